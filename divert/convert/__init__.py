@@ -1,0 +1,1 @@
+"""Ledger entries to masses, balance and emissions, with ranges."""

@@ -1,0 +1,1 @@
+"""Published numbers as data files, each with its source, and their loader."""

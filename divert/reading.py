@@ -1,0 +1,65 @@
+"""What reading a folder gives: the entries, what was left out and why, and how sheets were taken."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import pandas as pd
+
+from divert.findings import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class SheetTaken:
+    """How one table was understood, so that a person can see and correct it.
+
+    ``columns`` pairs (letter, heading as found, field and unit it was taken to be, e.g.
+    ``"weight (lb)"``); ``seen = used + set_aside + skipped`` counts candidate entries.
+    """
+
+    file: str
+    sheet: str
+    holds: str
+    heading_row: int | None
+    columns: tuple[tuple[str, str, str], ...]
+    seen: int
+    used: int
+    set_aside: int
+    skipped: int
+    hidden: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class InputFile:
+    """One file of the folder with the SHA-256 of its bytes."""
+
+    file: str
+    sha256: str
+    size: int
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """The result of reading a site folder.
+
+    ``entries``: a ledger frame (divert.ledger). ``set_aside``: one row per refused entry, columns
+    file, sheet, row, column, found, code. ``skipped``: one row per skipped entry, columns file, sheet,
+    row, column, found, reason (a code of NOTES), date (datetime64 or NaT; a "closed" row marks its
+    week as closed). Always ``len(entries) + len(set_aside) + len(skipped)`` entries were seen.
+    """
+
+    entries: pd.DataFrame
+    set_aside: pd.DataFrame
+    skipped: pd.DataFrame
+    findings: tuple[Finding, ...]
+    sheets: tuple[SheetTaken, ...] = ()
+    inputs: tuple[InputFile, ...] = field(default=())
+
+    @property
+    def seen(self) -> int:
+        """Return the number of candidate entries met."""
+        return len(self.entries) + len(self.set_aside) + len(self.skipped)
+
+
+SET_ASIDE_COLUMNS = ("file", "sheet", "row", "column", "found", "code")
+SKIPPED_COLUMNS = ("file", "sheet", "row", "column", "found", "reason", "date")

@@ -1,0 +1,1 @@
+"""Figures to pages, charts and the evidence workbook."""
