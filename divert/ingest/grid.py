@@ -1,0 +1,46 @@
+"""What comes out of a file before anyone has asked what it means: cells in their places."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if (
+    TYPE_CHECKING
+):  # divert.reading brings pandas, which a run that only opens files need not wait for
+    from divert.findings import Finding
+    from divert.reading import InputFile
+
+Cell = None | str | float | int | bool | dt.date | dt.datetime | dt.time | dt.timedelta
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """One sheet: ``rows[0]`` is the sheet's row 1 and ``rows[i][0]`` its column A.
+
+    An empty cell is None. Rows may differ in length: empty cells after a row's last filled one, and
+    empty rows after the sheet's last filled one, are left off. ``file`` is the path below the site
+    folder with forward slashes; ``sheet`` is "" for a CSV or TSV file. ``merged`` holds 1-based
+    (first row, first column, last row, last column). Cells of a CSV file are always text; a formula
+    is the value last calculated for it.
+    """
+
+    file: str
+    sheet: str
+    rows: list[list[Cell]]
+    hidden: bool = False
+    merged: tuple[tuple[int, int, int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """One file of the folder: its sheets in their order, or the finding that says why there are none.
+
+    ``ours`` marks a file that this tool wrote, which is never read as data (``grids`` is empty).
+    """
+
+    input: InputFile
+    grids: tuple[Grid, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    ours: bool = False
