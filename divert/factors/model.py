@@ -119,7 +119,8 @@ class BuiltInMaterial:
 class Band:
     """Where a figure is ordinary, worth asking about, or implausible.
 
-    A question to the user, never a correction. Ends in SI (``unit``); ``ask`` encloses ``ordinary``. What lies outside both is implausible.
+    A question to the user, never a correction. Ends in SI (``unit``); ``ask`` encloses
+    ``ordinary``; what lies outside both is implausible.
     """
 
     key: str
