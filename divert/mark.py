@@ -2,8 +2,8 @@
 
 - A workbook carries the custom document property :data:`MARK` (XlsxWriter:
   ``workbook.set_custom_property(MARK, "evidence")``). It outlives renaming and saving again.
-- A CSV table starts with one of the headings in :data:`TABLES`, whole and in order, so that the file
-  stays plain for every reader; or with the comment line that :func:`first_line` makes.
+- A CSV table starts with one of the headings in :data:`TABLES`, whole and in order, so that the
+  file stays plain for every reader; or with the comment line that :func:`first_line` makes.
 - Either may instead hold that comment's text in the first cell of any of its sheets.
 
 The starter workbook is for entering data and carries no mark.

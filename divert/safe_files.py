@@ -27,8 +27,9 @@ def write_whole(path: Path, data: bytes) -> None:
     """Write a file so that its name holds either the old bytes or all of the new ones.
 
     The bytes go to a temporary file in the same folder, are flushed to the disk, and take the name
-    in one step. Missing parent folders are made. Raises CannotRun with one sentence where the folder
-    cannot be written, the disk is full, or the file is held open elsewhere; the old file then stays.
+    in one step. Missing parent folders are made. Raises CannotRun with one sentence where the
+    folder cannot be written, the disk is full, or the file is held open elsewhere; the old file
+    then stays.
     """
     part: Path | None = None
     try:
@@ -43,7 +44,7 @@ def write_whole(path: Path, data: bytes) -> None:
             file.flush()
             os.fsync(file.fileno())
         _give_usual_mode(part, path)
-        os.replace(part, path)
+        part.replace(path)
         part = None
         _flush_folder(path.parent)
     except OSError as problem:
@@ -55,7 +56,7 @@ def write_whole(path: Path, data: bytes) -> None:
 
 
 def write_text(path: Path, text: str) -> None:
-    """Write text as UTF-8 with the line ends it has; whole or not at all, as :func:`write_whole`."""
+    """Write text as UTF-8, its line ends as they are, as :func:`write_whole` does bytes."""
     write_whole(path, text.encode("utf-8"))
 
 
@@ -77,8 +78,8 @@ def slugs_apart(names: Iterable[str]) -> dict[str, str]:
     """Return a slug for each distinct name, no two alike.
 
     The first of several names that reduce alike keeps the plain slug, the others gain eight
-    characters of their own fingerprint. Give it every name of the site in the order of site.toml, so
-    that a name's slug does not depend on which reports are made.
+    characters of their own fingerprint. Give it every name of the site in the order of site.toml,
+    so that a name's slug does not depend on which reports are made.
     """
     out: dict[str, str] = {}
     taken: set[str] = set()
@@ -116,9 +117,9 @@ def as_text_cell(value: str) -> str:
     """Return text that no spreadsheet takes for a formula when it opens a CSV file.
 
     Text that begins (after spaces and apostrophes) with ``= + - @``, a tab or a line end gains one
-    leading apostrophe; all other text is unchanged. :func:`text_of_cell` undoes it exactly: a reader
-    takes one apostrophe off where the text after all its leading apostrophes and spaces begins with
-    one of those characters. Numbers are written as numbers and need no guard.
+    leading apostrophe; all other text is unchanged. :func:`text_of_cell` undoes it exactly: a
+    reader takes one apostrophe off where the text after all its leading apostrophes and spaces
+    begins with one of those characters. Numbers are written as numbers and need no guard.
     """
     return f"'{value}" if _starts_formula(value) else value
 
@@ -146,11 +147,11 @@ def csv_text(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 def _csv_cell(value: object) -> object:
     if isinstance(value, str):
         return as_text_cell(value)
-    return None if value is None or value != value else value  # noqa: PLR0124 - NaN is not itself
+    return None if value is None or value != value else value
 
 
 def _starts_formula(text: str) -> bool:
-    return text.lstrip("' ").startswith(_FORMULA_STARTS)
+    return text.lstrip("' \u00a0\u3000").startswith(_FORMULA_STARTS)
 
 
 def _fingerprint(name: str) -> str:

@@ -35,7 +35,7 @@ class Grid:
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """One file of the folder: its sheets in their order, or the finding that says why there are none.
+    """One file of the folder: its sheets in order, or the finding that says why there are none.
 
     ``ours`` marks a file that this tool wrote, which is never read as data (``grids`` is empty).
     """
