@@ -1,0 +1,33 @@
+"""Names that site.toml may use from the data files: materials, decay classes, languages."""
+
+from __future__ import annotations
+
+import csv
+from functools import lru_cache
+from pathlib import Path
+
+from divert.words import LOCALE_FOLDER
+
+_MATERIALS = Path(__file__).parents[1] / "factors" / "data" / "materials.csv"
+
+
+@lru_cache
+def _rows() -> tuple[dict[str, str], ...]:
+    with _MATERIALS.open(encoding="utf-8", newline="") as file:
+        return tuple(csv.DictReader(file))
+
+
+def material_keys() -> tuple[str, ...]:
+    """Return the entries of the built-in material list, for ``like``."""
+    return tuple(row["key"] for row in _rows())
+
+
+def decay_classes() -> tuple[str, ...]:
+    """Return the decay classes that materials of the built-in list belong to."""
+    return tuple(dict.fromkeys(row["decay_class"] for row in _rows() if row["decay_class"]))
+
+
+def languages() -> tuple[str, ...]:
+    """Return English and every language that has a catalogue."""
+    have = sorted(path.parents[1].name for path in LOCALE_FOLDER.glob("*/LC_MESSAGES/divert.po"))
+    return ("en", *(name for name in have if name != "en"))
