@@ -1,0 +1,87 @@
+"""Container words inside a text: totes, 64 gal carts, seaux, whatever the site calls its own."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from divert.ingest.lexicon import bare, words
+
+_PLURAL = r"(?:e?s|x)?"
+
+
+def singular(word: str) -> str:
+    """Return a bare word without its plural ending, English or French."""
+    for ending, least in (("eaux", 5), ("xes", 4), ("ches", 6), ("shes", 6)):
+        if word.endswith(ending) and len(word) >= least:
+            return word[:-1] if ending == "eaux" else word[:-2]
+    return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
+
+
+def key(text: str) -> str:
+    """Return a container's name for comparing: bare, no punctuation, every word singular."""
+    return " ".join(singular(w) for w in re.sub(r"[^\w]+", " ", bare(text)).split())
+
+
+@dataclass(frozen=True)
+class Containers:
+    """The containers a text may name: the site's own by every spelling, then words in general.
+
+    ``spellings`` gives each name's other spellings, ``sizes_m3`` each name's brim-full volumes.
+    """
+
+    spellings: Mapping[str, Iterable[str]] = field(default_factory=dict)
+    sizes_m3: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+
+    @cached_property
+    def _own(self) -> dict[str, str]:
+        own: dict[str, str] = {}
+        for name, others in self.spellings.items():
+            own.setdefault(key(name), name)
+            for other in others:
+                own.setdefault(key(other), name)
+        return own
+
+    @cached_property
+    def _general(self) -> dict[str, str]:
+        return {key(w): w for w in words("containers")["words"]}
+
+    @cached_property
+    def _pattern(self) -> re.Pattern[str]:
+        known = sorted({*self._own, *self._general} - {""}, key=lambda k: (-len(k), k))
+        each = (r"[\W_]+".join(re.escape(w) + _PLURAL for w in k.split()) for k in known)
+        return re.compile(rf"(?:{'|'.join(each)})(?!\w)")
+
+    def find(self, text: str) -> str | None:
+        """Return the site's own name for a whole text, or None where it names none of them."""
+        return self._own.get(key(text))
+
+    def take(self, text: str, at: int) -> tuple[str, int, bool] | None:
+        """Return (name, place after it, whether plural) of the container that stands at a place."""
+        at += len(text[at:]) - len(text[at:].lstrip())
+        match = self._pattern.match(text, at)
+        if match is None:
+            return None
+        found = key(match[0])
+        name = self._own.get(found) or self._general.get(found)
+        if name is None:
+            return None
+        plural = re.sub(r"[^\w]+", " ", match[0]).split()[-1] != found.split()[-1]
+        return name, match.end(), plural
+
+    def is_own(self, name: str) -> bool:
+        """Return whether a name is one of the site's own."""
+        return name in self.spellings
+
+    def of_size(self, volume_m3: float, word: str | None = None) -> str | None:
+        """Return the site's one container that holds this much (within 2 %), or None."""
+        fits = [
+            name
+            for name, sizes in self.sizes_m3.items()
+            if any(abs(size - volume_m3) <= 0.02 * size for size in sizes)
+        ]
+        if word is not None and word in fits:
+            return word
+        return fits[0] if len(fits) == 1 else None

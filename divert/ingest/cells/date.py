@@ -1,0 +1,243 @@
+"""Dates as crews write them, in English and French, with or without a year.
+
+A text such as 03/04/2025 has more than one reading; this file gives them all, and the column's
+evidence chooses (divert.ingest.dates). Two-digit years are of this century.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import difflib
+import re
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Literal
+
+from divert.ingest.cells.number import even
+from divert.ingest.cells.problem import Problem
+from divert.ingest.lexicon import bare, words
+from divert.words import N_, Text
+
+Order = Literal["month first", "day first", "year first"]
+ORDERS: tuple[Order, ...] = ("month first", "day first", "year first")
+SERIAL_EPOCH = dt.date(1899, 12, 30)  # day 0 of the spreadsheets' 1900 date system
+_SERIALS = range(25_569, 73_051)  # 1970 to 2099: outside this a number is no day
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """What a date cell says: ``year`` or ``day`` None where it does not say it."""
+
+    year: int | None
+    month: int
+    day: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class DateRead:
+    """The readings of one cell: the same Day under every order where only one is possible.
+
+    ``day_alone`` holds a bare day of the month (1 to 31), for sheets whose name gives the month.
+    """
+
+    readings: tuple[tuple[Order, Day], ...] = ()
+    day_alone: int | None = None
+    sure: bool = False
+
+
+def unreadable() -> Problem:
+    """Return the problem of a date cell that holds no date."""
+    return Problem("no date", Text(N_("Write the date as 2025-03-04, or 4 March 2025.")))
+
+
+def _sure(year: int | None, month: int, day: int | None) -> DateRead | Problem:
+    if not _possible(year, month, day):
+        return unreadable()
+    return DateRead(tuple((order, Day(year, month, day)) for order in ORDERS), sure=True)
+
+
+def _possible(year: int | None, month: int, day: int | None) -> bool:
+    if not 1 <= month <= 12 or (year is not None and not 1900 <= year <= 2199):
+        return False
+    try:
+        dt.date(year or 2024, month, day or 1)  # 2024: a leap year, so that 29 February may be meant
+    except ValueError:
+        return False
+    return True
+
+
+@lru_cache
+def _months() -> dict[str, int]:
+    return {word: int(n) for n, group in words("months")["months"].items() for word in group}
+
+
+@lru_cache
+def _noise() -> re.Pattern[str]:
+    lists = words("months")
+    every = [*lists["weekdays"]["words"], *map(bare, lists["around"]["words"])]
+    joined = "|".join(map(re.escape, sorted(every, key=len, reverse=True)))
+    return re.compile(rf"(?<![\w/])(?:{joined})(?![\w/])\.?")
+
+
+_CLOCK = re.compile(
+    r"(?:(?<=\d)t|\bat\b|\ba\b|\bà\b)?\s*\b\d{1,2}\s*(?:[:h]\s*\d{2}(?::\d{2}(?:\.\d+)?)?|h\b|(?=\s*[ap]\.?m\b))"
+    r"\s*(?:[ap]\.?m\b\.?|z\b|[+-]\d{2}:?\d{2}\b)?"
+)
+_MONTH = r"(?P<month>[a-z]{3,9})\.?"
+_DAY = r"(?P<day>\d{1,2})(?:st|nd|rd|th|er|e)?"
+_YEAR = r"(?P<year>\d{4}|'?\d{2})"
+_GAP = r"[\s\-/.,]*"
+_WORDED = tuple(
+    re.compile(pattern)
+    for pattern in (
+        rf"{_DAY}{_GAP}{_MONTH}(?:{_GAP}{_YEAR})?",
+        rf"{_MONTH}{_GAP}{_DAY}(?:(?:\s*,\s*|[\s\-/.]+){_YEAR})?",
+        rf"(?P<year>\d{{4}}){_GAP}{_MONTH}{_GAP}{_DAY}",
+        rf"{_MONTH}{_GAP}(?P<year>\d{{4}}|'\d{{2}})",
+        rf"(?P<year>\d{{4}}){_GAP}{_MONTH}",
+        rf"{_MONTH}",
+    )
+)
+_RANGE = re.compile(
+    rf"(?:{_DAY}\s*(?:-|to|au|a)\s*(?P<last>\d{{1,2}})\s*{_MONTH}|{_MONTH.replace('month', 'm2')}\s*"
+    rf"{_DAY.replace('day', 'd2')}\s*(?:-|to|au|a)\s*(?P<l2>\d{{1,2}}))(?:{_GAP}{_YEAR})?"
+)
+_ISO = re.compile(r"(\d{4})[-/. ](\d{1,2})[-/. ](\d{1,2})")
+_COMPACT = re.compile(r"((?:19|20)\d{2})(\d{2})(\d{2})")
+_TRIPLE = re.compile(r"(\d{1,2})\s*([-/. ])\s*(\d{1,2})\s*[-/. ]\s*(\d{4}|'?\d{2})")
+_PAIR = re.compile(r"(\d{1,2})\s*[-/]\s*(\d{1,2})")
+_YEAR_MONTH = re.compile(r"(\d{4})[-/](\d{1,2})|(\d{1,2})[-/](\d{4})")
+
+
+def read_cell(value: object) -> DateRead | Problem:
+    """Return the readings of a date cell: a date, a text, or a spreadsheet's serial day number."""
+    if isinstance(value, dt.datetime | dt.date):
+        return _sure(value.year, value.month, value.day)
+    if isinstance(value, bool):
+        return unreadable()
+    if isinstance(value, int | float):
+        return _from_number(float(value))
+    if isinstance(value, str):
+        return _from_text(value)
+    return unreadable()
+
+
+def _from_number(value: float) -> DateRead | Problem:
+    if value in range(1, 32):
+        return DateRead(day_alone=int(value))
+    if value == value and value // 1 in _SERIALS:
+        day = SERIAL_EPOCH + dt.timedelta(days=int(value))
+        return _sure(day.year, day.month, day.day)
+    if value == value and value // 1 == value and 19_000_101 <= value <= 21_991_231:
+        return _from_text(str(int(value)))
+    return unreadable()
+
+
+@lru_cache(maxsize=65536)
+def _from_text(text: str) -> DateRead | Problem:
+    if len(text) > 60:
+        return unreadable()
+    plain = re.sub(r"(?<=\d)t(?=\d)", " ", re.sub(r"\([^)]*\)", " ", bare(even(text))))
+    plain = re.sub(r"^mar\.?(?= \d{1,2} [a-z])", " ", _CLOCK.sub(" ", plain))  # "mar 4 mars": mardi
+    plain = " ".join(_noise().sub(" ", plain).split()).strip(" ,;:.()[]?~*")
+    if re.fullmatch(r"\d{1,2}(?:st|nd|rd|th|er)?", plain, re.A):
+        return _from_number(float(re.sub(r"\D", "", plain)))
+    if re.fullmatch(r"\d{5}(?:\.\d+)?", plain, re.A):
+        return _from_number(float(plain))
+    return _worded(plain) or _numeric(plain) or unreadable()
+
+
+def _month_named(word: str) -> int | None:
+    """Return the month of a word, a slip of the finger in a long one ("Febuary") forgiven."""
+    found = _months().get(word)
+    if found is None and len(word) >= 6:
+        close = difflib.get_close_matches(word, _months(), n=1, cutoff=0.84)
+        found = _months()[close[0]] if close else None
+    return found
+
+
+def full_year(written: str) -> int:
+    """Return the year meant by 2025, 25 or '25."""
+    year = int(written.lstrip("'"))
+    return year + 2000 if year < 100 else year
+
+
+def _worded(plain: str) -> DateRead | Problem | None:
+    short = re.fullmatch(rf"{_MONTH}-(\d{{2}})", plain)
+    month = _month_named(short["month"]) if short else None
+    if short and month:
+        return _month_and_two_digits(month, int(short[2]))
+    spans = _RANGE.fullmatch(plain)
+    if spans:
+        parts = spans.groupdict()
+        month = _month_named(parts["month"] or parts["m2"] or "")
+        first, last = int(parts["day"] or parts["d2"]), int(parts["last"] or parts["l2"])
+        if month and first < last:
+            year = full_year(parts["year"]) if parts["year"] else None
+            return _sure(year, month, first) if _possible(year, month, last) else unreadable()
+    for pattern in _WORDED:
+        match = pattern.fullmatch(plain)
+        if match is None:
+            continue
+        parts = match.groupdict()
+        month = _month_named(parts["month"])
+        if month is None:
+            continue
+        year = full_year(parts["year"]) if parts.get("year") else None
+        return _sure(year, month, int(parts["day"]) if parts.get("day") else None)
+    return None
+
+
+def _month_and_two_digits(month: int, number: int) -> DateRead | Problem:
+    """Give both readings of "Mar-25": the 25th of March, or March 2025."""
+    return _choices([("month first", Day(None, month, number)), ("year first", Day(2000 + number, month, None))])
+
+
+def _numeric(plain: str) -> DateRead | Problem | None:
+    iso = _ISO.fullmatch(plain) or _COMPACT.fullmatch(plain)
+    if iso:
+        return _sure(int(iso[1]), int(iso[2]), int(iso[3]))
+    triple = _TRIPLE.fullmatch(plain)
+    if triple:
+        first, second, last = int(triple[1]), int(triple[3]), triple[4]
+        found = [
+            ("month first", Day(full_year(last), first, second)),
+            ("day first", Day(full_year(last), second, first)),
+        ]
+        if len(last.lstrip("'")) == 2 and int(last.lstrip("'")) in range(1, 32):
+            found.append(("year first", Day(2000 + first, second, int(last.lstrip("'")))))
+        return _choices(found)
+    both = _YEAR_MONTH.fullmatch(plain)
+    if both:
+        year, month = (both[1], both[2]) if both[1] else (both[4], both[3])
+        return _sure(int(year), int(month), None)
+    pair = _PAIR.fullmatch(plain)
+    if pair:
+        first, second = int(pair[1]), int(pair[2])
+        return _choices(
+            [("month first", Day(None, first, second)), ("day first", Day(None, second, first))]
+        )
+    return None
+
+
+def _choices(found: list[tuple[str, Day]]) -> DateRead | Problem:
+    good = [(o, d) for o, d in found if _possible(d.year, d.month, d.day)]
+    if not good:
+        return unreadable()
+    readings = {order: day for order, day in good}
+    return DateRead(tuple((o, readings[o]) for o in ORDERS if o in readings))
+
+
+def with_year(day: Day, year: int) -> Day:
+    """Return the day with a year that it did not say itself."""
+    return day if day.year is not None else replace(day, year=year)
+
+
+def as_date(day: Day) -> dt.date | None:
+    """Return the calendar date; the first of the month where no day is said; None if impossible."""
+    if day.year is None:
+        return None
+    try:
+        return dt.date(day.year, day.month, day.day or 1)
+    except ValueError:
+        return None

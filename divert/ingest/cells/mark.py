@@ -1,0 +1,75 @@
+"""Marks: cells that stand for something instead of saying it: n/a, -, closed, none, ditto, void."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import Literal
+
+from divert.ingest.lexicon import bare, words
+
+Mark = Literal["ditto", "closed", "nothing", "unknown", "void", "rejected"]
+_WHOLE_ONLY = 4  # a mark this short must be the whole cell: "do", "na", "so" begin other words
+
+
+@lru_cache
+def _lists() -> tuple[dict[str, Mark], dict[str, Mark], tuple[tuple[re.Pattern[str], Mark], ...]]:
+    lists = words("marks")
+    signs: dict[str, Mark] = {}
+    signs |= {sign: "ditto" for sign in lists["ditto_signs"]}
+    signs |= {sign: "nothing" for sign in lists["nothing_signs"]}
+    whole: dict[str, Mark] = {}
+    begins: list[tuple[re.Pattern[str], Mark]] = []
+    kinds: tuple[Mark, ...] = ("ditto", "closed", "nothing", "unknown", "void", "rejected")
+    for kind in kinds:
+        for phrase in lists[kind]:
+            whole.setdefault(_stripped(bare(phrase)), kind)
+        if kind in ("closed", "nothing", "void", "rejected"):
+            longer = [bare(p) for p in lists[kind] if len(p) > _WHOLE_ONLY]
+            joined = "|".join(map(re.escape, sorted(longer, key=len, reverse=True)))
+            begins.append((re.compile(rf"(?:{joined})(?!\w)"), kind))
+    return signs, whole, tuple(begins)
+
+
+def _stripped(text: str) -> str:
+    return text.strip(" .!:;,()[]{}*'\"-?") if text.strip("?") else text
+
+
+@lru_cache(maxsize=65536)
+def read_cell(text: str) -> Mark | None:
+    """Return the mark that a whole cell is, or None where it says something else."""
+    signs, whole, _ = _lists()
+    sign = signs.get(text.strip())
+    return sign or whole.get(_stripped(bare(text)))
+
+
+@lru_cache(maxsize=65536)
+def read_start(text: str) -> Mark | None:
+    """Return the mark that a text begins with ("closed for the holiday", "rejected: plastic")."""
+    mark = read_cell(text)
+    if mark is not None:
+        return mark
+    plain = _stripped(bare(text))
+    for pattern, kind in _lists()[2]:
+        if pattern.match(plain):
+            return kind
+    return None
+
+
+@lru_cache
+def _total_patterns() -> tuple[frozenset[str], re.Pattern[str]]:
+    lists = words("marks")
+    joined = "|".join(map(re.escape, sorted(map(bare, lists["total_word"]), key=len, reverse=True)))
+    edge = rf"(?:(?:grand|monthly|weekly|daily|annual|yearly|quarterly)\s+)?(?:{joined})"
+    return (
+        frozenset(bare(w) for w in lists["total"]),
+        re.compile(rf"(?:{edge})(?!\w).*|.*(?<!\w)(?:{joined})"),
+    )
+
+
+@lru_cache(maxsize=65536)
+def is_total_label(text: str) -> bool:
+    """Return whether a cell labels its row as a total, subtotal, average or the like."""
+    whole, pattern = _total_patterns()
+    plain = _stripped(bare(text))
+    return len(plain) <= 60 and (plain in whole or pattern.fullmatch(plain) is not None)

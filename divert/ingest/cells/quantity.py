@@ -1,0 +1,314 @@
+"""A free quantity cell: 3 totes · ½ pail · ~40 lb · 3 x 64 gal · 2 totes, 3/4 full · 20 lb + 15 lb.
+
+Rules: masses and like counts joined by + or "and" add; a mass in brackets, after = or /, must be the
+same mass again; words after a quantity are its note; a range (30-40 lb) or a bare number beside
+another quantity is not read, since a person could not tell what was meant either.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+import re
+from dataclasses import dataclass, replace
+
+from divert.ingest.cells.number import even
+from divert.ingest.cells.problem import Problem
+from divert.ingest.cells.scan import Piece, Trade, pieces
+from divert.ingest.lexicon import bare
+from divert.words import N_, Text
+
+LONGEST = 200
+_AGAIN = 0.03  # two units of one mass, "40 lb / 18 kg", agree within this
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """What a cell says was there. ``number`` is a bare number, for the column to explain.
+
+    ``loose`` marks a bare number with an unknown word after it (in ``note``): a note where the
+    column has a unit, an unknown unit where it has none. ``asked`` are words site.toml settled.
+    """
+
+    number: float | None = None
+    count: float | None = None
+    container: str = ""
+    fill: float | None = None
+    volume_m3: float | None = None
+    mass_kg: float | None = None
+    gross: bool = False
+    each: bool = False
+    note: str = ""
+    loose: bool = False
+    asked: tuple[str, ...] = ()
+
+
+def unreadable() -> Problem:
+    """Return the problem of a cell that holds no quantity we can be sure of."""
+    return Problem(
+        "quantity unreadable", Text(N_("Write one amount and its unit, such as 3 totes, 40 lb or 2 yd3."))
+    )
+
+
+def unit_unknown() -> Problem:
+    """Return the problem of an amount whose unit is not known."""
+    return Problem(
+        "unit unknown", Text(N_("Write the unit in the heading or beside the number, such as 40 lb."))
+    )
+
+
+def read_cell(value: object, trade: Trade) -> tuple[Quantity, ...] | Problem:
+    """Return the quantities a cell says: one, or one per container where it names several."""
+    if isinstance(value, bool | dt.date | dt.time | dt.timedelta):
+        return unreadable()
+    if isinstance(value, int | float):
+        return (Quantity(number=float(value)),) if math.isfinite(value) else unreadable()
+    if not isinstance(value, str) or len(value) > LONGEST:
+        return unreadable()
+    text = bare(even(value))
+    ton_in_capitals = trade.meaning.ton != "tonne" and re.search(r"\d\s*T\b", even(value))
+    text = re.sub(r"(?<=\d)\s*t\b", " ton", text) if ton_in_capitals else text
+    if re.fullmatch(r"\([\d., ]+[a-z.]*\)", text):
+        return unreadable()  # an accountant's negative, or only brackets
+    negative = re.match(r"-\s*(?=[\d.,])", text)
+    read = _read(text[negative.end() :] if negative else text, trade)
+    if isinstance(read, Problem):
+        return read if negative else _part_by_part(text, trade) or read
+    return tuple(_negated(q) for q in read) if negative else read
+
+
+def _read(text: str, trade: Trade) -> tuple[Quantity, ...] | Problem:
+    try:
+        found = list(pieces(text, trade))
+    except ValueError:
+        return unreadable()
+    return _combined(found, trade)
+
+
+def _part_by_part(text: str, trade: Trade) -> tuple[Quantity, ...] | None:
+    """Read "4 bags leaves, 2 bags grass": several quantities, each with its own words."""
+    parts = [p for p in re.split(r"\s*(?:[;+&]|,(?!\d)|(?<!\w)(?:and|et|plus)(?!\w))\s*", text) if p]
+    read = [_read(part, trade) for part in parts]
+    if len(parts) < 2 or any(isinstance(r, Problem) or len(r) != 1 for r in read):
+        return None
+    found = tuple(r[0] for r in read if not isinstance(r, Problem))
+    return found if all(q.note and q.number is None and q.mass_kg or q.count for q in found) else None
+
+
+def _negated(quantity: Quantity) -> Quantity:
+    def less(x: float | None) -> float | None:
+        return None if x is None else -x
+
+    return replace(
+        quantity, number=less(quantity.number), count=less(quantity.count),
+        volume_m3=less(quantity.volume_m3), mass_kg=less(quantity.mass_kg),
+    )  # fmt: skip
+
+
+def _combined(found: list[Piece], trade: Trade) -> tuple[Quantity, ...] | Problem:
+    if any(p.kind == "unit unknown" for p in found):
+        return unit_unknown()
+    amounts, note, loose = _without_note(found)
+    if amounts is None or not amounts:
+        return unreadable()
+    numbers = [p for p in amounts if p.kind == "number"]
+    if numbers:
+        summed = _summed_numbers(amounts, numbers)
+        if summed is None:
+            return unreadable()
+        return (replace(summed, note=note, loose=loose and summed.number is not None),)
+    mass = _one_of(amounts, "mass")
+    volume = _one_of(amounts, "volume")
+    counts = _counts(amounts, trade)
+    if isinstance(mass, Problem) or isinstance(volume, Problem) or isinstance(counts, Problem):
+        return unreadable()
+    asked = tuple(dict.fromkeys(p.asked for p in amounts if p.asked))
+    return _put_together(amounts, mass, volume, counts, note, asked, trade)
+
+
+def _put_together(
+    amounts: list[Piece],
+    mass: Piece | None,
+    volume: Piece | None,
+    counts: list[Quantity],
+    note: str,
+    asked: tuple[str, ...],
+    trade: Trade,
+) -> tuple[Quantity, ...] | Problem:
+    if len(counts) > 1:
+        if volume is not None:
+            return unreadable()
+        if mass is not None:
+            each = mass.said == "each"
+            return unreadable() if each else (Quantity(mass_kg=mass.amount, note=note, asked=asked),)
+        return tuple(replace(c, note=note, asked=asked) for c in counts)
+    one = counts[0] if counts else Quantity(fill=_only_fill(amounts))
+    if mass is not None:
+        each = mass.said == "each" or mass.link in ("@", "at")
+        times = one.count if each and one.count is not None else 1.0
+        one = replace(one, mass_kg=mass.amount * times, gross=mass.said in ("gross", "brut"))
+        one = replace(one, each=each and one.count is None)
+    if volume is not None:
+        if volume.said == "each" or volume.link in ("@", "at"):
+            return unreadable()
+        held = _held(volume, one, trade)
+        if held is None:
+            return unreadable()
+        one = replace(one, volume_m3=volume.amount if held else None)
+    return (replace(one, note=note, asked=asked),)
+
+
+def _held(volume: Piece, one: Quantity, trade: Trade) -> bool | None:
+    """Return whether a volume is the whole of it; False where it is the size of one, as in "3 totes (64 gal)"."""
+    if one.count is None or one.count == 1 or volume.link not in ("(", "of", "de"):
+        return True
+    for size in trade.containers.sizes_m3.get(one.container, ()):
+        if abs(volume.amount - size) <= 0.02 * size:
+            return False
+        if abs(volume.amount - size * one.count) <= 0.02 * volume.amount:
+            return True
+    return None
+
+
+def _without_note(found: list[Piece]) -> tuple[list[Piece] | None, str, bool]:
+    """Part the pieces into amounts and the words around them; None where they cannot be parted."""
+    amounts: list[Piece] = []
+    before: list[str] = []
+    for place, piece in enumerate(found):
+        rest = found[place:]
+        if piece.kind == "word":
+            if not amounts:
+                before.append(piece.said)
+                continue
+            if any(_explicit(p) for p in rest):
+                return None, "", False
+            if re.match(r"minus|less|moins|sans|without|under|over|not|pas|or|ou", piece.said):
+                return None, "", False
+            loose = amounts[-1].kind == "number" and piece.link in ("", ".")
+            if loose and len(piece.said) == 1:
+                return None, "", False
+            return amounts, _said(before, rest), loose
+        if piece.by_word and amounts and re.search(r"[-;(,]", piece.link) and _only_words(rest[1:]):
+            return amounts, _said(before, rest), False  # "3 - one leaking"
+        amounts.append(piece)
+    if before and not any(_explicit(p) for p in amounts):
+        return None, "", False
+    return amounts, " ".join(before), False
+
+
+def _only_words(rest: list[Piece]) -> bool:
+    return bool(rest) and all(p.kind == "word" for p in rest)
+
+
+def _explicit(piece: Piece) -> bool:
+    return piece.kind in ("mass", "volume", "count", "fill")
+
+
+def _said(before: list[str], rest: list[Piece]) -> str:
+    spoken = [p.said or f"{p.amount:g}" for p in rest]
+    return " ".join([*before, *spoken]).strip(" .,;-")
+
+
+def _summed_numbers(amounts: list[Piece], numbers: list[Piece]) -> Quantity | None:
+    """Return 5 for "3+2", 35 lb for "20 + 15 lb", 3 at 3/4 full for "3, 3/4 full"; None otherwise."""
+    fills = [p for p in amounts if p.kind == "fill"]
+    others = [p for p in amounts if p.kind not in ("number", "fill")]
+    added = all(p.link in ("+", "plus") for p in amounts[1:] if p.kind != "fill")
+    if len(fills) > 1 or len(others) > 1 or not added:
+        return None
+    total = sum(p.amount for p in numbers)
+    if not others:
+        return Quantity(number=total, fill=fills[0].amount if fills else None)
+    last = others[0]
+    if amounts[-1] is not last or fills or not last.amount or last.size_m3 is not None:
+        return None
+    if last.kind == "count":
+        return Quantity(count=total + last.amount, container=last.container)
+    factor = _factor(last)
+    if factor is None:
+        return None
+    whole = total * factor + last.amount
+    asked = (last.asked,) if last.asked else ()
+    if last.kind == "mass":
+        return Quantity(mass_kg=whole, asked=asked)
+    return Quantity(volume_m3=whole, asked=asked)
+
+
+def _factor(piece: Piece) -> float | None:
+    from divert.units import unit_factor
+
+    return unit_factor(piece.unit)[0] if piece.unit and not piece.asked else None
+
+
+def _one_of(amounts: list[Piece], kind: str) -> Piece | None | Problem:
+    same = [p for p in amounts if p.kind == kind]
+    if not same:
+        return None
+    first = same[0]
+    total = first.amount
+    for piece in same[1:]:
+        again = piece.link in ("(", "=", "/", "or", ", (")
+        if again:
+            if abs(piece.amount - total) > _AGAIN * max(piece.amount, total):
+                return unreadable()
+        elif piece.link in ("+", "and", "et", "plus", "&") or _lesser_unit(first, piece):
+            total += piece.amount
+        else:
+            return unreadable()
+    return replace(first, amount=total)
+
+
+def _lesser_unit(first: Piece, second: Piece) -> bool:
+    """Return whether "12 lb 8 oz" or "2 kg 500 g" is written."""
+    return (first.unit[:1], second.unit[:1]) in (("l", "o"), ("p", "o"), ("k", "g"), ("#", "o")) and (
+        second.link in ("", ",", ".")
+    )
+
+
+def _only_fill(amounts: list[Piece]) -> float | None:
+    fills = [p.amount for p in amounts if p.kind == "fill"]
+    return fills[0] if len(fills) == 1 else None
+
+
+def _counts(amounts: list[Piece], trade: Trade) -> list[Quantity] | Problem:
+    out: list[Quantity] = []
+    waiting: float | None = None
+    for piece in amounts:
+        if piece.kind == "fill":
+            if out and out[-1].fill is None and waiting is None:
+                out[-1] = replace(out[-1], fill=piece.amount)
+            elif out or waiting is not None:
+                return unreadable()
+            else:
+                waiting = piece.amount
+        elif piece.kind == "count":
+            counted = _count(piece, trade)
+            if isinstance(counted, Problem):
+                return counted
+            if waiting is not None and counted.fill is None:
+                counted, waiting = replace(counted, fill=waiting), None
+            if out and piece.link not in ("+", "and", "et", "plus", "&", ",", ";", ", and", ", et", "/"):
+                return unreadable()
+            _add(out, counted)
+    return out
+
+
+def _count(piece: Piece, trade: Trade) -> Quantity | Problem:
+    if piece.by_word and piece.plural:
+        return unreadable()  # "totes": how many?
+    fill = float(piece.said[5:]) if piece.said.startswith("fill ") else None
+    if piece.size_m3 is None:
+        return Quantity(count=piece.amount, container=piece.container, fill=fill)
+    sizes = trade.containers.sizes_m3.get(piece.container, ())
+    name = trade.containers.of_size(piece.size_m3, piece.container or None)
+    if name is not None and (not piece.container or not sizes or name == piece.container):
+        return Quantity(count=piece.amount, container=name, fill=fill)
+    return Quantity(count=piece.amount, volume_m3=piece.amount * piece.size_m3 * (1 if fill is None else fill))
+
+
+def _add(out: list[Quantity], counted: Quantity) -> None:
+    for place, other in enumerate(out):
+        if (other.container, other.fill, other.volume_m3) == (counted.container, counted.fill, None):
+            out[place] = replace(other, count=(other.count or 0) + (counted.count or 0))
+            return
+    out.append(counted)

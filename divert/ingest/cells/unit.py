@@ -1,0 +1,89 @@
+"""Unit words inside a text: lb, kg, cu. yd., gal, tonne. A bare "ton" or "gal" follows site.toml."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+
+from divert.ingest.lexicon import bare, words
+from divert.units import AMBIGUOUS, SPELLINGS, UnknownUnit, is_ambiguous, unit_factor
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """What the site means by a bare "ton" and a bare "gallon"."""
+
+    ton: str = "short"
+    gallon: str = "us"
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit found in a text: ``factor`` kg or m³ in one; ``asked`` the bare word site.toml settled."""
+
+    factor: float
+    dimension: str
+    end: int = 0
+    asked: str = ""
+    name: str = ""
+
+
+def _pieces(spelling: str) -> str:
+    parts = re.findall(r"[^\s.]+", bare(spelling))
+    return r"[\s.]*".join(map(re.escape, parts))
+
+
+@lru_cache
+def _known() -> tuple[re.Pattern[str], dict[str, str]]:
+    same = {k: v for k, v in words("units")["same"].items() if v}
+    meant = {_key(k): k for k in (*SPELLINGS, *AMBIGUOUS)} | {_key(k): v for k, v in same.items()}
+    ordered = sorted({bare(k) for k in (*SPELLINGS, *AMBIGUOUS, *same)}, key=lambda k: (-len(k), k))
+    return re.compile(rf"(?:{'|'.join(map(_pieces, ordered))})(?![^\W_])\.?"), meant
+
+
+def _key(spelling: str) -> str:
+    return re.sub(r"[\s.]+", "", bare(spelling))
+
+
+@lru_cache
+def _unsized() -> re.Pattern[str]:
+    joined = "|".join(
+        re.escape(w) for w in sorted(words("units")["unsized"]["words"], key=len, reverse=True)
+    )
+    return re.compile(rf"(?:{joined})(?!\w)")
+
+
+def take_unit(text: str, at: int, meaning: Meaning) -> Unit | None:
+    """Return the unit word that stands at a place in an evened, bare text (spaces before it skipped)."""
+    at += len(text[at:]) - len(text[at:].lstrip(" -"))
+    pattern, meant = _known()
+    match = pattern.match(text, at)
+    if match is None:
+        return None
+    return _sized(meant[_key(match[0])], match.end(), meaning)
+
+
+def _sized(word: str, end: int, meaning: Meaning) -> Unit:
+    factor, dimension = unit_factor(word, ton=meaning.ton, gallon=meaning.gallon)
+    asked = AMBIGUOUS[word] if is_ambiguous(word) and word in AMBIGUOUS else ""
+    return Unit(factor, dimension, end, asked, word)
+
+
+def is_unsized(text: str, at: int) -> bool:
+    """Return whether a word stands there that measures something, but nothing we can size."""
+    at += len(text[at:]) - len(text[at:].lstrip(" -"))
+    return _unsized().match(text, at) is not None
+
+
+@lru_cache(maxsize=65536)
+def read_cell(text: str, meaning: Meaning) -> Unit | None:
+    """Return the unit that a whole cell is ("lb", "cu. yd."), or None."""
+    plain = bare(text).strip(" ()[].:")
+    unit = take_unit(plain, 0, meaning)
+    if unit is not None and unit.end >= len(plain):
+        return unit
+    try:
+        return _sized(plain, len(plain), meaning)
+    except UnknownUnit:
+        return None
