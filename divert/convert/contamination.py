@@ -1,0 +1,117 @@
+"""Contamination over whole years: never any at all, or more than is usual."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+import pandas as pd
+
+from divert.convert.bands import about, ordinary, source
+from divert.factors import FactorSet
+from divert.findings import Finding
+from divert.words import N_, Text
+
+# Intake in fewer months than this is too thin to say of a year that nothing was ever found.
+LEAST_MONTHS = 6
+
+
+def check_years(
+    ledger: pd.DataFrame,
+    charges: pd.DataFrame,
+    factors: FactorSet,
+    *,
+    as_of: dt.date,
+    year_starts: int = 1,
+) -> list[Finding]:
+    """Return queries on the removed share of each reporting year that has ended by ``as_of``.
+
+    ``ledger``: kind, date, source, mass_kg, removed_kg; ``charges``: date, source, what, mass_kg. A
+    year without any removed at all is asked about, and so is a source above the ordinary band.
+    """
+    intake = ledger[ledger["kind"] == "intake"]
+    taken_out = charges[charges["what"] == "removed"]
+    years = _reporting_year(intake["date"], year_starts)
+    charged_years = _reporting_year(taken_out["date"], year_starts)
+    findings = []
+    for year in sorted(int(y) for y in years.dropna().unique()):
+        if as_of < _year_end(year, year_starts):
+            continue
+        rows = intake[years == year]
+        charged = taken_out[charged_years == year]
+        removed_kg = float(rows["removed_kg"].sum() + charged["mass_kg"].sum())
+        if removed_kg == 0:
+            if rows["date"].dt.to_period("M").nunique() >= LEAST_MONTHS:
+                findings.append(_never_any(year))
+        else:
+            findings += _high(rows, charged, year, factors)
+    return findings
+
+
+def _reporting_year(dates: pd.Series[pd.Timestamp], year_starts: int) -> pd.Series[int]:
+    """Return the calendar year in which each date's reporting year ends."""
+    later = (dates.dt.month >= year_starts) & (year_starts > 1)
+    return dates.dt.year + later.astype(int)
+
+
+def _year_end(year: int, year_starts: int) -> dt.date:
+    first_of_next = dt.date(year + 1, 1, 1) if year_starts == 1 else dt.date(year, year_starts, 1)
+    return first_of_next - dt.timedelta(days=1)
+
+
+def _high(
+    rows: pd.DataFrame, charged: pd.DataFrame, year: int, factors: FactorSet
+) -> list[Finding]:
+    band = factors.bands["contamination"]
+    received = rows.groupby("source", observed=True)["mass_kg"].sum()
+    removed = rows.groupby("source", observed=True)["removed_kg"].sum()
+    charges = charged.groupby("source", observed=True)["mass_kg"].sum()
+    by_name = pd.DataFrame(
+        {"received": received, "removed": removed.add(charges, fill_value=0.0)}
+    ).fillna(0.0)
+    share = (by_name["removed"] / by_name["received"].replace(0.0, np.nan)).dropna()
+    findings = []
+    for name, value in share[share > band.ordinary[1]].items():
+        message = Text(
+            N_(
+                "{share} % of what “{source}” sent in {year} was removed as contamination; "
+                "{ordinary} is ordinary ({where})."
+            ),
+            {
+                "share": about(float(value) * 100),
+                "source": str(name),
+                "year": str(year),
+                "ordinary": ordinary(band, "metric"),
+                "where": source(band),
+            },
+        )
+        findings.append(
+            Finding(
+                "query",
+                "contamination high",
+                message,
+                hint=Text(
+                    N_("Check the weights removed, or talk with whoever fills the containers.")
+                ),
+                name=f"{name} {year}",
+            )
+        )
+    return findings
+
+
+def _never_any(year: int) -> Finding:
+    return Finding(
+        "query",
+        "contamination exactly zero all year",
+        Text(
+            N_(
+                "No contamination at all is recorded for {year}: was there none, or was it not "
+                "logged?"
+            ),
+            {"year": str(year)},
+        ),
+        hint=Text(
+            N_("Log what is picked out, or answer this in site.toml if there truly was none.")
+        ),
+        name=str(year),
+    )
