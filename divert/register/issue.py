@@ -1,0 +1,222 @@
+"""Issuing a report: a number first, then the finished report kept and one line added.
+
+A run that issues holds the register from the first number it takes to the last report it keeps:
+
+    with issuing(site.folder) as book:
+        said = Said("sponsor", "Two Oaks Credit Union", as_of, {"period": figures})
+        number = book.number_for(said, workings)
+        if number.already is None:
+            ...make the PDF with number.text in it...
+            book.issue(number, said, workings, pdf, evidence, record)
+        else:
+            pdf = issued_report(site.folder, number.already)
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+import json
+import os
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from divert import __version__
+from divert.figures import Figures, to_json
+from divert.findings import CannotRun
+from divert.register import kept
+from divert.register.entries import Entry, Register, read_register, to_line
+from divert.register.lines import append_line
+from divert.register.lock import locked
+from divert.words import N_, Text
+
+if TYPE_CHECKING:
+    from divert.convert import Workings
+
+LOCK = ".register.lock"
+# What differs between two days on which nothing changed, or is told elsewhere.
+_NOT_SAID = ("as_of", "findings", "factors")
+_IN_BRIEF = (
+    "site", "period", "as_of", "sponsor", "rows", "mass", "not_claimed", "basis", "by_material",
+    "emissions", "emissions_within", "supplied", "supported", "cumulative",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a report says, before it has a number: for whom, from which day, and the figures."""
+
+    audience: str
+    name: str
+    as_of: dt.date
+    figure_sets: Mapping[str, Figures]
+    withdraws: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """The number a report is issued under; ``already`` where just this was issued before."""
+
+    text: str
+    already: Entry | None = None
+
+
+class Issuing:
+    """The register held open for one run; made by :func:`issuing`."""
+
+    def __init__(self, site_folder: Path) -> None:
+        self.site_folder = site_folder
+        self.register: Register = read_register(site_folder)
+        self._taken: dict[int, int] = {}
+
+    def number_for(self, said: Said, workings: Workings) -> Number:
+        """Return the number to print: a new one, or the old one where nothing has changed.
+
+        Raises CannotRun where the report withdraws a number that was never issued or is gone.
+        """
+        if said.withdraws is not None:
+            _can_withdraw(self.register, said.withdraws)
+        else:
+            already = _unchanged(self.register, said, workings)
+            if already is not None:
+                return Number(already.number, already)
+        year = said.as_of.year
+        last = max(
+            (int(e.number[5:]) for e in self.register.entries if e.number[:4] == str(year)),
+            default=0,
+        )
+        self._taken[year] = max(last, self._taken.get(year, 0)) + 1
+        return Number(f"{year}-{self._taken[year]:04d}")
+
+    def issue(
+        self, number: Number, said: Said, workings: Workings,
+        pdf: bytes, evidence: bytes, record: bytes,
+    ) -> Entry:  # fmt: skip
+        """Keep a finished report and enter it; on disk when this returns.
+
+        ``pdf`` is the report as sent, with evidence and record inside. Raises CannotRun where it
+        cannot be written; the register is then as it was.
+        """
+        from divert.register.snapshot import factors_json, ledger_csv
+
+        figures = {name: to_json(one) for name, one in said.figure_sets.items()}
+        files = {
+            kept.REPORT: pdf,
+            kept.LEDGER: kept.packed(ledger_csv(workings.reading.entries)),
+            kept.SETTINGS: workings.site.toml.encode(),
+            kept.FACTORS: kept.packed(factors_json(workings.factors)),
+            kept.FIGURES: kept.packed(json.dumps(figures, ensure_ascii=False).encode()),
+        }
+        prints = kept.fingerprints(files)
+        prints |= kept.fingerprints({"evidence.xlsx": evidence, "record.json": record})
+        prints["said"] = _said(said, workings)
+        entry = Entry(
+            number=number.text,
+            issued=said.as_of,
+            written=_now(),
+            audience=said.audience,
+            name=said.name,
+            figures={name: _in_brief(one) for name, one in figures.items()},
+            fingerprints=prints,
+            inputs={i.file: i.sha256 for i in workings.reading.inputs},
+            tool=__version__,
+            withdraws=said.withdraws,
+        )
+        kept.keep(self.site_folder, number.text, files)
+        append_line(self.site_folder, to_line(entry))
+        self.register = read_register(self.site_folder)
+        return entry
+
+
+@contextmanager
+def issuing(site_folder: Path, wait_s: float = 20.0) -> Iterator[Issuing]:
+    """Hold a site's register for issuing; one process at a time. Raises CannotRun."""
+    with locked(site_folder / LOCK, wait_s):
+        yield Issuing(site_folder)
+
+
+def withdraw(site_folder: Path, number: str, on: dt.date, reason: str = "") -> None:
+    """Take an issued report back without replacing it. Raises CannotRun for an unknown number."""
+    with issuing(site_folder) as book:
+        _can_withdraw(book.register, number)
+        append_line(
+            site_folder,
+            {"what": "withdrawn", "number": number, "on": on.isoformat(), "written": _now(),
+             "reason": reason, "tool": __version__},
+        )  # fmt: skip
+
+
+def issued_report(site_folder: Path, entry: Entry) -> bytes:
+    """Return the PDF just as it was issued. Raises CannotRun where it is gone or was changed."""
+    return kept.kept(site_folder, entry.number, kept.REPORT, entry.fingerprints[kept.REPORT])
+
+
+def as_issued(site_folder: Path, entry: Entry) -> Mapping[str, Mapping[str, Any]]:
+    """Return the figures as an issued report said them, by set, with findings and factors."""
+    data = kept.kept(site_folder, entry.number, kept.FIGURES, entry.fingerprints[kept.FIGURES])
+    figures: Mapping[str, Mapping[str, Any]] = json.loads(data)
+    return figures
+
+
+def _can_withdraw(register: Register, number: str) -> None:
+    register.get(number)
+    if number in (register.withdrawals or {}):
+        raise CannotRun(
+            Text(N_("Report {number} was withdrawn already, on {day}."),
+                 {"number": number, "day": (register.withdrawals or {})[number].on})
+        )  # fmt: skip
+
+
+def _unchanged(register: Register, said: Said, workings: Workings) -> Entry | None:
+    """Return the last live entry for the same reader and period if it says just this."""
+    period = said.figure_sets["period"].period
+    for entry in reversed(register.live):
+        same_reader = (entry.audience, entry.name) == (said.audience, said.name)
+        if same_reader and (entry.label, entry.start, entry.end) == (
+            period.label, period.start, period.end
+        ):  # fmt: skip
+            return entry if entry.fingerprints["said"] == _said(said, workings) else None
+    return None
+
+
+def _said(said: Said, workings: Workings) -> str:
+    """Return a fingerprint of all that a report says and of the settings it follows."""
+    figures = {
+        name: {k: _rounded(v) for k, v in to_json(one).items() if k not in _NOT_SAID}
+        for name, one in said.figure_sets.items()
+    }
+    plain = json.dumps([figures, workings.site.toml], sort_keys=True, ensure_ascii=False)
+    return hashlib.sha256(plain.encode()).hexdigest()
+
+
+def _in_brief(figures: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the figures that a line carries; the kept file holds all of them."""
+    brief = {k: figures[k] for k in _IN_BRIEF}
+    if figures["supplied"] is not None:
+        keys = ("share", "received", "diverted", "net_avoided")
+        brief["supplied"] = {k: figures["supplied"][k] for k in keys}
+    return brief
+
+
+def _rounded(value: Any) -> Any:
+    """Return JSON with every float to nine digits: another machine's last digits are no change."""
+    if isinstance(value, float):
+        return float(f"{value:.9g}")
+    if isinstance(value, Mapping):
+        return {k: _rounded(v) for k, v in value.items()}
+    if isinstance(value, list | tuple):
+        return [_rounded(v) for v in value]
+    return value
+
+
+def _now() -> str:
+    epoch = os.environ.get("SOURCE_DATE_EPOCH")
+    now = (
+        dt.datetime.fromtimestamp(int(epoch), dt.UTC)
+        if epoch and epoch.isdecimal()
+        else dt.datetime.now(dt.UTC)
+    )
+    return now.isoformat(timespec="seconds")
