@@ -53,6 +53,7 @@ class Mass:
     residue: Range
     not_claimed: Range
     diverted: Range
+    thrown_away: Range | None = None  # removed + residue, draw by draw
 
 
 @dataclass(frozen=True, slots=True)
