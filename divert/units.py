@@ -11,6 +11,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
+    from typing import Any
+
     from pint import UnitRegistry
 
 Dimension = Literal[
@@ -59,7 +61,7 @@ GALLONS = {"us": "gallon", "imperial": "imperial_gallon"}
 
 
 @lru_cache
-def registry() -> UnitRegistry:
+def registry() -> UnitRegistry[Any]:
     """Return the one pint registry (made on first use: pint is slow to import)."""
     import pint
 
