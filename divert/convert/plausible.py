@@ -50,7 +50,7 @@ def check_rows(
     findings = [_too_heavy(row, system) for row in _records(ledger[refused], density)]
     low, high = _plausible_ends(ledger, factors, published, food)
     odd = asked & ~refused & ((most < low) | (least > high))
-    findings += _odd_densities(ledger[odd].assign(low=low, high=high), density, system)
+    findings += _odd_densities(ledger.assign(low=low, high=high)[odd], density, system)
     share = ledger["removed_kg"] / ledger["mass_kg"]
     over = (ledger["kind"] == "intake") & (share > factors.bands["contamination"].ask[1])
     findings += [_more_removed_than_came(row) for row in _records(ledger[over], density)]
@@ -113,7 +113,7 @@ def _text(value: object) -> str:
 
 
 def _records(rows: pd.DataFrame, density: pd.Series[float]) -> list[dict[str, object]]:
-    with_density = rows.assign(density=density)
+    with_density = rows.assign(density=density.loc[rows.index].to_numpy())
     return [{str(k): v for k, v in row.items()} for row in with_density.to_dict("records")]
 
 

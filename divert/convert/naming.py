@@ -1,0 +1,160 @@
+"""What a ledger's material names stand for: built-in entry, condition, decay class, fate."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+import pandas as pd
+
+from divert.convert.dated import version_numbers
+from divert.convert.volume import container_versions
+from divert.factors import FactorSet
+from divert.names import plain
+from divert.site import CLAIMED, Material, Site, Spread
+
+NOT_STATED = "not stated"
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """One dated version of a material, joined with the built-in list (``key`` "" where unknown)."""
+
+    material: Material
+    key: str
+    decay_class: str
+    usual_fate: str
+    condition: str
+    known: bool
+
+
+def meanings(names: list[str], site: Site, factors: FactorSet) -> dict[str, list[Meaning]]:
+    """Return each material name's meanings, oldest first; built-in names need no entry in site.toml."""
+    stated: dict[str, list[Material]] = {}
+    for material in sorted(site.materials, key=lambda m: (m.since is not None, m.since)):
+        stated.setdefault(material.name, []).append(material)
+    built_in = {}
+    for entry in factors.materials.values():
+        for spelling in (entry.key, entry.name, *entry.also):
+            built_in.setdefault(plain(spelling), entry.key)
+    out = {}
+    for name in names:
+        own = stated.get(name)
+        guess = built_in.get(plain(name))
+        if own is None:
+            known = guess is not None
+            out[name] = [_meaning(Material(name, like=guess), known, factors)]
+        else:
+            out[name] = [_meaning(_like(m, guess), True, factors) for m in own]
+    return out
+
+
+def _like(material: Material, guess: str | None) -> Material:
+    return material if material.like else replace(material, like=guess)
+
+
+def _meaning(material: Material, known: bool, factors: FactorSet) -> Meaning:
+    entry = factors.materials.get(material.like or "")
+    condition = material.condition or (entry.default_condition if entry else "") or "as received"
+    return Meaning(
+        material,
+        entry.key if entry else "",
+        (entry.decay_class or "") if entry else "",
+        (entry.usual_fate or "") if entry else "",
+        condition,
+        known,
+    )
+
+
+def coded(values: list[str], codes: np.ndarray) -> pd.Categorical:
+    """Return a categorical from strings that may repeat and a code per row (-1: missing)."""
+    categories = list(dict.fromkeys(values))
+    place = {c: i for i, c in enumerate(categories)}
+    table = np.array([place[v] for v in values] + [-1])
+    return pd.Categorical.from_codes(table[codes], categories=categories)  # type: ignore[call-overload,no-any-return]
+
+
+def with_meaning(
+    ledger: pd.DataFrame, site: Site, factors: FactorSet
+) -> tuple[pd.DataFrame, list[Meaning]]:
+    """Resolve condition, before and decay_class of every row; ``meaning`` numbers its meaning.
+
+    Condition: the row's, else the container's, else the material's, else the list's default.
+    Before: the row's, else the source's, else the material's, else the usual fate where that is a
+    disposal; a usual fate that is none leaves the row unclaimed until the site says so.
+    """
+    names = [str(c) for c in ledger["material"].cat.categories]
+    known = meanings(names, site, factors)
+    flat = [m for group in known.values() for m in group]
+    days = ledger["date"].to_numpy()
+    number = version_numbers(
+        ledger["material"], days, {n: [m.material.since for m in g] for n, g in known.items()}
+    )
+    from_material = coded([m.condition for m in flat], number)
+    containers = [c for group in container_versions(site).values() for c in group]
+    starts = {n: [c.since for c in g] for n, g in container_versions(site).items()}
+    box = version_numbers(ledger["container"], days, starts)
+    from_container = coded([c.condition or "" for c in containers], box)
+    condition = _first(ledger["condition"].array, from_container, from_material)
+    before = _first(
+        ledger["before"].array, _source_before(ledger, site), _material_before(flat, number)
+    )
+    out = ledger.assign(
+        meaning=number,
+        condition=condition,
+        before=before,
+        decay_class=coded([m.decay_class for m in flat], number),
+    )
+    return out, flat
+
+
+def _source_before(ledger: pd.DataFrame, site: Site) -> pd.Categorical:
+    versions: dict[str, list[str]] = {}
+    starts: dict[str, list[object]] = {}
+    for source in sorted(site.sources, key=lambda s: (s.since is not None, s.since)):
+        versions.setdefault(source.name, []).append(source.before or "")
+        starts.setdefault(source.name, []).append(source.since)
+    number = version_numbers(ledger["source"], ledger["date"].to_numpy(), starts)  # type: ignore[arg-type]
+    return coded([b for group in versions.values() for b in group], number)
+
+
+def _material_before(flat: list[Meaning], number: np.ndarray) -> pd.Categorical:
+    return coded([m.material.before or m.usual_fate or NOT_STATED for m in flat], number)
+
+
+def _first(*choices: pd.api.extensions.ExtensionArray) -> pd.Categorical:
+    """Return row by row the first text that is there: not missing and not empty."""
+    columns = [c if isinstance(c, pd.Categorical) else pd.Categorical(c) for c in choices]  # type: ignore[call-overload]
+    categories = list(
+        dict.fromkeys(str(c) for column in columns for c in column.categories if str(c))
+    )
+    place = {c: i for i, c in enumerate(categories)}
+    codes = np.full(len(columns[0]), -1)
+    for column in columns:
+        table = np.array([place.get(str(c), -1) for c in column.categories] + [-1])
+        theirs = table[column.codes]
+        codes = np.where(codes < 0, theirs, codes)
+    return pd.Categorical.from_codes(codes, categories=categories)  # type: ignore[call-overload,no-any-return]
+
+
+def is_claimed(before: pd.Series[str]) -> np.ndarray:
+    """Return a mask of rows whose material would have been thrown away."""
+    wanted = [str(c) in CLAIMED for c in before.cat.categories] + [False]
+    return np.array(wanted)[before.cat.codes.to_numpy()]
+
+
+def density_spreads(
+    pairs: list[tuple[Meaning, str]], factors: FactorSet
+) -> dict[tuple[str, str], tuple[Spread, str]]:
+    """Return the published (spread in kg/m³, factor key) of each (material name, condition) it has."""
+    out = {}
+    for meaning, condition in pairs:
+        if not meaning.key:
+            continue
+        factor = factors.density(meaning.key, condition) or factors.density(
+            meaning.key, factors.materials[meaning.key].default_condition
+        )
+        if factor is not None:
+            spread = Spread(factor.low, factor.value, factor.high)
+            out[meaning.material.name, condition] = (spread, factor.key)
+    return out

@@ -1,0 +1,102 @@
+"""Volume of an entry: count x container volume x fill, or a volume given outright."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+
+from divert.convert.dated import pick, version_numbers
+from divert.findings import Finding, Where
+from divert.site import Container, Site
+from divert.words import N_, Text
+
+# Where neither the row nor the container says how full: observed averages run well below full
+# (common practice). Low, usual and high share of brim-full.
+FILL_UNKNOWN = (0.6, 0.8, 1.0)
+FILL_BY_EYE = 1 / 8  # a fill read by eye is right to an eighth of the container, either way
+
+
+def container_versions(site: Site) -> dict[str, list[Container]]:
+    """Return each container's versions, oldest first."""
+    versions: dict[str, list[Container]] = {}
+    for container in site.containers:
+        versions.setdefault(container.name, []).append(container)
+    for group in versions.values():
+        group.sort(key=lambda c: (c.since is not None, c.since))
+    return versions
+
+
+def with_volume(ledger: pd.DataFrame, site: Site) -> tuple[pd.DataFrame, list[Finding]]:
+    """Add container_m3, tare_kg, fill_used and fill_group to a ledger and fill in volume_m3.
+
+    Volumes in m³, fill as a fraction of brim-full. ``fill_group`` numbers the containers whose fill
+    was not recorded (-1 where it was, or where no fill enters), for their one shared draw.
+    """
+    versions = container_versions(site)
+    flat = [c for group in versions.values() for c in group]
+    starts = {name: [c.since for c in group] for name, group in versions.items()}
+    number = version_numbers(ledger["container"], ledger["date"].to_numpy(), starts)
+    brim_m3 = pick([c.volume_m3 for c in flat], number)
+    usual = pick([c.usual_fill for c in flat], number)
+    count = ledger["count"].to_numpy()
+    fill = ledger["fill"].to_numpy()
+    given_m3 = ledger["volume_m3"].to_numpy()
+    assumed = np.where(np.isnan(usual), FILL_UNKNOWN[1], usual)
+    fill_used = np.where(np.isnan(fill), assumed, fill)
+    counted_m3 = count * brim_m3 * fill_used
+    outright = ~np.isnan(given_m3)
+    by_container = ~outright & ~np.isnan(counted_m3)
+    guessed = by_container & np.isnan(fill)
+    out = ledger.assign(
+        container_m3=brim_m3,
+        tare_kg=pick([c.tare_kg for c in flat], number),
+        fill_used=np.where(by_container, fill_used, np.nan),
+        volume_m3=np.where(outright, given_m3, counted_m3),
+        fill_group=np.where(guessed, number, -1),
+    )
+    weighed = ledger["mass_kg"].notna().to_numpy() | ledger["gross_kg"].notna().to_numpy()
+    return out, _fill_not_recorded(out, guessed & np.isnan(usual) & ~weighed)
+
+
+def _fill_not_recorded(ledger: pd.DataFrame, asked: np.ndarray) -> list[Finding]:
+    findings = []
+    for name, rows in ledger[asked].groupby("container", observed=True):
+        first = rows.iloc[0]
+        findings.append(
+            Finding(
+                "query",
+                "fill not recorded",
+                Text(
+                    N_(
+                        "{rows} entries in “{container}” do not say how full it was; I took 80 % "
+                        "full, with a range of 60 % to 100 %."
+                    ),
+                    {"rows": len(rows), "container": str(name)},
+                ),
+                Where(first["file"], first["sheet"], int(first["row"]), first["column"] or None),
+                Text(
+                    N_(
+                        "Write usual_fill under this container in site.toml, or how full each one is."
+                    )
+                ),
+                found=first["found"],
+                rows=len(rows),
+                name=str(name),
+            )
+        )
+    return findings
+
+
+def fill_spreads(site: Site) -> dict[int, tuple[str, float, float, float]]:
+    """Return for each fill_group its (container, low, usual, high) fraction of brim-full."""
+    flat = [c for group in container_versions(site).values() for c in group]
+    spreads = {}
+    for number, container in enumerate(flat):
+        if container.usual_fill is None:
+            spreads[number] = (container.name, *FILL_UNKNOWN)
+        else:
+            low = max(0.0, container.usual_fill - FILL_BY_EYE)
+            spreads[number] = (
+                container.name, low, container.usual_fill, container.usual_fill + FILL_BY_EYE
+            )  # fmt: skip
+    return spreads
