@@ -193,6 +193,10 @@ def _number(line: _Line, column: str, unit: str) -> float | None:
 
 def _check_values(line: _Line, key: str, unit: str, ends: tuple[float, float, float]) -> None:
     low, value, high = ends
+    if min(ends) <= 0 and key.startswith("density."):
+        raise line.refuse(N_("“{key}” must be above zero."), key=key)
+    if min(ends) < 0:
+        raise line.refuse(N_("“{key}” must not be below zero."), key=key)
     if not low <= value <= high:
         raise line.refuse(
             N_("“{key}”: low, value and high must not fall: {low}, {value}, {high}."),
@@ -201,10 +205,6 @@ def _check_values(line: _Line, key: str, unit: str, ends: tuple[float, float, fl
             value=_cell(line, "value"),
             high=_cell(line, "high"),
         )
-    if low <= 0 and key.startswith("density."):
-        raise line.refuse(N_("“{key}” must be above zero."), key=key)
-    if low < 0:
-        raise line.refuse(N_("“{key}” must not be below zero."), key=key)
     if unit in ("share", "kg C per kg wet") and high > 1:
         raise line.refuse(N_("“{key}” is a share and cannot be above 1."), key=key)
 
