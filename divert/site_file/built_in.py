@@ -1,14 +1,16 @@
-"""Names that site.toml may use from the data files: materials, decay classes, languages."""
+"""Names that site.toml may use from the data files: materials, classes, fields, languages."""
 
 from __future__ import annotations
 
 import csv
+import tomllib
 from functools import lru_cache
 from pathlib import Path
 
 from divert.words import LOCALE_FOLDER
 
 _MATERIALS = Path(__file__).parents[1] / "factors" / "data" / "materials.csv"
+_HEADINGS = Path(__file__).parents[1] / "ingest" / "words" / "headings.toml"
 
 
 @lru_cache
@@ -25,6 +27,12 @@ def material_keys() -> tuple[str, ...]:
 def decay_classes() -> tuple[str, ...]:
     """Return the decay classes that materials of the built-in list belong to."""
     return tuple(dict.fromkeys(row["decay_class"] for row in _rows() if row["decay_class"]))
+
+
+@lru_cache
+def fields() -> tuple[str, ...]:
+    """Return the fields that [[sheet]] may point at a column."""
+    return tuple(tomllib.loads(_HEADINGS.read_text(encoding="utf-8"))["field"])
 
 
 def languages() -> tuple[str, ...]:

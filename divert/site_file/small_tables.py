@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from divert import units
 from divert.site import HOLDS, Answer, Report, SheetRule
 from divert.site_file import quantities
-from divert.site_file.fields import FIELDS
+from divert.site_file.built_in import fields
 from divert.site_file.pictures import picture
 from divert.site_file.quantities import Words
 from divert.site_file.table import Table, nearest
@@ -118,9 +118,10 @@ def _pairs(table: Table, key: str) -> tuple[tuple[str, str], ...]:
     if not isinstance(value, dict) or not all(isinstance(part, str) for part in value.values()):
         example = '{ date = "A", weight = "F" }' if key == "columns" else '{ weight = "lb" }'
         raise table.wrong(key, Text(N_("Write it as {example}."), {"example": example}))
+    known = fields()
     for field in value:
-        if field not in FIELDS:
-            close = nearest(field, FIELDS)
+        if field not in known:
+            close = nearest(field, known)
             if close:
                 wanted = Text(
                     N_('There is no field "{field}"; did you mean "{near}"?'),
@@ -129,7 +130,7 @@ def _pairs(table: Table, key: str) -> tuple[tuple[str, str], ...]:
             else:
                 wanted = Text(
                     N_('There is no field "{field}". The fields are {known}.'),
-                    {"field": field, "known": ", ".join(FIELDS)},
+                    {"field": field, "known": ", ".join(known)},
                 )
             raise table.wrong(key, wanted)
     return tuple((field, part.strip()) for field, part in value.items())
