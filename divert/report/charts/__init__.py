@@ -1,0 +1,1 @@
+"""Charts as vector drawings with real text: one chart a file, plain values in, SVG out."""

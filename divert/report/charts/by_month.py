@@ -1,0 +1,243 @@
+"""Diverted by month or quarter, each beside the same one a year before."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from divert.report.charts.canvas import LABEL, QUIET, SMALL, Anchor, Canvas, text_box
+from divert.report.charts.chart import Amount, Chart, Look, as_name, sentences
+from divert.report.charts.upright import (
+    OPEN_MM,
+    TEXT_HEIGHT,
+    VALUE_GAP,
+    Kind,
+    Upright,
+    base_line,
+    column,
+    upright,
+    whisker,
+    write_values,
+)
+from divert.report.charts.widths import width_mm
+from divert.words import N_, Text
+
+HEIGHT_MM = 46.0
+_WIDEST_COLUMN = 14.0
+_WIDEST_SLOT = 44.0
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One month or quarter.
+
+    ``now`` is None where nothing is known of it, ``before`` where there is no year before;
+    ``under`` stands small beneath the label (the year, or "to 25 Nov"); ``full`` marks those of the
+    report's own period, ``partial`` one that had not ended.
+    """
+
+    label: str
+    now: Amount | None
+    before: Amount | None = None
+    under: str = ""
+    full: bool = True
+    partial: bool = False
+    name: str = ""  # in full, "June 2025", for sentences
+
+    @property
+    def full_name(self) -> str:
+        """Return what a sentence calls it."""
+        return self.name or f"{self.label} {self.under}".strip()
+
+
+@dataclass(frozen=True, slots=True)
+class ByMonth:
+    """``measure`` and ``unit`` say what is drawn ("Diverted by the whole yard", "pounds");
+
+    ``each`` is "month" or "quarter"; ``year_before`` is what the outlined ones are called ("2024").
+    """
+
+    columns: tuple[Column, ...]
+    measure: str
+    unit: str
+    each: str = "month"
+    year_before: str = ""
+
+
+def by_month(data: ByMonth, look: Look) -> Chart:
+    """Draw solid columns for this year beside open outlines for the year before."""
+    canvas = Canvas(look.width_mm, HEIGHT_MM)
+    columns = data.columns
+    paired = any(c.before is not None for c in columns)
+    drawn = [a for c in columns for a in (c.now, c.before) if a is not None]
+    foot = HEIGHT_MM - (8.4 if any(c.under for c in columns) else 4.8)
+    head = TEXT_HEIGHT + VALUE_GAP + (OPEN_MM if any(c.partial for c in columns) else 0)
+    scale = upright([v for a in drawn for v in (a.top, a.bottom)], head, foot)
+    slot = min(_WIDEST_SLOT, look.width_mm / max(1, len(columns)))
+    wide = min(_WIDEST_COLUMN, slot * (0.36 if paired else 0.52))
+    gap = min(1.4, slot * 0.045)
+
+    spans: list[tuple[float, float, Amount, float]] = []
+    for i, c in enumerate(columns):
+        middle = (i + 0.5) * slot
+        x = middle + gap / 2 if paired else middle - wide / 2
+        if c.before is not None:
+            column(canvas, scale, middle - gap / 2 - wide, wide, c.before.value, "outline", look)
+        if c.now is not None:
+            kind: Kind = "strong" if c.full else "pale"
+            column(canvas, scale, x, wide, c.now.value, kind, look, c.partial)
+            whisker(canvas, scale, x + wide / 2, wide, c.now, kind)
+            spans.append((x, wide, c.now, OPEN_MM if c.partial else 0.0))
+    base_line(canvas, scale)
+    _labels_below(canvas, data, slot, foot)
+    if spans:
+        write_values(canvas, scale, spans)
+    _name_year_before(canvas, scale, data, slot, wide, gap)
+    return Chart(
+        canvas.svg(_alt(data, look.language)),
+        finding(data).say(look.language),
+        note(data, look.language),
+        _alt(data, look.language),
+    )
+
+
+def _labels_below(canvas: Canvas, data: ByMonth, slot: float, foot: float) -> None:
+    widest = max((width_mm(c.label, LABEL) for c in data.columns), default=0.0)
+    every = 1
+    while widest + 1.0 > slot * every:
+        every += 1
+    for i, c in enumerate(data.columns):
+        middle = (i + 0.5) * slot
+        if i % every == 0:
+            half = width_mm(c.label, LABEL) / 2
+            at = min(max(middle, half), canvas.width - half)
+            canvas.text(at, foot + 3.9, c.label, LABEL, "center")
+        if c.under:
+            half = width_mm(c.under, SMALL) / 2
+            at = min(max(middle, half), canvas.width - half)
+            box = text_box(at, foot + 7.4, c.under, SMALL, "center")
+            if canvas.has_room(box):
+                canvas.text(at, foot + 7.4, c.under, SMALL, "center", QUIET)
+
+
+def _name_year_before(
+    canvas: Canvas, scale: Upright, data: ByMonth, slot: float, wide: float, gap: float
+) -> None:
+    """Write the year before over the first outline that has room."""
+    for i, c in enumerate(data.columns):
+        if c.before is None or not data.year_before:
+            continue
+        x = (i + 0.5) * slot - gap / 2 - wide
+        y = scale.y(max(c.before.value, 0.0)) - 1.1
+        tries: tuple[tuple[float, Anchor], ...] = (
+            (x + wide / 2, "center"), (x + wide, "right"), (x, "left"),
+        )  # fmt: skip
+        for at, anchor in tries:
+            if canvas.has_room(text_box(at, y, data.year_before, SMALL, anchor)):
+                canvas.text(at, y, data.year_before, SMALL, anchor, QUIET)
+                return
+
+
+def note(data: ByMonth, language: str) -> str:
+    """Return measure and unit, and how line, outline and open columns are to be read."""
+    measured = (
+        Text(N_("{measure}, {unit} per month."), {"measure": data.measure, "unit": data.unit})
+        if data.each == "month"
+        else Text(N_("{measure}, {unit} per quarter."),
+                  {"measure": data.measure, "unit": data.unit})
+    )  # fmt: skip
+    ranged = any(c.now is not None and c.now.low is not None for c in data.columns)
+    return sentences(
+        language,
+        measured,
+        Text(N_("Line: 90\u202f% range.")) if ranged else None,
+        _outline_means(data),
+        Text(N_("Paler: before this period.")) if any(not c.full for c in data.columns) else None,
+        Text(N_("Open at the top: not over yet."))
+        if any(c.partial for c in data.columns)
+        else None,
+    )
+
+
+def _outline_means(data: ByMonth) -> Text | None:
+    if not any(c.before is not None for c in data.columns):
+        return None
+    if not data.year_before:
+        return Text(N_("Outline: a year earlier."))
+    if data.each == "month":
+        return Text(N_("Outline: same month of {year}."), {"year": data.year_before})
+    return Text(N_("Outline: same quarter of {year}."), {"year": data.year_before})
+
+
+def finding(data: ByMonth) -> Text:
+    """Say what the columns show, judged by the numbers as they are printed."""
+    known = [c for c in data.columns if c.now is not None]
+    pairs = [(c.now, c.before) for c in known if c.before is not None and c.now is not None]
+    if not known or all(c.now is not None and c.now.value == 0 for c in known):
+        return Text(N_("Nothing was diverted in these months"))
+    if not pairs:
+        if len(known) == 1:
+            return Text(N_("Only {month} is on record"), {"month": known[0].full_name})
+        largest = max(known, key=lambda c: c.now.value if c.now else 0.0)
+        return Text(N_("Most was diverted in {month}"), {"month": largest.full_name})
+    up = sum(now.value > then.value and now.text != then.text for now, then in pairs)
+    down = sum(now.value < then.value and now.text != then.text for now, then in pairs)
+    return Text(
+        _compared(up, down, len(pairs), data.each), {"some": max(up, down), "all": len(pairs)}
+    )
+
+
+def _compared(up: int, down: int, pairs: int, each: str) -> str:
+    month = each == "month"
+    if pairs == 1:
+        if up:
+            return N_("More was diverted than a year before")
+        return (
+            N_("Less was diverted than a year before")
+            if down
+            else N_("As much was diverted as a year before")
+        )
+    if up == pairs:
+        return (
+            N_("More was diverted in every month than a year before")
+            if month
+            else N_("More was diverted in every quarter than a year before")
+        )
+    if down == pairs:
+        return (
+            N_("Less was diverted in every month than a year before")
+            if month
+            else N_("Less was diverted in every quarter than a year before")
+        )
+    if up > down:
+        return (
+            N_("More was diverted than a year before in {some} of {all} months")
+            if month
+            else N_("More was diverted than a year before in {some} of {all} quarters")
+        )
+    if down > up:
+        return (
+            N_("Less was diverted than a year before in {some} of {all} months")
+            if month
+            else N_("Less was diverted than a year before in {some} of {all} quarters")
+        )
+    return N_("Up on a year before as often as down")
+
+
+def _alt(data: ByMonth, language: str) -> str:
+    """Return every column in words."""
+    parts: list[Text | None] = [
+        Text(N_("Columns: {measure}, {unit}."), {"measure": data.measure, "unit": data.unit})
+    ]
+    for c in data.columns:
+        if c.now is None and c.before is None:
+            continue
+        name = as_name(c.full_name)
+        now = c.now.text if c.now else Text(N_("nothing known"))
+        if c.before is None:
+            parts.append(Text(N_("{label}: {value}."), {"label": name, "value": now}))
+        else:
+            parts.append(
+                Text(N_("{label}: {value}, a year earlier {before}."),
+                     {"label": name, "value": now, "before": c.before.text})
+            )  # fmt: skip
+    return sentences(language, *parts)

@@ -1,0 +1,163 @@
+"""The balance strip: everything received as one bar, split into diverted, not claimed, thrown away."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from divert.report.charts.canvas import INK, LABEL, RULE, Canvas
+from divert.report.charts.chart import Amount, Chart, Look, sentences
+from divert.report.charts.widths import width_mm
+from divert.words import N_, Text
+
+BAR_MM = 9.4
+_LABEL_Y = BAR_MM + 4.2
+_ROW_MM = 4.2
+_GAP_MM = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """The three masses that make up ``received``; any of them may be negative (an adjustment)."""
+
+    received: Amount
+    diverted: Amount
+    not_claimed: Amount
+    thrown_away: Amount
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Segment:
+    left: float
+    right: float
+    label: str
+    kind: str
+
+
+def strip(data: Strip, look: Look) -> Chart:
+    """Draw the bar to scale, labels beneath that never meet; a negative part lies left of zero."""
+    segments = _segments(data, look)
+    lefts = _spread([s.left for s in segments],
+                    [width_mm(s.label, LABEL) for s in segments], look.width_mm)  # fmt: skip
+    rows = 1 if lefts is not None else len(segments)
+    canvas = Canvas(look.width_mm, _LABEL_Y + 1.2 + _ROW_MM * (rows - 1))
+    for segment in segments:
+        _draw(canvas, segment, look)
+    zero = max((s.right for s in segments if s.kind == "negative"), default=None)
+    if zero is not None:
+        canvas.line(zero, 0, zero, BAR_MM + 1.0, INK, 1.1)
+    for i, segment in enumerate(segments):
+        x = lefts[i] if lefts is not None else 0.0
+        y = _LABEL_Y + (0 if lefts is not None else i * _ROW_MM)
+        middle = (segment.left + segment.right) / 2
+        if lefts is not None and not x <= middle <= x + width_mm(segment.label, LABEL):
+            # The label had to move away from a short part: a tick shows which one it names.
+            canvas.line(segment.left, BAR_MM, segment.left, BAR_MM + 1.0, RULE, 0.7)
+        canvas.text(x, y, segment.label, LABEL)
+    return Chart(
+        canvas.svg(alt(data, look.language)),
+        finding(data).say(look.language),
+        note(data, look.language),
+        alt(data, look.language),
+    )
+
+
+def _parts(data: Strip) -> tuple[tuple[Amount, str, str], ...]:
+    return (
+        (data.diverted, "solid", N_("Diverted {value}")),
+        (data.not_claimed, "hatched", N_("Not claimed {value}")),
+        (data.thrown_away, "outline", N_("Thrown away {value}")),
+    )
+
+
+def _segments(data: Strip, look: Look) -> list[_Segment]:
+    parts = _parts(data)
+    below = sum(-a.value for a, _, _ in parts if a.value < 0)
+    above = sum(a.value for a, _, _ in parts if a.value > 0)
+    scale = look.width_mm / (below + above) if below + above > 0 else 0.0
+    negative = [p for p in parts if p[0].value < 0]
+    positive = [p for p in parts if p[0].value >= 0]
+    out, x = [], 0.0
+    for value, kind, message in (*negative, *positive):
+        right = x + abs(value.value) * scale
+        label = Text(message, {"value": value.text}).say(look.language)
+        out.append(_Segment(x, right, label, "negative" if value.value < 0 else kind))
+        x = right
+    return out
+
+
+def _draw(canvas: Canvas, segment: _Segment, look: Look) -> None:
+    width = segment.right - segment.left
+    if width <= 0.02:
+        return
+    if segment.kind == "solid":
+        canvas.solid(segment.left, 0, width, BAR_MM, look.strong)
+    elif segment.kind == "hatched":
+        canvas.hatched(segment.left, 0, width, BAR_MM)
+    elif segment.kind == "outline":
+        canvas.outline(segment.left, 0, width, BAR_MM)
+    else:
+        corners = [(segment.left, 0.15), (segment.right, 0.15), (segment.right, BAR_MM - 0.15),
+                   (segment.left, BAR_MM - 0.15), (segment.left, 0.15)]  # fmt: skip
+        canvas.path(corners, INK, 0.8, (2.0, 1.6))
+
+
+def _spread(wanted: Sequence[float], widths: Sequence[float], room: float) -> list[float] | None:
+    """Return left edges near the wanted ones, in order, none meeting; None where the room is short."""
+    if sum(widths) + _GAP_MM * (len(widths) - 1) > room:
+        return None
+    lefts: list[float] = []
+    edge = 0.0
+    for want, width in zip(wanted, widths, strict=True):
+        lefts.append(max(want, edge))
+        edge = lefts[-1] + width + _GAP_MM
+    edge = room
+    for i in reversed(range(len(lefts))):
+        lefts[i] = min(lefts[i], edge - widths[i])
+        edge = lefts[i] - _GAP_MM
+    return lefts
+
+
+def finding(data: Strip) -> Text:
+    """Say how much of what came in was diverted, in everyday shares."""
+    received, diverted = data.received.value, data.diverted.value
+    if received <= 0:
+        return Text(N_("Nothing was received"))
+    share = diverted / received
+    if diverted < 0:
+        return Text(N_("More was taken back out than came in to be diverted"))
+    for least, message in (
+        (0.995, N_("All that came in was diverted")),
+        (0.9, N_("Nearly all that came in was diverted")),
+        (0.72, N_("Most of what came in was diverted")),
+        (0.52, N_("More than half of what came in was diverted")),
+        (0.48, N_("About half of what came in was diverted")),
+        (0.005, N_("Less than half of what came in was diverted")),
+    ):
+        if share >= least:
+            return Text(message)
+    return Text(N_("None of what came in was diverted"))
+
+
+def note(data: Strip, language: str) -> str:
+    """Return what the bar is, in which unit, and what each filling means."""
+    negative = any(a.value < 0 for a, _, _ in _parts(data))
+    return sentences(
+        language,
+        Text(N_("Everything received, {value} {unit}. Solid: diverted. Slanting lines: received, "
+                "not claimed. Open: thrown away."),
+             {"value": data.received.text, "unit": data.unit}),
+        Text(N_("Dashed, left of zero: an adjustment that takes back what was counted before."))
+        if negative else None,
+    )  # fmt: skip
+
+
+def alt(data: Strip, language: str) -> str:
+    """Return the balance in words."""
+    return Text(
+        N_("One bar for everything received, {received} {unit}: diverted {diverted}, not claimed "
+           "{not_claimed}, thrown away {thrown_away}."),
+        {"received": data.received.text, "unit": data.unit, "diverted": data.diverted.text,
+         "not_claimed": data.not_claimed.text, "thrown_away": data.thrown_away.text},
+    ).say(language)  # fmt: skip

@@ -1,0 +1,61 @@
+"""How wide a text is in the shipped fonts, from their advance widths.
+
+The fonts ship as woff2, which matplotlib cannot open; its own measure would be another font's.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from divert.shipped import templates_folder
+
+MM_PER_POINT = 25.4 / 72
+_FILES = {"regular": "SourceSans3-Regular.woff2", "semibold": "SourceSans3-Semibold.woff2"}
+_UNKNOWN_EM = 0.62  # a letter from outside the font is set in another, somewhat wider one
+
+
+@dataclass(frozen=True, slots=True)
+class _Advances:
+    per_em: dict[int, float]
+
+
+@lru_cache
+def _advances(weight: str) -> _Advances:
+    from fontTools.ttLib import TTFont
+
+    with TTFont(templates_folder() / "fonts" / _FILES[weight], lazy=True) as font:
+        em, metrics = font["head"].unitsPerEm, font["hmtx"].metrics
+        return _Advances(
+            {code: metrics[glyph][0] / em for code, glyph in font.getBestCmap().items()}
+        )
+
+
+def width_mm(text: str, size_points: float, weight: str = "regular") -> float:
+    """Return the width of one line of text in mm; kerning, which mostly narrows it, is left out."""
+    advances = _advances(weight).per_em
+    ems = sum(advances.get(ord(letter), _UNKNOWN_EM) for letter in text)
+    return ems * size_points * MM_PER_POINT
+
+
+def shortened(text: str, room_mm: float, size_points: float) -> str:
+    """Return the text, cut with an ellipsis where it is wider than its room."""
+    if width_mm(text, size_points) <= room_mm:
+        return text
+    while text and width_mm(text + "…", size_points) > room_mm:
+        text = text[:-1].rstrip()
+    return text + "…"
+
+
+def wrapped(text: str, room_mm: float, size_points: float, lines: int = 2) -> list[str]:
+    """Break a name into at most ``lines`` lines that fit the room; the last one is cut if it must."""
+    out: list[str] = []
+    words = text.split()
+    while words and len(out) < lines - 1:
+        line = words.pop(0)
+        while words and width_mm(f"{line} {words[0]}", size_points) <= room_mm:
+            line = f"{line} {words.pop(0)}"
+        out.append(shortened(line, room_mm, size_points))
+    if words:
+        out.append(shortened(" ".join(words), room_mm, size_points))
+    return out or [""]
