@@ -1,0 +1,229 @@
+"""One period's figures, put together once and handed to every output."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+
+from divert.convert.cells import Cells
+from divert.convert.contamination import check_years
+from divert.convert.workings import Workings, settle
+from divert.figures import (
+    Compared,
+    Cumulative,
+    Figures,
+    PeriodShown,
+    Range,
+    Rows,
+    Target,
+)
+from divert.findings import Finding
+from divert.period import Period, previous, read_period, same_period_last_year
+from divert.site import names as distinct
+from divert.tally import emissions as emit
+from divert.tally import extras, product
+from divert.tally.masses import (
+    ZERO,
+    balance,
+    basis_shares,
+    by_before,
+    by_level,
+    by_month,
+    quarters,
+    spans,
+    years,
+)
+from divert.tally.questions import emission_questions
+from divert.tally.sources_used import factors_used
+from divert.tally.sponsor import find_sponsor, supplied, supported
+from divert.tally.stretches import DAY, first_of, inside, month_count, total
+
+SETS = ("us-2026", "uk-2024")
+HISTORY_MONTHS = 24
+
+
+def figures_for(
+    workings: Workings, period: Period, as_of: dt.date, sponsor: str | None = None
+) -> Figures:
+    """Return every figure of a period (masses kg, emissions kg CO2e), and a sponsor's where named.
+
+    Raises CannotRun for a sponsor that site.toml does not have.
+    """
+    books = _books(workings, period, as_of)
+    if sponsor is None:
+        return books.figures
+    name = find_sponsor(workings.site, sponsor)
+    return replace(
+        books.figures,
+        sponsor=name,
+        supplied=supplied(workings, books.cells, name, period, books.fuel, books.history_start),
+        supported=supported(workings, books.cells, name, period, books.fuel),
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Books:
+    """The site's figures of a period with what a sponsor's share is worked out from."""
+
+    figures: Figures
+    cells: Cells
+    fuel: emit.Drawn
+    history_start: dt.date
+
+
+@lru_cache(maxsize=16)
+def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
+    site, factors = workings.site, workings.factors
+    start, end = period.start, period.end
+    history_start = max(
+        first_of(month_count(end) - HISTORY_MONTHS + 1), first_of(month_count(site.started))
+    )
+    history_start = min(history_start, first_of(month_count(end)))
+    before, year_ago = previous(period), same_period_last_year(period)
+    target_years = [
+        read_period(str(y), as_of=end, started=site.started, year_starts=site.year_starts)
+        for y, _ in site.targets_kg
+        if _has_begun(y, end, site.started, site.year_starts)
+    ]
+    since_start = [
+        *quarters(site.started, end, site.year_starts), *years(site.started, end, site.year_starts)
+    ]  # fmt: skip
+    around = [p for p in (period, before, year_ago, *target_years, *since_start) if p is not None]
+    back = product.year_back(end)
+    days = [d for p in around for d in (p.start, p.end + DAY)]
+    days += [history_start, site.started, end + DAY, back, *_settings_days(workings)]
+    if period.to_date or end != first_of(month_count(end) + 1) - DAY:
+        days += [p.end + DAY for p in (year_ago,) if p is not None]
+    cells = workings.cells(days)
+    harvested = workings.cells(days, ("harvest",))
+    here = inside(cells, start, end)
+    every = np.ones(len(cells.stretch), dtype=bool)
+    mass = balance(cells, here)
+    landfill = emit.landfill_avoided(cells, site, factors, here)
+    composting = emit.process(cells, site, factors, here)
+    fuels = emit.fuel(workings.ledger, factors, start, end)
+    emissions, _ = emit.summed(landfill, composting, fuels)
+    twenty = emit.landfill_avoided(cells, site, factors, here, horizon=20)
+    screening = emit.screening(cells, site, factors, here, SETS)
+    the_yield, beds, asked = product.yearly(workings, cells, harvested, end)
+    asked += check_years(
+        workings.ledger, workings.charges, factors, as_of=end, year_starts=site.year_starts
+    )
+    asked += emission_questions(workings, screening, bool(landfill.central))
+    findings = (*workings.findings, *settle(asked, site.answers))
+    cut = end if period.to_date else None
+    figures = Figures(
+        site=site.name,
+        period=PeriodShown(
+            period.label, start, end, period.to_date, period.kind, _last_entry(workings, start, end)
+        ),
+        as_of=as_of,
+        sponsor=None,
+        rows=rows(workings, findings),
+        mass=mass,
+        not_claimed=by_before(cells, here, "not claimed", claimed=False),
+        moved=_listed(workings, days, "moved", start, end),
+        rejected=_listed(workings, days, "rejected", start, end),
+        basis=basis_shares(cells, here),
+        by_material=by_level(cells, cells.material, cells.materials, here),
+        by_source=by_level(cells, cells.source, cells.sources, here),
+        by_month=by_month(cells, every, start, end, site.started, cut),
+        emissions=emissions,
+        emissions_within={"20": twenty.range(), "100": emissions.landfill_avoided},
+        methane_by_year=emit.methane_by_year(cells, site, factors, here),
+        sensitivity={"landfill_avoided": emit.higher_docf(cells, site, factors, here)},
+        screening=screening,
+        harvest=product.harvest(workings, harvested, start, end),
+        yield_=the_yield,
+        beds=beds,
+        diversion_rate=extras.diversion_rate(mass, workings.cells(days, ("disposed",)), start, end),
+        activities=extras.activities(workings, start, end),
+        money=extras.money(workings, cells, mass, start, end),
+        supplied=None,
+        supported=None,
+        previous=_compared(cells, before, site.started),
+        same_period_last_year=_compared(cells, year_ago, site.started),
+        cumulative=Cumulative(
+            site.started, total(cells, "diverted", inside(cells, site.started, end))
+        ),
+        targets=_targets(workings, cells, end),
+        weeks=extras.weeks(workings, start, end),
+        densities=workings.densities,
+        findings=findings,
+        factors=factors_used(workings, cells, start, end),
+        history=by_month(cells, every, history_start, end, site.started, cut),
+        by_quarter=spans(cells, quarters(site.started, end, site.year_starts)),
+        by_year=spans(cells, years(site.started, end, site.year_starts)),
+        diverted_by_before=by_before(cells, here, "diverted", claimed=True),
+        released_share=emit.released_per_kg(site, factors),
+    )
+    return Books(figures, cells, fuels, history_start)
+
+
+def _settings_days(workings: Workings) -> list[dt.date]:
+    site = workings.site
+    dated = [*site.landfills, *site.sponsors]
+    days = [d.since for d in dated if d.since is not None]
+    days += [d for g in site.grants for d in (g.start, g.end and g.end + DAY) if d]
+    return days
+
+
+def _has_begun(year: int, end: dt.date, started: dt.date, year_starts: int) -> bool:
+    first = dt.date(year if year_starts == 1 else year - 1, year_starts, 1)
+    return first <= end
+
+
+def rows(workings: Workings, findings: tuple[Finding, ...]) -> Rows:
+    """Return the count of entries: seen = used + set aside + skipped."""
+    used, aside, skipped = (
+        len(workings.ledger), len(workings.set_aside), len(workings.reading.skipped)
+    )  # fmt: skip
+    queries = sum(1 for f in findings if f.level == "query" and f.answer is None)
+    return Rows(used + aside + skipped, used, aside, skipped, queries)
+
+
+def _listed(
+    workings: Workings, days: list[dt.date], kind: str, start: dt.date, end: dt.date
+) -> Range:
+    known = workings.ledger[(workings.ledger["kind"] == kind) & workings.ledger["mass_kg"].notna()]
+    if known.empty:
+        return ZERO
+    cells = workings.cells(days, (kind,))
+    return total(cells, "received", inside(cells, start, end))
+
+
+def _compared(cells: Cells, period: Period | None, started: dt.date) -> Compared | None:
+    if period is None or period.end < started:
+        return None
+    here = inside(cells, period.start, period.end)
+    return Compared(
+        period.label,
+        period.start,
+        period.end,
+        total(cells, "diverted", here),
+        total(cells, "received", here),
+        by_level(cells, cells.source, cells.sources, here),
+    )
+
+
+def _targets(workings: Workings, cells: Cells, end: dt.date) -> tuple[Target, ...]:
+    site = workings.site
+    out = []
+    for year, target_kg in site.targets_kg:
+        if not _has_begun(year, end, site.started, site.year_starts):
+            continue
+        p = read_period(str(year), as_of=end, started=site.started, year_starts=site.year_starts)
+        out.append(Target(year, target_kg, total(cells, "diverted", inside(cells, p.start, p.end))))
+    return tuple(out)
+
+
+def _last_entry(workings: Workings, start: dt.date, end: dt.date) -> dt.date | None:
+    found = product.between(workings.ledger, start, end)
+    found = found[found["kind"] == "intake"]
+    return None if found.empty else found["date"].max().date()
+
+
+__all__ = ["distinct", "figures_for"]

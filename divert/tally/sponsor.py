@@ -1,0 +1,114 @@
+"""A sponsor's two claims, never added: what its own sources supplied, what its money supported."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+
+from divert.convert.cells import Cells
+from divert.convert.workings import Workings
+from divert.figures import Part, Supplied, Supported
+from divert.findings import CannotRun
+from divert.names import NameBook
+from divert.period import Period
+from divert.site import Site, Sponsor
+from divert.site import names as distinct
+from divert.tally import emissions as emit
+from divert.tally.masses import balance, basis_shares, by_before, by_level, by_month, of_sources
+from divert.tally.stretches import Floats, Mask, inside, total
+from divert.words import N_, Text
+
+
+def find_sponsor(site: Site, name: str) -> str:
+    """Return a sponsor's name as site.toml has it. Raises CannotRun with the nearest one."""
+    book = NameBook(dict.fromkeys(distinct(site.sponsors), ()))
+    found = book.find(name)
+    if found is not None:
+        return found
+    known = ", ".join(distinct(site.sponsors)) or "-"
+    raise CannotRun(
+        Text(N_("There is no sponsor “{name}” in site.toml. The sponsors are: {known}."),
+             {"name": name, "known": known})
+    )  # fmt: skip
+
+
+def sponsor_versions(site: Site, name: str) -> list[Sponsor]:
+    """Return the dated versions of a sponsor, oldest first."""
+    found = [s for s in site.sponsors if s.name == name]
+    return sorted(found, key=lambda s: s.since or dt.date.min)
+
+
+def _number(cells: Cells, found: list[Sponsor]) -> np.ndarray:
+    later = np.array([s.since for s in found[1:]], dtype="datetime64[D]")
+    return np.searchsorted(later, cells.starts[cells.stretch], side="right")
+
+
+def supplied_mask(cells: Cells, site: Site, name: str) -> Mask:
+    """Return a mask of the elements that came from the sponsor's own sources at the time."""
+    found = sponsor_versions(site, name)
+    number = _number(cells, found)
+    mask = np.zeros(len(cells.stretch), dtype=bool)
+    for place, sponsor in enumerate(found):
+        mask |= of_sources(cells, sponsor.supplies) & (number == place)
+    return mask
+
+
+def funded_weight(cells: Cells, site: Site, name: str) -> Floats:
+    """Return the share of the program the sponsor paid for at each element's time, 0-1."""
+    found = sponsor_versions(site, name)
+    shares = np.array([s.funds or 0.0 for s in found])
+    return np.asarray(shares[_number(cells, found)], dtype=float)
+
+
+def supplied(
+    workings: Workings, cells: Cells, name: str, period: Period, fuel: emit.Drawn,
+    history_start: dt.date,
+) -> Supplied | None:  # fmt: skip
+    """Return what the sponsor's sources brought, or None where it supplies nothing."""
+    site, factors = workings.site, workings.factors
+    if not any(s.supplies for s in sponsor_versions(site, name)):
+        return None
+    own = supplied_mask(cells, site, name)
+    here = inside(cells, period.start, period.end)
+    mine = own & here
+    mass = balance(cells, mine)
+    received_by_all = total(cells, "received", here).central
+    share = mass.received.central / received_by_all if received_by_all else 0.0
+    landfill = emit.landfill_avoided(cells, site, factors, mine)
+    composting = emit.process(cells, site, factors, mine)
+    _, net = emit.summed(landfill, composting, fuel.times(share))
+    cut = period.end if period.to_date else None
+    return Supplied(
+        share, mass.received, mass.diverted, net.range(), mass,
+        by_level(cells, cells.material, cells.materials, mine),
+        by_level(cells, cells.source, cells.sources, mine),
+        by_month(cells, own, period.start, period.end, site.started, cut),
+        by_before(cells, mine, "not claimed", claimed=False),
+        basis_shares(cells, mine),
+        by_month(cells, own, history_start, period.end, site.started, cut),
+    )  # fmt: skip
+
+
+def supported(
+    workings: Workings, cells: Cells, name: str, period: Period, fuel: emit.Drawn
+) -> Supported | None:
+    """Return the funded share of what the site diverted, or None where the sponsor funds nothing."""
+    site, factors = workings.site, workings.factors
+    if not any(s.funds for s in sponsor_versions(site, name)):
+        return None
+    weight = funded_weight(cells, site, name)
+    here = inside(cells, period.start, period.end)
+    diverted = total(cells, "diverted", here, weight)
+    whole = total(cells, "diverted", here)
+    if abs(whole.central) > 0:
+        share = diverted.central / whole.central
+    else:
+        share = next((s.funds or 0.0 for s in reversed(sponsor_versions(site, name))), 0.0)
+    landfill = emit.landfill_avoided(cells, site, factors, here, weight=weight)
+    composting = emit.process(cells, site, factors, here, weight)
+    _, net = emit.summed(landfill, composting, fuel.times(max(0.0, share)))
+    return Supported(share, diverted, net.range())
+
+
+__all__ = ["Part", "find_sponsor", "supplied", "supported"]

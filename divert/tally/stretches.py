@@ -1,0 +1,66 @@
+"""Which cells lie in a span of days, and which month, source or material they belong to."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+
+import numpy as np
+import numpy.typing as npt
+
+from divert.convert.amounts import What, amounts, coefficients
+from divert.convert.cells import Cells
+from divert.figures import Range
+
+Mask = npt.NDArray[np.bool_]
+Ints = npt.NDArray[np.int64]
+Floats = npt.NDArray[np.float64]
+DAY = dt.timedelta(days=1)
+
+
+def inside(cells: Cells, start: dt.date, end: dt.date) -> Mask:
+    """Return a mask of elements between two days, both included.
+
+    Both days must open or close a stretch of the cells.
+    """
+    first = cells.starts[cells.stretch]
+    return np.asarray((first >= np.datetime64(start, "D")) & (first <= np.datetime64(end, "D")))
+
+
+def months(cells: Cells) -> Ints:
+    """Return each element's month, counted from 1970."""
+    return cells.starts[cells.stretch].astype("datetime64[M]").astype(np.int64)
+
+
+def month_count(day: dt.date) -> int:
+    """Return the month of a day, counted from 1970."""
+    return (day.year - 1970) * 12 + day.month - 1
+
+
+def first_of(month: int) -> dt.date:
+    """Return the first day of a month counted from 1970."""
+    return dt.date(1970 + month // 12, month % 12 + 1, 1)
+
+
+def total(cells: Cells, what: What, mask: Mask, weight: Floats | None = None) -> Range:
+    """Return one amount over the elements of a mask, weighed by ``weight`` where given."""
+    return ranges(cells, what, np.where(mask, 0, -1), 1, weight)[0]
+
+
+def ranges(
+    cells: Cells, what: What, group: Ints, groups: int, weight: Floats | None = None
+) -> list[Range]:
+    """Return one amount for each of several groups (-1: in none)."""
+    coefficient = coefficients(cells, what)
+    found = amounts(cells, coefficient if weight is None else coefficient * weight, group, groups)
+    low, high = found.interval()
+    return [
+        Range(float(c), float(a), float(b))
+        for c, a, b in zip(found.central, low, high, strict=True)
+    ]
+
+
+def matching(codes: Ints, levels: tuple[str, ...], wanted: Iterable[str]) -> Mask:
+    """Return a mask of elements whose level is one of the wanted ones."""
+    names = set(wanted)
+    return np.array([level in names for level in levels])[codes]
