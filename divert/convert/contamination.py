@@ -9,6 +9,7 @@ import pandas as pd
 
 from divert.convert.bands import about, ordinary, source
 from divert.factors import FactorSet
+from divert.factors.model import EDGE
 from divert.findings import Finding
 from divert.words import N_, Text
 
@@ -71,7 +72,7 @@ def _high(
     ).fillna(0.0)
     share = (by_name["removed"] / by_name["received"].replace(0.0, np.nan)).dropna()
     findings = []
-    for name, value in share[share > band.ordinary[1]].items():
+    for name, value in share[share > band.ordinary[1] * (1 + EDGE)].items():
         message = Text(
             N_(
                 "{share} % of what “{source}” sent in {year} was removed as contamination; "

@@ -11,6 +11,7 @@ import pandas as pd
 from divert.convert.bands import System, about, quantity
 from divert.convert.volume import FILL_BY_EYE, FILL_UNKNOWN
 from divert.factors import FactorSet
+from divert.factors.model import EDGE
 from divert.findings import Finding, Where
 from divert.names import NameBook
 from divert.site import Spread
@@ -45,14 +46,16 @@ def check_rows(
     density = (ledger["mass_kg"] / ledger["volume_m3"]).where(asked)
     food = ledger["decay_class"] == "food"
     least, most = _between_fills(ledger, density)
-    limit = factors.bands["food-load"].ask[1]
+    limit = factors.bands["food-load"].ask[1] * (1 + EDGE)
     refused = food & (least > limit)
     findings = [_too_heavy(row, system) for row in _records(ledger[refused], density)]
     low, high = _plausible_ends(ledger, factors, published, food)
-    odd = asked & ~refused & ((most < low) | (least > high))
+    odd = asked & ~refused & ((most < low * (1 - EDGE)) | (least > high * (1 + EDGE)))
     findings += _odd_densities(ledger.assign(low=low, high=high)[odd], density, system)
     share = ledger["removed_kg"] / ledger["mass_kg"]
-    over = (ledger["kind"] == "intake") & (share > factors.bands["contamination"].ask[1])
+    over = (ledger["kind"] == "intake") & (
+        share > factors.bands["contamination"].ask[1] * (1 + EDGE)
+    )
     findings += [_more_removed_than_came(row) for row in _records(ledger[over], density)]
     return refused.rename("refused"), findings
 

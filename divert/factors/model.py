@@ -11,6 +11,9 @@ from typing import Literal
 
 Standing = Literal["read", "quoted", "memory", "proxy"]
 STANDINGS: tuple[Standing, ...] = ("read", "quoted", "memory", "proxy")
+# A value this close, relatively, to the end of a band lies on it: 1 lb/ft² reached by way of kilograms
+# is still 1 lb/ft².
+EDGE = 1e-6
 Place = Literal["ordinary", "ask", "implausible"]
 
 
@@ -131,9 +134,13 @@ class Band:
 
     def place(self, value: float) -> Place:
         """Return where a value falls; the ends belong to the milder side."""
-        if self.ordinary[0] <= value <= self.ordinary[1]:
+        if _lies_within(value, self.ordinary):
             return "ordinary"
-        return "ask" if self.ask[0] <= value <= self.ask[1] else "implausible"
+        return "ask" if _lies_within(value, self.ask) else "implausible"
+
+
+def _lies_within(value: float, ends: tuple[float, float]) -> bool:
+    return ends[0] * (1 - EDGE) <= value <= ends[1] * (1 + EDGE)
 
 
 @dataclass(frozen=True, slots=True)
