@@ -133,11 +133,14 @@ def harvest_yield(
     product: Product,
     factors: FactorSet,
     system: System = "us",
+    *,
+    whole_year: bool = True,
 ) -> tuple[float | None, str, list[Finding]]:
     """Return product mass over mass fed, its band, and a query where it is out of the ordinary.
 
     Both masses over the same 12 months, wet. The share is None, and the band "", where nothing was
-    fed; a product with nothing fed is still asked about.
+    fed; a product with nothing fed is still asked about. Without a ``whole_year`` of records a low
+    yield is no question yet: most of the feed is still in the bed.
     """
     if product_kg > fed_kg:
         return (product_kg / fed_kg if fed_kg > 0 else None), "implausible", [_larger(product)]
@@ -148,8 +151,9 @@ def harvest_yield(
         return share, "", []
     band = factors.bands[f"{product}-yield"]
     place = band.place(share)
-    if place == "ordinary":
-        return share, place, []
+    too_early = not whole_year and share < band.ordinary[0]
+    if place == "ordinary" or too_early:
+        return share, "" if too_early else place, []
     said = {"product": _product_word(product), "value": quantity(share, band.unit, system)}
     message = Text(N_("{product} taken out in 12 months is {value} of the mass fed"), said)
     return share, place, [_outside(band, message, share, system, f"{product}-yield")]

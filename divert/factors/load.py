@@ -94,7 +94,7 @@ def _material(row: Row) -> BuiltInMaterial:
 
 def _band(row: Row, printed: Printed) -> Band:
     def end(column: str) -> float:
-        return float(row[column] or "inf")
+        return float(row[column])
 
     ordinary = (end("ordinary_low"), end("ordinary_high"))
     return Band(row["key"], ordinary, (end("ask_low"), end("ask_high")), row["unit"], printed)

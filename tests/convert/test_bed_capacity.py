@@ -104,6 +104,12 @@ def test_yield_falls_into_its_band(product, out, fed, band, code):
     assert share == (pytest.approx(out / fed) if fed else None)
 
 
+def test_a_low_yield_is_no_question_before_a_year_has_passed():
+    assert harvest_yield(50, 1000, "castings", FACTORS, whole_year=False) == (0.05, "", [])
+    _, place, findings = harvest_yield(900, 1000, "castings", FACTORS, whole_year=False)
+    assert place == "implausible" and len(findings) == 1
+
+
 def test_yield_question_in_words():
     _, _, findings = harvest_yield(850, 1000, "castings", FACTORS)
     message = str(findings[0].message)
