@@ -13,6 +13,10 @@ from divert.site import Bed, Spread
 from divert.words import N_, Text
 
 Product = Literal["castings", "compost"]
+YIELDS: dict[Product, str] = {
+    "castings": N_("The castings taken out in 12 months weigh {value} of what was fed"),
+    "compost": N_("The compost taken out in 12 months weighs {value} of what went in"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,8 +158,7 @@ def harvest_yield(
     too_early = not whole_year and share < band.ordinary[0]
     if place == "ordinary" or too_early:
         return share, "" if too_early else place, []
-    said = {"product": _product_word(product), "value": quantity(share, band.unit, system)}
-    message = Text(N_("{product} taken out in 12 months is {value} of the mass fed"), said)
+    message = Text(YIELDS[product], {"value": quantity(share, band.unit, system)})
     return share, place, [_outside(band, message, share, system, f"{product}-yield")]
 
 
@@ -196,15 +199,10 @@ def _larger(product: Product) -> Finding:
         "product larger than feed",
         Text(
             N_(
-                "More {product} was taken out in 12 months than went in; some intake may be "
+                "More product was taken out in 12 months than feed went in; some intake may be "
                 "missing, or stock from before was taken out."
-            ),
-            {"product": _product_word(product)},
+            )
         ),
         hint=Text(N_("Check the units of the harvest sheet and whether all intake is logged.")),
         name=f"{product}-yield",
     )
-
-
-def _product_word(product: Product) -> Text:
-    return Text(N_("Castings")) if product == "castings" else Text(N_("Compost"))

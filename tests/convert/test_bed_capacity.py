@@ -113,5 +113,5 @@ def test_a_low_yield_is_no_question_before_a_year_has_passed():
 def test_yield_question_in_words():
     _, _, findings = harvest_yield(850, 1000, "castings", FACTORS)
     message = str(findings[0].message)
-    assert message.startswith("Castings taken out in 12 months is 85 % of the mass fed")
+    assert message.startswith("The castings taken out in 12 months weigh 85 % of what was fed")
     assert "10 to 50 %" in message and "beyond 80 %" in message
