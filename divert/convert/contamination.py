@@ -51,8 +51,9 @@ def check_years(
 
 def _reporting_year(dates: pd.Series[pd.Timestamp], year_starts: int) -> pd.Series[int]:
     """Return the calendar year in which each date's reporting year ends."""
-    later = (dates.dt.month >= year_starts) & (year_starts > 1)
-    return dates.dt.year + later.astype(int)
+    days = pd.to_datetime(dates).dt  # a frame with no rows carries no dtype
+    later = (days.month >= year_starts) & (year_starts > 1)
+    return days.year + later.astype(int)
 
 
 def _year_end(year: int, year_starts: int) -> dt.date:

@@ -41,6 +41,11 @@ def test_a_year_that_has_not_ended_is_not_asked_about():
     assert check(loads(2025), as_of=dt.date(2025, 12, 31)) == [(NEVER, "2025")]
 
 
+def test_no_charges_at_all():
+    untyped = pd.DataFrame({c: [] for c in ("date", "source", "what", "mass_kg")})
+    assert check(loads(2025), untyped) == [(NEVER, "2025")]
+
+
 def test_a_few_months_are_not_a_year():
     assert check(loads(2025, months=range(8, 13))) == []
 
