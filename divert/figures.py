@@ -319,7 +319,7 @@ def to_json(figures: Figures) -> dict[str, Any]:
 
 def _plain(value: Any, key: str, whole: Figures) -> Any:
     if isinstance(value, Finding):
-        return _finding(value, whole)
+        return finding_json(value)
     if isinstance(value, Part):
         name = _PART_NAME.get(key, "name")
         rest = {f.name: _plain(getattr(value, f.name), f.name, whole) for f in fields(value)[1:]}
@@ -338,7 +338,8 @@ def _plain(value: Any, key: str, whole: Figures) -> Any:
     return value
 
 
-def _finding(finding: Finding, whole: Figures) -> dict[str, Any]:
+def finding_json(finding: Finding) -> dict[str, Any]:
+    """Return a finding as the plain object of the contract."""
     where = finding.where
     return {
         "level": finding.level,

@@ -1,0 +1,5 @@
+"""``python -m divert``."""
+
+from divert.cli import main
+
+main()

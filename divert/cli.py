@@ -1,0 +1,309 @@
+"""The command line: each command is a few lines over a step that programs can call too."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import sys
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from divert.convert import Workings
+    from divert.words import Text
+
+DONE, ROWS_SET_ASIDE, COULD_NOT_RUN = 0, 1, 2
+
+
+class _Day(click.ParamType[dt.date]):
+    name = "day"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> dt.date:
+        if isinstance(value, dt.date):
+            return value
+        try:
+            return dt.date.fromisoformat(value)
+        except ValueError:
+            self.fail(f'"{value}" is not a day such as 2025-07-01', param, ctx)
+
+
+_folder = click.argument("folder", type=click.Path(path_type=Path))
+_period = click.option("--period", required=True, metavar="P", help="2025, 2025-Q2, 2025-03, "
+                       "2025-03/2025-05, 2025-03-15/2025-06-01 or all.")  # fmt: skip
+_as_of = click.option(
+    "--as-of", type=_Day(), default=None, metavar="DATE", help="Today's date to use."
+)
+_json = click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
+
+
+@click.group(context_settings={"help_option_names": ["--help", "-h"]})
+@click.option("--debug", is_flag=True, help="Show the full error where something fails.")
+@click.version_option(package_name="divert")
+@click.pass_context
+def main_group(ctx: click.Context, debug: bool) -> None:
+    """Turn a compost site's intake sheets into tonnes that can be walked back to the bucket."""
+    ctx.obj = {"debug": debug}
+
+
+@main_group.command()
+@_folder
+def begin(folder: Path) -> None:
+    """Make a site folder: a commented site.toml and a starter workbook."""
+    from divert.begin import begin_site
+
+    for path in begin_site(folder, dt.date.today()):
+        click.echo(path)
+
+
+@main_group.command()
+@_folder
+@_as_of
+@_json
+@click.option("--every", is_flag=True, help="List every finding, not one example of each.")
+@click.option("--ledger", "ledger_path", type=click.Path(path_type=Path), metavar="FILE.csv",
+              help="Write every used row, with its file, sheet and row.")  # fmt: skip
+def read(
+    folder: Path, as_of: dt.date | None, as_json: bool, every: bool, ledger_path: Path | None
+) -> None:
+    """Read everything; say what was understood, set aside, and looks wrong."""
+    from divert.screen.reading import reading_json, reading_lines
+
+    workings = _open(folder, as_of)
+    if ledger_path is not None:
+        from divert.safe_files import write_text
+        from divert.screen.ledger_file import ledger_csv
+
+        write_text(ledger_path, ledger_csv(workings.ledger))
+    if as_json:
+        _print_json(reading_json(workings))
+    else:
+        _say(reading_lines(workings, everything=every), workings.site.language)
+    _finish(workings)
+
+
+@main_group.command()
+@_folder
+@_period
+@_as_of
+@_json
+@click.option("--csv", "as_csv", is_flag=True, help="Print figure, value pairs.")
+@click.option("--sponsor", metavar="NAME", help="Add what one sponsor supplied and supported.")
+@click.option("--as-issued", is_flag=True, help="Show what issued reports said of this period.")
+def figures(
+    folder: Path, period: str, as_of: dt.date | None, as_json: bool, as_csv: bool,
+    sponsor: str | None, as_issued: bool,
+) -> None:  # fmt: skip
+    """Print the numbers of a period."""
+    if as_issued:
+        from divert.register import as_issued_json, as_issued_lines
+        from divert.site_file import read_site
+
+        site = read_site(folder)
+        if as_json or as_csv:
+            _print_json(as_issued_json(site, period, sponsor))
+        else:
+            _say(as_issued_lines(site, period, sponsor), site.language)
+        return
+    from divert.figures import to_json
+    from divert.screen.figures import figure_lines, figures_csv
+    from divert.steps import period_of
+    from divert.tally import figures_for
+
+    day = as_of or dt.date.today()
+    workings = _open(folder, day)
+    found = figures_for(workings, period_of(workings, period, day), day, sponsor)
+    if as_json:
+        _print_json(to_json(found))
+    elif as_csv:
+        click.echo(figures_csv(to_json(found)), nl=False)
+    else:
+        _say(figure_lines(found, workings.site), workings.site.language)
+    _finish(workings)
+
+
+@main_group.command()
+@_folder
+@click.option("--for", "audience", required=True, type=click.Choice(["sponsor", "grant", "board"]))
+@_period
+@_as_of
+@click.option("--sponsor", metavar="NAME", help="One sponsor (default: all).")
+@click.option("--grant", metavar="NAME", help="One grant (default: all).")
+@click.option("--as", "formats", default="pdf,html,xlsx", metavar="pdf,html,xlsx")
+@click.option("--out", type=click.Path(path_type=Path), default=None, metavar="DIR")
+@click.option("--issue", is_flag=True, help="Remember these reports as sent, under a number.")
+@click.option("--withdraws", metavar="NUMBER", help="The issued report that this one withdraws.")
+def report(
+    folder: Path, audience: str, period: str, as_of: dt.date | None, sponsor: str | None,
+    grant: str | None, formats: str, out: Path | None, issue: bool, withdraws: str | None,
+) -> None:  # fmt: skip
+    """Make the reports of a period."""
+    from divert.report import write_reports
+    from divert.steps import period_of
+
+    day = as_of or dt.date.today()
+    wanted = _formats(formats)
+    workings = _open(folder, day)
+    name = {"sponsor": sponsor, "grant": grant}.get(audience)
+    paths = write_reports(
+        workings, audience, period_of(workings, period, day), day,
+        names=None if name is None else (name,), formats=wanted, out=out, issue=issue,
+        withdraws=withdraws, progress=_progress("reports made"),
+    )  # fmt: skip
+    for path in paths:
+        click.echo(path)
+    _finish(workings)
+
+
+@main_group.command()
+@_folder
+@click.argument("figure")
+@_period
+@_as_of
+@_json
+@click.option("--sponsor", metavar="NAME", help="Needed for supplied and supported figures.")
+def trace(
+    folder: Path, figure: str, period: str, as_of: dt.date | None, as_json: bool,
+    sponsor: str | None,
+) -> None:  # fmt: skip
+    """Walk one figure back to rows, factors and sources."""
+    from divert.steps import period_of
+    from divert.trace import trace as walk
+    from divert.trace import trace_json, trace_lines
+
+    day = as_of or dt.date.today()
+    workings = _open(folder, day)
+    walked = walk(workings, figure, period_of(workings, period, day), day, sponsor)
+    if as_json:
+        _print_json(trace_json(walked))
+    else:
+        _say(trace_lines(walked), workings.site.language)
+    _finish(workings)
+
+
+@main_group.command()
+@click.argument("folder", type=click.Path(path_type=Path), required=False)
+@_json
+def sources(folder: Path | None, as_json: bool) -> None:
+    """List the published numbers in use, with document, table, year and standing."""
+    from divert.factors import load_factors
+    from divert.screen.sources import sources_json, sources_text
+
+    factors = load_factors(folder)
+    if as_json:
+        _print_json(sources_json(factors))
+    else:
+        click.echo(sources_text(factors))
+
+
+@main_group.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--site", type=click.Path(path_type=Path), help="Also compare with its register.")
+@_json
+def recheck(file: Path, site: Path | None, as_json: bool) -> None:
+    """Recompute a report from the evidence in it; say whether each figure holds."""
+    from divert.recheck import recheck as check
+    from divert.recheck import recheck_json, recheck_lines
+
+    found = check(file, site)
+    if as_json:
+        _print_json(recheck_json(found))
+    else:
+        _say(recheck_lines(found), "en")
+    sys.exit(DONE if found.holds else ROWS_SET_ASIDE)
+
+
+@main_group.command()
+@click.argument("folder", type=click.Path(path_type=Path), default=Path("kestrel-bend"))
+@_as_of
+def demo(folder: Path, as_of: dt.date | None) -> None:
+    """Copy the sample site and make all its reports."""
+    from divert.demonstration import make_demo
+
+    for path in make_demo(folder, as_of or dt.date.today(), _progress("reports made")):
+        click.echo(path)
+
+
+def _open(folder: Path, as_of: dt.date | None) -> Workings:
+    from divert.steps import open_site
+
+    return open_site(folder, as_of=as_of, progress=_progress("rows read"))
+
+
+def _formats(text: str) -> tuple[str, ...]:
+    from divert.findings import CannotRun
+    from divert.words import N_, Text
+
+    wanted = tuple(dict.fromkeys(part.strip().lower() for part in text.split(",") if part.strip()))
+    strange = [part for part in wanted if part not in ("pdf", "html", "xlsx")]
+    if strange or not wanted:
+        raise CannotRun(
+            Text(N_("--as takes pdf, html and xlsx, with commas between; “{text}” is not that."),
+                 {"text": text})
+        )  # fmt: skip
+    return wanted
+
+
+def _progress(what: str) -> Callable[[int], None] | None:
+    """Return a counter on standard error, or None where it is no terminal."""
+    if not sys.stderr.isatty():
+        return None
+
+    def show(count: int) -> None:
+        click.echo(f"\r{count:,} {what}", nl=False, err=True)
+
+    return show
+
+
+def _say(lines: Iterable[Text], language: str) -> None:
+    for line in lines:
+        click.echo(line.say(language).rstrip())
+
+
+def _print_json(value: Any) -> None:
+    click.echo(json.dumps(value, ensure_ascii=False, indent=1, allow_nan=False))
+
+
+def _finish(workings: Workings) -> None:
+    """Leave with 1, and one line that says so, where rows were set aside."""
+    aside = len(workings.set_aside)
+    if not aside:
+        return
+    from divert.words import N_, Text
+
+    line = Text(
+        N_("{count} entries were set aside; divert read FOLDER says which and why."),
+        {"count": aside},
+    )
+    click.echo(line.say(workings.site.language), err=True)
+    sys.exit(ROWS_SET_ASIDE)
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Run the command line; every error a user can cause is one line and exit status 2."""
+    from divert.findings import CannotRun
+
+    given = sys.argv[1:] if arguments is None else arguments
+    debug = "--debug" in given
+    # --debug may stand anywhere: click would only take it before the command.
+    given = (["--debug"] if debug else []) + [a for a in given if a != "--debug"]
+    try:
+        main_group(given, prog_name="divert", standalone_mode=True)
+    except CannotRun as problem:
+        if debug:
+            raise
+        click.echo(str(problem), err=True)
+        sys.exit(problem.exit_status)
+    except BrokenPipeError:
+        sys.exit(DONE)
+    except Exception as problem:
+        if debug:
+            raise
+        click.echo(
+            f"Something went wrong that divert did not foresee: {problem!r}. "
+            "Run the same command with --debug to see where.",
+            err=True,
+        )
+        sys.exit(COULD_NOT_RUN)

@@ -1,0 +1,90 @@
+"""What `divert figures` says: the period's numbers in plain sentences, or as a flat table."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+from typing import Any
+
+from divert.figures import Figures, Range
+from divert.report.printed import Printer
+from divert.site import Site
+from divert.words import N_, Text
+
+
+def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
+    """Yield the main numbers as sentences, in the site's units and language."""
+    printer = Printer(site.language, site.units, country=site.country, currency=site.currency)
+    scale = printer.scale("mass", figures.mass.received.central)
+
+    def said(value: Range) -> str:
+        found = printer.range("x", value, scale)
+        unit = printer.unit_in_full(scale.unit, found.central.text)
+        return f"{found.central.text} {unit} ({found.low.text} – {found.high.text})"
+
+    period = figures.period
+    yield Text(
+        N_("{site}, {label}, {start} to {end}{to_date}."),
+        {"site": figures.site, "label": period.label, "start": period.start, "end": period.end,
+         "to_date": Text(N_(", to date")) if period.to_date else Text("")},
+    )  # fmt: skip
+    rows = figures.rows
+    yield Text(
+        N_("{seen} entries seen: {used} used, {aside} set aside, {skipped} skipped; {queries} "
+           "open questions."),
+        {"seen": rows.seen, "used": rows.used, "aside": rows.set_aside, "skipped": rows.skipped,
+         "queries": rows.queries},
+    )  # fmt: skip
+    mass = figures.mass
+    lines = (
+        (N_("Received:"), mass.received), (N_("Diverted:"), mass.diverted),
+        (N_("Not claimed:"), mass.not_claimed), (N_("Removed:"), mass.removed),
+        (N_("Residue:"), mass.residue),
+    )  # fmt: skip
+    for label, value in lines:
+        yield Text("{label} {value}", {"label": Text(label), "value": said(value)})
+    shares = ", ".join(
+        f"{printer.share('x', share).text} % {name}" for name, share in figures.basis.items()
+    )
+    yield Text(N_("Of what was received: {shares}."), {"shares": shares})
+    gas = printer.scale("co2e", figures.emissions.landfill_avoided.central)
+    net = printer.range("x", figures.emissions.net_avoided, gas)
+    yield Text(
+        N_("Emissions avoided within 100 years, net of composting and fuel: {value} {unit} of CO2e "
+           "({low} – {high}). An estimate, not a verified or tradable reduction."),
+        {"value": net.central.text, "low": net.low.text, "high": net.high.text,
+         "unit": printer.unit_in_full(gas.unit, net.central.text)},
+    )  # fmt: skip
+    if figures.supplied is not None:
+        yield Text(N_("{sponsor} supplied: {value} received, {diverted} diverted."),
+                   {"sponsor": figures.sponsor or "", "value": said(figures.supplied.received),
+                    "diverted": said(figures.supplied.diverted)})  # fmt: skip
+    if figures.supported is not None:
+        yield Text(N_("{sponsor} supported: {value} diverted. Never add the two."),
+                   {"sponsor": figures.sponsor or "", "value": said(figures.supported.diverted)})  # fmt: skip
+
+
+def figures_csv(plain: dict[str, Any]) -> str:
+    """Return the figures as two columns, path and value, in the order of the JSON."""
+    from divert.safe_files import as_text_cell
+
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(["figure", "value"])
+    for path, value in _flat("", plain):
+        writer.writerow(
+            [as_text_cell(path), as_text_cell(value) if isinstance(value, str) else value]
+        )
+    return out.getvalue()
+
+
+def _flat(path: str, value: Any) -> Iterator[tuple[str, Any]]:
+    if isinstance(value, dict):
+        for key, inner in value.items():
+            yield from _flat(f"{path}.{key}" if path else key, inner)
+    elif isinstance(value, list):
+        for number, inner in enumerate(value):
+            yield from _flat(f"{path}[{number}]", inner)
+    else:
+        yield path, "" if value is None else value
