@@ -40,8 +40,12 @@ class Printed:
     @property
     def citation(self) -> str:
         """Return document, year and place as one line."""
-        dated = f"{self.document} ({self.year})" if self.year else self.document
-        return f"{dated}, {self.place}" if self.place else dated
+        return f"{self.edition}, {self.place}" if self.place else self.edition
+
+    @property
+    def edition(self) -> str:
+        """Return the document with its year."""
+        return f"{self.document} ({self.year})" if self.year else self.document
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +79,11 @@ class Factor:
 
     @property
     def source(self) -> str:
-        """Return the documents of the ends."""
-        return _told([end.citation for end in self.ends])
+        """Return the documents of the ends; one that carries all of them is named once."""
+        if len({end.edition for end in self.ends}) > 1:
+            return _told([end.citation for end in self.ends])
+        places = list(dict.fromkeys(end.place for end in self.ends if end.place))
+        return ", ".join([self.typical_printed.edition, " and ".join(places)]).removesuffix(", ")
 
     @property
     def standing(self) -> str:

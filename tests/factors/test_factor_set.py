@@ -33,6 +33,13 @@ def test_mixed_standings_are_told_end_by_end():
     assert castings.unsure
 
 
+def test_a_document_that_carries_all_ends_is_named_once():
+    managed = FACTORS.get("mcf.managed").source
+    assert managed.count("IPCC 2006") == 1
+    assert managed.endswith("Chapter 3, Table 3.5 and Chapter 3, Table 3.1")
+    assert FACTORS.get("docf_2019.food").source.count("2019 Refinement") == 1
+
+
 def test_default_condition_is_taken_where_none_is_named():
     assert FACTORS.density("leaves") == FACTORS.get("density.leaves.loose")
     assert FACTORS.density("leaves", "Compacted") == FACTORS.get("density.leaves.compacted")
