@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -38,12 +38,11 @@ class Mix:
     unit: str
 
 
-def largest(parts: Sequence[T], size: object, most: int = MOST_PARTS) -> tuple[list[T], list[T]]:
-    """Split parts into the ``most`` largest and the rest; one lone rest is shown by its own name.
-
-    ``size`` is a function of a part.
-    """
-    ordered = sorted(parts, key=size, reverse=True)  # type: ignore[arg-type]
+def largest(
+    parts: Sequence[T], size: Callable[[T], float], most: int = MOST_PARTS
+) -> tuple[list[T], list[T]]:
+    """Split parts into the ``most`` largest and the rest; a lone rest keeps its own name."""
+    ordered = sorted(parts, key=size, reverse=True)
     if len(ordered) <= most + 1:
         return ordered, []
     return ordered[:most], ordered[most:]
@@ -54,7 +53,7 @@ def mix(data: Mix, look: Look) -> Chart:
     width = look.width_mm
     names_room = max((width_mm(as_name(p.name), LABEL) for p in data.parts), default=0.0)
     names_room = min(names_room, width * _NAMES_SHARE)
-    lines = [wrapped(as_name(p.name), names_room + 0.01, LABEL) for p in data.parts]
+    lines = [wrapped(as_name(p.name), names_room + 0.01, LABEL, 3) for p in data.parts]
     heights = [_ROW_MM + _LINE_MM * (len(name) - 1) for name in lines]
     canvas = Canvas(width, sum(heights) + 0.6)
     values_room = max((width_mm(p.value.text, LABEL) for p in data.parts), default=0.0) + 1.6
@@ -102,13 +101,17 @@ def finding(data: Mix) -> Text:
         return Text(N_("Nothing to divide"))
     first = named[0]
     if len(parts) == 1:
-        return Text(N_("All of it {material}"), {"material": first.name})
+        return Text(N_("All of it {material}"), {"material": _short(first)})
     if first.value.value / whole > 0.5:
-        return Text(N_("Mostly {material}"), {"material": first.name})
+        return Text(N_("Mostly {material}"), {"material": _short(first)})
     if len(named) > 1 and (first.value.value + named[1].value.value) / whole > 0.5:
         return Text(N_("More than half is {first} and {second}"),
-                    {"first": first.name, "second": named[1].name})  # fmt: skip
-    return Text(N_("{material} is the largest of many parts"), {"material": as_name(first.name)})
+                    {"first": _short(first), "second": _short(named[1])})  # fmt: skip
+    return Text(N_("The largest part is {material}"), {"material": _short(first)})
+
+
+def _short(part: MixPart) -> str:
+    return part.name if len(part.name) <= 40 else part.name[:38].rstrip() + "…"
 
 
 def note(data: Mix, language: str) -> str:

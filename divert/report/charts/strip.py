@@ -42,6 +42,8 @@ def strip(data: Strip, look: Look) -> Chart:
                     [width_mm(s.label, LABEL) for s in segments], look.width_mm)  # fmt: skip
     rows = 1 if lefts is not None else len(segments)
     canvas = Canvas(look.width_mm, _LABEL_Y + 1.2 + _ROW_MM * (rows - 1))
+    if not any(s.right - s.left > 0.02 for s in segments):
+        canvas.line(0, BAR_MM, look.width_mm, BAR_MM, RULE, 0.8)
     for segment in segments:
         _draw(canvas, segment, look)
     zero = max((s.right for s in segments if s.kind == "negative"), default=None)
@@ -51,7 +53,8 @@ def strip(data: Strip, look: Look) -> Chart:
         x = lefts[i] if lefts is not None else 0.0
         y = _LABEL_Y + (0 if lefts is not None else i * _ROW_MM)
         middle = (segment.left + segment.right) / 2
-        if lefts is not None and not x <= middle <= x + width_mm(segment.label, LABEL):
+        moved = lefts is not None and abs(x - segment.left) > 0.3
+        if moved and not x <= middle <= x + width_mm(segment.label, LABEL):
             # The label had to move away from a short part: a tick shows which one it names.
             canvas.line(segment.left, BAR_MM, segment.left, BAR_MM + 1.0, RULE, 0.7)
         canvas.text(x, y, segment.label, LABEL)
@@ -127,17 +130,20 @@ def finding(data: Strip) -> Text:
     share = diverted / received
     if diverted < 0:
         return Text(N_("More was taken back out than came in to be diverted"))
+    if diverted == 0:
+        return Text(N_("None of what came in was diverted"))
+    if diverted == received:
+        return Text(N_("All that came in was diverted"))
     for least, message in (
-        (0.995, N_("All that came in was diverted")),
         (0.9, N_("Nearly all that came in was diverted")),
         (0.72, N_("Most of what came in was diverted")),
         (0.52, N_("More than half of what came in was diverted")),
         (0.48, N_("About half of what came in was diverted")),
-        (0.005, N_("Less than half of what came in was diverted")),
+        (0.1, N_("Less than half of what came in was diverted")),
     ):
         if share >= least:
             return Text(message)
-    return Text(N_("None of what came in was diverted"))
+    return Text(N_("Little of what came in was diverted"))
 
 
 def note(data: Strip, language: str) -> str:

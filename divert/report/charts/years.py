@@ -1,0 +1,164 @@
+"""Year on year: one column a reporting year, years that are not whole left open."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from divert.report.charts.canvas import INK, LABEL, QUIET, SMALL, Canvas, text_box
+from divert.report.charts.chart import Amount, Chart, Look, sentences
+from divert.report.charts.upright import (
+    OPEN_MM,
+    TEXT_HEIGHT,
+    VALUE_GAP,
+    Upright,
+    base_line,
+    column,
+    upright,
+    whisker,
+    write_values,
+)
+from divert.report.charts.widths import width_mm
+from divert.words import N_, Text
+
+HEIGHT_MM = 48.0
+_WIDEST_SLOT = 30.0
+_WIDEST_COLUMN = 15.0
+
+
+@dataclass(frozen=True, slots=True)
+class Year:
+    """A reporting year; ``under`` says what is missing of a partial one ("from April", "to 25 Nov")."""
+
+    label: str
+    value: Amount
+    target: Amount | None = None
+    partial: bool = False
+    under: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Years:
+    """The years in order, and what is measured."""
+
+    years: tuple[Year, ...]
+    measure: str
+    unit: str
+
+
+def years(data: Years, look: Look) -> Chart:
+    """Draw a column a year, with its range and its target as a dashed line labelled at its end."""
+    canvas = Canvas(look.width_mm, HEIGHT_MM)
+    drawn = [y.value for y in data.years]
+    values = [v for a in drawn for v in (a.top, a.bottom)]
+    values += [y.target.value for y in data.years if y.target]
+    under = any(y.under for y in data.years)
+    foot = HEIGHT_MM - (8.4 if under else 4.8)
+    head = TEXT_HEIGHT + VALUE_GAP + (OPEN_MM if any(y.partial for y in data.years) else 0.0)
+    scale = upright(values, head, foot)
+    slot = min(_WIDEST_SLOT, look.width_mm / max(1, len(data.years)))
+    wide = min(_WIDEST_COLUMN, slot * 0.5)
+    spans = []
+    for i, year in enumerate(data.years):
+        middle = (i + 0.5) * slot
+        x = middle - wide / 2
+        column(canvas, scale, x, wide, year.value.value, "strong", look, year.partial)
+        whisker(canvas, scale, middle, wide, year.value, "strong")
+        spans.append((x, wide, year.value, OPEN_MM if year.partial else 0.0))
+        canvas.text(middle, foot + 3.9, year.label, LABEL, "center")
+        if year.under:
+            box = text_box(middle, foot + 7.4, year.under, SMALL, "center")
+            left = max(0.0, box.left)
+            if canvas.has_room(text_box(left, foot + 7.4, year.under, SMALL)):
+                canvas.text(left, foot + 7.4, year.under, SMALL, "left", QUIET)
+    base_line(canvas, scale)
+    write_values(canvas, scale, spans)
+    _targets(canvas, scale, data, slot, wide, look.language)
+    return Chart(
+        canvas.svg(alt(data, look.language)),
+        finding(data).say(look.language),
+        note(data, look.language),
+        alt(data, look.language),
+    )
+
+
+def _targets(
+    canvas: Canvas, scale: Upright, data: Years, slot: float, wide: float, language: str
+) -> None:
+    """Draw each target across its column and name it in the gap after it, if that has room."""
+    gap = slot - wide
+    aside = min(1.8, gap * 0.2)
+    named = [i for i, year in enumerate(data.years) if year.target is not None]
+    for i in named:
+        year, left = data.years[i], i * slot + gap / 2
+        if year.target is None:
+            continue
+        y, right = scale.y(year.target.value), left + wide
+        on_column = y > scale.y(year.value.value)
+        canvas.line(left - aside, y, left, y, INK, 0.9)
+        canvas.line(left, y, right, y, "#ffffff" if on_column else INK, 0.9, (3.0, 2.0))
+        canvas.line(right, y, right + aside, y, INK, 0.9)
+        words = Text(N_("Target {value}"), {"value": year.target.text}).say(language)
+        room = canvas.width if i + 1 == len(data.years) else right + gap - aside - 0.6
+        for text in (words, year.target.text) if i == named[-1] else (year.target.text,):
+            x = right + aside + 0.7
+            if x + width_mm(text, SMALL) <= room and canvas.has_room(
+                text_box(x, y + 0.95, text, SMALL)
+            ):
+                canvas.text(x, y + 0.95, text, SMALL)
+                break
+
+
+def finding(data: Years) -> Text:
+    """Compare whole years only; a partial year is never set against a whole one."""
+    whole = [y for y in data.years if not y.partial]
+    if len(whole) < 2:
+        if whole:
+            return Text(N_("{year} is the first whole year"), {"year": whole[0].label})
+        return Text(N_("No whole year yet"))
+    steps = [_step(a.value, b.value) for a, b in pairwise(whole)]
+    if len(steps) > 1 and all(s > 0 for s in steps):
+        return Text(N_("More in every whole year than in the one before"))
+    if len(steps) > 1 and all(s < 0 for s in steps):
+        return Text(N_("Less in every whole year than in the one before"))
+    then, last = whole[-2], whole[-1]
+    message = {
+        1: N_("More in {year} than in {before}"),
+        -1: N_("Less in {year} than in {before}"),
+        0: N_("As much in {year} as in {before}"),
+    }[steps[-1]]
+    return Text(message, {"year": last.label, "before": then.label})
+
+
+def _step(then: Amount, now: Amount) -> int:
+    if then.text == now.text:
+        return 0
+    return 1 if now.value > then.value else -1
+
+
+def note(data: Years, language: str) -> str:
+    """Return measure and unit, and how to read line, dashes and open columns."""
+    return sentences(
+        language,
+        Text(N_("{measure}, {unit} per year."), {"measure": data.measure, "unit": data.unit}),
+        Text(N_("Line: 90\u202f% range."))
+        if any(y.value.low is not None for y in data.years) else None,
+        Text(N_("Dashed: target.")) if any(y.target for y in data.years) else None,
+        Text(N_("Open at the top: not a whole year."))
+        if any(y.partial for y in data.years) else None,
+    )  # fmt: skip
+
+
+def alt(data: Years, language: str) -> str:
+    """Return every year in words."""
+    parts: list[Text | None] = [
+        Text(N_("Columns: {measure}, {unit}."), {"measure": data.measure, "unit": data.unit})
+    ]
+    for y in data.years:
+        values = {"label": f"{y.label} {y.under}".strip(), "value": y.value.text}
+        if y.target:
+            parts.append(Text(N_("{label}: {value}, target {target}."),
+                              {**values, "target": y.target.text}))  # fmt: skip
+        else:
+            parts.append(Text(N_("{label}: {value}."), values))
+    return sentences(language, *parts)
