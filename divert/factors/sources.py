@@ -29,13 +29,13 @@ class SourceRow:
 def sources_table(factors: FactorSet) -> list[SourceRow]:
     """Return a row for each printed number in use: factors, then bands, then screening factors.
 
-    Ends that one document prints at one place with one standing share a row, their values as
-    ``low – typical – high``.
+    Ends that one document prints at one place, alike in standing and note, share a row, their values
+    as ``low – typical – high``.
     """
     rows: list[SourceRow] = []
     for factor in factors.all():
         values = (factor.low, factor.value, factor.high)
-        if all(_place(end) == _place(factor.typical_printed) for end in factor.ends):
+        if all(_alike(end) == _alike(factor.typical_printed) for end in factor.ends):
             printed = factor.typical_printed
             span = f"{factor.low:g} – {factor.value:g} – {factor.high:g}"
             single = factor.low == factor.high
@@ -57,8 +57,8 @@ def sources_table(factors: FactorSet) -> list[SourceRow]:
     return rows
 
 
-def _place(printed: Printed) -> tuple[str, str, str, str]:
-    return printed.document, printed.year, printed.place, printed.standing
+def _alike(printed: Printed) -> tuple[str, str, str, bool]:
+    return printed.citation, printed.standing, printed.note, bool(printed.as_published)
 
 
 def _span(ends: tuple[float, float]) -> str:
