@@ -17,17 +17,19 @@ _LONGEST_SIDE = {"logo": 900, "picture": 1800}  # pixels: 300 per inch at the la
 
 _SVG = "http://www.w3.org/2000/svg"
 _XLINK = "http://www.w3.org/1999/xlink"
-_DRAWN = frozenset(
+_DRAWN = (
     "svg g path rect circle ellipse line polyline polygon defs linearGradient radialGradient stop "
-    "clipPath mask use symbol title desc".split()
+    "clipPath mask use symbol title desc"
 )
-_SAID = frozenset(
+_SAID = (
     "id d x y x1 y1 x2 y2 cx cy r rx ry fx fy width height viewBox preserveAspectRatio points "
     "transform fill fill-opacity fill-rule stroke stroke-width stroke-linecap stroke-linejoin "
     "stroke-miterlimit stroke-dasharray stroke-dashoffset stroke-opacity opacity color offset "
     "stop-color stop-opacity gradientUnits gradientTransform spreadMethod clip-path clip-rule mask "
-    "maskUnits maskContentUnits clipPathUnits display visibility version".split()
+    "maskUnits maskContentUnits clipPathUnits display visibility version"
 )
+_SHAPES = frozenset(_DRAWN.split())
+_ATTRIBUTES = frozenset(_SAID.split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,10 +99,10 @@ def _raster(data: bytes, longest: int) -> Picture:
 
 
 def _vector(data: bytes) -> Picture:
+    from xml.etree import ElementTree
+
     from defusedxml.common import DefusedXmlException
     from defusedxml.ElementTree import ParseError, fromstring
-
-    import xml.etree.ElementTree as plain_tree  # noqa: ICN001
 
     try:
         root = fromstring(data, forbid_dtd=False)
@@ -112,9 +114,9 @@ def _vector(data: bytes) -> Picture:
     width, height = _size(root)
     root.set("width", f"{width:g}")
     root.set("height", f"{height:g}")
-    plain_tree.register_namespace("", _SVG)
-    plain_tree.register_namespace("xlink", _XLINK)
-    return Picture(_address("image/svg+xml", plain_tree.tostring(root)), width, height)
+    ElementTree.register_namespace("", _SVG)
+    ElementTree.register_namespace("xlink", _XLINK)
+    return Picture(_address("image/svg+xml", ElementTree.tostring(root)), width, height)
 
 
 def _strip(element: object, depth: int) -> None:
@@ -123,7 +125,7 @@ def _strip(element: object, depth: int) -> None:
         raise ValueError("nested too deep")
     for child in list(element):  # type: ignore[call-overload]
         tag = child.tag if isinstance(child.tag, str) else ""
-        if not tag.startswith(f"{{{_SVG}}}") or tag.split("}")[1] not in _DRAWN:
+        if not tag.startswith(f"{{{_SVG}}}") or tag.split("}")[1] not in _SHAPES:
             element.remove(child)  # type: ignore[attr-defined]
         else:
             _strip(child, depth + 1)
@@ -135,7 +137,7 @@ def _strip(element: object, depth: int) -> None:
         value = attributes[key]
         own = key in ("href", f"{{{_XLINK}}}href") and value.startswith("#")
         outside = "url(" in value and not value.strip().startswith("url(#")
-        if not own and (key not in _SAID or outside):
+        if not own and (key not in _ATTRIBUTES or outside):
             del attributes[key]
 
 

@@ -117,9 +117,16 @@ class Printer:
     def parts(
         self, keys: Sequence[str], values: Sequence[float], scale: Scale, total: float, group: str
     ) -> tuple[Printed, ...]:
-        """Print the parts of a total so that they add to it as it is printed."""
+        """Print the parts of a total so that they add to it as it is printed.
+
+        Parts that do not come to the total before rounding are each rounded by themselves.
+        """
         whole = steps(total / scale.factor, scale.quantum)
-        counted = add_up([value / scale.factor for value in values], whole, scale.quantum)
+        scaled = [value / scale.factor for value in values]
+        try:
+            counted = add_up(scaled, whole, scale.quantum)
+        except ValueError:
+            counted, group = [steps(value, scale.quantum) for value in scaled], ""
         return tuple(
             self._keep(key, value, count, scale, group)
             for key, value, count in zip(keys, values, counted, strict=True)

@@ -1,0 +1,265 @@
+"""The method box: how the figures were found, what they leave out, and whose claim they are."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from divert.figures import Emissions, FactorUsed, Figures, Range
+from divert.report import cautions
+from divert.report.history import History
+from divert.report.printed import Printed, Printer
+from divert.report.scales import Scale
+from divert.words import N_, Text
+
+_RESTS_ON = 0.10  # a factor of weak standing that carries more than this is named
+
+_BASES = {
+    "weighed": N_("{share} was weighed"),
+    "measured density": N_(
+        "{share} is volume times a density this site measured ({loads} weigh-ins)"
+    ),
+    "stated density": N_("{share} is volume times a density the site states"),
+    "published density": N_("{share} is volume times a published density"),
+}
+BEFORE_NAMES = {
+    "landfill": N_("landfill"),
+    "incinerator": N_("incinerator"),
+    "composted": N_("composted before"),
+    "recycled": N_("recycled before"),
+    "fed to animals": N_("fed to animals before"),
+    "spread on land": N_("spread on land before"),
+    "bought in": N_("bought in"),
+    "donated as food": N_("donated as food"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A paragraph of small print that opens with a few bold words."""
+
+    lead: str
+    text: Markup
+
+
+def how_we_know(figures: Figures, basis: Mapping[str, float], path: str, printer: Printer) -> Note:
+    """Return how the masses were found: the share on each basis, largest care first."""
+    known = [name for name in _BASES if round(basis.get(name, 0.0), 9) > 0]
+    shares = printer.shares([f"{path}.{name}" for name in known], [basis[n] for n in known], path)
+    loads = sum(d.weigh_ins for d in figures.densities if d.basis == "measured density")
+    phrases = [
+        printer.say(Text(_BASES[name], {"share": printer.with_unit(share), "loads": loads}))
+        for name, share in zip(known, shares, strict=True)
+    ]
+    if not phrases:
+        return Note(
+            _lead(printer, N_("How we know.")), printer.say(Text(N_("No load was logged.")))
+        )
+    return Note(
+        _lead(printer, N_("How we know.")),
+        printer.say(Text(N_("Of the mass received, {parts}."), {"parts": printer.names(phrases)})),
+    )
+
+
+def coverage(figures: Figures, printer: Printer) -> Note:
+    """Return how many weeks have entries, and that nothing was filled in."""
+    weeks = figures.weeks
+    values: dict[str, object] = {
+        name: printer.count(f"weeks.{name}", getattr(weeks, name))
+        for name in ("in_period", "logged")
+    }
+    message = N_("Entries stand in {logged} of {in_period} weeks")
+    if weeks.closed:
+        values["closed"] = printer.count("weeks.closed", weeks.closed)
+        message = N_("Entries stand in {logged} of {in_period} weeks; closed: {closed}")
+    if weeks.missing:
+        values["missing"] = printer.count("weeks.missing", weeks.missing)
+        message = (
+            N_(
+                "Entries stand in {logged} of {in_period} weeks; closed: {closed}; missing: {missing}"
+            )
+            if weeks.closed
+            else N_("Entries stand in {logged} of {in_period} weeks; missing: {missing}")
+        )
+    said = printer.say(Text(message, values))
+    return Note(
+        _lead(printer, N_("Coverage.")),
+        printer.say(Text(N_("{weeks}. Blank is not zero, and nothing was filled in."),
+                         {"weeks": said})),
+    )  # fmt: skip
+
+
+def set_aside(figures: Figures, printer: Printer) -> Note | None:
+    """Return how many rows could not be used."""
+    if not figures.rows.set_aside:
+        return None
+    return Note(
+        _lead(printer, N_("Set aside.")),
+        printer.say(
+            Text(
+                N_(
+                    "Rows that could not be used: {set_aside} of {seen}. They count for nothing here."
+                ),
+                {
+                    "set_aside": printer.count("rows.set_aside", figures.rows.set_aside),
+                    "seen": printer.count("rows.seen", figures.rows.seen),
+                },
+            )
+        ),
+    )
+
+
+def not_claimed(
+    by_before: Mapping[str, Range], path: str, scale: Scale, total: Range, printer: Printer
+) -> Note | None:
+    """Return what is in the mass but not in the claim, by where it went before."""
+    kinds = [k for k, mass in by_before.items() if mass.central > 0]
+    if not kinds:
+        return None
+    printed = printer.parts(
+        [f"{path}[{k}].central" if "." in k else f"{path}.{k}.central" for k in kinds],
+        [by_before[k].central for k in kinds],
+        scale,
+        total.central,
+        path,
+    )
+    listed = [
+        printer.say(Text(N_("{mass} {before}"),
+                         {"mass": printer.with_unit(p), "before": Text(BEFORE_NAMES.get(k, k))}))
+        for k, p in zip(kinds, printed, strict=True)
+    ]  # fmt: skip
+    return Note(
+        _lead(printer, N_("Not claimed.")),
+        printer.say(
+            Text(
+                N_("Composted here, but it would not have been thrown away: {list}."),
+                {"list": printer.names(listed)},
+            )
+        ),
+    )
+
+
+def gases(emissions: Emissions, within: Mapping[str, Range], printer: Printer) -> Note:
+    """Return what the greenhouse gas figure holds and leaves out, with both horizons."""
+    scale = printer.scale("co2e", emissions.landfill_avoided.central)
+    values: dict[str, object] = {
+        "hundred": printer.one("emissions_within.100.central", within["100"].central, scale),
+        "twenty": printer.one("emissions_within.20.central", within["20"].central, scale),
+        "process": printer.one("emissions.process.central", emissions.process.central, scale),
+        "fuel": printer.one("emissions.fuel.central", emissions.fuel.central, scale),
+    }
+    unit = printer.unit_in_full(scale.unit)
+    text = Text(
+        N_("In {unit}, for the whole site: landfill methane avoided {hundred} within 100 years and "
+           "{twenty} within 20, both at 100-year warming (GWP-100); gases of composting {process} and "
+           "fuel {fuel} are taken off. Left out: biogenic CO₂, stored carbon, fertiliser or peat "
+           "replaced, energy recovery."),
+        {"unit": unit, **values},
+    )  # fmt: skip
+    return Note(_lead(printer, N_("Gases.")), printer.say(text))
+
+
+def standing(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
+    """Return the factors that stand on memory or a stand-in and carry more than a tenth."""
+    weak = [
+        (i, f, f.share) for i, f in enumerate(factors)
+        if f.standing in ("memory", "proxy") and f.share is not None and f.share > _RESTS_ON
+    ]  # fmt: skip
+    if not weak:
+        return None
+    listed = [
+        printer.say(
+            Text(
+                N_("{factor} ({source}), which carries {share} of the mass")
+                if f.standing == "memory"
+                else N_("{factor} (a stand-in: {source}), which carries {share} of the mass"),
+                {"factor": factor_name(f.key), "source": f.source,
+                 "share": printer.with_unit(printer.share(f"factors[{i}].share", share))},
+            )
+        )
+        for i, f, share in weak
+    ]  # fmt: skip
+    return Note(
+        _lead(printer, N_("Weakest part.")),
+        printer.say(Text(N_("Not checked against its document: {list}."),
+                         {"list": printer.names(listed)})),
+    )  # fmt: skip
+
+
+def factor_name(key: str) -> str:
+    """Return a factor's key as words: "density of office paper, loose"."""
+    kind, _, rest = key.partition(".")
+    return " ".join([kind.replace("_", " "), *(p.replace("-", " ") for p in rest.split("."))])
+
+
+def sources(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
+    """Return the documents that the published numbers come from, each once."""
+    documents = list(
+        dict.fromkeys(
+            re.split(r",?\s+(?=(?:Chapter|Table|Annex|page|Equation|Figure)\b)", f.source)[0]
+            for f in factors
+            if f.source and f.standing in ("read", "quoted")
+        )
+    )
+    if not documents:
+        return None
+    return Note(
+        _lead(printer, N_("Published numbers.")), Markup("{}.").format("; ".join(documents))
+    )
+
+
+def earlier_reports(history: History, printer: Printer) -> tuple[Note, ...]:
+    """Return what has moved since a report was issued, and what was taken back."""
+    notes = []
+    for moved in history.restatements:
+        if not moved.figure.startswith(
+            ("mass.diverted", "supplied.diverted", "supported.diverted")
+        ):
+            continue
+        scale = printer.scale("mass", max(abs(moved.was), abs(moved.now)))
+        reasons = ", ".join(
+            str(printer.say(Text(N_(part.reason)))) for part in moved.parts if part.amount
+        )
+        was = Printed("", moved.was, scale.unit, scale.quantum, _plain(moved.was, scale, printer))
+        notes.append(
+            Note(
+                _lead(printer, N_("Restated.")),
+                printer.say(
+                    Text(
+                        N_("Report {number} ({label}) said {was} {unit} diverted; it is now {now} "
+                           "{unit}. Why: {reasons}."),
+                        {"number": moved.number, "label": moved.label, "was": was.text,
+                         "now": _plain(moved.now, scale, printer),
+                         "unit": printer.unit(scale.unit), "reasons": reasons},
+                    )
+                ),
+            )
+        )  # fmt: skip
+    for taken in history.withdrawn:
+        text = (
+            Text(N_("Report {number} ({label}) was withdrawn; {by} replaces it."),
+                 {"number": taken.number, "label": taken.label, "by": taken.replaced_by})
+            if taken.replaced_by
+            else Text(N_("Report {number} ({label}) was withdrawn."),
+                      {"number": taken.number, "label": taken.label})
+        )  # fmt: skip
+        notes.append(Note(_lead(printer, N_("Withdrawn.")), printer.say(text)))
+    return tuple(notes)
+
+
+def said_cautions(printer: Printer) -> Markup:
+    """Return the cautions as one paragraph."""
+    return Markup(" ").join(printer.say(text) for text in cautions.ALL)
+
+
+def _plain(kg: float, scale: Scale, printer: Printer) -> str:
+    from divert.report.rounding import steps
+
+    return printer.number(steps(kg / scale.factor, scale.quantum) * scale.quantum, scale.decimals)
+
+
+def _lead(printer: Printer, message: str) -> str:
+    return str(printer.say(Text(message)))

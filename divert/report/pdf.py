@@ -1,0 +1,131 @@
+"""From a page to a PDF/UA-1 file: WeasyPrint sets it, and what it leaves out is added here."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import re
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from divert.findings import CannotRun
+from divert.report.look import Look
+from divert.report.pages import print_style
+from divert.shipped import templates_folder
+from divert.words import N_, Text
+
+if TYPE_CHECKING:
+    from weasyprint import CSS
+    from weasyprint.text.fonts import FontConfiguration
+
+_INSTEAD = Text(
+    N_("PDFs need the Pango library, which this machine lacks; the HTML was written. README says how "
+       "to install it on each system.")
+)  # fmt: skip
+
+
+class NoPango(CannotRun):
+    """PDFs cannot be made on this machine; carries the line that says what to do."""
+
+
+def weasyprint() -> Any:
+    """Return the WeasyPrint module; raises NoPango where its system libraries are missing."""
+    try:
+        import weasyprint as module
+    except (ImportError, OSError) as problem:
+        raise NoPango(_INSTEAD) from problem
+    return module
+
+
+def write_pdf(page: str, look: Look, language: str, day: dt.date) -> bytes:
+    """Return a page as PDF/UA-1: tagged, titled, fonts embedded, header cells with their scope.
+
+    Nothing outside the packaged templates and the page itself is read. The same page gives the same
+    bytes: SOURCE_DATE_EPOCH, or ``day``, stands for the time of making.
+    """
+    module = weasyprint()
+    with _clock_at(day):
+        document = module.HTML(
+            string=_named_drawings(page), base_url=None, url_fetcher=_fetcher()
+        ).render(font_config=_fonts(), stylesheets=[_style(look, language)])
+        return bytes(
+            document.write_pdf(pdf_variant="pdf/ua-1", finisher=_finish, custom_metadata=False)
+        )
+
+
+def _named_drawings(page: str) -> str:
+    """Give each drawing its title element, which is where its alternative text is taken from."""
+    return re.sub(r'(<svg\b[^>]*\baria-label="([^"]*)"[^>]*>)', r"\1<title>\2</title>", page)
+
+
+class _clock_at:  # noqa: N801 - reads as a phrase
+    """Pin the time that fonts and metadata carry, unless the caller's environment has done so."""
+
+    def __init__(self, day: dt.date) -> None:
+        self.seconds = int(dt.datetime(day.year, day.month, day.day, tzinfo=dt.UTC).timestamp())
+        self.ours = "SOURCE_DATE_EPOCH" not in os.environ
+
+    def __enter__(self) -> None:
+        if self.ours:
+            os.environ["SOURCE_DATE_EPOCH"] = str(self.seconds)
+
+    def __exit__(self, *_: object) -> None:
+        if self.ours:
+            del os.environ["SOURCE_DATE_EPOCH"]
+
+
+@lru_cache
+def _fonts() -> FontConfiguration:
+    from weasyprint.text.fonts import FontConfiguration
+
+    return FontConfiguration()
+
+
+@lru_cache(maxsize=8)
+def _style(look: Look, language: str) -> CSS:
+    # One style sheet and one set of fonts serve every report of a run.
+    return weasyprint().CSS(
+        string=print_style(look, language), font_config=_fonts(), url_fetcher=_fetcher()
+    )
+
+
+@lru_cache
+def _fetcher() -> Any:
+    """Return a fetcher that opens packaged fonts and ``data:`` addresses, and nothing else."""
+    from urllib.parse import unquote, urlsplit
+    from urllib.request import url2pathname
+
+    from weasyprint.urls import URLFetcher
+
+    allowed = (templates_folder() / "fonts").resolve()
+
+    class PackagedOnly(URLFetcher):  # type: ignore[misc]
+        def fetch(self, url: str, headers: Any = None) -> Any:
+            from pathlib import Path
+
+            parts = urlsplit(url)
+            if parts.scheme == "file" and not parts.netloc:
+                path = Path(url2pathname(unquote(parts.path))).resolve()
+                if path.is_relative_to(allowed):
+                    return super().fetch(url, headers)
+            elif parts.scheme == "data":
+                return super().fetch(url, headers)
+            raise ValueError(f"not part of the report: {url[:80]}")
+
+    return PackagedOnly(allowed_protocols=("file", "data"), allow_redirects=False)
+
+
+def _finish(document: Any, pdf: Any) -> None:
+    """Give header cells their scope: of the column in a table's head, of the row elsewhere."""
+    elements = {
+        f"{thing.number} 0 R".encode(): thing
+        for thing in pdf.objects
+        if isinstance(thing, dict) and thing.get("Type") == "/StructElem"
+    }
+    for element in elements.values():
+        if element["S"] != "/TH" or "A" not in element:
+            continue
+        row = elements.get(element["P"])
+        part = elements.get(row["P"]) if row is not None else None
+        in_head = part is not None and part["S"] == "/THead"
+        element["A"]["Scope"] = "/Column" if in_head else "/Row"
