@@ -105,6 +105,7 @@ NOTES = (
     "hidden sheet read",
     "written by this tool",
     "sheet not read",
+    "formula without a value",
     "correction",
 )
 CODES = REFUSED + QUERIES + NOTES

@@ -31,28 +31,40 @@ def write_whole(path: Path, data: bytes) -> None:
     folder cannot be written, the disk is full, or the file is held open elsewhere; the old file
     then stays.
     """
-    part: Path | None = None
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         _clear_stale_parts(path)
-        handle, name = tempfile.mkstemp(
-            prefix=f".{path.name[:80]}.", suffix=".part", dir=path.parent
-        )
-        part = Path(name)
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        _give_usual_mode(part, path)
-        part.replace(path)
-        part = None
-        _flush_folder(path.parent)
+        _take_name(path, data, lasting=True)
     except OSError as problem:
         raise CannotRun(_what_to_do(path, problem)) from problem
-    finally:
-        if part is not None:
-            with contextlib.suppress(OSError):
-                part.unlink()
+
+
+def write_quickly(path: Path, data: bytes) -> None:
+    """Write a file whole, for its owner alone, but not through to the disk; raises OSError.
+
+    For what can be made again: after a loss of power the file may be there with wrong bytes.
+    """
+    _take_name(path, data, lasting=False)
+
+
+def _take_name(path: Path, data: bytes, *, lasting: bool) -> None:
+    handle, name = tempfile.mkstemp(".part", f".{path.name[:80]}.", path.parent)
+    part = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            if lasting:
+                file.flush()
+                os.fsync(file.fileno())
+        if lasting:
+            _give_usual_mode(part, path)
+        part.replace(path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            part.unlink()
+        raise
+    if lasting:
+        _flush_folder(path.parent)
 
 
 def write_text(path: Path, text: str) -> None:

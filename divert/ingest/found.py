@@ -1,0 +1,86 @@
+"""Which files of a site folder are the crew's spreadsheets."""
+
+from __future__ import annotations
+
+import os
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+SUFFIXES = (".xlsx", ".xlsm", ".xlsb", ".xls", ".ods", ".csv", ".tsv")
+# Spreadsheets of other kinds: not read, but said, so that nobody thinks they were.
+OTHERS = (".numbers", ".gsheet", ".fods", ".xltx", ".xltm", ".ots", ".wk4", ".qpw")
+_OUTPUTS = ("reports", "issued")
+_LOCKS = ("~$", ".~lock")
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A file to open: ``file`` is its name below the folder with forward slashes, fit to print.
+
+    ``but`` is "" or why it is not to be opened: "other kind", "leads out" (a link) or "no
+    permission" (a folder that cannot be listed).
+    """
+
+    path: Path
+    file: str
+    but: str = ""
+
+
+def find(folder: Path) -> list[Found]:
+    """Return the spreadsheets under a folder, in an order that is the same on every machine.
+
+    Left out: reports/ and issued/ at the top, factors.csv at the top, lock files, hidden files and
+    folders, and links; a link that leads out of the folder is said, any other leads to a file that
+    is found anyway. Raises OSError where the folder itself cannot be listed.
+    """
+    top = folder.resolve()
+    found = [one for path, but in _paths(top) if (one := _taken(top, path, but))]
+    return sorted(found, key=lambda one: one.file)
+
+
+def _taken(top: Path, path: Path, but: str) -> Found | None:
+    suffix = path.suffix.lower()
+    name = _printable(path.relative_to(top).as_posix())
+    if but:
+        return Found(path, name, but)
+    if path.is_symlink():
+        outside = not path.resolve().is_relative_to(top)
+        wanted = suffix in SUFFIXES + OTHERS or path.is_dir()
+        return Found(path, name, "leads out") if outside and wanted else None
+    if suffix in OTHERS:
+        return Found(path, name, "other kind")
+    return Found(path, name) if suffix in SUFFIXES and name != "factors.csv" else None
+
+
+def _paths(top: Path) -> Iterator[tuple[Path, str]]:
+    """Yield files, links and folders that cannot be listed, with what is in the way."""
+    unlisted: list[str] = []
+
+    def note(problem: OSError) -> None:
+        if problem.filename == str(top):
+            raise problem
+        unlisted.append(str(problem.filename))
+
+    for folder, folders, files in os.walk(top, onerror=note):
+        here = Path(folder)
+        folders[:] = [
+            name
+            for name in folders
+            if not name.startswith(".") and not (here == top and name in _OUTPUTS)
+        ]
+        for name in files:
+            if not name.startswith((".", *_LOCKS)):
+                yield here / name, ""
+        for name in folders:
+            if (here / name).is_symlink():
+                yield here / name, ""
+    for name in unlisted:
+        yield Path(name), "no permission"
+
+
+def _printable(name: str) -> str:
+    """Return a file's name as it can be printed anywhere: one spelling of accents, no controls."""
+    text = unicodedata.normalize("NFC", os.fsencode(name).decode("utf-8", "replace"))
+    return "".join(letter if letter.isprintable() else "\ufffd" for letter in text)

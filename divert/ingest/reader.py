@@ -1,0 +1,148 @@
+"""The parent's side of the held child: hand over bytes, take back cells, never wait for ever."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from types import TracebackType
+
+from divert.findings import CannotRun
+from divert.held import frames, limits
+from divert.held.frames import Frame
+from divert.words import N_, Text
+
+_ENDED_BY = {24: "time", 9: "crash", 6: "memory"}  # SIGXCPU; SIGKILL; SIGABRT (no memory, in Rust)
+_WITHOUT_LIMITS = os.name == "nt"
+
+
+class Reader:
+    """One child process, reused for file after file and started again when it has died.
+
+    :meth:`ask` hands a file over, :meth:`answer` takes its frames; the child works in between, so
+    asking for the next file before dealing with the last one uses a second core. Use as a context
+    manager. ``command`` stands in for the child in tests.
+    """
+
+    def __init__(self, command: Sequence[str] | None = None, seconds: float | None = None) -> None:
+        self._command = command or [sys.executable, "-P", "-m", "divert.held.child"]
+        self._seconds = seconds
+        self._child: subprocess.Popen[bytes] | None = None
+        self._size = 0
+
+    def __enter__(self) -> Reader:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def ask(self, data: bytes, suffix: str) -> None:
+        """Hand over one file's bytes; ``suffix`` is its extension, lower-case, with its dot."""
+        self._size = len(data)
+        request = {
+            "suffix": suffix,
+            "size": len(data),
+            "seconds": limits.seconds(len(data)) if self._seconds is None else self._seconds,
+            "memory": limits.memory_bytes(len(data)),
+        }
+        if self._child is None or self._child.poll() is not None:
+            self.close()
+            self._child = self._start()
+        assert self._child.stdin is not None
+        with self._watch(), contextlib.suppress(OSError):  # a dead child shows in the answer
+            self._child.stdin.write(json.dumps(request).encode() + b"\n")
+            self._child.stdin.write(data)
+            self._child.stdin.flush()
+
+    def answer(self) -> Iterator[Frame]:
+        """Yield the frames of the file last asked for, as they come.
+
+        The last is ``E``, or ``X`` with the reason: the child's own, or "time", "memory" or "crash"
+        where it had to be ended or died.
+        """
+        child = self._child
+        assert child is not None and child.stdout is not None
+        last: Frame | None = None
+        with self._watch() as late:
+            try:
+                for last in frames.frames(child.stdout, 2 * limits.ANSWER_BYTES):
+                    yield last
+            except (EOFError, OSError, ValueError):
+                reason = "time" if late.is_set() else _why_it_ended(child)
+                yield b"X", frames.note(reason)
+            finally:
+                # A child that was left in the middle of an answer, or that ran out of memory and
+                # has it in pieces, is of no more use; the next file gets a fresh one.
+                if last is None or last[0] != b"E":
+                    self.close()
+
+    def close(self) -> None:
+        """End the child."""
+        child, self._child = self._child, None
+        if child is None:
+            return
+        with contextlib.suppress(OSError):
+            child.kill()
+        for pipe in (child.stdin, child.stdout):
+            if pipe is not None:
+                with contextlib.suppress(OSError):
+                    pipe.close()
+        child.wait()
+
+    def _start(self) -> subprocess.Popen[bytes]:
+        here = str(Path(__file__).parents[2])
+        where = [here, *(entry for entry in sys.path if entry and Path(entry).is_absolute())]
+        try:
+            return subprocess.Popen(
+                self._command,
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL,
+                env=os.environ | {"PYTHONPATH": os.pathsep.join(where)},
+                creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),
+            )
+        except OSError as problem:
+            raise CannotRun(
+                Text(
+                    N_("the process that reads spreadsheets cannot be started ({why})"),
+                    {"why": problem.strerror or str(problem)},
+                )
+            ) from problem
+
+    @contextlib.contextmanager
+    def _watch(self) -> Iterator[threading.Event]:
+        """End the child if what is done meanwhile takes too long by the clock on the wall.
+
+        The child's limit of processor time comes first where there is one; this is for a machine
+        without, and for a child that does nothing at all.
+        """
+        child, late = self._child, threading.Event()
+
+        def end() -> None:
+            late.set()
+            if child is not None:
+                child.kill()
+
+        allowed = limits.seconds(self._size) if self._seconds is None else self._seconds
+        timer = threading.Timer(allowed + 1 if _WITHOUT_LIMITS else 3 * allowed, end)
+        timer.daemon = True
+        timer.start()
+        try:
+            yield late
+        finally:
+            timer.cancel()
+
+
+def _why_it_ended(child: subprocess.Popen[bytes]) -> str:
+    child.kill()
+    return _ENDED_BY.get(-child.wait(), "crash")
