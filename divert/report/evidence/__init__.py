@@ -1,0 +1,1 @@
+"""The workbook behind a report: ledger, factors and formulas that anyone can recalculate."""
