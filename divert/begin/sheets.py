@@ -10,7 +10,7 @@ from divert.site import Site, names
 from divert.words import N_, Text
 
 Takes = Literal["date", "number", "count", "text", "names", "fills"]
-FILLS = ("100%", "75%", "50%", "25%")
+FUELS = (N_("gasoline"), N_("diesel"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ def plans(site: Site) -> tuple[SheetPlan, ...]:
     material = _names(N_("Material"), names(site.materials))
     container = _names(N_("Container"), names(site.containers), 16)
     count = Column(Text(N_("How many")), "count", width=11)
-    fill = Column(Text(N_("How full")), "fills", FILLS, 11)
+    fill = Column(Text(N_("How full")), "fills", width=11)
     date = Column(Text(N_("Date")), "date", width=12)
     weight = Column(Text(N_("Net weight ({unit})"), {"unit": mass}), "number")
     notes = Column(Text(N_("Notes")), "text", width=30)
@@ -92,7 +92,7 @@ def plans(site: Site) -> tuple[SheetPlan, ...]:
                 Column(
                     Text(N_("Fuel")),
                     "names",
-                    (str(Text(N_("gasoline")).say(site.language)), Text(N_("diesel")).say(site.language)),
+                    tuple(Text(fuel_name).say(site.language) for fuel_name in FUELS),
                 ),
                 Column(fuel, "number"),
                 notes,

@@ -19,9 +19,13 @@ def _rows() -> tuple[dict[str, str], ...]:
         return tuple(csv.DictReader(file))
 
 
-def material_keys() -> tuple[str, ...]:
-    """Return the entries of the built-in material list, for ``like``."""
-    return tuple(row["key"] for row in _rows())
+def material_keys(folder: Path) -> tuple[str, ...]:
+    """Return what ``like`` may name: the built-in list and what the site's factors.csv adds."""
+    if not (folder / "factors.csv").is_file():
+        return tuple(row["key"] for row in _rows())
+    from divert.factors import load_factors
+
+    return tuple(load_factors(folder).materials)
 
 
 def decay_classes() -> tuple[str, ...]:

@@ -55,7 +55,7 @@ def materials(tables: Sequence[Table], words: Words) -> tuple[Material, ...]:
 
 def _like(table: Table) -> str | None:
     said = table.maybe_text("like")
-    return said and table.choice("like", material_keys(), said)
+    return said and table.choice("like", material_keys(table.document.folder), said)
 
 
 def _before(table: Table) -> str | None:

@@ -244,3 +244,12 @@ def test_shares_that_follow_each_other_are_no_mistake(tmp_path: Path) -> None:
 def test_a_file_saved_by_a_windows_editor_is_read(tmp_path: Path) -> None:
     (tmp_path / "site.toml").write_bytes(b"\xef\xbb\xbf" + small().replace("\n", "\r\n").encode())
     assert read_site(tmp_path).name == "Site"
+
+
+def test_like_may_name_a_material_of_the_sites_own_factor_file(tmp_path: Path) -> None:
+    (tmp_path / "factors.csv").write_text(
+        "key,value,low,high,unit,source,standing\n"
+        "density.hop-cones.loose,120,90,150,kg/m3,our own scale 2025-03-01,read\n"
+    )
+    text = small('[[material]]\nname = "hops"\nlike = "hop-cones"\n')
+    assert site_of(tmp_path, text).materials[0].like == "hop-cones"
