@@ -37,11 +37,11 @@ def coefficients(cells: Cells, what: What) -> Floats:
     """
     sign = np.array([1.0, -1.0, -1.0])[cells.what]
     if what == "received":
-        return (cells.what == 0).astype(np.float64)
+        return np.where(cells.what == 0, 1.0, 0.0)
     if what in ("removed", "residue"):
-        return (cells.what == (1 if what == "removed" else 2)).astype(np.float64)
+        return np.where(cells.what == (1 if what == "removed" else 2), 1.0, 0.0)
     if what == "thrown away":
-        return (cells.what > 0).astype(np.float64)
+        return np.where(cells.what > 0, 1.0, 0.0)
     if what == "diverted":
         return np.where(cells.claimed, sign, 0.0)
     if what == "not claimed":
@@ -71,12 +71,12 @@ def amounts(cells: Cells, coefficient: Floats, group: Ints, groups: int) -> Amou
     drawn = by_pair @ cells.shared
     own = use[cells.sd_kg[use] > 0]
     if len(own):
-        spots = group[own] * draws.POOL + cells.offset[own]
         weight = coefficient[own] * cells.sign[own] * cells.sd_kg[own]
         some = np.unique(group[own])
         place = np.full(groups, -1)
         place[some] = np.arange(len(some))
         spots = place[group[own]] * draws.POOL + cells.offset[own]
-        weights = np.bincount(spots, weights=weight, minlength=len(some) * draws.POOL)
+        weights = np.zeros(len(some) * draws.POOL)
+        np.add.at(weights, spots, weight)
         drawn[some] += draws.independent(weights.reshape(len(some), draws.POOL))
     return Amounts(by_pair.sum(axis=1), drawn)

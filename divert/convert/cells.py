@@ -16,8 +16,8 @@ import pandas as pd
 
 from divert.convert import draws
 from divert.convert.mass import DensityInUse
-from divert.convert.naming import NOT_STATED
-from divert.convert.volume import FILL_BY_EYE, fill_spreads
+from divert.convert.shared_draws import shared_draws
+from divert.convert.volume import FILL_BY_EYE
 from divert.site import CLAIMED, Site
 
 Floats = npt.NDArray[np.float64]
@@ -62,13 +62,13 @@ class Cells:
 
 def cut_days(ledger: pd.DataFrame, extra: Sequence[dt.date]) -> npt.NDArray[np.datetime64]:
     """Return the first days of the stretches: every month met, and the extra days asked for."""
-    months = np.unique(ledger["date"].to_numpy().astype("datetime64[M]"))
     days = np.array([np.datetime64(d, "D") for d in extra], dtype="datetime64[D]")
-    following = months + 1
-    return np.unique(np.concatenate([
-        months.astype("datetime64[D]"), following.astype("datetime64[D]"), days,
-        np.array(["0001-01-01"], dtype="datetime64[D]"),
-    ]))  # fmt: skip
+    cuts = [np.array(["0001-01-01"], dtype="datetime64[D]"), days]
+    if len(ledger):
+        first, last = (ledger["date"].agg(end).to_datetime64() for end in ("min", "max"))
+        months = np.arange(first.astype("datetime64[M]"), last.astype("datetime64[M]") + 2)
+        cuts.append(months.astype("datetime64[D]"))
+    return np.unique(np.concatenate(cuts))
 
 
 def make_cells(
@@ -80,7 +80,8 @@ def make_cells(
     kinds: Sequence[str] = ("intake",),
 ) -> Cells:
     """Cut converted rows of ``kinds`` and the ``spread`` charges into cells (masses in kg)."""
-    rows = ledger[ledger["kind"].isin(list(kinds))] if kinds else ledger
+    wanted = ledger["kind"].isin(list(kinds)).to_numpy()
+    rows = ledger if wanted.all() else ledger[wanted]
     starts = cut_days(ledger, extra_days)
     levels = {
         "source": _levels(rows["source"], spread["source"]),
@@ -88,7 +89,8 @@ def make_cells(
         "before": _levels(rows["before"], spread["before"]),
         "decay_class": _levels(rows["decay_class"], spread["decay_class"]),
     }
-    shared, pair_of_row, pair_of_all = _shared_draws(ledger, rows, densities, site)
+    origins = ledger.loc[spread["from_row"].to_numpy()]
+    shared, (pair_of_row, pair_of_charge) = shared_draws((rows, origins), densities, site)
     mass, variance = rows["mass_kg"].to_numpy(), _own_variance(rows, densities)
     removed = rows["removed_kg"].fillna(0.0).to_numpy()
     columns = [
@@ -101,7 +103,7 @@ def make_cells(
     parts += [stretch, pair_of_row]
     group, first = _group(parts)
     n = len(first)
-    sums = [np.bincount(group, weights=w, minlength=n) for w in (mass, removed, variance)]
+    sums = [_sums(group, w, n) for w in (mass, removed, variance)]
     seeds = _seeds(rows, first, columns, levels, starts[stretch[first]], site)
     received = _element(first, columns, stretch, pair_of_row, rows, 0, sums[0], np.sqrt(sums[2]))
     picked = np.flatnonzero(sums[1] > 0)
@@ -110,15 +112,19 @@ def make_cells(
         np.zeros(len(picked)),
     )  # fmt: skip
     charged, charge_seeds = _charge_elements(
-        spread, levels, starts, ledger, densities, pair_of_all, site
+        spread, levels, starts, origins, densities, pair_of_charge, site
     )
     table = [np.concatenate(c) for c in zip(received, taken, charged, strict=True)]
     offset, sign = draws.own_place(np.concatenate([seeds, seeds[picked], charge_seeds]))
     return Cells(
         tuple(levels["source"]), tuple(levels["material"]), tuple(levels["before"]),
-        tuple(levels["decay_class"]), starts, *table[:7], table[7], table[8],
-        offset, sign, table[9].astype(np.int64), shared,
+        tuple(levels["decay_class"]), starts, table[0], table[1], table[2], table[3], table[4],
+        table[5], table[6], table[7], table[8], offset, sign, table[9].astype(np.int64), shared,
     )  # fmt: skip
+
+
+def _sums(group: Ints, weights: Floats, groups: int) -> Floats:
+    return np.bincount(group, weights=weights, minlength=groups).astype(np.float64)
 
 
 def _levels(rows: pd.Series[str], charged: pd.Series[str]) -> list[str]:
@@ -170,51 +176,6 @@ def _own_variance(rows: pd.DataFrame, densities: Sequence[DensityInUse]) -> Floa
     return out
 
 
-def _shared_draws(
-    ledger: pd.DataFrame, rows: pd.DataFrame, densities: Sequence[DensityInUse], site: Site
-) -> tuple[Floats, Ints, dict[int, int]]:
-    """Return the relative draws of every (density, fill) pair met, and the pair of each row."""
-    fills = fill_spreads(site)
-    width = len(fills) + 1
-    all_pairs = (ledger["density_number"].to_numpy() + 1) * width + np.where(
-        ledger["density_number"].to_numpy() < 0, 0, ledger["fill_group"].to_numpy() + 1
-    )
-    met = np.unique(np.append(all_pairs, 0))
-    scale = draws.normal(f"{site.name}: scale", 1.0, site.scale_accuracy)
-    shared = np.empty((len(met), draws.DRAWS))
-    for place, pair in enumerate(met):
-        density, fill = int(pair) // width - 1, int(pair) % width - 1
-        relative = scale if density < 0 else density_draws(densities[density], site.name, scale)
-        if fill >= 0:
-            name, low, usual, high = fills[fill]
-            label = f"{site.name}: fill of {name}"
-            relative = relative * draws.uniform(label, low, high) / usual
-        shared[place] = relative
-    of_ledger = pd.Series(np.searchsorted(met, all_pairs), index=ledger.index)
-    pair_of_row = of_ledger.loc[rows.index].to_numpy().astype(np.int64)
-    return shared, pair_of_row, {int(k): int(v) for k, v in _few(of_ledger, ledger).items()}
-
-
-def _few(of_ledger: pd.Series[int], ledger: pd.DataFrame) -> pd.Series[int]:
-    return of_ledger[ledger["kind"].isin(["removed", "residue"])]
-
-
-def density_draws(density: DensityInUse, site_name: str, scale: Floats) -> Floats:
-    """Return draws of a density over its central value.
-
-    A measured density was found on the site's own scale and moves with it.
-    """
-    spread = density.spread
-    if density.measured is not None:
-        m = density.measured
-        drawn = draws.student(f"{site_name}: {density.key}", m.rho, m.se, m.n - 1)
-        return np.clip(drawn, *m.cut) / m.rho * scale
-    name = density.key
-    if density.basis == "stated density":
-        name = f"{site_name}: {density.key}"
-    return draws.triangular(name, spread.low, spread.typical, spread.high) / spread.typical
-
-
 def _hash(texts: Sequence[str]) -> npt.NDArray[np.uint64]:
     return pd.util.hash_array(np.array([*texts, ""], dtype=object), categorize=False)
 
@@ -244,7 +205,7 @@ def _seeds(
 
 def _charge_elements(
     spread: pd.DataFrame, levels: dict[str, list[str]], starts: npt.NDArray[np.datetime64],
-    ledger: pd.DataFrame, densities: Sequence[DensityInUse], pair_of: dict[int, int], site: Site,
+    origin: pd.DataFrame, densities: Sequence[DensityInUse], pair: Ints, site: Site,
 ) -> tuple[list[np.ndarray], npt.NDArray[np.uint64]]:  # fmt: skip
     if spread.empty:
         none = np.zeros(0, np.int64)
@@ -254,7 +215,6 @@ def _charge_elements(
         for c in levels
     ]
     day = spread["date"].to_numpy().astype("datetime64[D]")
-    origin = ledger.loc[spread["from_row"].to_numpy()]
     sd = np.sqrt(_own_variance(origin, densities)) * spread["share"].to_numpy()
     what = np.where(spread["what"] == "removed", 1, 2)
     names = [
@@ -268,9 +228,6 @@ def _charge_elements(
         *columns, np.searchsorted(starts, day, side="right") - 1, what,
         origin["basis"].cat.codes.to_numpy().astype(np.int64),
         spread["mass_kg"].to_numpy(dtype=float), sd,
-        np.array([pair_of[int(r)] for r in spread["from_row"]]),
+        pair,
     ]  # fmt: skip
     return table, _hash(names)[:-1]
-
-
-__all__ = ["NOT_STATED", "Cells", "cut_days", "density_draws", "make_cells"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pandas as pd
 
@@ -12,7 +14,7 @@ COLUMNS = ("date", *KEYS, "what", "mass_kg", "file", "sheet", "row", "share", "f
 MONTHS_BACK = 12
 
 
-def month_number(dates: pd.Series[pd.Timestamp]) -> np.ndarray:
+def month_number(dates: pd.Series[Any]) -> np.ndarray:
     """Return months counted from 1970 for a column of dates."""
     return dates.to_numpy().astype("datetime64[M]").astype(np.int64)
 
@@ -33,9 +35,10 @@ def charges(ledger: pd.DataFrame) -> pd.DataFrame:
     lines: list[pd.DataFrame] = []
     removed = asked[asked["kind"] == "removed"]
     spread_kg: list[pd.DataFrame] = []
-    as_residue = asked[asked["kind"] == "residue"]
-    for place, row in removed.iterrows():
-        month = int(month_number(removed.loc[[place], "date"])[0])
+    homeless: list[Any] = []
+    for (place, row), month in zip(
+        removed.iterrows(), month_number(removed["date"]).tolist(), strict=True
+    ):
         of_month = base[base["month"] == month]
         own = of_month[of_month["source"] == row["source"]]
         weights = own if own["net"].sum() > 0 else of_month
@@ -44,16 +47,18 @@ def charges(ledger: pd.DataFrame) -> pd.DataFrame:
             lines.append(line)
             spread_kg.append(line.assign(month=month, net=-line["mass_kg"]))
         else:
-            as_residue = pd.concat([as_residue, removed.loc[[place]]])
+            homeless.append(place)
     if spread_kg:
         base = pd.concat([base, *(s[[*KEYS, "month", "net"]] for s in spread_kg)])
         base = base.groupby([*KEYS, "month"], as_index=False, dropna=False)["net"].sum()
-    for month, rows in as_residue.groupby(month_number(as_residue["date"])):
+    as_residue: pd.DataFrame = asked[(asked["kind"] == "residue") | asked.index.isin(homeless)]
+    month_of = month_number(as_residue["date"])
+    for month in np.unique(month_of).tolist():
         window = base[(base["month"] > month - MONTHS_BACK) & (base["month"] <= month)]
         weights = window.groupby(KEYS, as_index=False, dropna=False)["net"].sum()
         weights = weights[weights["net"] > 0]
-        for place, row in rows.iterrows():
-            lines.append(_line(row, place, weights, "residue"))
+        of_month = zip(as_residue.iterrows(), month_of == month, strict=True)
+        lines += [_line(row, place, weights, "residue") for (place, row), here in of_month if here]
     out = pd.concat(lines, ignore_index=True)
     return out.sort_values(["date", "from_row", *KEYS], kind="stable", ignore_index=True)
 
@@ -75,7 +80,7 @@ def _by_month(intake: pd.DataFrame) -> pd.DataFrame:
     return sums.astype(dict.fromkeys(KEYS, object))
 
 
-def _line(row: pd.Series, place: object, weights: pd.DataFrame, what: str) -> pd.DataFrame:
+def _line(row: pd.Series[Any], place: Any, weights: pd.DataFrame, what: str) -> pd.DataFrame:
     if weights.empty:  # nothing was received to charge it to: it stands against the site itself
         weights = pd.DataFrame([{
             "source": row["source"], "material": row["material"], "before": "landfill",

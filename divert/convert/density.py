@@ -98,7 +98,12 @@ def more_to_halve(measured: Measured) -> int:
     """Return how many more weigh-ins would halve the range, loads scattering as they do now."""
     now = measured.se * t_quantile(0.95, measured.n - 1)
     per_load = measured.se * math.sqrt(measured.n)
-    n = measured.n
-    while per_load / math.sqrt(n) * t_quantile(0.95, n - 1) > now / 2:
-        n += 1
-    return n - measured.n
+
+    def wide(n: int) -> bool:
+        return per_load / math.sqrt(n) * t_quantile(0.95, n - 1) > now / 2
+
+    few, enough = measured.n, 4 * measured.n  # four times the loads always halve it
+    while enough - few > 1:
+        middle = (few + enough) // 2
+        few, enough = (middle, enough) if wide(middle) else (few, middle)
+    return enough - measured.n

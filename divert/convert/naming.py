@@ -33,7 +33,7 @@ def meanings(names: list[str], site: Site, factors: FactorSet) -> dict[str, list
     stated: dict[str, list[Material]] = {}
     for material in sorted(site.materials, key=lambda m: (m.since is not None, m.since)):
         stated.setdefault(material.name, []).append(material)
-    built_in = {}
+    built_in: dict[str, str] = {}
     for entry in factors.materials.values():
         for spelling in (entry.key, entry.name, *entry.also):
             built_in.setdefault(plain(spelling), entry.key)
@@ -124,7 +124,7 @@ def _material_before(flat: list[Meaning], number: np.ndarray) -> pd.Categorical:
 
 def _first(*choices: pd.api.extensions.ExtensionArray) -> pd.Categorical:
     """Return row by row the first text that is there: not missing and not empty."""
-    columns = [c if isinstance(c, pd.Categorical) else pd.Categorical(c) for c in choices]  # type: ignore[call-overload]
+    columns = [c if isinstance(c, pd.Categorical) else pd.Categorical(c) for c in choices]
     categories = list(
         dict.fromkeys(str(c) for column in columns for c in column.categories if str(c))
     )

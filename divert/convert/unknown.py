@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -71,8 +72,8 @@ def refused_findings(
 ) -> list[Finding]:
     """Return one refused finding per refused row, with the nearest known name as a hint."""
     out = []
-    for place, code in codes[codes != ""].items():
-        row = ledger.loc[place]
+    refused = codes != ""
+    for (_, row), code in zip(ledger[refused].iterrows(), codes[refused], strict=True):
         field = code.removeprefix("unknown ") if code.startswith("unknown ") else ""
         name = str(row[field]) if field else ""
         near = books[field].nearest(name) if field else None
@@ -89,7 +90,7 @@ def refused_findings(
     return out
 
 
-def where(row: pd.Series) -> Where:
+def where(row: pd.Series[Any]) -> Where:
     """Return the place a ledger row came from."""
     return Where(
         None if pd.isna(row["file"]) else str(row["file"]),
@@ -116,38 +117,49 @@ def name_queries(
 ) -> list[Finding]:
     """Return one query per unknown name among the used rows, and per source left blank."""
     out: list[Finding] = []
-    intake = used[used["kind"] == "intake"]
+    is_intake = (used["kind"] == "intake").to_numpy()
     strange = {m.material.name for m in flat if not m.known}
-    known_by = {
+    known_by: dict[str, Callable[[str], bool]] = {
         "material": lambda name: name not in strange,
         "source": lambda name: books["source"].find(name) is not None or name == NOT_RECORDED,
         "container": lambda name: books["container"].find(name) is not None,
     }
     for field, known in known_by.items():
-        for name, rows in intake.groupby(field, observed=True):
-            if known(str(name)):
+        for name, count, first in _met(used, field, is_intake):
+            if known(name):
                 continue
-            near = books[field].nearest(str(name))
+            near = books[field].nearest(name)
             hint = (
                 Text(N_("Did you mean “{near}”?"), {"near": near})
                 if near
                 else Text(N_("Add it to site.toml, or correct the sheet."))
             )
             out.append(
-                Finding("query", f"unknown {field}", Text(_WHAT[field], {"name": str(name)}),
-                        where(rows.iloc[0]), hint, found=str(name), rows=len(rows), name=str(name))
+                Finding("query", f"unknown {field}", Text(_WHAT[field], {"name": name}),
+                        where(first), hint, found=name, rows=count, name=name)
             )  # fmt: skip
-    blank = intake[intake["source"] == NOT_RECORDED]
-    if len(blank):
-        out.append(
-            Finding("query", "source not recorded",
-                    Text(N_("{rows} entries do not say who the material came from."),
-                         {"rows": len(blank)}),
-                    where(blank.iloc[0]),
-                    Text(N_("They are counted under “not recorded”.")),
-                    rows=len(blank), name=NOT_RECORDED)
-        )  # fmt: skip
+    for name, count, first in _met(used, "source", is_intake):
+        if name == NOT_RECORDED:
+            out.append(
+                Finding("query", "source not recorded",
+                        Text(N_("{rows} entries do not say who the material came from."),
+                             {"rows": count}),
+                        where(first),
+                        Text(N_("They are counted under “not recorded”.")),
+                        rows=count, name=NOT_RECORDED)
+            )  # fmt: skip
     return out
+
+
+def _met(used: pd.DataFrame, field: str, mask: np.ndarray) -> list[tuple[str, int, pd.Series[Any]]]:
+    """Return each name of a text column among the masked rows, its count and its first row."""
+    codes = np.where(mask, used[field].cat.codes.to_numpy(), -1)
+    counts = np.bincount(codes + 1, minlength=len(used[field].cat.categories) + 1)[1:]
+    return [
+        (str(name), int(count), used.iloc[int(np.argmax(codes == code))])
+        for code, (name, count) in enumerate(zip(used[field].cat.categories, counts, strict=True))
+        if count
+    ]
 
 
 NOT_RECORDED = "not recorded"
@@ -156,25 +168,27 @@ NOT_RECORDED = "not recorded"
 def fate_queries(used: pd.DataFrame, flat: list[Meaning], site: Site) -> list[Finding]:
     """Return one query per material that is not claimed only because nobody said where it went."""
     out = []
-    said = {s.name for s in site.sources if s.before}
-    intake = used[used["kind"] == "intake"]
-    for number, rows in intake.groupby("meaning"):
-        meaning = flat[int(str(number))] if int(str(number)) >= 0 else None
-        if meaning is None or meaning.material.before or meaning.usual_fate in CLAIMED:
+    told = {s.name for s in site.sources if s.before}
+    told_source = np.array([str(c) in told for c in used["source"].cat.categories] + [False])
+    open_rows = (used["kind"] == "intake").to_numpy() & ~told_source[used["source"].cat.codes]
+    meaning_of = used["meaning"].to_numpy()
+    for number, meaning in enumerate(flat):
+        if meaning.material.before or meaning.usual_fate in CLAIMED:
             continue
-        rows = rows[~rows["source"].isin(list(said))]
         default = meaning.usual_fate or NOT_STATED
-        rows = rows[rows["before"] == default]
-        if rows.empty:
+        here = open_rows & (meaning_of == number) & (used["before"] == default).to_numpy()
+        if not here.any():
             continue
         name = meaning.material.name
+        said = N_("“{name}” is usually {fate}, so it is not claimed.")
+        if not meaning.usual_fate:
+            said = N_("Nobody has said where “{name}” went before, so it is not claimed.")
         out.append(
             Finding("query", "usual fate not stated",
-                    Text(N_("“{name}” is usually {fate}, so it is not claimed."),
-                         {"name": name, "fate": Text(default)}),
-                    where(rows.iloc[0]),
+                    Text(said, {"name": name, "fate": Text(default)}),
+                    where(used.iloc[int(np.argmax(here))]),
                     Text(N_("If it would have been thrown away, write before = \"landfill\" under "
                             "this material or its source in site.toml.")),
-                    rows=len(rows), name=name)
+                    rows=int(here.sum()), name=name)
         )  # fmt: skip
     return out

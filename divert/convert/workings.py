@@ -10,11 +10,12 @@ import numpy as np
 import pandas as pd
 
 from divert.convert import draws
-from divert.convert.cells import Cells, density_draws, make_cells
+from divert.convert.cells import Cells, make_cells
 from divert.convert.charges import charges
 from divert.convert.density import more_to_halve, weigh_ins
 from divert.convert.mass import DensityInUse, with_mass, with_net
 from divert.convert.naming import Meaning, with_meaning
+from divert.convert.shared_draws import density_draws
 from divert.convert.unknown import (
     NOT_RECORDED,
     fate_queries,
@@ -80,7 +81,8 @@ def work_out(
     from divert.convert.plausible import check_rows
 
     kept = converted[codes == ""]
-    too_heavy, odd = check_rows(kept, factors)
+    published = {(d.material, d.condition): d.published for d in in_use if d.published}
+    too_heavy, odd = check_rows(kept, factors, published, site.units)
     heavy = too_heavy.to_numpy(dtype=bool)
     refused += [f for f in odd if f.level == "refused"]
     set_aside = pd.concat(
@@ -179,7 +181,8 @@ def _densities(
     counts: dict[tuple[str, str], int] = {}
     if teaching is not None:
         taught = weigh_ins(teaching).groupby(["material", "condition"], observed=True).size()
-        counts = {(str(m), str(c)): int(n) for (m, c), n in taught.items()}  # type: ignore[misc]
+        pairs = taught.index.tolist()
+        counts = {(str(p[0]), str(p[1])): n for p, n in zip(pairs, taught.tolist(), strict=True)}
     scale = np.ones(draws.DRAWS)
     out = []
     for number, density in enumerate(in_use):

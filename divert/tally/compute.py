@@ -165,8 +165,8 @@ def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
 
 def _settings_days(workings: Workings) -> list[dt.date]:
     site = workings.site
-    dated = [*site.landfills, *site.sponsors]
-    days = [d.since for d in dated if d.since is not None]
+    since = [*(v.since for v in site.landfills), *(s.since for s in site.sponsors)]
+    days = [d for d in since if d is not None]
     days += [d for g in site.grants for d in (g.start, g.end and g.end + DAY) if d]
     return days
 
@@ -188,8 +188,7 @@ def rows(workings: Workings, findings: tuple[Finding, ...]) -> Rows:
 def _listed(
     workings: Workings, days: list[dt.date], kind: str, start: dt.date, end: dt.date
 ) -> Range:
-    known = workings.ledger[(workings.ledger["kind"] == kind) & workings.ledger["mass_kg"].notna()]
-    if known.empty:
+    if not (workings.ledger["kind"] == kind).any():
         return ZERO
     cells = workings.cells(days, (kind,))
     return total(cells, "received", inside(cells, start, end))
@@ -221,9 +220,9 @@ def _targets(workings: Workings, cells: Cells, end: dt.date) -> tuple[Target, ..
 
 
 def _last_entry(workings: Workings, start: dt.date, end: dt.date) -> dt.date | None:
-    found = product.between(workings.ledger, start, end)
-    found = found[found["kind"] == "intake"]
-    return None if found.empty else found["date"].max().date()
+    ledger = workings.ledger
+    here = product.days_between(ledger, start, end) & (ledger["kind"] == "intake").to_numpy()
+    return ledger["date"][here].max().date() if here.any() else None
 
 
 __all__ = ["distinct", "figures_for"]

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 import pandas as pd
 
 from divert.convert import draws
@@ -27,6 +26,7 @@ from divert.convert.emission_factors import (
 from divert.factors import FactorSet
 from divert.figures import Emissions, Range, Screening, YearMethane
 from divert.site import Landfill, Site
+from divert.tally.product import of_kind
 from divert.tally.stretches import Floats, Ints, Mask
 
 HORIZONS = (20, 100)
@@ -74,8 +74,7 @@ def parameter_draws(
     """Return one set of draws per parameter, seeded by its name (a site's own with the site's)."""
     out = {}
     for name, spread in parameters(landfill, decay_class, factors).items():
-        own = name.startswith("gas_captured") and landfill.gas_captured is not None
-        own = own or (name.startswith("gas_captured") and bool(landfill.gas_by_class))
+        own = name in (f"gas_captured.{decay_class}", "gas_captured.all")
         seed = f"{site.name}: {name} {landfill.since or ''}" if own else name
         out[name] = draws.triangular(seed, spread.low, spread.typical, spread.high)
     return out
@@ -158,17 +157,12 @@ def process(
 
 def fuel(ledger: pd.DataFrame, factors: FactorSet, start: dt.date, end: dt.date) -> Drawn:
     """Return carbon dioxide of the fuel recorded between two days, kg: litres x kg per litre."""
-    rows = ledger[(ledger["kind"] == "fuel") & _between(ledger, start, end)]
+    rows = of_kind(ledger, "fuel", start, end)
     kg = sum(
         float(litres) * (fuel_factor(str(name), factors) or 0.0)
         for name, litres in rows.groupby("name", observed=True)["amount"].sum().items()
     )
     return Drawn(float(kg), np.full(draws.DRAWS, float(kg)))
-
-
-def _between(ledger: pd.DataFrame, start: dt.date, end: dt.date) -> npt.NDArray[np.bool_]:
-    day = ledger["date"].to_numpy().astype("datetime64[D]")
-    return np.asarray((day >= np.datetime64(start, "D")) & (day <= np.datetime64(end, "D")))
 
 
 def summed(landfill: Drawn, composting: Drawn, fuels: Drawn) -> tuple[Emissions, Drawn]:

@@ -11,7 +11,7 @@ from divert.convert.cells import Cells
 from divert.convert.workings import Workings
 from divert.figures import Activity, DiversionRate, Mass, Money, Range, Weeks
 from divert.tally.emissions import version_of, versions
-from divert.tally.product import between
+from divert.tally.product import between, of_kind
 from divert.tally.stretches import inside, total
 
 SPENT = ("spent", "spending", "money spent", "cost", "costs", "dépenses", "depenses")
@@ -32,8 +32,7 @@ def diversion_rate(
 
 def activities(workings: Workings, start: dt.date, end: dt.date) -> tuple[Activity, ...]:
     """Return amounts of everything else that is counted, by name and unit; money spent apart."""
-    rows = between(workings.ledger, start, end)
-    rows = rows[rows["kind"] == "activity"]
+    rows = of_kind(workings.ledger, "activity", start, end)
     rows = rows[~rows["name"].astype(str).str.casefold().isin(SPENT)]
     if rows.empty:
         return ()
@@ -45,13 +44,15 @@ def activities(workings: Workings, start: dt.date, end: dt.date) -> tuple[Activi
         name = item.name.casefold()
         return (wanted.index(name) if name in wanted else len(wanted), name)
 
-    found = [Activity(str(n), float(v), str(u)) for (n, u), v in sums.items()]  # type: ignore[misc]
+    pairs = zip(sums.index.tolist(), sums.tolist(), strict=True)
+    found = [Activity(str(pair[0]), float(amount), str(pair[1])) for pair, amount in pairs]
     return tuple(sorted(found, key=order))
 
 
 def money(workings: Workings, cells: Cells, mass: Mass, start: dt.date, end: dt.date) -> Money:
     """Return what was earned, saved and spent, in the site's currency; None where not recorded."""
-    rows = between(workings.ledger, start, end)
+    ledger = workings.ledger
+    rows = between(ledger[ledger["kind"].isin(["sale", "activity"]).to_numpy()], start, end)
     currency = workings.site.currency
     own = rows["currency"].isna() | (rows["currency"] == currency)
     sales = rows[(rows["kind"] == "sale") & own]
@@ -86,8 +87,8 @@ def weeks(workings: Workings, start: dt.date, end: dt.date) -> Weeks:
         if monday + dt.timedelta(days=3) >= first:
             mondays.append(monday)
         monday += WEEK
-    rows = workings.ledger[workings.ledger["kind"].isin(["intake", "rejected", "moved"])]
-    logged = _mondays(rows["date"])
+    brought = workings.ledger["kind"].isin(["intake", "rejected", "moved"]).to_numpy()
+    logged = _mondays(workings.ledger["date"][brought])
     skipped = workings.reading.skipped
     shut = set()
     if len(skipped):

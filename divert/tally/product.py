@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import Literal
 
 import numpy as np
 import pandas as pd
@@ -14,21 +15,30 @@ from divert.figures import BedLoad, Harvest, Yield
 from divert.findings import Finding
 from divert.names import plain
 from divert.tally.masses import ZERO
-from divert.tally.stretches import DAY, inside, total
+from divert.tally.stretches import DAY, Mask, inside, total
 
 
 def between(ledger: pd.DataFrame, start: dt.date, end: dt.date) -> pd.DataFrame:
     """Return the rows dated between two days, both included."""
+    return ledger[days_between(ledger, start, end)]
+
+
+def days_between(ledger: pd.DataFrame, start: dt.date, end: dt.date) -> Mask:
+    """Return a mask of the rows dated between two days, both included."""
     day = ledger["date"].to_numpy().astype("datetime64[D]")
-    return ledger[(day >= np.datetime64(start, "D")) & (day <= np.datetime64(end, "D"))]
+    return np.asarray((day >= np.datetime64(start, "D")) & (day <= np.datetime64(end, "D")))
+
+
+def of_kind(ledger: pd.DataFrame, kind: str, start: dt.date, end: dt.date) -> pd.DataFrame:
+    """Return the rows of one kind dated between two days, both included."""
+    return between(ledger[(ledger["kind"] == kind).to_numpy()], start, end)
 
 
 def harvest(
     workings: Workings, out_cells: Cells, start: dt.date, end: dt.date
 ) -> tuple[Harvest, ...]:
     """Return what was taken out, by product and destination, largest first; m³ and kg."""
-    rows = between(workings.ledger, start, end)
-    rows = rows[rows["kind"] == "harvest"]
+    rows = of_kind(workings.ledger, "harvest", start, end)
     if rows.empty:
         return ()
     parts = []
@@ -65,14 +75,20 @@ def yearly(
     fed_kg = received.central - removed.central
     fed = received.times(fed_kg / received.central) if received.central > 0 else ZERO
     product = total(out_cells, "received", inside(out_cells, start, end))
-    system = "us" if site.units == "us" else "metric"
-    kind = "castings" if site.beds else "compost"
-    share, _, asked = harvest_yield(product.central, fed_kg, kind, workings.factors, system)  # type: ignore[arg-type]
+    system = site.units
     days = (end - max(start, site.started)).days + 1
+    share, _, asked = harvest_yield(
+        product.central,
+        fed_kg,
+        _main_product(workings, out_cells, start, end),
+        workings.factors,
+        system,
+        whole_year=site.started <= start,
+    )
     loads: tuple[BedLoad, ...] = ()
     if site.beds:
         uses, more = bed_uses(
-            site.beds, _feed_by_bed(workings, start, end, fed_kg), days / 7, workings.factors, system  # type: ignore[arg-type]
+            site.beds, _feed_by_bed(workings, start, end, fed_kg), days / 7, workings.factors, system
         )  # fmt: skip
         asked += more
         loads = tuple(
@@ -82,6 +98,20 @@ def yearly(
         )  # fmt: skip
     found = Yield(fed, product, share) if fed_kg > 0 or product.central > 0 else None
     return found, loads, asked
+
+
+def _main_product(
+    workings: Workings, out_cells: Cells, start: dt.date, end: dt.date
+) -> Literal["castings", "compost"]:
+    """Return which product most of the harvest was: its yield has a band of its own."""
+    names = {m.material.name: m.key for m in workings.meanings}
+    worm = np.array([names.get(m) == "castings" for m in out_cells.materials])
+    mask = inside(out_cells, start, end)
+    by_kind = [
+        float(out_cells.mass_kg[mask & (worm[out_cells.material] == wanted)].sum())
+        for wanted in (True, False)
+    ]
+    return "castings" if by_kind[0] >= by_kind[1] and workings.site.beds else "compost"
 
 
 def year_back(end: dt.date) -> dt.date:
@@ -96,9 +126,12 @@ def year_back(end: dt.date) -> dt.date:
 def _feed_by_bed(
     workings: Workings, start: dt.date, end: dt.date, fed_kg: float
 ) -> dict[str, float]:
-    rows = between(workings.ledger, start, end)
-    rows = rows[rows["kind"] == "intake"]
-    named = rows.groupby("destination", observed=True)["mass_kg"].sum()
+    if not len(workings.ledger["destination"].cat.categories):
+        named: dict[str, float] = {}
+    else:
+        rows = of_kind(workings.ledger, "intake", start, end)
+        by_bed = rows.groupby(rows["destination"].astype(str))["mass_kg"].sum()
+        named = dict(zip(by_bed.index, by_bed.tolist(), strict=True))
     beds = {plain(b.name): b.name for b in workings.site.beds}
     own = {beds[plain(str(d))]: float(kg) for d, kg in named.items() if plain(str(d)) in beds}
     rest = max(0.0, fed_kg - sum(own.values()))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from divert.convert.emission_factors import gas_is_stated, is_managed
+from divert.convert.emission_factors import CLASSES, gas_is_stated
 from divert.convert.workings import Workings
 from divert.figures import Screening
 from divert.findings import Finding
@@ -19,7 +19,8 @@ def emission_questions(
     """Return the queries about the landfill and about cross-checks that lie far away."""
     out = []
     latest = workings.site.landfills[-1]
-    if any_landfilled and is_managed(latest) and not gas_is_stated(latest, "food"):
+    stated = all(gas_is_stated(latest, c) for c in CLASSES)
+    if any_landfilled and not latest.kind.startswith("unmanaged") and not stated:
         out.append(
             Finding(
                 "query",

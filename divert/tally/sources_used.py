@@ -18,7 +18,7 @@ from divert.convert.emission_factors import (
 from divert.convert.workings import Workings
 from divert.figures import FactorUsed
 from divert.tally.emissions import version_of, versions
-from divert.tally.product import between
+from divert.tally.product import days_between, of_kind
 from divert.tally.stretches import inside
 
 
@@ -36,12 +36,15 @@ def factors_used(
 
 
 def _densities(workings: Workings, start: dt.date, end: dt.date) -> list[FactorUsed]:
-    rows = between(workings.ledger, start, end)
-    rows = rows[rows["kind"].isin(["intake", "harvest", "residue", "removed", "disposed"])]
-    intake = rows[rows["kind"] == "intake"]
-    whole = float(intake["mass_kg"].sum())
-    shares = intake.groupby("factor", observed=True)["mass_kg"].sum()
-    met = set(rows["factor"].dropna().astype(str)) - {""}
+    ledger = workings.ledger
+    here = days_between(ledger, start, end)
+    taken = here & (ledger["kind"] == "intake").to_numpy()
+    codes, names = ledger["factor"].cat.codes.to_numpy(), ledger["factor"].cat.categories
+    mass = np.where(taken, ledger["mass_kg"].to_numpy(), 0.0)
+    whole = float(mass.sum())
+    sums = np.bincount(codes[taken] + 1, weights=mass[taken], minlength=len(names) + 1)[1:]
+    shares = dict(zip(names, sums.tolist(), strict=True))
+    met = {str(names[c]) for c in np.unique(codes[here]) if c >= 0} - {""}
     ranges = {(d.material, d.condition, d.basis): d for d in workings.densities}
     out = {}
     for density in workings.in_use:
@@ -88,8 +91,8 @@ def _emissions(workings: Workings, cells: Cells, start: dt.date, end: dt.date) -
                                "share", "site.toml", "stated by the site")
                 )  # fmt: skip
         keys.update(dict.fromkeys((*COMPOSTING, *warming_keys(landfill))))
-    fuels = between(workings.ledger, start, end)
-    for name in fuels.loc[fuels["kind"] == "fuel", "name"].dropna().unique():
+    fuels = of_kind(workings.ledger, "fuel", start, end)
+    for name in fuels["name"].dropna().unique():
         key = fuel_key(str(name))
         if key:
             keys[key] = None
