@@ -8,9 +8,11 @@ from pathlib import Path
 
 from divert.convert import Workings, work_out
 from divert.factors import load_factors
+from divert.findings import CannotRun
 from divert.ingest import read_folder
 from divert.period import Period, read_period
 from divert.site_file import read_site
+from divert.words import N_, Text
 
 
 def open_site(
@@ -26,10 +28,43 @@ def open_site(
     site = read_site(Path(folder))
     factors = load_factors(site.folder)
     reading = read_folder(site, as_of or dt.date.today(), progress)
+    if not reading.inputs and not reading.findings:
+        raise CannotRun(
+            Text(
+                N_(
+                    "There are no spreadsheets in {folder}. Put the crew's sheets there "
+                    "({endings}), or make a starter workbook with: divert begin {folder}"
+                ),
+                {"folder": str(folder), "endings": ".xlsx .xlsm .xlsb .xls .ods .csv .tsv"},
+            )
+        )
     return work_out(site, reading, factors)
 
 
 def period_of(workings: Workings, text: str, as_of: dt.date) -> Period:
-    """Read a period in the way a site counts its year. Raises CannotRun."""
+    """Read a period in the way a site counts its year.
+
+    Raises CannotRun where it cannot be read, lies ahead, or holds no entry at all.
+    """
     site = workings.site
-    return read_period(text, as_of=as_of, started=site.started, year_starts=site.year_starts)
+    period = read_period(text, as_of=as_of, started=site.started, year_starts=site.year_starts)
+    dates = workings.ledger["date"]
+    if dates.between(str(period.start), str(period.end)).any():
+        return period
+    if dates.empty:
+        raise CannotRun(
+            Text(
+                N_(
+                    "None of the sheets holds an entry that can be used; divert read {folder} says why."
+                ),
+                {"folder": str(site.folder)},
+            )
+        )
+    raise CannotRun(
+        Text(
+            N_("There are no entries from {start} to {end}; the sheets hold entries from {first} to "
+               "{last}. Choose a period among those."),
+            {"start": period.start, "end": period.end, "first": dates.min().date(),
+             "last": dates.max().date()},
+        )
+    )  # fmt: skip

@@ -51,7 +51,7 @@ def charges(ledger: pd.DataFrame) -> pd.DataFrame:
     if spread_kg:
         base = pd.concat([base, *(s[[*KEYS, "month", "net"]] for s in spread_kg)])
         base = base.groupby([*KEYS, "month"], as_index=False, dropna=False)["net"].sum()
-    as_residue: pd.DataFrame = asked[(asked["kind"] == "residue") | asked.index.isin(homeless)]
+    as_residue = asked.loc[(asked["kind"] == "residue") | asked.index.isin(homeless)]
     month_of = month_number(as_residue["date"])
     for month in np.unique(month_of).tolist():
         window = base[(base["month"] > month - MONTHS_BACK) & (base["month"] <= month)]
