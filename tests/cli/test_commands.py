@@ -1,0 +1,212 @@
+"""Each command as a user meets it: what it prints, where, and the exit status."""
+
+from __future__ import annotations
+
+import csv
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from openpyxl import Workbook
+
+from divert.cli import main
+from divert.ledger import COLUMNS
+
+TOML = """[site]
+name = "Alder Hollow Yard"
+units = "metric"
+started = 2025-01-01
+[landfill]
+gas_captured = 0.5
+[[container]]
+name = "tote"
+volume = "100 l"
+tare = "2 kg"
+usual_fill = 0.9
+[[material]]
+name = "kitchen scraps"
+like = "food-scraps"
+before = "landfill"
+[[source]]
+name = "North kitchen"
+[[source]]
+name = "South kitchen"
+[[sponsor]]
+name = "North School"
+supplies = ["North kitchen"]
+"""
+
+
+def run(capsys: pytest.CaptureFixture[str], *arguments: object) -> tuple[int, str, str]:
+    status = 0
+    try:
+        main([str(a) for a in arguments])
+    except SystemExit as leaving:
+        status = int(leaving.code or 0)
+    out, err = capsys.readouterr()
+    return status, out, err
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Path:
+    folder = tmp_path / "yard"
+    folder.mkdir()
+    (folder / "site.toml").write_text(TOML)
+    book = Workbook()
+    sheet = book.active
+    sheet.title = "Intake 2025"
+    sheet.append(["Date", "Source", "Material", "Container", "Qty", "Weight (kg)"])
+    sheet.append(["2025-02-03", "North kitchen", "kitchen scraps", None, None, 40])
+    sheet.append(["2025-02-10", "South kitchen", "kitchen scraps", "tote", 2, None])
+    sheet.append(["2025-03-03", "North kitchen", "kitchen scraps", None, None, 60])
+    book.save(folder / "log.xlsx")
+    return folder
+
+
+def test_figures_json_holds_the_hand_worked_masses(
+    site: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    status, out, _ = run(
+        capsys, "figures", site, "--period", "2025-Q1", "--as-of", "2025-05-01", "--json"
+    )
+    found = json.loads(out)
+    # 40 + 60 weighed, and 2 totes x 0.1 m³ x 0.9 x 425 kg/m³ = 76.5
+    assert found["mass"]["received"]["central"] == pytest.approx(176.5, rel=1e-9)
+    assert found["mass"]["diverted"]["central"] == pytest.approx(176.5, rel=1e-9)
+    assert found["basis"]["weighed"] == pytest.approx(100 / 176.5, rel=1e-9)
+    rows = found["rows"]
+    assert rows["used"] == 3
+    assert rows["seen"] == rows["used"] + rows["set_aside"] + rows["skipped"]
+    assert status == 0
+
+
+def test_figures_json_has_every_key_of_the_contract(
+    site: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, out, _ = run(
+        capsys, "figures", site, "--period", "2025", "--as-of", "2025-05-01", "--json",
+        "--sponsor", "north school",
+    )  # fmt: skip
+    found = json.loads(out)
+    wanted = [
+        "site",
+        "period",
+        "as_of",
+        "sponsor",
+        "rows",
+        "mass",
+        "not_claimed",
+        "moved",
+        "rejected",
+        "basis",
+        "by_material",
+        "by_source",
+        "by_month",
+        "emissions",
+        "emissions_within",
+        "methane_by_year",
+        "sensitivity",
+        "screening",
+        "harvest",
+        "yield",
+        "beds",
+        "diversion_rate",
+        "activities",
+        "money",
+        "supplied",
+        "supported",
+        "previous",
+        "same_period_last_year",
+        "cumulative",
+        "targets",
+        "weeks",
+        "densities",
+        "findings",
+        "factors",
+    ]
+    assert set(wanted) <= set(found)
+    assert found["period"]["to_date"] is True
+    assert found["sponsor"] == "North School"
+    assert found["supplied"]["received"]["central"] == pytest.approx(100)
+    assert found["supported"] is None
+    assert found["by_material"][0]["material"] == "kitchen scraps"
+    assert {p["source"] for p in found["by_source"]} == {"North kitchen", "South kitchen"}
+
+
+def test_ledger_file_has_exactly_the_published_columns(
+    site: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "out.csv"
+    status, out, _ = run(capsys, "read", site, "--as-of", "2025-05-01", "--ledger", path)
+    assert status == 0
+    with path.open(newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert tuple(rows[0]) == COLUMNS
+    assert [float(r["mass_kg"]) for r in rows] == pytest.approx([40, 76.5, 60])
+    assert [r["basis"] for r in rows] == ["weighed", "published density", "weighed"]
+    assert [(r["file"], r["sheet"], r["row"]) for r in rows] == [
+        ("log.xlsx", "Intake 2025", str(n)) for n in (2, 3, 4)
+    ]
+    assert "3 used" in out
+
+
+def test_rows_set_aside_give_status_1_and_say_so(
+    site: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (site / "more.csv").write_text(
+        "Date,Source,Material,Weight (kg)\n2025-02-04,North kitchen,kitchen scraps,abc\n"
+        "2025-02-05,North kitchen,kitchen scraps,5\n"
+    )
+    status, out, err = run(capsys, "read", site, "--as-of", "2025-05-01")
+    assert status == 1
+    assert "1 set aside" in out
+    assert "more.csv" in out
+    assert "1 entries were set aside" in err or "set aside" in err
+
+
+def test_mistakes_are_one_line_and_status_2(
+    tmp_path: Path, site: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    empty = tmp_path / "empty"
+    empty.mkdir()
+    bare = tmp_path / "bare"
+    bare.mkdir()
+    (bare / "site.toml").write_text(TOML)
+    cases = [
+        ("read", empty), ("read", tmp_path / "nowhere"), ("read", bare),
+        ("figures", site, "--period", "2025-Q9"),
+        ("figures", site, "--period", "2025-Q4", "--as-of", "2026-02-01"),
+        ("figures", site, "--period", "2031"),
+        ("figures", site, "--period", "2025", "--sponsor", "Nobody"),
+        ("report", site, "--for", "sponsor", "--period", "2025", "--as", "docx"),
+    ]  # fmt: skip
+    for case in cases:
+        status, out, err = run(capsys, *case)
+        assert (status, out) == (2, ""), case
+        assert len(err.strip().splitlines()) == 1, (case, err)
+        assert "Traceback" not in err
+
+
+def test_help_imports_nothing_heavy() -> None:
+    script = (
+        "import sys\nfrom divert.cli import main\n"
+        "try: main(['--help'])\nexcept SystemExit: pass\n"
+        "print([m for m in ('pandas','numpy','pint','weasyprint','matplotlib','babel') "
+        "if m in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.strip().splitlines()[-1] == "[]"
+
+
+def test_sources_prints_value_document_and_standing(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = run(capsys, "sources")
+    assert status == 0
+    assert "composting.n2o" in out
+    assert "IPCC" in out
+    assert "memory" in out
+    status, out, _ = run(capsys, "sources", "--json")
+    assert {"key", "document", "table", "year", "standing"} <= set(json.loads(out)["sources"][0])
