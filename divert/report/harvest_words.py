@@ -42,7 +42,7 @@ def harvest_lines(figures: Figures, printer: Printer) -> tuple[Went, ...]:
     lines = [Went(printer.with_unit(printed[i]), _what(h)) for i, h in shown]
     if len(known) > len(shown):
         lines.append(
-            Went(Markup(""), str(printer.say(Text(N_("and other lots, listed in the evidence")))))
+            Went(Markup(""), printer.plain(Text(N_("and other lots, listed in the evidence"))))
         )
     return tuple(lines)
 

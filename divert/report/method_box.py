@@ -173,9 +173,9 @@ def standing(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
     listed = [
         printer.say(
             Text(
-                N_("{factor} ({source}), which carries {share} of the mass")
+                N_("{factor}, {source}, which carries {share} of the mass")
                 if f.standing == "memory"
-                else N_("{factor} (a stand-in: {source}), which carries {share} of the mass"),
+                else N_("{factor}, a stand-in from {source}, which carries {share} of the mass"),
                 {"factor": factor_name(f.key), "source": f.source,
                  "share": printer.with_unit(printer.share(f"factors[{i}].share", share))},
             )
@@ -190,9 +190,9 @@ def standing(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
 
 
 def factor_name(key: str) -> str:
-    """Return a factor's key as words: "density of office paper, loose"."""
-    kind, _, rest = key.partition(".")
-    return " ".join([kind.replace("_", " "), *(p.replace("-", " ") for p in rest.split("."))])
+    """Return a factor's key as words: "density (office paper, loose)"."""
+    kind, *rest = (part.replace("-", " ").replace("_", " ") for part in key.split("."))
+    return f"{kind} ({', '.join(rest)})" if rest else kind
 
 
 def sources(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:

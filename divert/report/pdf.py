@@ -37,20 +37,31 @@ def weasyprint() -> Any:
     return module
 
 
-def write_pdf(page: str, look: Look, language: str, day: dt.date) -> bytes:
+def write_pdf(
+    page: str, look: Look, language: str, day: dt.date, *, most_pages: int | None = None
+) -> bytes:
     """Return a page as PDF/UA-1: tagged, titled, fonts embedded, header cells with their scope.
 
     Nothing outside the packaged templates and the page itself is read. The same page gives the same
-    bytes: SOURCE_DATE_EPOCH, or ``day``, stands for the time of making.
+    bytes: SOURCE_DATE_EPOCH, or ``day``, stands for the time of making. A report that runs over
+    ``most_pages`` is set closer.
     """
     module = weasyprint()
     with _clock_at(day):
-        document = module.HTML(
-            string=_named_drawings(page), base_url=None, url_fetcher=_fetcher()
-        ).render(font_config=_fonts(), stylesheets=[_style(look, language)])
+        named = _named_drawings(page)
+        document = _laid_out(module, named, look, language)
+        if most_pages is not None and len(document.pages) > most_pages:
+            closer = re.sub(r'<body class="', '<body class="tight ', named, count=1)
+            document = _laid_out(module, closer, look, language)
         return bytes(
             document.write_pdf(pdf_variant="pdf/ua-1", finisher=_finish, custom_metadata=False)
         )
+
+
+def _laid_out(module: Any, page: str, look: Look, language: str) -> Any:
+    return module.HTML(string=page, base_url=None, url_fetcher=_fetcher()).render(
+        font_config=_fonts(), stylesheets=[_style(look, language)]
+    )
 
 
 def _named_drawings(page: str) -> str:
@@ -117,11 +128,8 @@ def _fetcher() -> Any:
 
 def _finish(document: Any, pdf: Any) -> None:
     """Give header cells their scope: of the column in a table's head, of the row elsewhere."""
-    elements = {
-        f"{thing.number} 0 R".encode(): thing
-        for thing in pdf.objects
-        if isinstance(thing, dict) and thing.get("Type") == "/StructElem"
-    }
+    objects: list[Any] = [thing for thing in pdf.objects if isinstance(thing, dict)]
+    elements = {o.reference: o for o in objects if o.get("Type") == "/StructElem"}
     for element in elements.values():
         if element["S"] != "/TH" or "A" not in element:
             continue

@@ -8,6 +8,7 @@ what it printed, so that the record in a report can list every figure that stand
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -83,7 +84,7 @@ class Printer:
         self.country = country
         self.currency = currency
         self.figures_set = figures_set
-        self._printed: dict[tuple[str, str, float, str], Printed] = {}
+        self._printed: dict[tuple[str, str, float], Printed] = {}
 
     @property
     def printed(self) -> tuple[Printed, ...]:
@@ -119,7 +120,9 @@ class Printer:
     ) -> tuple[Printed, ...]:
         """Print the parts of a total so that they add to it as it is printed.
 
-        Parts that do not come to the total before rounding are each rounded by themselves.
+        Print the parts of a table before anything else says one of them, so that each figure has
+        one text throughout. Parts that do not come to the total before rounding are each rounded by
+        themselves.
         """
         whole = steps(total / scale.factor, scale.quantum)
         scaled = [value / scale.factor for value in values]
@@ -150,8 +153,8 @@ class Printer:
         full = key if ":" in key.split("[", 1)[0] else f"{self.figures_set}:{key}"
         text = self.number(count * scale.quantum, scale.decimals)
         figure = Printed(full, value, scale.unit, scale.quantum, text, group)
-        self._printed.setdefault((full, scale.unit, scale.quantum, text), figure)
-        return figure
+        # A figure printed before, perhaps as a part of a sum, keeps the text it was given then.
+        return self._printed.setdefault((full, scale.unit, scale.quantum), figure)
 
     # Words
 
@@ -184,6 +187,11 @@ class Printer:
         """Return a sentence in the language, its places filled: figures marked, text escaped."""
         template = catalogue(self.language).gettext(text.message) if text.message else ""
         return escape(template).format(**{k: self._place(v) for k, v in text.values.items()})
+
+    def plain(self, text: Text) -> str:
+        """Return a sentence as plain text, for titles and alternative texts."""
+        # Markup.striptags would also turn thin spaces into wide ones.
+        return Markup(re.sub(r"<[^>]*>", "", self.say(text))).unescape()
 
     def _place(self, value: object) -> object:
         if isinstance(value, Text):

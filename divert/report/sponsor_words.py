@@ -12,6 +12,7 @@ from divert.figures import Figures, Part, Range
 from divert.report.dates import this_period
 from divert.report.mass_words import in_words
 from divert.report.printed import PrintedRange, Printer
+from divert.report.scope import Scope
 from divert.words import N_, Text
 
 _NOTHING_KG = 1e-9
@@ -115,7 +116,7 @@ def _nothing(kind: str, received: bool) -> str:
 def material_list(parts: Sequence[Part], printer: Printer) -> str | Markup:
     """Return the largest materials by name, at most three, as a sentence lists them."""
     kept = sorted((p for p in parts if p.diverted.central > 0), key=lambda p: -p.diverted.central)
-    names = [_in_sentence(p.name) for p in kept[:3]]
+    names = [in_sentence(p.name) for p in kept[:3]]
     while len(names) > 1 and sum(len(n) for n in names) > _LONGEST_LIST:
         names.pop()
     if len(names) < len(kept):
@@ -123,14 +124,13 @@ def material_list(parts: Sequence[Part], printer: Printer) -> str | Markup:
     return printer.names(names)
 
 
-def _in_sentence(name: str) -> str:
+def in_sentence(name: str) -> str:
+    """Return a material's name as it stands within a sentence."""
     clean = " ".join(name.split())
     return clean[:1].lower() + clean[1:] if clean[1:2].islower() else clean
 
 
-def about(
-    claim: Claim, printed: PrintedRange, basis_weighed: float, basis_path: str, printer: Printer
-) -> Markup:
+def about(claim: Claim, printed: PrintedRange, scope: Scope, printer: Printer) -> Markup:
     """Return what stands beside the large number: the share, the range, how much was weighed."""
     share = printer.with_unit(printer.share(f"{claim.kind}.share", claim.share))
     first = (
@@ -149,10 +149,11 @@ def about(
             )
         )
     if claim.received.central > _NOTHING_KG:
-        if round(basis_weighed, 6) == 1:
+        share_weighed = scope.basis.get("weighed", 0.0)
+        if round(share_weighed, 6) == 1:
             said.append(printer.say(Text(N_("All of it was weighed."))))
         else:
-            weighed = printer.with_unit(printer.share(f"{basis_path}.weighed", basis_weighed))
+            weighed = printer.with_unit(printer.share(f"{scope.root}basis.weighed", share_weighed))
             said.append(
                 printer.say(Text(N_("{share} of what came in was weighed."), {"share": weighed}))
             )

@@ -81,6 +81,7 @@ def total(parts: tuple[Part, ...]) -> Mass:
         residue=around(thrown / 3),
         not_claimed=around(sum(p.not_claimed.central for p in parts)),
         diverted=around(sum(p.diverted.central for p in parts)),
+        thrown_away=around(thrown),
     )
 
 
@@ -141,7 +142,9 @@ def supplied(
         not_claimed_by={"fed to animals": mass.not_claimed},
         basis={"weighed": 0.91, "measured density": 0.09, "stated density": 0.0,
                "published density": 0.0},
-        history=months(max(0, last + 12 * (year - 2024) - 24), last + 12 * (year - 2024) - 1, share),
+        history=months(
+            max(0, 12 * (year - 2024) + last - 24), 12 * (year - 2024) + last - 1, share
+        ),
     )  # fmt: skip
 
 

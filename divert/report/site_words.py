@@ -1,0 +1,50 @@
+"""The whole site in a few sentences, for a reader of one part of it."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from divert.figures import Figures
+from divert.report.dates import this_period
+from divert.report.printed import Printer
+from divert.report.scope import Scope
+from divert.words import N_, Text
+
+
+def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
+    """Return what the site took in and diverted, a year earlier and since its start."""
+    scale = whole.scale
+    received = printer.range("mass.received", figures.mass.received, scale)
+    diverted = printer.range("mass.diverted", figures.mass.diverted, scale)
+    period = printer.plain(this_period(figures.period))
+    said = [
+        printer.say(
+            Text(
+                N_("{period} the site took in {received} and diverted {diverted} (between {low} and "
+                   "{high}). Sources: {sources}."),
+                {"period": period[:1].upper() + period[1:],
+                 "received": printer.with_unit(received),
+                 "diverted": printer.with_unit(diverted), "low": diverted.low,
+                 "high": diverted.high, "sources": len(figures.by_source)},
+            )
+        )
+    ]  # fmt: skip
+    before = figures.same_period_last_year
+    if before is not None and before.diverted is not None:
+        then = printer.one("same_period_last_year.diverted.central", before.diverted.central, scale)
+        said.append(
+            printer.say(
+                Text(N_("A year earlier it was {then}."), {"then": printer.with_unit(then)})
+            )
+        )
+    since = figures.cumulative
+    total = printer.scale("mass", since.diverted.central)
+    ever = printer.one("cumulative.diverted.central", since.diverted.central, total)
+    amount = Markup("{}\u202f{}").format(ever, printer.unit_in_full(total.unit, ever.text))
+    said.append(
+        printer.say(
+            Text(N_("Since {day} it has diverted {amount}."),
+                 {"day": printer.date(since.since), "amount": amount})
+        )
+    )  # fmt: skip
+    return Markup(" ").join(said)

@@ -1,0 +1,191 @@
+"""The drawings of a sponsor report, and the table of the same months."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from divert.figures import Month
+from divert.report.charts.by_month import ByMonth, Column, by_month
+from divert.report.charts.chart import amount
+from divert.report.charts.mix import Mix, MixPart, largest, mix
+from divert.report.charts.strip import Strip, strip
+from divert.report.dates import month_name
+from divert.report.drawn import Drawn, drawn, full_width_mm, half_width_mm
+from divert.report.look import Look
+from divert.report.printed import Printed, PrintedRange, Printer
+from divert.report.scope import Scope
+from divert.report.sponsor_words import in_sentence
+from divert.words import N_, Text
+
+_FEWEST_MONTHS, _MOST_MONTHS = 6, 12
+
+
+def balance_strip(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> Drawn | None:
+    """Return the balance strip, or None where nothing was received or charged."""
+    values = (
+        scope.mass.diverted.central,
+        scope.mass.not_claimed.central,
+        scope.thrown_away.central,
+    )
+    if not any(values):
+        return None
+    names = ("diverted", "not_claimed", "thrown_away")
+    parts = printer.parts(
+        [f"{scope.balance_key(name)}.central" for name in names],
+        values, scope.scale, scope.mass.received.central, f"{scope.root}balance",
+    )  # fmt: skip
+    received = printer.range(scope.balance_key("received"), scope.mass.received, scope.scale)
+    one, two, three = (amount(part) for part in parts)
+    data = Strip(amount(received.central), one, two, three, printer.unit(scope.scale.unit))
+    return drawn(
+        lambda chart_look: strip(data, chart_look), full_width_mm(look), printer.language, look,
+        screen=screen,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class MonthRow:
+    """One row of the table of months; ``before`` is None where the site had not begun."""
+
+    name: str
+    received: Printed
+    diverted: PrintedRange
+    before: Printed | None
+
+
+@dataclass(frozen=True, slots=True)
+class MonthTable:
+    """The months of the period and their total, all in ``unit``."""
+
+    unit: str
+    rows: tuple[MonthRow, ...]
+    received: Printed
+    diverted: PrintedRange
+    compares: bool
+
+
+def month_table(scope: Scope, printer: Printer) -> MonthTable | None:
+    """Return the months of the period, received and diverted; None where they are too many."""
+    if not 1 < len(scope.by_month) <= _MOST_MONTHS:
+        return None
+    diverted = _diverted(scope, printer)
+    received = printer.parts(
+        [f"{scope.root}by_month[{i}].received.central" for i in range(len(scope.by_month))],
+        [m.received.central for m in scope.by_month], scope.scale, scope.mass.received.central,
+        f"{scope.root}received by month",
+    )  # fmt: skip
+    rows = tuple(
+        MonthRow(
+            month_name(m.month, printer.language, "wide"),
+            received[i],
+            _ranged(diverted[i], m, f"{scope.root}by_month[{i}]", scope, printer),
+            _before(m, f"{scope.root}by_month[{i}]", scope, printer),
+        )
+        for i, m in enumerate(scope.by_month)
+    )
+    return MonthTable(
+        printer.unit_in_full(scope.scale.unit),
+        rows,
+        printer.range(scope.balance_key("received"), scope.mass.received, scope.scale).central,
+        printer.range(scope.balance_key("diverted"), scope.mass.diverted, scope.scale),
+        any(row.before is not None for row in rows),
+    )
+
+
+def month_chart(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> Drawn | None:
+    """Return the months of the period (at least six, with earlier ones paler) beside last year's."""
+    if not scope.by_month:
+        return None
+    first = max(0, len(scope.by_month) - _MOST_MONTHS)
+    diverted = _diverted(scope, printer)
+    start = scope.by_month[0].month
+    earlier = [(i, m) for i, m in enumerate(scope.history) if m.month < start]
+    more = max(0, _FEWEST_MONTHS - len(scope.by_month))
+    earlier = earlier[len(earlier) - more :] if more else []
+    columns = []
+    for i, m in earlier:
+        path = f"{scope.root}history[{i}]"
+        now = printer.one(f"{path}.diverted.central", m.diverted.central, scope.scale)
+        columns.append(_column(m, now, path, scope, printer, full=False))
+    for i, m in list(enumerate(scope.by_month))[first:]:
+        path = f"{scope.root}by_month[{i}]"
+        columns.append(_column(m, diverted[i], path, scope, printer, full=True))
+    shown = [m for _, m in earlier] + list(scope.by_month[first:])
+    years = {int(m.month[:4]) - 1 for m in shown}
+    measure = (
+        N_("Diverted from your material")
+        if scope.kind == "supplied"
+        else N_("Diverted by the whole site")
+    )
+    data = ByMonth(
+        tuple(columns),
+        measure=str(printer.say(Text(measure))),
+        unit=printer.unit(scope.scale.unit),
+        year_before=str(years.pop()) if len(years) == 1 else "",
+    )
+    return drawn(
+        lambda chart_look: by_month(data, chart_look), full_width_mm(look), printer.language, look,
+        screen=screen,
+    )  # fmt: skip
+
+
+def mix_chart(scope: Scope, measure: Text, printer: Printer, look: Look) -> Drawn | None:
+    """Return the materials diverted, at most five and the rest; None where there is but one or none."""
+    present = [(i, p) for i, p in enumerate(scope.by_material) if p.diverted.central != 0]
+    if not present:
+        return None
+    named, rest = largest(present, lambda item: item[1].diverted.central)
+    keys = [f"{scope.root}by_material[{i}].diverted.central" for i, _ in named]
+    values = [p.diverted.central for _, p in named]
+    if rest:
+        keys.append("+".join(f"{scope.root}by_material[{i}].diverted.central" for i, _ in rest))
+        values.append(sum(p.diverted.central for _, p in rest))
+    total = scope.mass.diverted.central
+    printed = printer.parts(keys, values, scope.scale, total, f"{scope.root}by_material")
+    shown = [
+        MixPart(in_sentence(p.name), amount(f))
+        for (_, p), f in zip(named, printed, strict=False)
+    ]  # fmt: skip
+    if rest:
+        shown.append(MixPart(str(printer.say(Text(N_("other")))), amount(printed[-1]), rest=True))
+    data = Mix(tuple(shown), str(printer.say(measure)), printer.unit(scope.scale.unit))
+    return drawn(
+        lambda chart_look: mix(data, chart_look), half_width_mm(look), printer.language, look,
+        screen=False,
+    )  # fmt: skip
+
+
+def _diverted(scope: Scope, printer: Printer) -> Sequence[Printed]:
+    return printer.parts(
+        [f"{scope.root}by_month[{i}].diverted.central" for i in range(len(scope.by_month))],
+        [m.diverted.central for m in scope.by_month], scope.scale, scope.mass.diverted.central,
+        f"{scope.root}by_month",
+    )  # fmt: skip
+
+
+def _ranged(now: Printed, month: Month, path: str, scope: Scope, printer: Printer) -> PrintedRange:
+    low = printer.one(f"{path}.diverted.low", month.diverted.low, scope.scale)
+    high = printer.one(f"{path}.diverted.high", month.diverted.high, scope.scale)
+    return PrintedRange(now, low, high)
+
+
+def _before(month: Month, path: str, scope: Scope, printer: Printer) -> Printed | None:
+    then = month.same_month_last_year
+    if then is None:
+        return None
+    return printer.one(f"{path}.same_month_last_year.central", then.central, scope.scale)
+
+
+def _column(
+    month: Month, now: Printed, path: str, scope: Scope, printer: Printer, *, full: bool
+) -> Column:
+    then = _before(month, path, scope, printer)
+    return Column(
+        label=month_name(month.month, printer.language),
+        now=amount(_ranged(now, month, path, scope, printer)),
+        before=None if then is None else amount(then),
+        under=month.month[:4] if month.month.endswith("-01") else "",
+        full=full,
+        partial=month.partial,
+    )
