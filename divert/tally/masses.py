@@ -30,12 +30,12 @@ ZERO = Range(0.0, 0.0, 0.0)
 
 
 def balance(cells: Cells, mask: Mask) -> Mass:
-    """Return received, removed, residue, not claimed and diverted of a mask of elements."""
-    received, removed, residue, unclaimed, diverted = (
+    """Return received, removed, residue, not claimed, diverted, thrown away of a mask of elements."""
+    received, removed, residue, unclaimed, diverted, thrown_away = (
         total(cells, what, mask)
-        for what in ("received", "removed", "residue", "not claimed", "diverted")
+        for what in ("received", "removed", "residue", "not claimed", "diverted", "thrown away")
     )
-    return Mass(received, removed, residue, unclaimed, diverted)
+    return Mass(received, removed, residue, unclaimed, diverted, thrown_away)
 
 
 def by_level(cells: Cells, codes: Ints, levels: tuple[str, ...], mask: Mask) -> tuple[Part, ...]:
