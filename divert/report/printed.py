@@ -190,8 +190,12 @@ class Printer:
 
     def plain(self, text: Text) -> str:
         """Return a sentence as plain text, for titles and alternative texts."""
+        return self.plain_text(self.say(text))
+
+    def plain_text(self, said: Markup) -> str:
+        """Return a sentence already said as plain text."""
         # Markup.striptags would also turn thin spaces into wide ones.
-        return Markup(re.sub(r"<[^>]*>", "", self.say(text))).unescape()
+        return Markup(re.sub(r"<[^>]*>", "", said)).unescape()
 
     def _place(self, value: object) -> object:
         if isinstance(value, Text):
