@@ -80,7 +80,8 @@ def make_cells(
     kinds: Sequence[str] = ("intake",),
 ) -> Cells:
     """Cut converted rows of ``kinds`` and the ``spread`` charges into cells (masses in kg)."""
-    wanted = ledger["kind"].isin(list(kinds)).to_numpy()
+    # A load turned away or a harvest may be listed without a mass.
+    wanted = (ledger["kind"].isin(list(kinds)) & ledger["mass_kg"].notna()).to_numpy()
     rows = ledger if wanted.all() else ledger[wanted]
     starts = cut_days(ledger, extra_days)
     levels = {
@@ -90,9 +91,10 @@ def make_cells(
         "decay_class": _levels(rows["decay_class"], spread["decay_class"]),
     }
     origins = ledger.loc[spread["from_row"].to_numpy()]
-    shared, (pair_of_row, pair_of_charge) = shared_draws((rows, origins), densities, site)
+    shared, (pair_of_row, pair_of_charge, weighed) = shared_draws(
+        (rows, origins, _WEIGHED), densities, site
+    )
     mass, variance = rows["mass_kg"].to_numpy(), _own_variance(rows, densities)
-    removed = rows["removed_kg"].fillna(0.0).to_numpy()
     columns = [
         _codes(rows[name], found) for name, found in levels.items()
     ]  # source, material, before, decay
@@ -103,24 +105,40 @@ def make_cells(
     parts += [stretch, pair_of_row]
     group, first = _group(parts)
     n = len(first)
-    sums = [_sums(group, w, n) for w in (mass, removed, variance)]
     seeds = _seeds(rows, first, columns, levels, starts[stretch[first]], site)
-    received = _element(first, columns, stretch, pair_of_row, rows, 0, sums[0], np.sqrt(sums[2]))
-    picked = np.flatnonzero(sums[1] > 0)
-    taken = _element(
-        first[picked], columns, stretch, pair_of_row, rows, 1, sums[1][picked],
-        np.zeros(len(picked)),
-    )  # fmt: skip
+    elements = [
+        _element(
+            first, columns, stretch, pair_of_row, rows, 0, _sums(group, mass, n),
+            np.sqrt(_sums(group, variance, n)),
+        )
+    ]  # fmt: skip
+    all_seeds = [seeds]
+    # A share of a load errs with the load; what was weighed when it was picked out, with the scale.
+    removed = rows["removed_kg"].fillna(0.0).to_numpy()
+    by_share = rows["removed_by_share"].to_numpy(dtype=bool)
+    of_load = variance * np.square(rows["removed_share"].fillna(0.0).to_numpy())
+    for part, own, pair in (
+        (removed * by_share, of_load * by_share, pair_of_row),
+        (removed * ~by_share, None, np.repeat(weighed, len(rows))),
+    ):
+        kg = _sums(group, part, n)
+        met = np.flatnonzero(kg > 0)
+        sd = np.zeros(len(met)) if own is None else np.sqrt(_sums(group, own, n))[met]
+        elements.append(_element(first[met], columns, stretch, pair, rows, 1, kg[met], sd))
+        all_seeds.append(seeds[met])
     charged, charge_seeds = _charge_elements(
         spread, levels, starts, origins, densities, pair_of_charge, site
     )
-    table = [np.concatenate(c) for c in zip(received, taken, charged, strict=True)]
-    offset, sign = draws.own_place(np.concatenate([seeds, seeds[picked], charge_seeds]))
+    table = [np.concatenate(c) for c in zip(*elements, charged, strict=True)]
+    offset, sign = draws.own_place(np.concatenate([*all_seeds, charge_seeds]))
     return Cells(
         tuple(levels["source"]), tuple(levels["material"]), tuple(levels["before"]),
         tuple(levels["decay_class"]), starts, table[0], table[1], table[2], table[3], table[4],
         table[5], table[6], table[7], table[8], offset, sign, table[9].astype(np.int64), shared,
     )  # fmt: skip
+
+
+_WEIGHED = pd.DataFrame({"density_number": [-1], "fill_group": [-1]})
 
 
 def _sums(group: Ints, weights: Floats, groups: int) -> Floats:
@@ -193,14 +211,23 @@ def _seeds(
     rows: pd.DataFrame, first: Ints, columns: list[Ints], levels: dict[str, list[str]],
     days: npt.NDArray[np.datetime64], site: Site,
 ) -> npt.NDArray[np.uint64]:  # fmt: skip
-    """Return a hash of each cell's name: site, material, condition, container, basis, source, month."""
+    """Return a hash of each cell's name: site, source, material, before, condition, container, basis,
+    density, fill assumed, first day.
+
+    Cells that differ in anything err apart, also where a change of settings or a period's end cuts
+    a month in two.
+    """
     seed = np.full(len(first), _hash([site.name])[0])
     for place, name in ((0, "source"), (1, "material"), (2, "before")):
         seed = _mix(seed, _hash(levels[name])[columns[place][first]])
-    for name in ("condition", "container", "basis"):
+    for name in ("condition", "container", "basis", "factor"):
         column = rows[name].iloc[first]
         seed = _mix(seed, _hash([str(c) for c in column.cat.categories])[column.cat.codes])
-    return _mix(seed, days.astype("datetime64[M]").astype(np.int64).astype(np.uint64))
+    there = rows.iloc[first]
+    assumed_m3 = there["container_m3"].to_numpy() * there["fill_used"].to_numpy()
+    assumed_m3 = np.where(there["fill_group"].to_numpy() >= 0, assumed_m3, 0.0)
+    seed = _mix(seed, assumed_m3.view(np.uint64))
+    return _mix(seed, days.astype(np.int64).astype(np.uint64))
 
 
 def _charge_elements(

@@ -31,7 +31,7 @@ from divert.findings import Finding
 from divert.reading import SET_ASIDE_COLUMNS, Reading
 from divert.site import Answer, Site
 
-INSIDE = ("fill_group", "meaning", "density_number", "net_kg")
+INSIDE = ("fill_group", "meaning", "density_number", "net_kg", "removed_by_share")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -127,7 +127,8 @@ def _convert(
     removed = ledger["removed_kg"].to_numpy()
     by_share = np.isnan(removed) & ~np.isnan(share)
     ledger = ledger.assign(
-        removed_kg=np.where(by_share, share * ledger["mass_kg"].to_numpy(), removed)
+        removed_kg=np.where(by_share, share * ledger["mass_kg"].to_numpy(), removed),
+        removed_by_share=by_share,
     )
     return ledger, flat, in_use, findings
 

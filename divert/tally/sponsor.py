@@ -40,8 +40,9 @@ def sponsor_versions(site: Site, name: str) -> list[Sponsor]:
 
 
 def _number(cells: Cells, found: list[Sponsor]) -> np.ndarray:
-    later = np.array([s.since for s in found[1:]], dtype="datetime64[D]")
-    return np.searchsorted(later, cells.starts[cells.stretch], side="right")
+    """Return which version is in force at each element, -1 before a sponsor's first day."""
+    first_days = np.array([s.since or dt.date.min for s in found], dtype="datetime64[D]")
+    return np.searchsorted(first_days, cells.starts[cells.stretch], side="right") - 1
 
 
 def supplied_mask(cells: Cells, site: Site, name: str) -> Mask:
@@ -57,7 +58,7 @@ def supplied_mask(cells: Cells, site: Site, name: str) -> Mask:
 def funded_weight(cells: Cells, site: Site, name: str) -> Floats:
     """Return the share of the program the sponsor paid for at each element's time, 0-1."""
     found = sponsor_versions(site, name)
-    shares = np.array([s.funds or 0.0 for s in found])
+    shares = np.array([*(s.funds or 0.0 for s in found), 0.0])
     return np.asarray(shares[_number(cells, found)], dtype=float)
 
 
