@@ -40,13 +40,13 @@ def plans(site: Site) -> tuple[SheetPlan, ...]:
     fuel = Text(N_("Gallons")) if us else Text(N_("Litres"))
     source = _names(N_("Source"), names(site.sources))
     material = _names(N_("Material"), names(site.materials))
-    container = _names(N_("Container"), names(site.containers), 16)
-    count = Column(Text(N_("How many")), "count", width=11)
-    fill = Column(Text(N_("How full")), "fills", width=11)
+    container = _names(N_("Container"), names(site.containers), 13)
+    count = Column(Text(N_("How many")), "count", width=9)
+    fill = Column(Text(N_("How full")), "fills", width=9)
     date = Column(Text(N_("Date")), "date", width=12)
-    weight = Column(Text(N_("Net weight ({unit})"), {"unit": mass}), "number")
-    notes = Column(Text(N_("Notes")), "text", width=30)
-    removed = Column(Text(N_("Trash removed ({unit})"), {"unit": mass}), "number", width=18)
+    weight = Column(Text(N_("Net weight ({unit})"), {"unit": mass}), "number", width=12)
+    notes = Column(Text(N_("Notes")), "text", width=26)
+    removed = Column(Text(N_("Trash removed ({unit})"), {"unit": mass}), "number", width=13)
     return (
         SheetPlan(
             Text(N_("Intake")),
@@ -109,5 +109,5 @@ def products(site: Site) -> list[str]:
     return list(dict.fromkeys(own)) or usual
 
 
-def _names(heading: str, choices: Sequence[str], width: int = 26) -> Column:
+def _names(heading: str, choices: Sequence[str], width: int = 20) -> Column:
     return Column(Text(heading), "names", tuple(choices), width)
