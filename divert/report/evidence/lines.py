@@ -206,11 +206,15 @@ def _with_sponsor(lines: pd.DataFrame, site: Site, sponsor: str | None) -> pd.Da
     )
     version = _version(days, [s.since for s in mine])
     funds = np.array([s.funds or 0.0 for s in mine])
+    begun = np.ones(len(lines), dtype=bool)
+    if mine and mine[0].since is not None:  # nobody supplies or funds before their first day
+        begun = days >= np.datetime64(mine[0].since)
     own = np.zeros(len(lines), dtype=bool)
     for number, one in enumerate(mine):
-        own |= (version == number) & np.isin(lines["source"].to_numpy(), list(one.supplies))
+        own |= begun & (version == number) & np.isin(lines["source"].to_numpy(), list(one.supplies))
     return lines.assign(
-        own=np.where(own, "yes", ""), funded=funds[version] if _funds(mine) else np.nan
+        own=np.where(own, "yes", ""),
+        funded=np.where(begun, funds[version], 0.0) if _funds(mine) else np.nan,
     )
 
 
