@@ -112,8 +112,8 @@ def numbers(workings: Workings, lines: pd.DataFrame) -> Numbers:
             unit = f"{workings.site.currency} per kg"
             rows[key] = FactorRow(key, fee, fee, fee, unit, "site.toml", "")
     for name in sorted({str(n) for n in lines.loc[lines["kind"] == "fuel", "name"]}):
-        if key := fuel_key(name):
-            rows[key] = published(key, factors)
+        if fuel := fuel_key(name):
+            rows[fuel] = published(fuel, factors)
     for class_ in sorted(set(lines["screening"]) - {""}):
         for set_ in SETS:
             row = factors.screening_row(set_, class_)

@@ -257,8 +257,10 @@ _PRODUCT = Total("mass_kg", (("kind", "harvest"),))
 
 def _yield(figures: Figures, match: re.Match[str]) -> Recipe:
     end = span(figures)[1]
-    node = {"fed": _FED, "product": _PRODUCT, "share": _over(_PRODUCT, _FED)}[match["what"]]
-    return Recipe(_year_back(end), end, node)
+    nodes: dict[str, Node] = {
+        "fed": _FED, "product": _PRODUCT, "share": _over(_PRODUCT, _FED)
+    }  # fmt: skip
+    return Recipe(_year_back(end), end, nodes[match["what"]])
 
 
 def _bed(figures: Figures, match: re.Match[str]) -> Recipe | None:

@@ -14,7 +14,6 @@ import pandas as pd
 
 from divert.report.evidence.factor_rows import (
     LandfillClass,
-    PerKg,
     Process,
     fee_key,
     per_kg,
@@ -129,6 +128,16 @@ class Book:
             & (lines["landfill"] == one.landfill)
         )
 
+    def deposits(self, recipe: Recipe) -> Iterator[tuple[int, LandfillClass, float]]:
+        """Yield calendar year, class and diverted kg of what was bound for the landfill."""
+        mask = self.inside(recipe)
+        years = self.lines["date"].dt.year.to_numpy()
+        diverted = self.lines["diverted"].to_numpy()
+        for one in self.classes:
+            here = mask & self.of_class(one)
+            for year in np.unique(years[here]):
+                yield int(year), one, float(diverted[here & (years == year)].sum())
+
 
 def value_of(recipe: Recipe, book: Book) -> float:
     """Return the figure that a recipe makes of a book (in the figures' own unit)."""
@@ -165,8 +174,10 @@ def _value(node: Node, recipe: Recipe, book: Book) -> float:
         )
     if isinstance(node, MethaneIn):
         return sum(
-            kg * one.released_ch4 * in_year(one.k, node.year - year)
-            for year, one, kg in deposits(recipe, book)
+            kg
+            * per_kg(one, book.values).released_ch4
+            * in_year(book.values[one.k], node.year - year)
+            for year, one, kg in book.deposits(recipe)
         )
     return _operate(node.sign, [_value(part, recipe, book) for part in node.parts])
 
@@ -197,17 +208,6 @@ def in_year(k: float, n: int) -> float:
     if not 1 <= n <= HORIZON_YEARS:
         return 0.0
     return math.exp(-k * (n - 1)) - math.exp(-k * n)
-
-
-def deposits(recipe: Recipe, book: Book) -> Iterator[tuple[int, PerKg, float]]:
-    """Yield calendar year, landfill class and diverted kg of what was bound for the landfill."""
-    mask = book.inside(recipe)
-    years = book.lines["date"].dt.year.to_numpy()
-    diverted = book.lines["diverted"].to_numpy()
-    for one in book.classes:
-        here = mask & book.of_class(one)
-        for year in np.unique(years[here]):
-            yield int(year), per_kg(one, book.values), float(diverted[here & (years == year)].sum())
 
 
 def totals(node: Node) -> Iterator[tuple[Total, float]]:

@@ -1,0 +1,150 @@
+"""The evidence workbook: put together from workings and the figures a report prints."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from io import BytesIO
+from typing import TYPE_CHECKING, Any
+
+import pandas as pd
+
+from divert import __version__
+from divert.convert import Workings
+from divert.figures import Figures
+from divert.mark import MARK
+from divert.report.cautions import ALL as CAUTIONS
+from divert.report.evidence import cells as sheets
+from divert.report.evidence.columns import ledger_columns
+from divert.report.evidence.derived import derive
+from divert.report.evidence.factor_rows import Numbers, numbers
+from divert.report.evidence.factors_sheet import addresses, write_deposits, write_factors
+from divert.report.evidence.figure_recipes import span
+from divert.report.evidence.formulas import Cells
+from divert.report.evidence.ledger_sheet import write_ledger
+from divert.report.evidence.lines import lines_of
+from divert.report.evidence.listing_sheets import write_findings, write_method, write_set_aside
+from divert.report.evidence.plan import SummaryLine, as_json, cut_days, last_day, plan
+from divert.report.evidence.recipe import Book, Number, Recipe
+from divert.report.evidence.sharing import Audience, Sharing, share_lines, sharing
+from divert.report.evidence.summary_sheet import Opening, write_summary
+from divert.words import N_, Text
+
+if TYPE_CHECKING:
+    from divert.report.printed import Printed
+
+SAID_BEFORE = ("previous",)
+
+
+def evidence_workbook(
+    workings: Workings,
+    figure_sets: Mapping[str, Figures | Mapping[str, Any]],
+    audience: Audience,
+    sponsor: str | None = None,
+    *,
+    printed: Sequence[Printed] = (),
+) -> bytes:
+    """Return the workbook (XLSX) behind a report, the same bytes for the same data.
+
+    ``figure_sets`` by name: "period", for a grant also "total", and "previous" as it was issued (the
+    JSON of its figures). ``printed`` what the pages say, to be shown beside each figure. What leaves
+    the house is settled by ``audience`` and site.toml (divert.report.evidence.sharing).
+    """
+    sets = as_json(figure_sets)
+    rules = sharing(workings, audience, sponsor)
+    listed = plan(sets, rules, printed, SAID_BEFORE)
+    derived, found = shared_lines(workings, sets, rules, listed, sponsor)
+    period = figure_sets["period"]
+    findings = period.findings if isinstance(period, Figures) else workings.findings
+    as_of = dt.date.fromisoformat(sets["period"]["as_of"])
+    language = workings.site.language
+
+    out = BytesIO()
+    workbook = _workbook(out, as_of)
+    look = sheets.styles(workbook)
+    summary, ledger, factors, aside, asked, method = (
+        workbook.add_worksheet(name)
+        for name in (sheets.SUMMARY, sheets.LEDGER, sheets.FACTORS, sheets.SET_ASIDE,
+                     sheets.FINDINGS, sheets.METHOD)
+    )  # fmt: skip
+    factor, per_kg, free_row = addresses(found)
+    landfills = tuple(p.landfill for p in found.processes)
+    at = Cells(factor, per_kg, landfills, {}, _clashing(derived))
+    columns = ledger_columns(for_sponsor=sponsor is not None, notes=rules.notes)
+    write_ledger(workbook, ledger, derived, columns, at, look, language)
+    write_factors(factors, found, at, look, language)
+    current = {name: figures for name, figures in sets.items() if name not in SAID_BEFORE}
+    book = Book(derived, found.values, found.classes, found.processes)
+    spans = {name: (Recipe(*span(one), Number(0.0)), book) for name, one in current.items()}
+    deposits = write_deposits(factors, free_row, spans, at, look, language)
+    at = Cells(factor, per_kg, landfills, deposits, at.clashing)
+    opening = _opening(sets, audience, sponsor, language)
+    write_summary(summary, opening, listed, at, list(current), look, language)
+    write_set_aside(aside, workings, rules, look, language)
+    write_findings(asked, findings, workings, rules, look, language)
+    write_method(method, workings, rules, as_of, __version__, CAUTIONS, look, language)
+    workbook.close()
+    return out.getvalue()
+
+
+def shared_lines(
+    workings: Workings,
+    sets: Mapping[str, Mapping[str, Any]],
+    rules: Sharing,
+    listed: Sequence[SummaryLine],
+    sponsor: str | None,
+) -> tuple[pd.DataFrame, Numbers]:
+    """Return the lines that may leave with their masses, and the numbers they rest on."""
+    lines = lines_of(workings, last_day(sets, SAID_BEFORE), sponsor)
+    found = numbers(workings, lines)
+    derived = derive(lines, found.values, found.classes, found.processes)
+    shared = share_lines(derived, rules, cut_days(listed))
+    return derive(shared, found.values, found.classes, found.processes), found
+
+
+def _workbook(out: BytesIO, as_of: dt.date) -> Any:
+    import xlsxwriter
+
+    workbook = xlsxwriter.Workbook(
+        out,
+        {
+            "in_memory": True,
+            "strings_to_formulas": False,
+            "strings_to_urls": False,
+            "strings_to_numbers": False,
+        },
+    )
+    # The day the report speaks from, not the clock's: the same data give the same bytes.
+    workbook.set_properties(
+        {"title": "Evidence", "created": dt.datetime(as_of.year, as_of.month, as_of.day)}
+    )
+    workbook.set_custom_property(MARK, "evidence")
+    return workbook
+
+
+def _clashing(lines: pd.DataFrame) -> frozenset[tuple[str, str]]:
+    """Return the texts that differ from another of their column only by case."""
+    out = set()
+    for column in ("source", "material", "destination", "name", "unit"):
+        alike = defaultdict(list)
+        for text in lines[column].unique():
+            alike[text.casefold()].append(text)
+        out |= {(column, text) for texts in alike.values() if len(texts) > 1 for text in texts}
+    return frozenset(out)
+
+
+def _opening(
+    sets: Mapping[str, Mapping[str, Any]], audience: str, sponsor: str | None, language: str
+) -> Opening:
+    period = sets["period"]["period"]
+    values = {
+        "site": sets["period"]["site"], "label": period["label"],
+        "start": dt.date.fromisoformat(period["start"]),
+        "end": dt.date.fromisoformat(period["end"]),
+    }  # fmt: skip
+    title = Text(N_("Evidence: {site}, {label}"), values).say(language)
+    lines = [Text(N_("From {start} to {end}."), values).say(language)]
+    if audience == "sponsor":
+        lines.append(Text(N_("For {name}."), {"name": sponsor or ""}).say(language))
+    return Opening(title, tuple(lines))

@@ -1,0 +1,151 @@
+"""The Ledger sheet: one line per entry, inputs as they are, the rest as formulas on the same line."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from divert.convert.emission_factors import fuel_key
+from divert.report.evidence.cells import (
+    LEDGER,
+    Styles,
+    letter,
+    put_date,
+    put_formula,
+    put_number,
+    put_text,
+)
+from divert.report.evidence.columns import Column
+from divert.report.evidence.formulas import Cells, name_of
+from divert.report.evidence.lines import CHARGED, REMOVED
+from divert.site import CLAIMED
+from divert.words import N_, Text
+
+TITLE_ROW, HEADING_ROW, KEY_ROW, FIRST_ROW = 0, 2, 3, 4  # counted from 0
+PROCESS = "process"  # what, in Cells.per_kg, with a class of ""
+
+ABOUT = Text(
+    N_("One line per entry, then one per charge of removed and residue. White cells are inputs; "
+       "shaded ones are formulas on them and on the Factors sheet. Masses in kg, volumes in m³.")
+)  # fmt: skip
+
+
+def write_ledger(
+    workbook: Any, sheet: Any, derived: pd.DataFrame, columns: Sequence[Column], cells: Cells,
+    look: Styles, language: str,
+) -> None:  # fmt: skip
+    """Write the lines of evidence; ``derived`` holds the inputs and the results of the formulas."""
+    put_text(sheet, TITLE_ROW, 0, LEDGER, look.title)
+    put_text(sheet, TITLE_ROW + 1, 0, ABOUT.say(language))
+    last = FIRST_ROW + max(len(derived), 1) - 1
+    for place, column in enumerate(columns):
+        put_text(sheet, HEADING_ROW, place, Text(column.heading).say(language), look.heading)
+        put_text(sheet, KEY_ROW, place, column.key, look.key)
+        sheet.set_column(place, place, column.width)
+        span = f"'{LEDGER}'!${letter(place)}${FIRST_ROW + 1}:${letter(place)}${last + 1}"
+        workbook.define_name(name_of(column.key), f"={span}")
+    at = {column.key: letter(place) for place, column in enumerate(columns)}
+    formulas = _formulas(derived, at, cells)
+    for place, column in enumerate(columns):
+        values = derived[column.key].to_list()
+        if column.kind == "formula":
+            for row, formula in enumerate(formulas[column.key]):
+                if formula:
+                    put_formula(sheet, FIRST_ROW + row, place, formula, look.formula, values[row])
+        elif column.kind == "text":
+            for row, text in enumerate(values, start=FIRST_ROW):
+                put_text(sheet, row, place, text, look.text)
+        elif column.kind == "date":
+            for row, day in enumerate(values, start=FIRST_ROW):
+                put_date(sheet, row, place, day.date(), look.date)
+        else:
+            for row, value in enumerate(values, start=FIRST_ROW):
+                put_number(sheet, row, place, value)
+    sheet.freeze_panes(FIRST_ROW, 5)
+    sheet.autofilter(KEY_ROW, 0, last, len(columns) - 1)
+
+
+def _formulas(derived: pd.DataFrame, at: Mapping[str, str], cells: Cells) -> dict[str, list[str]]:
+    """Return the formula of every line in every made column, "" where it has none."""
+    made = [_line_formulas(line, FIRST_ROW + n + 1, at, cells)
+            for n, line in enumerate(derived.to_dict("records"))]  # fmt: skip
+    keys = ("volume_m3", "net_kg", "density", "mass_kg", "received", "removed", "residue",
+            "diverted", "not_claimed", "landfill_avoided", "process", "fuel", "supported",
+            "supported_landfill", "supported_process")  # fmt: skip
+    return {key: [one.get(key, "") for one in made] for key in keys}
+
+
+def _line_formulas(
+    line: Mapping[Any, Any], row: int, at: Mapping[str, str], cells: Cells
+) -> dict[str, str]:
+    def cell(key: str) -> str:
+        return f"{at[key]}{row}"
+
+    def known(key: str) -> bool:
+        return not np.isnan(line[key])
+
+    out: dict[str, str] = {}
+    if known("given_m3"):
+        out["volume_m3"] = cell("given_m3")
+    elif known("count") and known("container_m3") and known("fill"):
+        out["volume_m3"] = f"{cell('count')}*{cell('container_m3')}*{cell('fill')}"
+    if known("weighed_kg"):
+        out["net_kg"] = cell("weighed_kg")
+    elif known("gross_kg"):
+        tare = f"-{cell('tare_kg')}" if known("tare_kg") else ""
+        times = f"*{cell('count')}" if tare and known("count") else ""
+        out["net_kg"] = f"{cell('gross_kg')}{tare}{times}"
+    if line["factor"]:
+        out["density"] = cells.factor[line["factor"]]
+    if line["kind"] in CHARGED:
+        out["mass_kg"] = f"{at['mass_kg']}{FIRST_ROW + int(line['from_line'])}*{cell('share')}"
+    elif "net_kg" in out:
+        out["mass_kg"] = cell("net_kg")
+    elif "density" in out and "volume_m3" in out:
+        out["mass_kg"] = f"{cell('volume_m3')}*{cell('density')}"
+    if line["kind"] == "intake" or line["kind"] in CHARGED:
+        out |= _balance(line, row, at, cells)
+    if line["kind"] == "fuel" and known("amount"):
+        key = fuel_key(line["name"]) or ""
+        if key in cells.factor:
+            out["fuel"] = f"{cell('amount')}*{cells.factor[key]}"
+    return out
+
+
+def _balance(
+    line: Mapping[Any, Any], row: int, at: Mapping[str, str], cells: Cells
+) -> dict[str, str]:
+    """Return what a load, or a charge to one, does to the balance and to emissions."""
+
+    def cell(key: str) -> str:
+        return f"{at[key]}{row}"
+
+    out: dict[str, str] = {}
+    if line["kind"] == "intake":
+        out["received"] = kept = cell("mass_kg")
+        if not np.isnan(line["removed_given_kg"]):
+            out["removed"] = cell("removed_given_kg")
+        elif not np.isnan(line["removed_share"]):
+            out["removed"] = f"{cell('removed_share')}*{cell('mass_kg')}"
+        if "removed" in out:
+            kept = f"{kept}-{cell('removed')}"
+    else:
+        out["removed" if line["kind"] == REMOVED else "residue"] = cell("mass_kg")
+        kept = f"-{cell('mass_kg')}"
+    claimed = line["before"] in CLAIMED
+    out["diverted" if claimed else "not_claimed"] = kept
+    landfill = int(line["landfill"])
+    avoided = cells.per_kg.get((landfill, line["decay_class"], "within_100"))
+    if line["before"] == "landfill" and avoided:
+        out["landfill_avoided"] = f"{cell('diverted')}*{avoided}"
+    if line["before"] != "donated as food" and line["kind"] in ("intake", REMOVED):
+        out["process"] = f"({kept})*{cells.per_kg[landfill, '', PROCESS]}"
+    if "funded" in at and not np.isnan(line["funded"]):
+        for key, made in (("supported", "diverted"), ("supported_landfill", "landfill_avoided"),
+                          ("supported_process", "process")):  # fmt: skip
+            if made in out:
+                out[key] = f"{cell(made)}*{cell('funded')}"
+    return out
