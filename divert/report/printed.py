@@ -135,6 +135,10 @@ class Printer:
             for key, value, count in zip(keys, values, counted, strict=True)
         )
 
+    def settled(self, key: str, value: float, count: int, scale: Scale, group: str = "") -> Printed:
+        """Print a number at ``count`` rounding units, settled with the rest of its table."""
+        return self._keep(key, value, count, scale, group)
+
     def shares(
         self, keys: Sequence[str], values: Sequence[float], group: str
     ) -> tuple[Printed, ...]:
