@@ -28,9 +28,7 @@ MOST_PAGES = {"sponsor": 2}
 
 def page_for(job: Job, site: Site, look: Look, *, screen: bool) -> Page:
     """Return the page of a job; ``screen`` adds what only a screen shows."""
-    printer = Printer(
-        site.language, site.units, country=site.country, currency=site.currency
-    )
+    printer = Printer(site.language, site.units, country=site.country, currency=site.currency)
     if job.audience == "sponsor":
         from divert.report.sponsor import sponsor_frame, sponsor_view
 
@@ -46,9 +44,7 @@ def pdf_of(page: Page, job: Job, site: Site, look: Look, day: dt.date) -> bytes:
     """Return the page as PDF/UA-1. Raises NoPango where the machine cannot."""
     from divert.report.pdf import write_pdf
 
-    return write_pdf(
-        page.html, look, site.language, day, most_pages=MOST_PAGES.get(job.audience)
-    )
+    return write_pdf(page.html, look, site.language, day, most_pages=MOST_PAGES.get(job.audience))
 
 
 def html_of(page: Page, site: Site, look: Look) -> bytes:
@@ -67,5 +63,3 @@ def mail_of(page: Page, job: Job, site: Site, pdf: bytes) -> bytes:
              {"site": site.name, "days": page.frame.period_line})
     )  # fmt: skip
     return draft(to, page.frame.title, f"{opening} {page.headline}", pdf, f"{job.stem}.pdf")
-
-

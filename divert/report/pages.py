@@ -16,6 +16,7 @@ from divert.words import N_, catalogue
 if TYPE_CHECKING:
     from jinja2 import Environment
 
+_BODY_PT = 9.6  # the size of running text on paper; one rem on a screen
 _STYLE = "<style></style>"  # where base.html leaves room for the style sheet of the HTML file
 
 
@@ -95,8 +96,18 @@ def print_style(look: Look, language: str) -> str:
 def self_contained(page: str, look: Look, language: str) -> str:
     """Return the page as one HTML file that needs nothing else: style and fonts within it."""
     words = re.sub(r"data:[\w/+.-]+;base64,[A-Za-z0-9+/=]+", "", page)
-    css = f"{faces_css(cut_to(words))}\n{style_for(look, language)}"
-    return page.replace(_STYLE, f"<style>\n{css}</style>", 1)
+    css = style_for(look, language)
+    return page.replace(
+        _STYLE,
+        f"<style>\n{faces_css(cut_to(words))}\n@media print {{\n{css}}}\n"
+        f"@media screen {{\n{for_screen(css)}}}\n</style>",
+        1,
+    )
+
+
+def for_screen(css: str) -> str:
+    """Return a style sheet with every point as 1/9.6 rem: the text of a page at the reader's size."""
+    return re.sub(r"(?<![\w#.])(\d*\.?\d+)pt\b", lambda m: f"{float(m[1]) / _BODY_PT:.4g}rem", css)
 
 
 def in_page_order(page: str, printer: Printer) -> tuple[Printed, ...]:

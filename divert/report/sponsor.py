@@ -128,8 +128,8 @@ def sponsor_view(
         short_note=printer.say(
             Text(
                 N_(
-                    "An estimate, not a verified or tradable reduction. How it was found, what is left "
-                    "out and whose claim it is: next page."
+                    "An estimate, not a verified or tradable reduction. How it was found, what it leaves "
+                    "out and whose claim it is stands under “How this was found”."
                 )
             )
         ),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from divert.figures import Month
 from divert.report.charts.by_month import ByMonth, Column, by_month
 from divert.report.charts.chart import amount
@@ -16,6 +18,7 @@ from divert.report.look import Look
 from divert.report.printed import Printed, PrintedRange, Printer
 from divert.report.scope import Scope
 from divert.report.sponsor_words import in_sentence
+from divert.report.tables import between
 from divert.words import N_, Text
 
 _FEWEST_MONTHS, _MOST_MONTHS = 6, 12
@@ -51,6 +54,7 @@ class MonthRow:
     name: str
     received: Printed
     diverted: PrintedRange
+    between: Markup
     before: Printed | None
 
 
@@ -62,12 +66,15 @@ class MonthTable:
     rows: tuple[MonthRow, ...]
     received: Printed
     diverted: PrintedRange
+    between: Markup
     compares: bool
 
 
 def month_table(scope: Scope, printer: Printer) -> MonthTable | None:
-    """Return the months of the period, received and diverted; None where they are too many."""
+    """Return the months of the period, received and diverted; None where it would say nothing."""
     if not 1 < len(scope.by_month) <= _MOST_MONTHS:
+        return None
+    if not any(m.received.central or m.diverted.central for m in scope.by_month):
         return None
     diverted = _diverted(scope, printer)
     received = printer.parts(
@@ -75,20 +82,26 @@ def month_table(scope: Scope, printer: Printer) -> MonthTable | None:
         [m.received.central for m in scope.by_month], scope.scale, scope.mass.received.central,
         f"{scope.root}received by month",
     )  # fmt: skip
-    rows = tuple(
-        MonthRow(
-            month_name(m.month, printer.language, "wide"),
-            received[i],
-            _ranged(diverted[i], m, f"{scope.root}by_month[{i}]", scope, printer),
-            _before(m, f"{scope.root}by_month[{i}]", scope, printer),
+    rows = []
+    for i, m in enumerate(scope.by_month):
+        path = f"{scope.root}by_month[{i}]"
+        ranged = _ranged(diverted[i], m, path, scope, printer)
+        rows.append(
+            MonthRow(
+                month_name(m.month, printer.language, "wide"),
+                received[i],
+                ranged,
+                between(ranged, printer),
+                _before(m, path, scope, printer),
+            )
         )
-        for i, m in enumerate(scope.by_month)
-    )
+    whole = printer.range(scope.balance_key("diverted"), scope.mass.diverted, scope.scale)
     return MonthTable(
         printer.unit_in_full(scope.scale.unit),
-        rows,
+        tuple(rows),
         printer.range(scope.balance_key("received"), scope.mass.received, scope.scale).central,
-        printer.range(scope.balance_key("diverted"), scope.mass.diverted, scope.scale),
+        whole,
+        between(whole, printer),
         any(row.before is not None for row in rows),
     )
 
@@ -131,9 +144,9 @@ def month_chart(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> 
 
 
 def mix_chart(scope: Scope, measure: Text, printer: Printer, look: Look) -> Drawn | None:
-    """Return the materials diverted, at most five and the rest; None where there is but one or none."""
+    """Return the materials diverted, at most five and the rest; None where nothing was."""
     present = [(i, p) for i, p in enumerate(scope.by_material) if p.diverted.central != 0]
-    if not present:
+    if not any(p.diverted.central > 0 for _, p in present):
         return None
     named, rest = largest(present, lambda item: item[1].diverted.central)
     keys = [f"{scope.root}by_material[{i}].diverted.central" for i, _ in named]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -9,7 +10,7 @@ from typing import Literal
 from markupsafe import Markup
 
 from divert.figures import Figures, Part, Range
-from divert.report.dates import this_period
+from divert.report.dates import month_and_year, this_period
 from divert.report.mass_words import in_words
 from divert.report.printed import PrintedRange, Printer
 from divert.report.scope import Scope
@@ -132,6 +133,8 @@ def in_sentence(name: str) -> str:
 
 def about(claim: Claim, printed: PrintedRange, scope: Scope, printer: Printer) -> Markup:
     """Return what stands beside the large number: the share, the range, how much was weighed."""
+    if claim.kind == "supplied" and claim.received.central <= _NOTHING_KG:
+        return _last_delivery(scope, printer)
     share = printer.with_unit(printer.share(f"{claim.kind}.share", claim.share))
     first = (
         N_("You brought {share} of everything the site received.")
@@ -158,6 +161,18 @@ def about(claim: Claim, printed: PrintedRange, scope: Scope, printer: Printer) -
                 printer.say(Text(N_("{share} of what came in was weighed."), {"share": weighed}))
             )
     return Markup(" ").join(said)
+
+
+def _last_delivery(scope: Scope, printer: Printer) -> Markup:
+    """Return when something last came, as far as the months of the last two years tell."""
+    months = [m.month for m in scope.history if m.received.central > _NOTHING_KG]
+    if not months:
+        return printer.say(Text(N_("Nothing from you is on record for the last two years.")))
+    last = dt.date.fromisoformat(f"{max(months)}-01")
+    return printer.say(
+        Text(N_("The last delivery on record is of {month}."),
+             {"month": month_and_year(last, printer.language)})
+    )  # fmt: skip
 
 
 def other_claim(claim: Claim, printer: Printer) -> Markup:
