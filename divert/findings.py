@@ -83,6 +83,7 @@ QUERIES = (
     "count far outside habit",
     "unit settled by site.toml",
     "fill not recorded",
+    "empty weight not known",
     "source not recorded",
     "usual fate not stated",
     "weekly habit broken",

@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 
 from divert.convert.naming import NOT_STATED
+from divert.convert.unknown import NOT_RECORDED
 
 KEYS = ["source", "material", "before", "decay_class"]
 COLUMNS = ("date", *KEYS, "what", "mass_kg", "file", "sheet", "row", "share", "from_row")
@@ -83,7 +84,8 @@ def _by_month(intake: pd.DataFrame) -> pd.DataFrame:
 def _line(row: pd.Series[Any], place: Any, weights: pd.DataFrame, what: str) -> pd.DataFrame:
     if weights.empty:  # nothing was received to charge it to: it stands against the site itself
         weights = pd.DataFrame([{
-            "source": row["source"], "material": row["material"], "before": "landfill",
+            "source": row["source"] if isinstance(row["source"], str) else NOT_RECORDED,
+            "material": row["material"], "before": "landfill",
             "decay_class": row["decay_class"] if isinstance(row["decay_class"], str) else "",
             "net": 1.0,
         }])  # fmt: skip

@@ -10,6 +10,7 @@ import numpy as np
 import pandas as pd
 
 from divert.convert import draws
+from divert.convert.asked import density_queries, tare_queries
 from divert.convert.cells import Cells, make_cells
 from divert.convert.charges import charges
 from divert.convert.density import more_to_halve, weigh_ins
@@ -102,6 +103,8 @@ def work_out(
         *(f for f in odd if f.level != "refused"),
         *name_queries(used, site, flat, books),
         *fate_queries(used, flat, site),
+        *density_queries(in_use, site.units),
+        *tare_queries(used.assign(mass_kg=reading.entries["mass_kg"].loc[used.index])),
     ]
     return Workings(
         site,

@@ -1,0 +1,78 @@
+"""Questions about what masses rest on: a measured density far out, an empty weight nobody wrote."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pandas as pd
+
+from divert.convert.bands import System, quantity
+from divert.convert.mass import DensityInUse
+from divert.convert.unknown import where
+from divert.factors.model import EDGE
+from divert.findings import Finding
+from divert.words import N_, Text
+
+
+def density_queries(in_use: Sequence[DensityInUse], system: System) -> list[Finding]:
+    """Return one query per measured density outside its published range; it is used all the same."""
+    out = []
+    for density in in_use:
+        measured, published = density.measured, density.published
+        if measured is None or published is None:
+            continue
+        if published.low * (1 - EDGE) <= measured.rho <= published.high * (1 + EDGE):
+            continue
+        out.append(
+            Finding(
+                "query",
+                "measured density outside the published range",
+                Text(
+                    N_("Your {n} weigh-ins of “{material}” ({condition}) come to {density}; "
+                       "published densities run from {low} to {high}. I used your own."),
+                    {
+                        "n": measured.n,
+                        "material": density.material,
+                        "condition": density.condition,
+                        "density": quantity(measured.rho, "kg/m3", system),
+                        "low": quantity(published.low, "kg/m3", system),
+                        "high": quantity(published.high, "kg/m3", system),
+                    },
+                ),
+                hint=Text(N_("Check the container's volume and tare in site.toml, and the units.")),
+                rows=measured.n,
+                name=f"{density.material}, {density.condition}",
+            )
+        )  # fmt: skip
+    return out
+
+
+def tare_queries(ledger: pd.DataFrame) -> list[Finding]:
+    """Return one query per container weighed full whose empty weight is not known.
+
+    ``ledger``: kind, mass_kg as logged (missing where only gross was), gross_kg, tare_kg, container,
+    found, file, sheet, row, column.
+    """
+    asked = ledger["mass_kg"].isna() & ledger["gross_kg"].notna() & ledger["tare_kg"].isna()
+    if not asked.any():
+        return []
+    rows = ledger[asked]
+    out = []
+    for name, of_one in rows.groupby(rows["container"].astype(object).fillna("")):
+        said = N_("{rows} gross weights in “{container}” are counted whole: its empty weight is "
+                  "not known.")  # fmt: skip
+        if not name:
+            said = N_("{rows} gross weights name no container, so nothing was taken off for one.")
+        out.append(
+            Finding(
+                "query",
+                "empty weight not known",
+                Text(said, {"rows": len(of_one), "container": str(name)}),
+                where(of_one.iloc[0]),
+                Text(N_("Write tare under the container in site.toml, or log net weights.")),
+                found=str(of_one["found"].iloc[0]),
+                rows=len(of_one),
+                name=str(name) or "no container",
+            )
+        )
+    return out
