@@ -36,7 +36,7 @@ def month_and_year(day: dt.date, language: str) -> str:
 
 def span(start: dt.date, end: dt.date, language: str, country: str = "US") -> str:
     """Return the days of a span in words: "April to June 2025", else "March 15 to June 1, 2025"."""
-    from babel.dates import format_date
+    from babel.dates import format_date, format_skeleton
 
     say = catalogue(language).gettext
     if _whole_months(start, end):
@@ -50,10 +50,13 @@ def span(start: dt.date, end: dt.date, language: str, country: str = "US") -> st
         )
         return say(N_("{first} to {last}")).format(first=first, last=last)
     locale = locale_of(language, country)
-    return say(N_("{first} to {last}")).format(
-        first=format_date(start, "long", locale=locale),
-        last=format_date(end, "long", locale=locale),
+    first = (
+        format_skeleton("MMMMd", start, locale=locale)
+        if start.year == end.year
+        else format_date(start, "long", locale=locale)
     )
+    last = str(format_date(end, "long", locale=locale))
+    return last if start == end else say(N_("{first} to {last}")).format(first=first, last=last)
 
 
 def _whole_months(start: dt.date, end: dt.date) -> bool:

@@ -85,11 +85,17 @@ def coverage(figures: Figures, printer: Printer) -> Note:
             else N_("Entries stand in {logged} of {in_period} weeks; missing: {missing}")
         )
     said = printer.say(Text(message, values))
-    return Note(
-        _lead(printer, N_("Coverage.")),
-        printer.say(Text(N_("{weeks}. Blank is not zero, and nothing was filled in."),
-                         {"weeks": said})),
-    )  # fmt: skip
+    text = printer.say(
+        Text(N_("{weeks}. Blank is not zero, and nothing was filled in."), {"weeks": said})
+    )
+    if figures.period.to_date and figures.period.last_entry is not None:
+        until = Text(
+            N_("The period has not ended: the last entry is of {day}, and last year is compared up to "
+               "the same day."),
+            {"day": figures.period.last_entry},
+        )  # fmt: skip
+        text = Markup(" ").join([text, printer.say(until)])
+    return Note(_lead(printer, N_("Coverage.")), text)
 
 
 def set_aside(figures: Figures, printer: Printer) -> Note | None:

@@ -37,6 +37,8 @@ def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
                 Text(N_("A year earlier it was {then}."), {"then": printer.with_unit(then)})
             )
         )
+    if figures.previous is None or figures.previous.diverted is None:
+        said.append(printer.say(Text(N_("It is the first period on record."))))
     since = figures.cumulative
     total = printer.scale("mass", since.diverted.central)
     ever = printer.one("cumulative.diverted.central", since.diverted.central, total)
