@@ -9,7 +9,7 @@ import pandas as pd
 
 from divert import ledger as books
 from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, Reading
-from divert.site import Container, Landfill, Material, Site, Source, Spread, Sponsor
+from divert.site import Container, Landfill, Material, Site, Source, Sponsor, Spread
 
 STARTED = dt.date(2024, 1, 1)
 

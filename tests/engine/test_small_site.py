@@ -19,7 +19,7 @@ from divert.convert import work_out
 from divert.factors import load_factors
 from divert.figures import Figures
 from divert.period import read_period
-from divert.site import Landfill, Spread, Sponsor
+from divert.site import Landfill, Sponsor, Spread
 from divert.tally import figures_for
 
 AS_OF = dt.date(2025, 4, 20)
