@@ -31,37 +31,80 @@ def charges(ledger: pd.DataFrame) -> pd.DataFrame:
     asked = ledger[ledger["kind"].isin(["removed", "residue"])]
     if asked.empty:
         return pd.DataFrame({c: [] for c in COLUMNS})
-    intake = ledger[ledger["kind"] == "intake"]
-    base = _by_month(intake)
-    lines: list[pd.DataFrame] = []
-    removed = asked[asked["kind"] == "removed"]
-    spread_kg: list[pd.DataFrame] = []
-    homeless: list[Any] = []
-    for (place, row), month in zip(
-        removed.iterrows(), month_number(removed["date"]).tolist(), strict=True
-    ):
-        of_month = base[base["month"] == month]
-        own = of_month[of_month["source"] == row["source"]]
-        weights = own if own["net"].sum() > 0 else of_month
-        if weights["net"].sum() > 0:
-            line = _line(row, place, weights, "removed")
-            lines.append(line)
-            spread_kg.append(line.assign(month=month, net=-line["mass_kg"]))
-        else:
-            homeless.append(place)
-    if spread_kg:
-        base = pd.concat([base, *(s[[*KEYS, "month", "net"]] for s in spread_kg)])
-        base = base.groupby([*KEYS, "month"], as_index=False, dropna=False)["net"].sum()
-    as_residue = asked.loc[(asked["kind"] == "residue") | asked.index.isin(homeless)]
-    month_of = month_number(as_residue["date"])
-    for month in np.unique(month_of).tolist():
-        window = base[(base["month"] > month - MONTHS_BACK) & (base["month"] <= month)]
-        weights = window.groupby(KEYS, as_index=False, dropna=False)["net"].sum()
-        weights = weights[weights["net"] > 0]
-        of_month = zip(as_residue.iterrows(), month_of == month, strict=True)
-        lines += [_line(row, place, weights, "residue") for (place, row), here in of_month if here]
-    out = pd.concat(lines, ignore_index=True)
+    rows = pd.DataFrame(
+        {
+            "date": asked["date"], "month": month_number(asked["date"]),
+            "of": asked["source"].astype(object), "kg": asked["mass_kg"], "file": asked["file"],
+            "sheet": asked["sheet"], "row": asked["row"], "from_row": asked.index,
+        }
+    )  # fmt: skip
+    base = _by_month(ledger[ledger["kind"] == "intake"])
+    is_removed = (asked["kind"] == "removed").to_numpy()
+    loads = base[base["net"] > 0]  # more may be removed from a load than came: that bears no more
+    own = loads.assign(of=loads["source"])
+    has_own = _has_any(rows, own, ["month", "of"]) & rows["of"].notna().to_numpy()
+    has_site = _has_any(rows, loads, ["month"])
+    removed = [
+        _spread(rows[is_removed & has_own], own, ["month", "of"], "removed"),
+        _spread(rows[is_removed & ~has_own & has_site], loads, ["month"], "removed"),
+    ]
+    taken = pd.concat(removed)
+    if len(taken):
+        base = pd.concat([base, taken.assign(net=-taken["mass_kg"])[[*KEYS, "month", "net"]]])
+    left = rows[~is_removed | ~(has_own | has_site)]
+    weights = _trailing(base, np.unique(left["month"]))
+    has_weights = _has_any(left, weights, ["month"])
+    lines = [
+        *removed,
+        _spread(left[has_weights], weights, ["month"], "residue"),
+        _against_the_site(left[~has_weights], asked),
+    ]
+    out = pd.concat([line for line in lines if len(line)], ignore_index=True)[list(COLUMNS)]
     return out.sort_values(["date", "from_row", *KEYS], kind="stable", ignore_index=True)
+
+
+def _has_any(rows: pd.DataFrame, weights: pd.DataFrame, on: list[str]) -> np.ndarray:
+    """Return for each row whether the weights it would be spread over come to more than nothing."""
+    sums = weights.groupby(on)["net"].sum()
+    keys = pd.MultiIndex.from_frame(rows[on]) if len(on) > 1 else pd.Index(rows[on[0]])
+    return np.asarray(sums.reindex(keys).to_numpy(dtype=float) > 0)
+
+
+def _spread(
+    rows: pd.DataFrame, weights: pd.DataFrame, on: list[str], what: str
+) -> pd.DataFrame:  # fmt: skip
+    """Return a line per row and weight it matches, its mass in proportion to ``net``."""
+    out = rows.merge(weights[list({*on, *KEYS, "net"})], on=on)
+    share = out["net"] / out.groupby("from_row")["net"].transform("sum")
+    return out.assign(
+        before=out["before"].fillna(NOT_STATED), share=share, mass_kg=share * out["kg"], what=what
+    )
+
+
+def _trailing(base: pd.DataFrame, wanted: np.ndarray) -> pd.DataFrame:
+    """Return what was received less removed in the 12 months that end with each wanted month."""
+    windows = []
+    for month in wanted.tolist():
+        window = base[(base["month"] > month - MONTHS_BACK) & (base["month"] <= month)]
+        windows.append(
+            window.groupby(KEYS, as_index=False, dropna=False)["net"].sum().assign(month=month)
+        )
+    if not windows:
+        return base.iloc[:0]
+    out: pd.DataFrame = pd.concat(windows, ignore_index=True)
+    return out.loc[out["net"] > 0]
+
+
+def _against_the_site(rows: pd.DataFrame, asked: pd.DataFrame) -> pd.DataFrame:
+    """Return a line for each row that nothing received can bear: it stands against the site itself."""
+    there = asked.loc[rows["from_row"]]
+    return rows.assign(
+        source=there["source"].astype(object).fillna(NOT_RECORDED).to_numpy(),
+        material=there["material"].astype(object).to_numpy(),
+        before="landfill",
+        decay_class=there["decay_class"].astype(object).fillna("").to_numpy(),
+        share=1.0, mass_kg=rows["kg"], what="residue",
+    )  # fmt: skip
 
 
 def _by_month(intake: pd.DataFrame) -> pd.DataFrame:
@@ -79,20 +122,3 @@ def _by_month(intake: pd.DataFrame) -> pd.DataFrame:
         .reset_index()
     )
     return sums.astype(dict.fromkeys(KEYS, object))
-
-
-def _line(row: pd.Series[Any], place: Any, weights: pd.DataFrame, what: str) -> pd.DataFrame:
-    if weights.empty:  # nothing was received to charge it to: it stands against the site itself
-        weights = pd.DataFrame([{
-            "source": row["source"] if isinstance(row["source"], str) else NOT_RECORDED,
-            "material": row["material"], "before": "landfill",
-            "decay_class": row["decay_class"] if isinstance(row["decay_class"], str) else "",
-            "net": 1.0,
-        }])  # fmt: skip
-    share = weights["net"].to_numpy(dtype=float) / float(weights["net"].sum())
-    out = weights[KEYS].copy()
-    out["before"] = out["before"].fillna(NOT_STATED)
-    return out.assign(
-        date=row["date"], what=what, mass_kg=share * row["mass_kg"], file=row["file"],
-        sheet=row["sheet"], row=row["row"], share=share, from_row=place,
-    )[list(COLUMNS)]  # fmt: skip
