@@ -79,6 +79,13 @@ class Issuing:
         """
         if said.withdraws is not None:
             _can_withdraw(self.register, said.withdraws)
+            reader = self.register.get(said.withdraws)
+            if (reader.audience, reader.name) != (said.audience, said.name):
+                raise CannotRun(
+                    Text(N_("Report {number} was issued to another reader ({name}); only a report "
+                            "to the same reader can withdraw it."),
+                         {"number": said.withdraws, "name": reader.name or reader.audience})
+                )  # fmt: skip
         else:
             already = _unchanged(self.register, said, workings)
             if already is not None:
@@ -100,13 +107,14 @@ class Issuing:
         ``pdf`` is the report as sent, with evidence and record inside. Raises CannotRun where it
         cannot be written; the register is then as it was.
         """
-        from divert.register.snapshot import factors_json, ledger_csv
+        from divert.register.snapshot import factors_json, ledger_csv, settings_json
 
         figures = {name: to_json(one) for name, one in said.figure_sets.items()}
         files = {
             kept.REPORT: pdf,
             kept.LEDGER: kept.packed(ledger_csv(workings.reading.entries)),
-            kept.SETTINGS: workings.site.toml.encode(),
+            kept.SITE_FILE: workings.site.toml.encode(),
+            kept.SETTINGS: kept.packed(settings_json(workings.site)),
             kept.FACTORS: kept.packed(factors_json(workings.factors)),
             kept.FIGURES: kept.packed(json.dumps(figures, ensure_ascii=False).encode()),
         }

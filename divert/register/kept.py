@@ -15,7 +15,8 @@ from divert.words import N_, Text
 FOLDER = "issued"
 REPORT = "report.pdf"
 LEDGER = "ledger.csv.gz"
-SETTINGS = "site.toml"
+SITE_FILE = "site.toml"
+SETTINGS = "settings.json.gz"  # site.toml as it was understood
 FACTORS = "factors.json.gz"
 FIGURES = "figures.json.gz"
 _UNFINISHED = ".unfinished-"

@@ -1,17 +1,17 @@
-"""The ledger and the factors of a day as plain files, and back again without losing a bit."""
+"""The ledger, settings and factors of a day as plain files, and back without losing a bit."""
 
 from __future__ import annotations
 
-import dataclasses
 import io
 import json
-from typing import Any
+from pathlib import Path
 
 import pandas as pd
 
 from divert.factors import Band, BuiltInMaterial, Factor, FactorSet, ScreeningFactor
-from divert.factors.model import Printed
 from divert.ledger import CARRIED, COLUMNS, text_columns, tidy
+from divert.register.plain import from_plain, to_plain
+from divert.site import Site
 
 
 def ledger_csv(entries: pd.DataFrame) -> bytes:
@@ -35,13 +35,24 @@ def ledger_of(csv: bytes) -> pd.DataFrame:
     return tidy(frame)
 
 
+def settings_json(site: Site) -> bytes:
+    """Return the settings as they were understood, as JSON (site.toml is kept as it was written)."""
+    plain = {k: v for k, v in to_plain(site).items() if k != "folder"}
+    return json.dumps(plain, ensure_ascii=False, indent=1).encode()
+
+
+def settings_of(data: bytes, folder: Path) -> Site:
+    """Return the site of :func:`settings_json`, in a folder."""
+    return from_plain(Site, {**json.loads(data), "folder": str(folder)})
+
+
 def factors_json(factors: FactorSet) -> bytes:
     """Return a factor set as JSON, with every source."""
     plain = {
-        "factors": [dataclasses.asdict(f) for f in factors.factors],
-        "materials": [dataclasses.asdict(m) for m in factors.materials.values()],
-        "bands": [dataclasses.asdict(b) for b in factors.bands.values()],
-        "screening": [dataclasses.asdict(s) for s in factors.screening],
+        "factors": to_plain(factors.factors),
+        "materials": to_plain(tuple(factors.materials.values())),
+        "bands": to_plain(tuple(factors.bands.values())),
+        "screening": to_plain(factors.screening),
         "stand_ins": [[*pair, row] for pair, row in sorted(factors.stand_ins.items())],
     }
     return json.dumps(plain, ensure_ascii=False, indent=1).encode()
@@ -51,19 +62,9 @@ def factors_of(data: bytes) -> FactorSet:
     """Return the factor set of :func:`factors_json`."""
     plain = json.loads(data)
     return FactorSet(
-        tuple(_with_printed(Factor, f) for f in plain["factors"]),
-        {m["key"]: BuiltInMaterial(**{**m, "also": tuple(m["also"])}) for m in plain["materials"]},
-        {b["key"]: _band(b) for b in plain["bands"]},
-        tuple(_with_printed(ScreeningFactor, s) for s in plain["screening"]),
+        from_plain(tuple[Factor, ...], plain["factors"]),
+        {m["key"]: from_plain(BuiltInMaterial, m) for m in plain["materials"]},
+        {b["key"]: from_plain(Band, b) for b in plain["bands"]},
+        from_plain(tuple[ScreeningFactor, ...], plain["screening"]),
         {(set_, class_): row for set_, class_, row in plain["stand_ins"]},
     )
-
-
-def _with_printed(kind: Any, values: dict[str, Any]) -> Any:
-    return kind(**{k: Printed(**v) if isinstance(v, dict) else v for k, v in values.items()})
-
-
-def _band(values: dict[str, Any]) -> Band:
-    ends = {k: tuple(v) if isinstance(v, list) else v for k, v in values.items()}
-    made: Band = _with_printed(Band, ends)
-    return made

@@ -14,6 +14,7 @@ ReasonForMove = Literal[
     "settings changed",
     "the site's own densities moved",
     "factors changed",
+    "the calculation changed",
 ]
 REASONS: tuple[ReasonForMove, ...] = (
     "rows added",
@@ -22,6 +23,7 @@ REASONS: tuple[ReasonForMove, ...] = (
     "settings changed",
     "the site's own densities moved",
     "factors changed",
+    "the calculation changed",  # only where a newer version of the tool works something out otherwise
 )
 
 

@@ -1,0 +1,246 @@
+"""Whether issued figures have moved, and why: one reason after another, in a fixed order."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from divert.convert import Workings, work_out
+from divert.factors import FactorSet
+from divert.figure_path import get
+from divert.findings import CannotRun
+from divert.ledger import tidy
+from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, Reading
+from divert.register import kept
+from divert.register.differences import Differences, differences
+from divert.register.entries import Entry
+from divert.register.snapshot import factors_of, ledger_of, settings_of
+from divert.report.evidence.derived import derive
+from divert.report.evidence.factor_rows import numbers
+from divert.report.evidence.figure_recipes import recipe, span
+from divert.report.evidence.lines import lines_of
+from divert.report.evidence.recipe import Book, value_of
+from divert.report.history import Move, ReasonForMove, Restatement
+from divert.report.rounding import steps
+from divert.report.scales import suited
+from divert.site import Site
+
+SITE_FIGURES = (
+    "mass.received", "mass.diverted", "mass.not_claimed", "mass.removed", "mass.residue",
+    "emissions.landfill_avoided", "emissions.process", "emissions.fuel", "emissions.net_avoided",
+)  # fmt: skip
+SPONSOR_FIGURES = (
+    "supplied.received", "supplied.diverted", "supplied.net_avoided", "supported.diverted",
+    "supported.net_avoided",
+)  # fmt: skip
+# Settings that change how a report looks and not what a ledger or a figure says.
+_LOOKS = ("folder", "toml", "logo", "colour", "language", "report", "units", "grants")
+
+Read = Callable[[Site], Reading]
+
+
+def restatements(
+    entry: Entry, now: Workings, read: Read, set_name: str = "period"
+) -> tuple[Restatement, ...]:
+    """Return every figure of an issued report's set that prints differently today.
+
+    ``read`` reads the folder as it is today under given settings. The parts of a restatement add up
+    to its move. Raises CannotRun where what was kept of the day of issue is gone or was changed.
+    """
+    issued = entry.figures[set_name]
+    sponsor = issued.get("sponsor")
+    paths = [
+        p for p in (*SITE_FIGURES, *SPONSOR_FIGURES) if get(issued, f"{p}.central") is not None
+    ]
+    values_now = central_values(now, issued, paths, sponsor)
+    moved = [p for p in paths if _shows(p, issued, values_now[p], now.site)]
+    if not moved:
+        return ()
+    stages = _stages(entry, now, read)
+    rows = _counts(stages, span(issued))
+    values = [
+        (reason, central_values(workings, issued, moved, sponsor))
+        for reason, workings in stages.workings
+    ]
+    out = []
+    for path in moved:
+        was = float(get(issued, f"{path}.central"))
+        parts, before = [], was
+        for reason, made in values:
+            parts.append(Move(reason, made[path] - before, rows.get(reason)))
+            before = made[path]
+        # The last step ends at today's own value, to the last bit.
+        parts[-1] = replace(parts[-1], amount=parts[-1].amount + values_now[path] - before)
+        out.append(
+            Restatement(
+                entry.number, entry.issued, _label(entry, set_name), f"{path}.central", was,
+                values_now[path], _without_noise(parts, values_now[path] - was),
+            )
+        )  # fmt: skip
+    return tuple(out)
+
+
+def _label(entry: Entry, set_name: str) -> str:
+    return str(entry.figures[set_name]["period"]["label"])
+
+
+def _shows(path: str, issued: Mapping[str, Any], now: float, site: Site) -> bool:
+    """Return whether a figure would be printed otherwise than it was."""
+    was = float(get(issued, f"{path}.central"))
+    kind = "co2e" if "net_avoided" in path or path.startswith("emissions") else "mass"
+    scale = suited(kind, max(abs(was), abs(now)), site.units)  # type: ignore[arg-type]
+    return steps(was / scale.factor, scale.quantum) != steps(now / scale.factor, scale.quantum)
+
+
+def _without_noise(parts: Sequence[Move], move: float) -> tuple[Move, ...]:
+    """Return the parts that are more than float noise; the noise goes to the largest."""
+    least = max(abs(move), *(abs(p.amount) for p in parts)) * 1e-9
+    real = [p for p in parts if abs(p.amount) > least]
+    largest = max(range(len(real)), key=lambda i: abs(real[i].amount))
+    rest = sum(p.amount for i, p in enumerate(real) if i != largest)
+    real[largest] = replace(real[largest], amount=move - rest)
+    return tuple(real)
+
+
+def central_values(
+    workings: Workings, issued: Mapping[str, Any], paths: Iterable[str], sponsor: str | None
+) -> dict[str, float]:
+    """Return central figures (kg, kg CO2e) of an issued set's span from other workings."""
+    wanted = list(paths)
+    lines = lines_of(workings, span(issued)[1], sponsor)
+    found = numbers(workings, lines)
+    derived = derive(lines, found.values, found.classes, found.processes)
+    book = Book(
+        derived, found.values, found.classes, found.processes, lambda path: recipe(issued, path)
+    )
+    made = {path: recipe(issued, path) for path in wanted}
+    return {path: value_of(one, book) for path, one in made.items() if one is not None}
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """A kept file, the same as any other of its content: many reports are issued in one day."""
+
+    sha256: str
+    name: str
+    number: str = field(compare=False)
+    folder: Path = field(compare=False)
+
+    def read(self) -> bytes:
+        return kept.kept(self.folder, self.number, self.name, self.sha256)
+
+
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """How to read the folder again; any two that a run hands over do the same."""
+
+    read: Read = field(compare=False)
+
+
+@dataclass(frozen=True, eq=False)
+class _Then:
+    """The day of issue: its settings, entries and factors, what taught densities, all worked out."""
+
+    site: Site
+    entries: pd.DataFrame
+    factors: FactorSet
+    taught: pd.DataFrame
+    workings: Workings
+
+
+@dataclass(frozen=True, eq=False)
+class _Stages:
+    """The workings after each reason in turn, from the day of issue to today."""
+
+    workings: tuple[tuple[ReasonForMove, Workings], ...]
+    moved: Differences
+    old: pd.DataFrame
+    new: pd.DataFrame
+
+
+def _stages(entry: Entry, now: Workings, read: Read) -> _Stages:
+    files = (
+        _Kept(entry.fingerprints[name], name, entry.number, now.site.folder)
+        for name in (kept.LEDGER, kept.SETTINGS, kept.FACTORS)
+    )
+    return _stages_of(_then_of(*files), now, _Reader(read))
+
+
+@lru_cache(maxsize=4)
+def _then_of(ledger: _Kept, settings: _Kept, factors: _Kept) -> _Then:
+    site = settings_of(settings.read(), settings.folder)
+    entries = ledger_of(ledger.read())
+    known = factors_of(factors.read())
+    workings = work_out(site, _reading(entries), known)
+    # A load that was refused taught no density then, and must not now.
+    return _Then(site, entries, known, entries.loc[workings.ledger.index], workings)
+
+
+@lru_cache(maxsize=4)
+def _stages_of(then: _Then, now: Workings, reader: _Reader) -> _Stages:
+    site, today, old = now.site, now.reading.entries, then.entries
+    same = _said(then.site) == _said(site)
+    new = today if same else _read_as_then(then.site, reader.read, today)
+    moved = differences(old, new)
+    added, changed = new.iloc[moved.added], new.iloc[moved.changed_new]
+    unchanged = old.drop(old.index[moved.changed_old])
+
+    def under(settings: Site, entries: pd.DataFrame, taught: pd.DataFrame | None) -> Workings:
+        return work_out(settings, _reading(entries), then.factors, taught)
+
+    stages: tuple[tuple[ReasonForMove, Workings], ...] = (
+        ("the calculation changed", then.workings),
+        ("rows added", under(then.site, pd.concat([old, added]), then.taught)),
+        ("rows changed", under(then.site, pd.concat([unchanged, changed, added]), then.taught)),
+        ("rows removed", under(then.site, new, then.taught)),
+        ("settings changed", under(site, today, then.taught)),
+        ("the site's own densities moved", under(site, today, None)),
+        ("factors changed", now),
+    )
+    return _Stages(stages, moved, old, new)
+
+
+def _said(site: Site) -> Site:
+    blank = Site(site.folder, site.name, "metric", site.started)
+    return replace(site, **{name: getattr(blank, name) for name in _LOOKS})
+
+
+def _read_as_then(then: Site, read: Read, today: pd.DataFrame) -> pd.DataFrame:
+    """Return today's entries as the settings of the day of issue would have read them."""
+    try:
+        return read(then).entries
+    except CannotRun:  # the old settings do not fit the files any more
+        return today
+
+
+def _reading(entries: pd.DataFrame) -> Reading:
+    return Reading(
+        tidy(entries.reset_index(drop=True)),
+        pd.DataFrame({c: [] for c in SET_ASIDE_COLUMNS}),
+        pd.DataFrame({c: [] for c in SKIPPED_COLUMNS}),
+        (),
+    )
+
+
+def _counts(stages: _Stages, days: tuple[dt.date, dt.date]) -> dict[str, int]:
+    """Return how many entries dated in a span were added, changed and removed."""
+    low, high = (np.datetime64(d, "D") for d in days)
+    moved = stages.moved
+
+    def inside(ledger: pd.DataFrame, places: np.ndarray) -> np.ndarray:
+        day = ledger["date"].to_numpy()[places].astype("datetime64[D]")
+        return np.asarray((day >= low) & (day <= high))
+
+    changed = inside(stages.old, moved.changed_old) | inside(stages.new, moved.changed_new)
+    return {
+        "rows added": int(inside(stages.new, moved.added).sum()),
+        "rows changed": int(changed.sum()),
+        "rows removed": int(inside(stages.old, moved.removed).sum()),
+    }

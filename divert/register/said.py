@@ -1,0 +1,109 @@
+"""What issued reports said of a period: for scripts and for the screen."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from divert.findings import CannotRun
+from divert.period import read_period
+from divert.register.entries import Entry, Register, read_register
+from divert.register.issue import as_issued
+from divert.site import Site
+from divert.words import N_, Text
+
+if TYPE_CHECKING:
+    from divert.report.printed import PrintedRange
+
+_READERS = {"sponsor": N_("sponsor"), "grant": N_("grant"), "board": N_("board")}
+_TOLD = (
+    ("mass.received", "mass", N_("Received: {value} {unit} ({low} to {high})")),
+    ("mass.diverted", "mass", N_("Diverted: {value} {unit} ({low} to {high})")),
+    ("supplied.diverted", "mass", N_("Supplied, diverted: {value} {unit} ({low} to {high})")),
+    ("supported.diverted", "mass", N_("Supported, diverted: {value} {unit} ({low} to {high})")),
+    ("emissions.net_avoided", "co2e", N_("Net avoided: {value} {unit} ({low} to {high})")),
+)
+
+
+def as_issued_json(site: Site, period: str, sponsor: str | None = None) -> dict[str, Any]:
+    """Return every issued report of a period with its figures, oldest first.
+
+    Raises CannotRun where none was issued.
+    """
+    register = read_register(site.folder)
+    found = _of_period(register, site, period, sponsor)
+    gone = register.withdrawals or {}
+    return {
+        "site": site.name,
+        "issued": [
+            {
+                "number": entry.number,
+                "issued": entry.issued.isoformat(),
+                "audience": entry.audience,
+                "name": entry.name,
+                "withdrawn": gone[entry.number].on.isoformat() if entry.number in gone else None,
+                "figures": as_issued(site.folder, entry),
+            }
+            for entry in found
+        ],
+    }
+
+
+def as_issued_lines(site: Site, period: str, sponsor: str | None = None) -> list[Text]:
+    """Return the main figures of every issued report of a period, as sentences.
+
+    Raises CannotRun where none was issued.
+    """
+    register = read_register(site.folder)
+    gone = register.withdrawals or {}
+    out = []
+    for entry in _of_period(register, site, period, sponsor):
+        values: dict[str, object] = {
+            "number": entry.number, "day": entry.issued, "label": entry.label,
+            "reader": Text(_READERS[entry.audience]), "name": entry.name,
+        }  # fmt: skip
+        out.append(Text(N_("{number}, {label}, {reader} {name}: issued {day}"), values))
+        if entry.number in gone:
+            out.append(Text(N_("  Withdrawn on {day}"), {"day": gone[entry.number].on}))
+        out += [Text("  {line}", {"line": line}) for line in _figures(entry, site)]
+    return out
+
+
+def _of_period(register: Register, site: Site, period: str, sponsor: str | None) -> list[Entry]:
+    asked = [e for e in register.entries if sponsor is None or e.name == sponsor]
+    found = [e for e in asked if e.label == period]
+    if not found:
+        last = max((e.issued for e in asked), default=site.started)
+        days = read_period(period, as_of=last, started=site.started, year_starts=site.year_starts)
+        found = [e for e in asked if (e.start, e.end) == (days.start, days.end)]
+    if not found:
+        known = ", ".join(dict.fromkeys(e.label for e in asked)) or "—"
+        raise CannotRun(
+            Text(N_("No report of {period} was issued. Issued so far: {known}."),
+                 {"period": period, "known": known})
+        )  # fmt: skip
+    return found
+
+
+def _figures(entry: Entry, site: Site) -> list[Text]:
+    from divert.figure_path import get
+    from divert.figures import Range
+    from divert.report.printed import Printer
+
+    printer = Printer(site.language, site.units, country=site.country)
+    issued = entry.figures["period"]
+    total = float(issued["mass"]["received"]["central"])
+    lines = []
+    for path, kind, message in _TOLD:
+        found = get(issued, path)
+        if found is None:
+            continue
+        whole = total if kind == "mass" else found["central"]
+        printed: PrintedRange = printer.range(
+            path, Range(**found), printer.scale(kind, whole)  # type: ignore[arg-type]
+        )  # fmt: skip
+        lines.append(
+            Text(message, {"value": printed.central.text, "low": printed.low.text,
+                           "high": printed.high.text,
+                           "unit": printer.unit_in_full(printed.central.unit)})
+        )  # fmt: skip
+    return lines
