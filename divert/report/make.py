@@ -2,60 +2,141 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
 
+from divert.convert import Workings
 from divert.report.job import Job
 from divert.report.look import Look
 from divert.report.pages import Frame, in_page_order, render, self_contained
 from divert.report.printed import Printed, Printer
-from divert.site import Site
 from divert.words import N_, Text
+
+FORMATS = ("pdf", "html", "xlsx")
+MOST_PAGES = {"sponsor": 2}
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A set page: its HTML without style sheet, and the figures on it in order."""
+    """A page before it is set: its HTML without style sheet, and the figures on it in order.
+
+    ``headline`` is the report's first sentence as plain text; ``tables`` further files that go
+    with it, by ending.
+    """
 
     html: str
     frame: Frame
     printed: tuple[Printed, ...]
-    headline: str = ""
+    headline: str
+    tables: Mapping[str, bytes]
 
 
-MOST_PAGES = {"sponsor": 2}
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A finished report: its files by ending (".pdf", ".html" ...), and what is inside the PDF.
+
+    ``pdf`` is None where this machine cannot make one; the HTML is then always among the files.
+    """
+
+    files: Mapping[str, bytes]
+    pdf: bytes | None
+    evidence: bytes
+    record: bytes
 
 
-def page_for(job: Job, site: Site, look: Look, *, screen: bool) -> Page:
+def make(job: Job, workings: Workings, look: Look, formats: Sequence[str]) -> Made:
+    """Make a report in the formats wanted; a sponsor's PDF brings its mail draft."""
+    from divert.report.evidence import evidence_workbook
+    from divert.report.pdf import NoPango, write_pdf
+    from divert.report.record import attach, record_json
+
+    page = page_for(job, workings, look, screen=False)
+    sponsor = job.name if job.audience == "sponsor" else None
+    evidence = record = b""
+    pdf = None
+    if "pdf" in formats or "xlsx" in formats:
+        evidence = evidence_workbook(
+            workings, job.all_sets, job.audience, sponsor, printed=page.printed
+        )
+    if "pdf" in formats:
+        try:
+            bare = write_pdf(
+                page.html, look, workings.site.language, job.figures.as_of,
+                most_pages=MOST_PAGES.get(job.audience),
+            )  # fmt: skip
+        except NoPango:
+            formats = (*formats, "html")
+        else:
+            record = record_json(
+                bare, evidence, workings=workings, figure_sets=job.all_sets, printed=page.printed,
+                audience=job.audience, name=job.name, sponsor=sponsor, number=job.number or None,
+                withdraws=job.withdraws,
+            )  # fmt: skip
+            pdf = attach(bare, evidence, record)
+    files: dict[str, bytes] = {}
+    if pdf is not None:
+        files[".pdf"] = pdf
+    if "html" in formats:
+        on_screen = page_for(job, workings, look, screen=True)
+        files[".html"] = self_contained(on_screen.html, look, workings.site.language).encode()
+    if "xlsx" in formats:
+        files[".xlsx"] = evidence
+    files |= page.tables
+    if pdf is not None and job.audience == "sponsor":
+        files[".eml"] = mail_of(page, job, workings, pdf)
+    return Made(files, pdf, evidence, record)
+
+
+def page_for(job: Job, workings: Workings, look: Look, *, screen: bool) -> Page:
     """Return the page of a job; ``screen`` adds what only a screen shows."""
+    site = workings.site
     printer = Printer(site.language, site.units, country=site.country, currency=site.currency)
-    if job.audience == "sponsor":
-        from divert.report.sponsor import sponsor_frame, sponsor_view
-
-        view = sponsor_view(job.figures, job.history, printer, look, screen=screen)
-        frame = sponsor_frame(job.figures, printer, job.number)
-        html = render("sponsor.html", frame, view, printer, look)
-        headline = printer.plain_text(view.headline)
-        return Page(html, frame, in_page_order(html, printer), headline)
-    raise NotImplementedError(job.audience)
+    template, frame, view, tables = _COMPOSE[job.audience](job, workings, printer, look, screen)
+    if job.number:
+        foot = Text(N_("{foot} · report {number}"), {"foot": frame.foot, "number": job.number})
+        frame = replace(frame, foot=printer.plain(foot))
+    html = render(template, frame, view, printer, look)
+    headline = printer.plain_text(view.headline)
+    return Page(html, frame, in_page_order(html, printer), headline, tables)
 
 
-def pdf_of(page: Page, job: Job, site: Site, look: Look, day: dt.date) -> bytes:
-    """Return the page as PDF/UA-1. Raises NoPango where the machine cannot."""
-    from divert.report.pdf import write_pdf
-
-    return write_pdf(page.html, look, site.language, day, most_pages=MOST_PAGES.get(job.audience))
+Composed = tuple[str, Frame, Any, Mapping[str, bytes]]
 
 
-def html_of(page: Page, site: Site, look: Look) -> bytes:
-    """Return the page as one file that needs nothing else."""
-    return self_contained(page.html, look, site.language).encode("utf-8")
+def _sponsor(job: Job, workings: Workings, printer: Printer, look: Look, screen: bool) -> Composed:
+    from divert.report.sponsor import sponsor_frame, sponsor_view
+
+    view = sponsor_view(job.figures, job.history, printer, look, screen=screen)
+    return "sponsor.html", sponsor_frame(job.figures, printer), view, {}
 
 
-def mail_of(page: Page, job: Job, site: Site, pdf: bytes) -> bytes:
-    """Return the mail draft that carries a sponsor's PDF."""
+def _grant(job: Job, workings: Workings, printer: Printer, look: Look, screen: bool) -> Composed:
+    from divert.report.grant import grant_frame, grant_view
+    from divert.report.grant_columns import GrantFigures
+
+    assert job.grant is not None
+    earlier = job.sets.get("earlier")
+    figures = GrantFigures(job.sets["period"], job.sets["total"], earlier)
+    view = grant_view(figures, job.history, workings.site, job.grant, printer, look, screen=screen)
+    return "grant.html", grant_frame(figures, job.grant, printer), view, {}
+
+
+def _board(job: Job, workings: Workings, printer: Printer, look: Look, screen: bool) -> Composed:
+    from divert.report.board import board_frame, board_view
+
+    view = board_view(job.figures, job.history, workings.site, printer, look, screen=screen)
+    return "board.html", board_frame(job.figures, printer), view, {}
+
+
+_COMPOSE = {"sponsor": _sponsor, "grant": _grant, "board": _board}
+
+
+def mail_of(page: Page, job: Job, workings: Workings, pdf: bytes) -> bytes:
+    """Return the mail draft that carries a sponsor's PDF: two plain sentences."""
     from divert.report.mail import draft
 
+    site = workings.site
     printer = Printer(site.language, site.units, country=site.country)
     to = next((s.email for s in site.sponsors if s.name == job.name and s.email), None)
     opening = printer.plain(

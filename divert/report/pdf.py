@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
 
-_INSTEAD = Text(
+INSTEAD = Text(
     N_("PDFs need the Pango library, which this machine lacks; the HTML was written. README says how "
        "to install it on each system.")
 )  # fmt: skip
@@ -33,7 +33,7 @@ def weasyprint() -> Any:
     try:
         import weasyprint as module
     except (ImportError, OSError) as problem:
-        raise NoPango(_INSTEAD) from problem
+        raise NoPango(INSTEAD) from problem
     return module
 
 

@@ -57,20 +57,8 @@ class SponsorView:
     picture_alt: str
 
 
-def foot_line(figures: Figures, printer: Printer, number: str = "") -> str:
-    """Return the line in the foot of every page: site, period and the number it is issued under."""
-    values = {
-        "site": figures.site,
-        "period": period_name(figures.period, printer.language, printer.country),
-        "number": number,
-    }
-    if number:
-        return printer.plain(Text(N_("{site} · {period} · report {number}"), values))
-    return printer.plain(Text(N_("{site} · {period}"), values))
-
-
-def sponsor_frame(figures: Figures, printer: Printer, number: str = "") -> Frame:
-    """Return what stands around a sponsor report; ``number`` is what it is issued under."""
+def sponsor_frame(figures: Figures, printer: Printer) -> Frame:
+    """Return what stands around a sponsor report."""
     period = figures.period
     days = span(period.start, period.end, printer.language, printer.country)
     if period.to_date:
@@ -88,7 +76,7 @@ def sponsor_frame(figures: Figures, printer: Printer, number: str = "") -> Frame
         site_line=printer.plain(Text(N_("Report to a sponsor"))),
         for_line=printer.plain(Text(N_("For {sponsor}"), values)),
         period_line=days,
-        foot=foot_line(figures, printer, number),
+        foot=printer.plain(Text(N_("{site} · {period}"), values)),
         day=figures.as_of.isoformat(),
     )
 

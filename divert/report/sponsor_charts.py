@@ -16,9 +16,11 @@ from divert.report.dates import month_name
 from divert.report.drawn import Drawn, drawn, full_width_mm, half_width_mm
 from divert.report.look import Look
 from divert.report.printed import Printed, PrintedRange, Printer
+from divert.report.rounding import steps
 from divert.report.scope import Scope
 from divert.report.sponsor_words import in_sentence
 from divert.report.tables import between
+from divert.report.two_way import add_up_to
 from divert.words import N_, Text
 
 _FEWEST_MONTHS, _MOST_MONTHS = 6, 12
@@ -26,18 +28,21 @@ _FEWEST_MONTHS, _MOST_MONTHS = 6, 12
 
 def balance_strip(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> Drawn | None:
     """Return the balance strip, or None where nothing was received or charged."""
-    values = (
-        scope.mass.diverted.central,
-        scope.mass.not_claimed.central,
-        scope.thrown_away.central,
-    )
-    if not any(values):
+    mass, scale = scope.mass, scope.scale
+    values = (mass.not_claimed.central, scope.thrown_away.central)
+    if not mass.diverted.central and not any(values):
         return None
-    names = ("diverted", "not_claimed", "thrown_away")
-    parts = printer.parts(
-        [f"{scope.balance_key(name)}.central" for name in names],
-        values, scope.scale, scope.mass.received.central, f"{scope.root}balance",
-    )  # fmt: skip
+    # Diverted is the same in every table and report; the other two make up what was received.
+    diverted = printer.range(scope.balance_key("diverted"), mass.diverted, scale).central
+    whole = steps(mass.received.central / scale.factor, scale.quantum)
+    rest = whole - steps(mass.diverted.central / scale.factor, scale.quantum)
+    counted = add_up_to([value / scale.factor for value in values], rest, scale.quantum)
+    others = [
+        printer.settled(f"{scope.balance_key(name)}.central", value, count, scale,
+                        f"{scope.root}balance")
+        for name, value, count in zip(("not_claimed", "thrown_away"), values, counted, strict=True)
+    ]  # fmt: skip
+    parts = (diverted, *others)
     received = printer.range(scope.balance_key("received"), scope.mass.received, scope.scale)
     one, two, three = (amount(part) for part in parts)
     data = Strip(amount(received.central), one, two, three, printer.unit(scope.scale.unit))
@@ -152,7 +157,8 @@ def mix_chart(scope: Scope, measure: Text, printer: Printer, look: Look) -> Draw
     keys = [f"{scope.root}by_material[{i}].diverted.central" for i, _ in named]
     values = [p.diverted.central for _, p in named]
     if rest:
-        keys.append("+".join(f"{scope.root}by_material[{i}].diverted.central" for i, _ in rest))
+        paths = [f"{scope.root}by_material[{i}].diverted.central" for i, _ in rest]
+        keys.append("+".join(f"{printer.figures_set}:{path}" for path in paths))
         values.append(sum(p.diverted.central for _, p in rest))
     total = scope.mass.diverted.central
     printed = printer.parts(keys, values, scope.scale, total, f"{scope.root}by_material")

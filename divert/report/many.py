@@ -1,0 +1,67 @@
+"""Many reports at once: every core sets its share of them, from workings that were read once."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import sys
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+
+from divert.convert import Workings
+from divert.findings import CannotRun
+from divert.report.job import Job
+from divert.report.look import Look
+from divert.report.make import Made, make
+from divert.words import Text
+
+_FEWEST = 4  # fewer reports than this are done before another process has started
+
+# What the processes share: set before they are forked, so that nothing large is ever copied.
+_shared: tuple[Sequence[Job], Workings, Look, Sequence[str]] | None = None
+
+
+def make_all(
+    jobs: Sequence[Job], workings: Workings, look: Look, formats: Sequence[str]
+) -> Iterator[tuple[Job, Made]]:
+    """Yield every report in the order of its job. Raises CannotRun as :func:`make` does."""
+    cores = _cores()
+    if len(jobs) < _FEWEST or cores < 2 or not sys.platform.startswith("linux"):
+        for job in jobs:
+            yield job, make(job, workings, look, formats)
+        return
+    global _shared
+    _shared = (jobs, workings, look, formats)
+    try:
+        forked = multiprocessing.get_context("fork")
+        with ProcessPoolExecutor(min(cores, len(jobs)), mp_context=forked) as pool:
+            for job, made in zip(jobs, pool.map(_make_one, range(len(jobs))), strict=True):
+                if isinstance(made, _Stopped):
+                    raise CannotRun(made.message, made.exit_status)
+                yield job, made
+    finally:
+        _shared = None
+
+
+class _Stopped:
+    """A CannotRun on its way from one process to another (an exception would lose its sentence)."""
+
+    def __init__(self, message: Text, exit_status: int) -> None:
+        self.message = message
+        self.exit_status = exit_status
+
+
+def _make_one(place: int) -> Made | _Stopped:
+    assert _shared is not None
+    jobs, workings, look, formats = _shared
+    try:
+        return make(jobs[place], workings, look, formats)
+    except CannotRun as stop:
+        return _Stopped(stop.message, stop.exit_status)
+
+
+def _cores() -> int:
+    try:
+        return len(os.sched_getaffinity(0))
+    except AttributeError:
+        return os.cpu_count() or 1
