@@ -3,22 +3,31 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 import sys
-from collections.abc import Callable, Iterable
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+    from pathlib import Path
+
     from divert.convert import Workings
     from divert.words import Text
 
 DONE, ROWS_SET_ASIDE, COULD_NOT_RUN = 0, 1, 2
 
 
-class _Day(click.ParamType[dt.date]):
+class _Path(click.ParamType):  # type: ignore[type-arg]
+    name = "path"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> Path:
+        from pathlib import Path  # only once a command runs: --help stays quick
+
+        return Path(value)
+
+
+class _Day(click.ParamType):  # type: ignore[type-arg]
     name = "day"
 
     def convert(self, value: Any, param: Any, ctx: Any) -> dt.date:
@@ -30,7 +39,7 @@ class _Day(click.ParamType[dt.date]):
             self.fail(f'"{value}" is not a day such as 2025-07-01', param, ctx)
 
 
-_folder = click.argument("folder", type=click.Path(path_type=Path))
+_folder = click.argument("folder", type=_Path())
 _period = click.option("--period", required=True, metavar="P", help="2025, 2025-Q2, 2025-03, "
                        "2025-03/2025-05, 2025-03-15/2025-06-01 or all.")  # fmt: skip
 _as_of = click.option(
@@ -63,7 +72,7 @@ def begin(folder: Path) -> None:
 @_as_of
 @_json
 @click.option("--every", is_flag=True, help="List every finding, not one example of each.")
-@click.option("--ledger", "ledger_path", type=click.Path(path_type=Path), metavar="FILE.csv",
+@click.option("--ledger", "ledger_path", type=_Path(), metavar="FILE.csv",
               help="Write every used row, with its file, sheet and row.")  # fmt: skip
 def read(
     folder: Path, as_of: dt.date | None, as_json: bool, every: bool, ledger_path: Path | None
@@ -132,7 +141,7 @@ def figures(
 @click.option("--sponsor", metavar="NAME", help="One sponsor (default: all).")
 @click.option("--grant", metavar="NAME", help="One grant (default: all).")
 @click.option("--as", "formats", default="pdf,html,xlsx", metavar="pdf,html,xlsx")
-@click.option("--out", type=click.Path(path_type=Path), default=None, metavar="DIR")
+@click.option("--out", type=_Path(), default=None, metavar="DIR")
 @click.option("--issue", is_flag=True, help="Remember these reports as sent, under a number.")
 @click.option("--withdraws", metavar="NUMBER", help="The issued report that this one withdraws.")
 def report(
@@ -184,7 +193,7 @@ def trace(
 
 
 @main_group.command()
-@click.argument("folder", type=click.Path(path_type=Path), required=False)
+@click.argument("folder", type=_Path(), required=False)
 @_json
 def sources(folder: Path | None, as_json: bool) -> None:
     """List the published numbers in use, with document, table, year and standing."""
@@ -199,8 +208,8 @@ def sources(folder: Path | None, as_json: bool) -> None:
 
 
 @main_group.command()
-@click.argument("file", type=click.Path(path_type=Path))
-@click.option("--site", type=click.Path(path_type=Path), help="Also compare with its register.")
+@click.argument("file", type=_Path())
+@click.option("--site", type=_Path(), help="Also compare with its register.")
 @_json
 def recheck(file: Path, site: Path | None, as_json: bool) -> None:
     """Recompute a report from the evidence in it; say whether each figure holds."""
@@ -216,7 +225,7 @@ def recheck(file: Path, site: Path | None, as_json: bool) -> None:
 
 
 @main_group.command()
-@click.argument("folder", type=click.Path(path_type=Path), default=Path("kestrel-bend"))
+@click.argument("folder", type=_Path(), default="kestrel-bend")
 @_as_of
 def demo(folder: Path, as_of: dt.date | None) -> None:
     """Copy the sample site and make all its reports."""
@@ -263,6 +272,8 @@ def _say(lines: Iterable[Text], language: str) -> None:
 
 
 def _print_json(value: Any) -> None:
+    import json
+
     click.echo(json.dumps(value, ensure_ascii=False, indent=1, allow_nan=False))
 
 
@@ -283,24 +294,22 @@ def _finish(workings: Workings) -> None:
 
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line; every error a user can cause is one line and exit status 2."""
-    from divert.findings import CannotRun
-
     given = sys.argv[1:] if arguments is None else arguments
     debug = "--debug" in given
     # --debug may stand anywhere: click would only take it before the command.
     given = (["--debug"] if debug else []) + [a for a in given if a != "--debug"]
     try:
         main_group(given, prog_name="divert", standalone_mode=True)
-    except CannotRun as problem:
-        if debug:
-            raise
-        click.echo(str(problem), err=True)
-        sys.exit(problem.exit_status)
     except BrokenPipeError:
         sys.exit(DONE)
     except Exception as problem:
         if debug:
             raise
+        from divert.findings import CannotRun
+
+        if isinstance(problem, CannotRun):
+            click.echo(str(problem), err=True)
+            sys.exit(problem.exit_status)
         click.echo(
             f"Something went wrong that divert did not foresee: {problem!r}. "
             "Run the same command with --debug to see where.",
