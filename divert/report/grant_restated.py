@@ -29,6 +29,7 @@ REASON_WORDS = {
     "the site's own densities moved": N_("the site's own densities moved"),
     "factors changed": N_("factors changed"),
     "the calculation changed": N_("the calculation changed"),
+    "the calculation changed": N_("the calculation changed"),
 }
 
 

@@ -20,7 +20,8 @@ class Cumulated:
     """Points are (place in time 0-1, value); ``so_far`` is the last point's figure.
 
     ``ticks`` are (place in time, label) of what stands beneath, each centred on its stretch;
-    ``name`` and ``name_before`` are what the two lines are called ("2025", "2024").
+    ``name`` and ``name_before`` are what the two lines are called ("2025", "2024"); ``half_by``
+    is the month by which half of the whole was reached, where that is worth saying.
     """
 
     points: tuple[tuple[float, float], ...]
@@ -33,6 +34,7 @@ class Cumulated:
     before: tuple[tuple[float, float], ...] = ()
     before_end: Amount | None = None
     name_before: str = ""
+    half_by: str = ""
 
 
 def cumulative(data: Cumulated, look: Look) -> Chart:
@@ -147,6 +149,8 @@ def finding(data: Cumulated) -> Text:
         if value < then:
             return Text(N_("Less than a year before by the same day"))
         return Text(N_("As much as a year before by the same day"))
+    if data.half_by and value > 0:
+        return Text(N_("The first half took until {month}"), {"month": data.half_by})
     return Text(N_("How it mounted up"))
 
 

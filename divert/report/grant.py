@@ -1,0 +1,242 @@
+"""A grant statement as words and printed values: tables lead, every number with its source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from divert.figures import Figures
+from divert.report import method_box
+from divert.report.charts.cumulative import cumulative
+from divert.report.charts.methane import methane
+from divert.report.charts.strip import Strip, strip
+from divert.report.dates import period_name, span
+from divert.report.drawn import Drawn, drawn, full_width_mm
+from divert.report.grant_columns import GrantFigures, columns
+from divert.report.grant_counts import counts_table
+from divert.report.grant_gases import methane_course, methane_tables, sensitivity_table
+from divert.report.grant_known import known_table
+from divert.report.grant_left_out import (
+    exclusions,
+    left_out_table,
+    set_aside_table,
+    whose_claim,
+)
+from divert.report.grant_materials import materials_table
+from divert.report.grant_restated import restated_table
+from divert.report.grant_sources import Sources, sources_of
+from divert.report.grant_table import main_table
+from divert.report.grant_years import course, years_table
+from divert.report.history import History
+from divert.report.look import Look
+from divert.report.method_box import Note
+from divert.report.pages import Frame
+from divert.report.printed import Printer
+from divert.report.scales import Scale
+from divert.report.strips import site_strip
+from divert.report.tables import Table
+from divert.site import Grant, Site
+from divert.words import N_, Text
+
+
+@dataclass(frozen=True, slots=True)
+class GrantView:
+    """Everything a grant statement says, in the order it says it."""
+
+    headline: Markup
+    strip: Drawn | None
+    strip_note: str
+    main: Table
+    main_note: Markup | None
+    restated: Table | None
+    earlier: tuple[Note, ...]
+    whose: Markup
+    course: Drawn | None
+    years: Table
+    materials: Table
+    counts: Table | None
+    known: Table
+    known_notes: tuple[Note, ...]
+    sensitivity: Table | None
+    methane: Drawn | None
+    methane_tables: tuple[Table, ...]
+    methane_caption: str
+    left_out: Table
+    exclusions: tuple[Note, ...]
+    set_aside: Table | None
+    sources: Sources
+    cautions: Markup
+    declaration: Markup
+    signers: tuple[tuple[str, str], ...]
+
+
+def grant_frame(figures: GrantFigures, grant: Grant, printer: Printer) -> Frame:
+    """Return what stands around a grant statement."""
+    say, language = printer.say, printer.language
+    period = figures.period.period
+    days = span(period.start, period.end, language, printer.country)
+    if period.to_date:
+        days = str(say(Text(N_("{days}, to date"), {"days": days})).unescape())
+    name = period_name(period, language, printer.country)
+    site = figures.period.site
+    named = grant.name if not grant.number else f"{grant.name}, {grant.number}"
+
+    def plain(text: Text) -> str:
+        return str(say(text).unescape())
+
+    return Frame(
+        title=plain(Text(N_("{site}: statement to {grant}, {period}"),
+                         {"site": site, "grant": named, "period": name})),
+        description=plain(Text(N_("What {site} diverted under {grant}, {days}"),
+                               {"site": site, "grant": named, "days": days})),
+        site=site,
+        site_line=plain(Text(N_("Grant statement"))),
+        for_line=named,
+        period_line=days,
+        foot=plain(Text(N_("{site} · {grant} · {period}"),
+                        {"site": site, "grant": named, "period": name})),
+        day=figures.period.as_of.isoformat(),
+    )  # fmt: skip
+
+
+def grant_view(
+    figures: GrantFigures, history: History, site: Site, grant: Grant, printer: Printer, look: Look,
+    *, screen: bool = False,
+) -> GrantView:  # fmt: skip
+    """Return a grant's statement; ``figures.total`` runs from the grant's own start."""
+    total = figures.total
+    shown = columns(figures, history.previously)
+    scale = printer.scale("mass", total.mass.received.central)
+    width = full_width_mm(look)
+
+    mounted = course(total, scale, printer)
+    released = methane_course(total, printer)
+    return GrantView(
+        headline=_headline(figures, grant, scale, printer),
+        strip=_strip(total, scale, printer, look, screen),
+        strip_note=str(
+            printer.say(Text(N_("Everything received since the grant began, {unit}"),
+                             {"unit": printer.unit_in_full(scale.unit)})).unescape()
+        ),
+        main=main_table(shown, printer),
+        main_note=None if shown.note is None else printer.say(shown.note),
+        restated=restated_table(history, printer),
+        earlier=_withdrawn(history, printer),
+        whose=whose_claim(grant.share, total, scale, printer),
+        course=None
+        if mounted is None
+        else drawn(
+            lambda chart: cumulative(mounted, chart), width, printer.language, look, screen=screen
+        ),
+        years=years_table(total, site.year_starts, scale, printer),
+        materials=materials_table(shown, scale, printer),
+        counts=counts_table(figures, printer),
+        known=known_table(figures.period, total, printer),
+        known_notes=_known_notes(total, printer),
+        sensitivity=sensitivity_table(total, printer),
+        methane=None
+        if released is None
+        else drawn(
+            lambda chart: methane(released, chart), width, printer.language, look, screen=screen
+        ),
+        methane_tables=methane_tables(total, printer),
+        methane_caption=str(
+            printer.say(Text(N_("Methane not released by the landfill, year by year, kilograms of "
+                                "methane"))).unescape()
+        ),
+        left_out=left_out_table(total, scale, printer),
+        exclusions=exclusions(total, printer),
+        set_aside=set_aside_table(total, printer),
+        sources=sources_of(total, printer),
+        cautions=method_box.said_cautions(printer),
+        declaration=_declaration(figures, grant, printer),
+        signers=_signers(site, printer),
+    )  # fmt: skip
+
+
+def _headline(figures: GrantFigures, grant: Grant, scale: Scale, printer: Printer) -> Markup:
+    total, period = figures.total, figures.period
+    all_in = printer.one("total:mass.diverted.central", total.mass.diverted.central, scale, "mass")
+    now_scale = Scale(scale.unit, scale.quantum)
+    now = printer.one("period:mass.diverted.central", period.mass.diverted.central, now_scale,
+                      "mass")  # fmt: skip
+    unit = printer.unit_in_full(scale.unit, all_in.text)
+    amount = Markup("<em>{}\u00a0{}</em>").format(all_in, unit)
+    values: dict[str, object] = {
+        "grant": grant.name,
+        "site": total.site,
+        "day": printer.date(total.period.start),
+        "amount": amount,
+        "now": printer.with_unit(now),
+    }
+    if figures.earlier is None and period.period.start == total.period.start:
+        return printer.say(
+            Text(N_("Since {day}, the first day of this grant, {site} has diverted {amount} of "
+                    "material from disposal."), values)
+        )  # fmt: skip
+    return printer.say(
+        Text(N_("Since {day}, the first day of this grant, {site} has diverted {amount} of material "
+                "from disposal, {now} of it in this period."), values)
+    )  # fmt: skip
+
+
+def _strip(
+    total: Figures, scale: Scale, printer: Printer, look: Look, screen: bool
+) -> Drawn | None:
+    data: Strip | None = site_strip(total, "total", scale, printer)
+    if data is None:
+        return None
+    return drawn(lambda chart: strip(data, chart), full_width_mm(look), printer.language, look,
+                 screen=screen)  # fmt: skip
+
+
+def _known_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
+    weak = method_box.standing(total.factors, printer)
+    loads = sum(d.weigh_ins for d in total.densities if d.basis == "measured density")
+    measured = (
+        Note(
+            str(printer.say(Text(N_("Weigh-ins.")))),
+            printer.say(
+                Text(N_("Loads that were both weighed and measured by volume, and so taught this "
+                        "site its own densities: {loads}."), {"loads": loads})
+            ),
+        )
+        if loads else None
+    )  # fmt: skip
+    ranges = Note(
+        str(printer.say(Text(N_("Ranges.")))),
+        printer.say(
+            Text(N_("With nine chances in ten the true figure lies in the range given, which holds "
+                    "what is not known of densities, fills, the scale and the landfill. Ranges of "
+                    "parts do not add up; the amounts do."))
+        ),
+    )  # fmt: skip
+    return tuple(note for note in (ranges, measured, weak) if note is not None)
+
+
+def _withdrawn(history: History, printer: Printer) -> tuple[Note, ...]:
+    return method_box.earlier_reports(History(withdrawn=history.withdrawn), printer)
+
+
+def _declaration(figures: GrantFigures, grant: Grant, printer: Printer) -> Markup:
+    period = figures.period.period
+    return printer.say(
+        Text(
+            N_("These figures were drawn from the site's own records as of {day}, for {days}. "
+               "The records behind every figure are in the evidence workbook."),
+            {"day": printer.date(figures.period.as_of),
+             "days": span(period.start, period.end, printer.language, printer.country)},
+        )
+    )  # fmt: skip
+
+
+def _signers(site: Site, printer: Printer) -> tuple[tuple[str, str], ...]:
+    """Return (what they do, their name) for each signature line."""
+    return tuple(
+        (str(printer.say(Text(message)).unescape()), name)
+        for message, name in (
+            (N_("Prepared by"), site.report.prepared_by),
+            (N_("Reviewed by"), site.report.reviewed_by),
+        )
+    )

@@ -1,0 +1,121 @@
+"""The numbers a grant statement rests on, with their sources as numbered notes."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from divert.figures import FactorUsed, Figures
+from divert.report.printed import Printer
+from divert.report.rounding import quantum_for
+from divert.report.scales import Scale
+from divert.report.tables import Group, Row, Table, marked
+from divert.words import N_, Text
+
+_NAMES: tuple[tuple[str, str], ...] = (
+    (r"density\.(?P<what>.+)\.(?P<how>.+)", N_("Density of {what}, {how}")),
+    (r"measured\.(?P<what>.+)\.(?P<how>.*)", N_("Density of {what}, {how}, measured here")),
+    (r"stated\.(?P<what>.+)\.(?P<how>.*)", N_("Density of {what}, {how}, stated by the site")),
+    (r"doc\.(?P<what>.+)", N_("Degradable organic carbon (DOC), {what}")),
+    (r"docf_2006\.(?P<what>.+)", N_("Share of it that decays (DOCf), {what}, 2006")),
+    (r"docf_2019\.(?P<what>.+)", N_("Share of it that decays (DOCf), {what}, 2019")),
+    (r"k\.(?P<what>.+)\.(?P<how>.+)", N_("Decay rate (k), {what}, {how}")),
+    (r"mcf\.(?P<what>.+)", N_("Methane correction (MCF), {what}")),
+    (r"methane_share", N_("Methane share of landfill gas (F)")),
+    (r"oxidation\.(?P<what>.+)", N_("Oxidation in the cover (OX), {what}")),
+    (r"composting\.ch4", N_("Methane of composting")),
+    (r"composting\.n2o", N_("Nitrous oxide of composting")),
+    (r"gwp\.(?P<what>\w+)\.ch4", N_("Warming potential of methane, {what}")),
+    (r"gwp\.(?P<what>\w+)\.n2o", N_("Warming potential of nitrous oxide, {what}")),
+    (r"fuel\.(?P<what>.+)", N_("Carbon dioxide of fuel, {what}")),
+    (r"gas_captured\.(?P<what>[\w-]+)(?:\..*)?", N_("Landfill gas captured, {what}")),
+)
+STANDINGS = {
+    "read": N_("read in the document"),
+    "quoted": N_("as quoted elsewhere"),
+    "memory": N_("from memory, not checked"),
+    "proxy": N_("a stand-in for want of a published value"),
+    "measured": N_("measured by this site"),
+    "stated by the site": N_("stated by the site"),
+}
+_UNITS = {
+    "share": "",
+    "kg/kg": N_("kg/kg"),
+    "g/kg": N_("g/kg"),
+    "1/year": N_("per year"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """The table of numbers and the notes it refers to, in order from 1."""
+
+    table: Table
+    notes: tuple[str, ...]
+
+
+def sources_of(total: Figures, printer: Printer) -> Sources:
+    """Return every published, measured or stated number in use, each with the note that names it."""
+    notes: dict[str, int] = {}
+    rows = []
+    for i, factor in enumerate(total.factors):
+        note = notes.setdefault(_note(factor, printer), len(notes) + 1)
+        scale, unit = _scale(factor, printer)
+        value, low, high = (
+            printer.one(f"total:factors[{i}].{end}", number, scale)
+            for end, number in (("value", factor.value), ("low", factor.low), ("high", factor.high))
+        )
+        spread = (
+            "" if factor.low == factor.high
+            else printer.say(Text(N_("{low} to {high}"), {"low": low, "high": high}))
+        )  # fmt: skip
+        rows.append(
+            Row(
+                _name(factor, printer),
+                (marked(value), spread, unit,
+                 Markup('<span class="note-number">{}</span>').format(note)),
+            )
+        )  # fmt: skip
+    table = Table(
+        caption=printer.say(Text(N_("Numbers in use"))),
+        stub="",
+        heads=tuple(
+            printer.say(Text(m)) for m in (N_("Value"), N_("Range"), N_("Unit"), N_("Note"))
+        ),
+        groups=(Group("", tuple(rows)),),
+        words=frozenset({2}),
+    )
+    return Sources(table, tuple(notes))
+
+
+def _name(factor: FactorUsed, printer: Printer) -> str:
+    for pattern, message in _NAMES:
+        match = re.fullmatch(pattern, factor.key)
+        if match:
+            places = {k: _words(v) for k, v in match.groupdict().items()}
+            said = str(printer.say(Text(message, places)).unescape())
+            return re.sub(r",\s*(?=,|$)", "", said)
+    return _words(factor.key)
+
+
+def _words(slug: str) -> str:
+    return slug.replace("_", " ").replace("-", " ").replace(".", " ").strip()
+
+
+def _note(factor: FactorUsed, printer: Printer) -> str:
+    standing = Text(STANDINGS.get(factor.standing, factor.standing))
+    source = factor.source.rstrip(".")
+    if factor.standing in ("measured", "stated by the site"):
+        return f"{source}."
+    return f"{source} ({printer.say(standing).unescape()})."
+
+
+def _scale(factor: FactorUsed, printer: Printer) -> tuple[Scale, str]:
+    if factor.unit == "kg/m3":
+        scale = printer.scale("density", factor.value)
+        return scale, printer.unit(scale.unit)
+    quantum = min(1.0, quantum_for(factor.value)) if factor.value else 0.01
+    unit = _UNITS.get(factor.unit, factor.unit)
+    return Scale("count", quantum), str(printer.say(Text(unit)).unescape()) if unit else ""

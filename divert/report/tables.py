@@ -1,0 +1,78 @@
+"""Tables as a page carries them: words and printed figures, no arithmetic."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from divert.report.printed import Printed, PrintedRange, Printer
+from divert.report.scales import Scale
+
+Cell = Markup | str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row: its heading, its cells, and how it is set ("", "total", "range", "sub")."""
+
+    head: Cell
+    cells: tuple[Cell, ...]
+    kind: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Rows under one heading of their own ("Mass, short tons"); "" where there is none."""
+
+    head: Cell
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table: ``stub`` heads the first column, ``heads`` the others; figures are set right.
+
+    ``words`` are the places (from 0) of columns that hold words and are set left.
+    """
+
+    caption: Cell
+    stub: Cell
+    heads: tuple[Cell, ...]
+    groups: tuple[Group, ...]
+    words: frozenset[int] = frozenset()
+
+    @property
+    def has_rows(self) -> bool:
+        """Return whether there is anything in it."""
+        return any(group.rows for group in self.groups)
+
+
+def between(printed: PrintedRange, printer: Printer) -> Markup:
+    """Return a range as two marked figures: "1,190 to 1,500"."""
+    from divert.words import N_, Text
+
+    if printed.low.text == printed.high.text:
+        return Markup("{}").format(printed.low)
+    return printer.say(Text(N_("{low} to {high}"), {"low": printed.low, "high": printed.high}))
+
+
+def marked(printed: Printed | PrintedRange) -> Markup:
+    """Return a figure marked as one."""
+    return printed.__html__()
+
+
+def settle(
+    printer: Printer,
+    keys: Sequence[Sequence[str]],
+    values: Sequence[Sequence[float]],
+    steps: Sequence[Sequence[int]],
+    scale: Scale,
+    group: str,
+) -> list[list[Printed]]:
+    """Print a table's figures at rounding units worked out for the whole of it."""
+    return [
+        [printer.settled(k, v, n, scale, group) for k, v, n in zip(*row, strict=True)]
+        for row in zip(keys, values, steps, strict=True)
+    ]
