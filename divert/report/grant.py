@@ -34,6 +34,7 @@ from divert.report.method_box import Note
 from divert.report.pages import Frame
 from divert.report.printed import Printer
 from divert.report.scales import Scale
+from divert.report.scope import site_scope
 from divert.report.strips import site_strip
 from divert.report.tables import Table
 from divert.site import Grant, Site
@@ -107,7 +108,7 @@ def grant_view(
     """Return a grant's statement; ``figures.total`` runs from the grant's own start."""
     total = figures.total
     shown = columns(figures, history.previously)
-    scale = printer.scale("mass", total.mass.received.central)
+    scale = site_scope(total, printer).scale
     width = full_width_mm(look)
 
     mounted = course(total, scale, printer)
@@ -119,9 +120,9 @@ def grant_view(
             printer.say(Text(N_("Everything received since the grant began, {unit}"),
                              {"unit": printer.unit_in_full(scale.unit)})).unescape()
         ),
-        main=main_table(shown, printer),
+        main=main_table(shown, scale, printer),
         main_note=None if shown.note is None else printer.say(shown.note),
-        restated=restated_table(history, printer),
+        restated=restated_table(history, scale, printer),
         earlier=_withdrawn(history, printer),
         whose=whose_claim(grant.share, total, scale, printer),
         course=None
@@ -158,9 +159,7 @@ def grant_view(
 def _headline(figures: GrantFigures, grant: Grant, scale: Scale, printer: Printer) -> Markup:
     total, period = figures.total, figures.period
     all_in = printer.one("total:mass.diverted.central", total.mass.diverted.central, scale, "mass")
-    now_scale = Scale(scale.unit, scale.quantum)
-    now = printer.one("period:mass.diverted.central", period.mass.diverted.central, now_scale,
-                      "mass")  # fmt: skip
+    now = printer.one("period:mass.diverted.central", period.mass.diverted.central, scale, "mass")
     unit = printer.unit_in_full(scale.unit, all_in.text)
     amount = Markup("<em>{}\u00a0{}</em>").format(all_in, unit)
     values: dict[str, object] = {
@@ -168,7 +167,7 @@ def _headline(figures: GrantFigures, grant: Grant, scale: Scale, printer: Printe
         "site": total.site,
         "day": printer.date(total.period.start),
         "amount": amount,
-        "now": printer.with_unit(now),
+        "now": Markup("{}\u00a0{}").format(now, printer.unit(scale.unit, now.text)),
     }
     if figures.earlier is None and period.period.start == total.period.start:
         return printer.say(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from divert.report.history import History, Restatement
 from divert.report.printed import Printer
 from divert.report.rounding import steps
-from divert.report.scales import Kind, Scale
+from divert.report.scales import Scale
 from divert.report.tables import Group, Row, Table
 from divert.report.two_way import add_up_to
 from divert.words import N_, Text
@@ -29,14 +29,16 @@ REASON_WORDS = {
     "the site's own densities moved": N_("the site's own densities moved"),
     "factors changed": N_("factors changed"),
     "the calculation changed": N_("the calculation changed"),
-    "the calculation changed": N_("the calculation changed"),
 }
 
 
-def restated_table(history: History, printer: Printer) -> Table | None:
-    """Return each figure that moved, then its reasons, adding up to the move; None where none did."""
+def restated_table(history: History, mass: Scale, printer: Printer) -> Table | None:
+    """Return each figure that moved, then its reasons, adding up to the move; None where none did.
+
+    Masses stand in the statement's own unit, with a digit more, so that a small move shows.
+    """
     groups = tuple(
-        Group(_what(moved, printer), _rows(moved, printer))
+        Group(_what(moved, mass, printer), _rows(moved, _scale(moved, mass, printer), printer))
         for moved in history.restatements
         if moved.figure.removesuffix(".central") in _FIGURES
     )
@@ -50,27 +52,25 @@ def restated_table(history: History, printer: Printer) -> Table | None:
     )
 
 
-def _what(moved: Restatement, printer: Printer) -> str:
-    figure = moved.figure.removesuffix(".central")
-    unit = _scale(moved, printer).unit
-    return str(
-        printer.say(
-            Text(
-                N_("{figure}, {label}, statement {number} of {day}, {unit}"),
-                {"figure": Text(_FIGURES[figure]), "label": moved.label, "number": moved.number,
-                 "day": moved.issued, "unit": printer.unit_in_full(unit)},
-            )
-        ).unescape()
+def _what(moved: Restatement, mass: Scale, printer: Printer) -> str:
+    unit = _scale(moved, mass, printer).unit
+    return printer.plain(
+        Text(
+            N_("{figure}, {label}, statement {number} of {day}, {unit}"),
+            {"figure": Text(_FIGURES[moved.figure.removesuffix(".central")]),
+             "label": moved.label, "number": moved.number, "day": moved.issued,
+             "unit": printer.unit_in_full(unit)},
+        )
     )  # fmt: skip
 
 
-def _scale(moved: Restatement, printer: Printer) -> Scale:
-    kind: Kind = "co2e" if moved.figure.startswith("emissions") else "mass"
-    return printer.scale(kind, max(abs(moved.was), abs(moved.now)))
+def _scale(moved: Restatement, mass: Scale, printer: Printer) -> Scale:
+    if moved.figure.startswith("emissions"):
+        return printer.scale("co2e", max(abs(moved.was), abs(moved.now)))
+    return Scale(mass.unit, mass.quantum / 10)
 
 
-def _rows(moved: Restatement, printer: Printer) -> tuple[Row, ...]:
-    scale = _scale(moved, printer)
+def _rows(moved: Restatement, scale: Scale, printer: Printer) -> tuple[Row, ...]:
     was, now = (steps(v / scale.factor, scale.quantum) for v in (moved.was, moved.now))
     parts = [p for p in moved.parts if p.amount]
     amounts = [p.amount / scale.factor for p in parts]

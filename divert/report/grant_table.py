@@ -29,11 +29,9 @@ _GASES = (
 _NOTHING = "–"
 
 
-def main_table(columns: Columns, printer: Printer) -> Table:
+def main_table(columns: Columns, mass: Scale, printer: Printer) -> Table:
     """Return the table; masses add up down and along, and so do the gases."""
-    total = columns.total
-    mass = printer.scale("mass", total.value("mass.received.central"))
-    gases = printer.scale("co2e", _largest(total, [path for path, _, _ in _GASES]))
+    gases = gas_scale(columns.total, printer)
     return Table(
         caption=printer.say(Text(N_("Previously reported, this period and total"))),
         stub="",
@@ -56,16 +54,27 @@ def _in_unit(message: str, scale: Scale, printer: Printer) -> Markup:
     return printer.say(Text(message, {"unit": printer.unit_in_full(scale.unit)}))
 
 
-def _largest(column: Column, paths: Sequence[str]) -> float:
-    return max(abs(column.value(path)) for path in paths)
+def mass_lines(columns: Columns, scale: Scale, printer: Printer) -> list[list[Printed]]:
+    """Return received and what it divides into, in the order of the table."""
+    paths = [path for path, _ in _MASS]
+    whole, lead = "mass.received.central", ["mass.diverted.central"]
+    return both_ways(columns, whole, paths, [1] * len(paths), lead, scale, printer, "mass")
+
+
+def gas_lines(columns: Columns, scale: Scale, printer: Printer) -> list[list[Printed]]:
+    """Return net avoided and what it is made of, in the order of the table."""
+    paths, signs = [path for path, _, _ in _GASES], [sign for _, sign, _ in _GASES]
+    whole, lead = "emissions.net_avoided.central", ["emissions.landfill_avoided.central"]
+    return both_ways(columns, whole, paths, signs, lead, scale, printer, "emissions")
+
+
+def gas_scale(total: Column, printer: Printer) -> Scale:
+    """Return the scale of the gases: three digits of the largest of them."""
+    return printer.scale("co2e", max(abs(total.value(path)) for path, _, _ in _GASES))
 
 
 def _mass_rows(columns: Columns, scale: Scale, printer: Printer) -> tuple[Row, ...]:
-    paths = [path for path, _ in _MASS]
-    printed = both_ways(
-        columns, "mass.received.central", paths, [1] * 4, ["mass.diverted.central"], scale, printer,
-        "mass",
-    )  # fmt: skip
+    printed = mass_lines(columns, scale, printer)
     rows = [Row(printer.say(Text(N_("Received"))), _cells(columns, printed[0]), "sub")]
     for (path, message), line in zip(_MASS, printed[1:], strict=True):
         kind = "total" if path == "mass.diverted.central" else ""
@@ -75,12 +84,7 @@ def _mass_rows(columns: Columns, scale: Scale, printer: Printer) -> tuple[Row, .
 
 
 def _gas_rows(columns: Columns, scale: Scale, printer: Printer) -> tuple[Row, ...]:
-    paths = [path for path, _, _ in _GASES]
-    signs = [sign for _, sign, _ in _GASES]
-    printed = both_ways(
-        columns, "emissions.net_avoided.central", paths, signs,
-        ["emissions.landfill_avoided.central"], scale, printer, "emissions",
-    )  # fmt: skip
+    printed = gas_lines(columns, scale, printer)
     rows = [
         Row(printer.say(Text(message)), _cells(columns, line))
         for (_, _, message), line in zip(_GASES, printed[1:], strict=True)

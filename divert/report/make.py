@@ -114,12 +114,14 @@ def _sponsor(job: Job, workings: Workings, printer: Printer, look: Look, screen:
 def _grant(job: Job, workings: Workings, printer: Printer, look: Look, screen: bool) -> Composed:
     from divert.report.grant import grant_frame, grant_view
     from divert.report.grant_columns import GrantFigures
+    from divert.report.grant_csv import grant_csv
 
     assert job.grant is not None
     earlier = job.sets.get("earlier")
     figures = GrantFigures(job.sets["period"], job.sets["total"], earlier)
     view = grant_view(figures, job.history, workings.site, job.grant, printer, look, screen=screen)
-    return "grant.html", grant_frame(figures, job.grant, printer), view, {}
+    tables = {".csv": grant_csv(figures, job.history, printer)}
+    return "grant.html", grant_frame(figures, job.grant, printer), view, tables
 
 
 def _board(job: Job, workings: Workings, printer: Printer, look: Look, screen: bool) -> Composed:
