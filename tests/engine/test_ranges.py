@@ -1,0 +1,223 @@
+"""Ranges: repeatable draws that add up, and independent errors that average out as they should."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+import itertools
+import math
+
+import numpy as np
+import pytest
+from small_site import STARTED, reading, site
+
+from divert.convert import Workings, draws, work_out
+from divert.convert.amounts import Amounts, amounts, coefficients
+from divert.convert.cells import Cells
+from divert.convert.density import ratio_estimate
+from divert.convert.draws import DRAWS
+from divert.factors import load_factors
+from divert.period import read_period
+from divert.site import Container, Material, Site, Spread
+from divert.tally import figures_for
+
+FACTORS = load_factors()
+AS_OF = dt.date(2025, 12, 31)
+NORTH = {"source": "North kitchen", "material": "kitchen scraps"}
+SOUTH = {"source": "South kitchen", "material": "kitchen scraps"}
+
+
+def on(month: int, day: int, **row: object) -> dict[str, object]:
+    return {"date": dt.date(2025, month, day), **row}
+
+
+ROWS = (
+    on(1, 5, **NORTH, container="tote", count=2, fill=0.75),
+    on(1, 9, **NORTH, container="tote", count=1),
+    on(1, 20, **SOUTH, container="pail", count=4, fill=1.0),
+    on(2, 3, **SOUTH, mass_kg=75.0, removed_share=0.1),
+    on(2, 4, **NORTH, volume_m3=0.2, removed_share=0.1),
+    on(3, 8, **SOUTH, container="pail", count=3, removed_kg=2.0),
+    on(3, 9, source="Brewery", material="spent grain", volume_m3=0.3),
+    on(3, 12, source="North kitchen", material="flowers", container="tote", count=1, fill=0.5),
+    on(3, 30, kind="residue", mass_kg=6.0),
+    on(2, 27, kind="removed", source="South kitchen", mass_kg=1.0),
+)
+
+
+def worked(*rows: dict[str, object], here: Site | None = None) -> Workings:
+    return work_out(here or site(), reading(*rows), FACTORS)
+
+
+def whole(cells: Cells, what: str = "received") -> Amounts:
+    return amounts(cells, coefficients(cells, what), np.zeros(len(cells.mass_kg), int), 1)  # type: ignore[arg-type]
+
+
+def own_error(cells: Cells) -> np.ndarray:
+    """Return the independent part of the drawn sum: what is left where nothing is shared."""
+    alone = dataclasses.replace(cells, shared=np.zeros_like(cells.shared))
+    return whole(alone).drawn[0]
+
+
+def test_reading_again_draws_again() -> None:
+    first, second = worked(*ROWS).cells(), worked(*ROWS).cells()
+    assert np.array_equal(whole(first, "diverted").drawn, whole(second, "diverted").drawn)
+    period = read_period("2025", as_of=AS_OF, started=STARTED)
+    one, two = (figures_for(worked(*ROWS), period, AS_OF) for _ in range(2))
+    assert one == two
+
+
+def test_the_order_of_rows_draws_alike() -> None:
+    forward, back = worked(*ROWS[:8]).cells(), worked(*reversed(ROWS[:8])).cells()
+    assert whole(back).drawn == pytest.approx(whole(forward).drawn, rel=1e-12)
+
+
+@pytest.mark.parametrize("what", ["received", "diverted", "removed", "residue", "not claimed"])
+def test_sources_and_months_add_up_to_the_site_draw_by_draw(what: str) -> None:
+    cells = worked(*ROWS).cells()
+    coefficient = coefficients(cells, what)  # type: ignore[arg-type]
+    site_drawn = whole(cells, what).drawn[0]
+    for group, groups in (
+        (cells.source, len(cells.sources)),
+        (cells.stretch, len(cells.starts)),
+        (cells.material, len(cells.materials)),
+    ):
+        parts = amounts(cells, coefficient, group, groups)
+        assert parts.drawn.sum(axis=0) == pytest.approx(site_drawn, rel=1e-9, abs=1e-9)
+
+
+def test_the_balance_holds_draw_by_draw() -> None:
+    cells = worked(*ROWS).cells()
+    parts = [whole(cells, w).drawn for w in ("diverted", "not claimed", "removed", "residue")]
+    assert sum(parts) == pytest.approx(whole(cells).drawn, rel=1e-9)
+
+
+def test_fills_read_by_eye_average_out_as_a_direct_simulation_says() -> None:
+    """400 pails of 8.5 kg, each fill uniform within an eighth: sd sqrt(400) x 8.5 x 0.125/sqrt(3)."""
+    density = Material("kitchen scraps", before="landfill", density=Spread(425.0, 425.0, 425.0))
+    rows = [
+        on(1 + n % 6, 1 + n % 28, source=f"Kitchen {n % 8}", material="kitchen scraps",
+           container="pail", count=1, fill=1.0) for n in range(400)
+    ]  # fmt: skip
+    drawn = whole(worked(*rows, here=site(materials=(density,))).cells()).drawn[0]
+    fills = np.random.default_rng(7).uniform(0.875, 1.125, (20_000, 400))
+    direct = (8.5 * fills).sum(axis=1)
+    assert direct.std() == pytest.approx(20 * 8.5 * 0.125 / math.sqrt(3), rel=0.03)
+    # 48 cells whose draws come from one pool: their sum's sd scatters by a few per cent.
+    assert drawn.std() == pytest.approx(direct.std(), rel=0.05)
+    assert drawn.mean() == pytest.approx(direct.mean(), rel=0.002)
+    ends = np.quantile(direct, [0.05, 0.95])
+    assert np.quantile(drawn, [0.05, 0.95]) == pytest.approx(ends, rel=0.005)
+
+
+def test_own_errors_of_many_cells_are_not_related() -> None:
+    """Over many names of a site, independent parts add by variance, not by size."""
+    ratios = []
+    for n in range(40):
+        rows = [on(1 + m, 5, source=f"Kitchen {n} {m % 5}", material="kitchen scraps",
+                   container="pail", count=1, fill=0.5) for m in range(12)]  # fmt: skip
+        cells = worked(*rows).cells()
+        ratios.append(own_error(cells).var() / float((cells.sd_kg**2).sum()))
+    # 12 cells leave 66 cross products; each drawn correlation has an sd of 1/sqrt(10,000).
+    assert np.mean(ratios) == pytest.approx(1.0, abs=0.02)
+    assert np.std(ratios) < 0.06
+
+
+def test_a_month_cut_in_two_errs_as_much_as_a_whole_one() -> None:
+    two = worked(on(1, 5, **NORTH, container="tote", count=1, fill=0.5),
+                 on(1, 25, **NORTH, container="tote", count=1, fill=0.5))  # fmt: skip
+    # 21.25 kg each, fill 0.5 within 0.125: sd 21.25 x 0.125/sqrt(3)/0.5, twice.
+    expected = 21.25 * 0.125 / math.sqrt(3) / 0.5 * math.sqrt(2)
+    assert own_error(two.cells()).std() == pytest.approx(expected, rel=0.03)
+    cut = two.cells([dt.date(2025, 1, 15)])
+    assert own_error(cut).std() == pytest.approx(expected, rel=0.03)
+
+
+def test_a_density_that_changed_in_the_month_errs_apart() -> None:
+    versions = (
+        Material("kitchen scraps", density=Spread(400.0, 400.0, 400.0)),
+        Material("kitchen scraps", density=Spread(500.0, 500.0, 500.0), since=dt.date(2025, 1, 15)),
+    )
+    here = site(materials=versions)
+    rows = [on(1, day, **NORTH, container="tote", count=1, fill=0.5) for day in (5, 25)]
+    expected = math.hypot(20, 25) * 0.125 / math.sqrt(3) / 0.5
+    assert own_error(worked(*rows, here=here).cells()).std() == pytest.approx(expected, rel=0.03)
+
+
+def test_weighed_rows_share_the_scale_and_nothing_else() -> None:
+    rows = [on(m, 1, **NORTH, mass_kg=100.0) for m in range(1, 13)]
+    drawn = whole(worked(*rows).cells()).drawn[0]
+    assert drawn.std() / 1200 == pytest.approx(0.01, rel=0.03)  # 1 %, however many rows
+    finer = whole(worked(*rows, here=site(scale_accuracy=0.002)).cells()).drawn[0]
+    assert finer.std() / 1200 == pytest.approx(0.002, rel=0.03)
+
+
+def test_what_was_weighed_out_of_an_estimated_load_errs_with_the_scale() -> None:
+    by_mass = worked(on(1, 5, **NORTH, volume_m3=1.0, removed_kg=20.0)).cells()
+    assert whole(by_mass, "removed").drawn[0].std() / 20 == pytest.approx(0.01, rel=0.03)
+    by_share = worked(on(1, 5, **NORTH, volume_m3=1.0, removed_share=0.1)).cells()
+    load = whole(by_share).drawn[0]
+    assert whole(by_share, "removed").drawn[0] == pytest.approx(0.1 * load)
+    eye = worked(on(1, 5, **NORTH, container="tote", count=1, fill=0.5, removed_share=0.1)).cells()
+    assert whole(eye, "removed").drawn[0] == pytest.approx(0.1 * whole(eye).drawn[0])
+
+
+def test_fill_nobody_wrote_is_one_draw_for_a_container() -> None:
+    rows = [on(m, 1, **NORTH, container="tote", count=1) for m in range(1, 13)]
+    same = Material("kitchen scraps", density=Spread(425.0, 425.0, 425.0))
+    drawn = whole(worked(*rows, here=site(materials=(same,))).cells()).drawn[0]
+    # Usual fill 0.9 within an eighth: the twelve move together between 0.775 and 1.025.
+    relative = drawn / (12 * 0.1 * 425)
+    assert relative.min() == pytest.approx(0.775, abs=0.001)
+    assert relative.max() == pytest.approx(1.025, abs=0.001)
+    unknown = (Container("tote", volume_m3=0.1),)
+    here = site(materials=(same,), containers=unknown)
+    relative = whole(worked(*rows, here=here).cells()).drawn[0] / (12 * 0.1 * 425)
+    assert relative.min() == pytest.approx(0.6, abs=0.001)
+    assert relative.max() == pytest.approx(1.0, abs=0.001)
+
+
+def test_sites_share_published_densities_and_not_their_scales() -> None:
+    here, there = site(), site(name="Withy Lane Yard")
+    load = on(1, 5, **NORTH, volume_m3=1.0)
+    assert np.array_equal(
+        whole(worked(load, here=here).cells()).drawn, whole(worked(load, here=there).cells()).drawn
+    )
+    weighed = on(1, 5, **NORTH, mass_kg=100.0)
+    one, two = (whole(worked(weighed, here=s).cells()).drawn[0] for s in (here, there))
+    assert abs(np.corrcoef(one, two)[0, 1]) < 0.04  # four standard errors of 1/sqrt(10,000)
+
+
+def test_sponsors_add_draw_by_draw_to_the_site() -> None:
+    cells = worked(*ROWS).cells()
+    coefficient = coefficients(cells, "diverted")
+    group = np.array([s == "North kitchen" for s in cells.sources])[cells.source].astype(int)
+    both = amounts(cells, coefficient, group, 2).drawn
+    assert both.sum(axis=0) == pytest.approx(whole(cells, "diverted").drawn[0], rel=1e-9)
+
+
+def test_the_range_narrows_as_weigh_ins_are_added() -> None:
+    """Loads scattering by 20 %: the mean width of the range of 100 m³ over 60 tries at each count."""
+    rng = np.random.default_rng(3)
+    widths = []
+    for n in (3, 6, 12, 24, 48):
+        wide = []
+        for _ in range(60):
+            volume = rng.choice([0.05, 0.1], n)
+            mass = 400 * volume * rng.normal(1, 0.2, n).clip(0.3)
+            found = ratio_estimate(mass, volume, None)
+            drawn = draws.student("a density", found.rho, found.se, n - 1)
+            low, high = np.quantile(drawn, [0.05, 0.95])
+            wide.append(high - low)
+        widths.append(float(np.mean(wide)))
+    assert all(later < earlier for earlier, later in itertools.pairwise(widths))
+    assert widths[-1] < widths[0] / 4
+
+
+def test_a_cell_draws_alike_in_every_sum_it_enters() -> None:
+    weights = np.zeros((3, draws.POOL))
+    weights[0, 5], weights[1, 900], weights[2, 5], weights[2, 900] = 1.0, -2.0, 1.0, -2.0
+    a, b, both = draws.independent(weights)
+    assert both == pytest.approx(a + b, abs=1e-9)
+    assert a == pytest.approx(draws.pool()[5 : 5 + DRAWS], abs=1e-9)
+    assert draws.pool().std() == pytest.approx(1.0)
