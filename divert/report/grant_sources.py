@@ -2,36 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from divert.figures import FactorUsed, Figures
+from divert.report.factor_names import factor_name
 from divert.report.printed import Printer
 from divert.report.rounding import quantum_for
 from divert.report.scales import Scale
 from divert.report.tables import Group, Row, Table, marked
 from divert.words import N_, Text
 
-_NAMES: tuple[tuple[str, str], ...] = (
-    (r"density\.(?P<what>.+)\.(?P<how>.+)", N_("Density of {what}, {how}")),
-    (r"measured\.(?P<what>.+)\.(?P<how>.*)", N_("Density of {what}, {how}, measured here")),
-    (r"stated\.(?P<what>.+)\.(?P<how>.*)", N_("Density of {what}, {how}, stated by the site")),
-    (r"doc\.(?P<what>.+)", N_("Degradable organic carbon (DOC), {what}")),
-    (r"docf_2006\.(?P<what>.+)", N_("Share of it that decays (DOCf), {what}, 2006")),
-    (r"docf_2019\.(?P<what>.+)", N_("Share of it that decays (DOCf), {what}, 2019")),
-    (r"k\.(?P<what>.+)\.(?P<how>.+)", N_("Decay rate (k), {what}, {how}")),
-    (r"mcf\.(?P<what>.+)", N_("Methane correction (MCF), {what}")),
-    (r"methane_share", N_("Methane share of landfill gas (F)")),
-    (r"oxidation\.(?P<what>.+)", N_("Oxidation in the cover (OX), {what}")),
-    (r"composting\.ch4", N_("Methane of composting")),
-    (r"composting\.n2o", N_("Nitrous oxide of composting")),
-    (r"gwp\.(?P<what>\w+)\.ch4", N_("Warming potential of methane, {what}")),
-    (r"gwp\.(?P<what>\w+)\.n2o", N_("Warming potential of nitrous oxide, {what}")),
-    (r"fuel\.(?P<what>.+)", N_("Carbon dioxide of fuel, {what}")),
-    (r"gas_captured\.(?P<what>[\w-]+)(?:\..*)?", N_("Landfill gas captured, {what}")),
-)
 STANDINGS = {
     "read": N_("read in the document"),
     "quoted": N_("as quoted elsewhere"),
@@ -73,7 +55,7 @@ def sources_of(total: Figures, printer: Printer) -> Sources:
         )  # fmt: skip
         rows.append(
             Row(
-                _name(factor, printer),
+                factor_name(factor.key, printer),
                 (marked(value), spread, unit,
                  Markup('<span class="note-number">{}</span>').format(note)),
             )
@@ -88,20 +70,6 @@ def sources_of(total: Figures, printer: Printer) -> Sources:
         words=frozenset({2}),
     )
     return Sources(table, tuple(notes))
-
-
-def _name(factor: FactorUsed, printer: Printer) -> str:
-    for pattern, message in _NAMES:
-        match = re.fullmatch(pattern, factor.key)
-        if match:
-            places = {k: _words(v) for k, v in match.groupdict().items()}
-            said = str(printer.say(Text(message, places)).unescape())
-            return re.sub(r",\s*(?=,|$)", "", said)
-    return _words(factor.key)
-
-
-def _words(slug: str) -> str:
-    return slug.replace("_", " ").replace("-", " ").replace(".", " ").strip()
 
 
 def _note(factor: FactorUsed, printer: Printer) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -10,6 +9,7 @@ from markupsafe import Markup
 
 from divert.figures import Emissions, FactorUsed, Figures, Range
 from divert.report import cautions
+from divert.report.factor_names import documents, factor_name, typical_standing
 from divert.report.history import History
 from divert.report.printed import Printed, Printer
 from divert.report.scales import Scale
@@ -169,52 +169,30 @@ def gases(emissions: Emissions, within: Mapping[str, Range], printer: Printer) -
 
 
 def standing(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
-    """Return the factors that stand on memory or a stand-in and carry more than a tenth."""
-    weak = [
-        (i, f, f.share) for i, f in enumerate(factors)
-        if f.standing in ("memory", "proxy") and f.share is not None and f.share > _RESTS_ON
-    ]  # fmt: skip
-    if not weak:
+    """Return the numbers that stand on memory or a stand-in and carry more than a tenth.
+
+    A density carries its share of the mass received; a number of the gases carries all of them.
+    """
+    carrying = [f for f in factors if f.share is None or f.share > _RESTS_ON]
+    sentences = []
+    for kind, message in (
+        ("memory", N_("Set down from memory and not yet checked against the document: {list}.")),
+        ("proxy", N_("Stand-ins, for want of a published value: {list}.")),
+    ):
+        named = [factor_name(f.key, printer) for f in carrying if typical_standing(f) == kind]
+        if named:
+            sentences.append(printer.say(Text(message, {"list": "; ".join(named)})))
+    if not sentences:
         return None
-    listed = [
-        printer.say(
-            Text(
-                N_("{factor}, {source}, which carries {share} of the mass")
-                if f.standing == "memory"
-                else N_("{factor}, a stand-in from {source}, which carries {share} of the mass"),
-                {"factor": factor_name(f.key), "source": f.source,
-                 "share": printer.with_unit(printer.share(f"factors[{i}].share", share))},
-            )
-        )
-        for i, f, share in weak
-    ]  # fmt: skip
-    return Note(
-        _lead(printer, N_("Weakest part.")),
-        printer.say(Text(N_("Not checked against its document: {list}."),
-                         {"list": printer.names(listed)})),
-    )  # fmt: skip
-
-
-def factor_name(key: str) -> str:
-    """Return a factor's key as words: "density (office paper, loose)"."""
-    kind, *rest = (part.replace("-", " ").replace("_", " ") for part in key.split("."))
-    return f"{kind} ({', '.join(rest)})" if rest else kind
+    return Note(_lead(printer, N_("Weakest part.")), Markup(" ").join(sentences))
 
 
 def sources(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
     """Return the documents that the published numbers come from, each once."""
-    documents = list(
-        dict.fromkeys(
-            re.split(r",?\s+(?=(?:Chapter|Table|Annex|page|Equation|Figure)\b)", f.source)[0]
-            for f in factors
-            if f.source and f.standing in ("read", "quoted")
-        )
-    )
-    if not documents:
+    named = documents(factors)
+    if not named:
         return None
-    return Note(
-        _lead(printer, N_("Published numbers.")), Markup("{}.").format("; ".join(documents))
-    )
+    return Note(_lead(printer, N_("Published numbers.")), Markup("{}.").format("; ".join(named)))
 
 
 def earlier_reports(history: History, printer: Printer) -> tuple[Note, ...]:
