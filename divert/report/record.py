@@ -10,6 +10,7 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from divert import __version__
+from divert.figure_sum import figures_in
 from divert.figures import Figures
 from divert.report.attachments import attach
 from divert.report.evidence.figures_shared import shared_figures
@@ -83,7 +84,7 @@ def record_json(
 
 
 def _paths(name: str, printed: Sequence[Printed]) -> set[str]:
-    return {p.key.partition(":")[2] for p in printed if p.key.startswith(f"{name}:")}
+    return {path for p in printed for of_set, path in figures_in(p.key) if of_set == name}
 
 
 def seal(record: Mapping[str, Any]) -> str:
