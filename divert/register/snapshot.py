@@ -24,14 +24,13 @@ def ledger_csv(entries: pd.DataFrame) -> bytes:
 
 def ledger_of(csv: bytes) -> pd.DataFrame:
     """Return the entries of :func:`ledger_csv` as a ledger frame."""
-    text = dict.fromkeys(text_columns(), str)
-    frame = pd.read_csv(
-        io.BytesIO(csv),
-        dtype=text,
-        keep_default_na=False,
-        na_values={c: [""] for c in (*COLUMNS, *CARRIED) if c not in ("note", "found")},
-        float_precision="round_trip",
-    )
+    frame = pd.read_csv(io.BytesIO(csv), dtype=str, keep_default_na=False)
+    for name in frame:
+        if name in text_columns():
+            frame[name] = frame[name].where((frame[name] != "") | (name in ("note", "found")))
+        elif name != "date":
+            # Python's own reading of a float is exact to the last bit.
+            frame[name] = [float(text) if text else None for text in frame[name]]
     return tidy(frame)
 
 
