@@ -10,9 +10,11 @@ from divert.words import N_, Text
 _FRACTIONS: tuple[tuple[float, str, str], ...] = (
     (1 / 4, N_("a quarter of a short ton"), N_("a quarter of a tonne")),
     (1 / 3, N_("a third of a short ton"), N_("a third of a tonne")),
+    (2 / 5, N_("two fifths of a short ton"), N_("two fifths of a tonne")),
     (1 / 2, N_("half a short ton"), N_("half a tonne")),
     (2 / 3, N_("two thirds of a short ton"), N_("two thirds of a tonne")),
     (3 / 4, N_("three quarters of a short ton"), N_("three quarters of a tonne")),
+    (9 / 10, N_("nine tenths of a short ton"), N_("nine tenths of a tonne")),
     (1.0, N_("one short ton"), N_("one tonne")),
     (1.25, N_("one and a quarter short tons"), N_("one and a quarter tonnes")),
     (1.5, N_("one and a half short tons"), N_("one and a half tonnes")),
@@ -34,7 +36,7 @@ _AS_GOOD_AS = 0.02  # within this share of it, a round value is said plainly
 
 
 def in_words(kg: float, units: Units) -> Text:
-    """Return a mass above zero in words, never further than an eighth from the figure itself.
+    """Return a mass above zero in words, never further than a seventh from the mass itself.
 
     Under a fifth of a ton, and above ten, it is a number rounded to two digits with its unit.
     """
@@ -53,6 +55,8 @@ def in_words(kg: float, units: Units) -> Text:
 
 
 def _rounded(number: float, message: str, single: str) -> Text:
+    if number < 0.95 and single:
+        return Text(N_("less than {amount}"), {"amount": Text(single)})
     step = 1
     while number / step >= 100:
         step *= 10

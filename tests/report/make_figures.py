@@ -11,9 +11,31 @@ import datetime as dt
 from pathlib import Path
 
 from divert.figures import (
-    Activity, BedLoad, Compared, Cumulative, Density, DiversionRate, Emissions, FactorUsed, Figures,
-    Harvest, Mass, Money, Month, Part, PeriodShown, Range, Rows, Screening, Span, Supplied, Supported,
-    Target, Weeks, YearMethane, Yield,
+    Activity,
+    BedLoad,
+    Compared,
+    Cumulative,
+    Density,
+    DiversionRate,
+    Emissions,
+    FactorUsed,
+    Figures,
+    Harvest,
+    Mass,
+    Money,
+    Month,
+    Part,
+    PeriodShown,
+    Range,
+    Rows,
+    Screening,
+    Span,
+    Supplied,
+    Supported,
+    Target,
+    Weeks,
+    YearMethane,
+    Yield,
 )  # fmt: skip
 from divert.findings import Finding, Where
 from divert.site import Bed, Grant, Landfill, Report, Site, Source, Sponsor
