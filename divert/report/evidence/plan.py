@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from divert.figure_path import get, is_range, leaves
+from divert.figure_sum import terms
 from divert.figures import Figures, to_json
 from divert.report.evidence.figure_recipes import recipe, span
 from divert.report.evidence.recipe import Recipe
@@ -32,7 +33,8 @@ _NOT_SUMMED = re.compile(r"money\.(?!disposal)|activities|beds")
 class SummaryLine:
     """One figure: its set and path, its value with the ends of its range, and its recipe.
 
-    ``recipe`` None where the value stands as it is; ``printed`` what the pages say, "" where nothing.
+    ``recipe`` None where the value stands as it is; ``printed`` what the pages say, "" where
+    nothing. ``sum_of`` is the key of a printed figure that is a sum of others (divert.figure_sum).
     """
 
     set: str
@@ -44,6 +46,7 @@ class SummaryLine:
     high: float | None
     recipe: Recipe | None
     printed: str
+    sum_of: str = ""
 
 
 def as_json(figure_sets: Mapping[str, Figures | Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
@@ -84,12 +87,20 @@ def plan(
             for key in [k for k in texts if k.startswith(f"{name}:") and k.endswith(f".{end}")]:
                 texts.pop(key)
     values = {p.key: p.value for p in printed}
-    out += [
-        SummaryLine(*key.partition(":")[::2], rules.text(key.partition(":")[2]), "",
-                    values[key], None, None, None, said)
-        for key, said in texts.items()
-    ]  # fmt: skip
-    return out
+    return [*out, *(_printed_only(key, values[key], said, rules) for key, said in texts.items())]
+
+
+def _printed_only(key: str, value: float, said: str, rules: Sharing) -> SummaryLine:
+    """Return a line for what is printed and is no figure of one set: a sum, or a value alone."""
+    parts = terms(key)
+    if len(parts) == 1 and parts[0].times == 1 and parts[0].over is None:
+        one = parts[0]
+        return SummaryLine(
+            one.of_set, one.path, rules.text(one.path), unit_of(one.path), value, None, None, None,
+            said,
+        )  # fmt: skip
+    unit = "share" if parts[0].over else unit_of(parts[0].path)
+    return SummaryLine("sum", key, rules.text(key), unit, value, None, None, None, said, key)
 
 
 def _spoken(spoken: str, rules: Sharing) -> str:

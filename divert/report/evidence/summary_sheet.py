@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from divert.figure_sum import terms
 from divert.report.evidence.cells import (
     Styles,
     put_date,
@@ -39,6 +40,7 @@ MADE_NO_RANGE = N_("Formula on the Ledger and Factors sheets.")
 COUNTED = N_("Stands as a value: counted or worked out when the files were read.")
 _BALANCE = N_("Received less diverted, not claimed, removed and residue, kg (0: it balances)")
 _CHARGED = N_("Removed and residue logged less what was charged to loads, kg (0: all of it)")
+SUMMED = N_("Formula on other figures of this sheet.")
 SAID_BEFORE = N_("Stands as a value: as it was issued before.")
 
 
@@ -83,7 +85,11 @@ def _write_line(
     put_text(sheet, row, 1, line.spoken, look.text)
     put_text(sheet, row, 2, line.path, look.text)
     how = SAID_BEFORE if line.set == "previous" else COUNTED
-    if line.recipe is None:
+    summed = _sum_formula(line.sum_of, at) if line.sum_of else None
+    if summed is not None:
+        put_formula(sheet, row, VALUE, summed, look.formula, line.value)
+        how = SUMMED
+    elif line.recipe is None:
         put_number(sheet, row, VALUE, line.value, look.number)
     else:
         put_date(sheet, row, 3, line.recipe.start, look.date)
@@ -100,6 +106,26 @@ def _write_line(
             put_number(sheet, row, place, value, look.number)
     put_text(sheet, row, 9, line.printed, look.text)
     put_text(sheet, row, 10, Text(how).say(language))
+
+
+def _sum_formula(key: str, at: Mapping[tuple[str, str], int]) -> str | None:
+    """Return a printed sum of figures over the cells they stand in, None where one has no cell."""
+    parts = []
+    for term in terms(key):
+        top = _cell(term.of_set, term.path, at)
+        bottom = "" if term.over is None else _cell(*term.over, at)
+        if top is None or bottom is None:
+            return None
+        times = "" if term.times == 1 else f"{term.times!r}*"
+        parts.append(f"{times}{top}{f'/{bottom}' if bottom else ''}")
+    return "+".join(parts)
+
+
+def _cell(of_set: str, path: str, at: Mapping[tuple[str, str], int]) -> str | None:
+    name, _, end = path.rpartition(".")
+    column = {"low": "H", "high": "I"}.get(end, _LETTER["value"])
+    row = at.get((of_set, name if end in ("low", "high", "central") else path))
+    return None if row is None else f"${column}${row + 1}"
 
 
 def _write_checks(

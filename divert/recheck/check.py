@@ -1,0 +1,129 @@
+"""A report against itself: every printed figure from the evidence inside it, page and record too."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from divert.findings import CannotRun
+from divert.recheck.figures import Evidence, FigureCheck, check_figure
+from divert.recheck.inputs import Inputs, NoInputs, inputs_of
+from divert.recheck.opening import Opened, open_report
+from divert.recheck.pages import by_figure, changes, drawn_otherwise
+from divert.recheck.register import RegisterCheck, compare_register
+from divert.report.record import seal
+from divert.words import N_, Text
+
+
+@dataclass(frozen=True, slots=True)
+class Recheck:
+    """What was found: each printed figure, what else disagrees, and what the register says.
+
+    ``holds`` is true only where every figure holds and nothing disagrees.
+    """
+
+    file: str
+    number: str | None
+    site: str
+    figures: tuple[FigureCheck, ...]
+    complaints: tuple[Text, ...]
+    register: RegisterCheck | None = None
+
+    @property
+    def holds(self) -> bool:
+        """Return whether the whole report holds."""
+        return (
+            all(one.holds for one in self.figures)
+            and not self.complaints
+            and (self.register is None or self.register.agrees)
+        )
+
+
+def recheck(path: str | Path, site: str | Path | None = None) -> Recheck:
+    """Recompute a report from the evidence inside it, and compare with the register of ``site``.
+
+    Raises CannotRun, with one line, where the file is no PDF, is damaged or carries no evidence.
+    """
+    opened = open_report(Path(path))
+    record = opened.record
+    complaints = _seals(opened)
+    inputs, problem = _inputs(opened)
+    complaints += problem
+    try:
+        report = dict(record["report"])
+        sets = {name: dict(one) for name, one in record["figures"].items()}
+        figures, rest = _figures(opened, inputs, sets, str(report.get("language") or "en"))
+    except (AttributeError, LookupError, TypeError, ValueError) as error:
+        raise CannotRun(
+            Text(N_("{file}: the record inside is not as this tool writes it, so there is nothing "
+                    "to check against."), {"file": str(path)})
+        ) from error  # fmt: skip
+    complaints += _factors(inputs, sets) + rest
+    number = report.get("number")
+    register = None
+    if site is not None:
+        register = compare_register(Path(site), opened, str(number) if number else None)
+    return Recheck(
+        str(path), str(number) if number else None, str(report.get("site", "")),
+        figures, tuple(complaints), register,
+    )  # fmt: skip
+
+
+def _seals(opened: Opened) -> list[Text]:
+    told = []
+    if seal(opened.record) != opened.record.get("seal"):
+        told.append(Text(N_("The record inside was changed after it was written.")))
+    if opened.record.get("evidence_sha256") != opened.evidence_sha256:
+        told.append(Text(N_("The evidence workbook is not the one the record speaks of.")))
+    return told
+
+
+def _inputs(opened: Opened) -> tuple[Inputs | None, list[Text]]:
+    if opened.evidence is not None:
+        try:
+            return inputs_of(opened.evidence), []
+        except NoInputs:
+            pass
+    return None, [Text(N_("The evidence workbook cannot be computed from: it is damaged."))]
+
+
+def _figures(
+    opened: Opened, inputs: Inputs | None, sets: Mapping[str, Mapping[str, Any]], language: str
+) -> tuple[tuple[FigureCheck, ...], list[Text]]:
+    record = opened.record
+    printed = record["printed"]
+    pages = [str(page) for page in record["pages"]]
+    on_page, rest = by_figure(printed, changes(pages, opened.pages))
+    evidence = Evidence(inputs, sets)
+    checked = tuple(
+        check_figure(one, evidence, sets, language, on_page.get(n)) for n, one in enumerate(printed)
+    )
+    reworded = {int(one["page"]) for n, one in enumerate(printed) if n in on_page}
+    if not rest:
+        rest = [
+            Text(N_("Page {page} is drawn otherwise than when the report was made."), {"page": n})
+            for n in drawn_otherwise(record["drawings"], opened.drawings)
+            if n not in reworded
+        ]
+    return checked, rest
+
+
+def _factors(inputs: Inputs | None, sets: Mapping[str, Mapping[str, Any]]) -> list[Text]:
+    """Return the factors that the evidence has otherwise than the record's figures."""
+    if inputs is None:
+        return []
+    told = {}
+    for name, figures in sets.items():
+        if name == "previous":
+            continue
+        for factor in figures.get("factors") or ():
+            key, value = str(factor["key"]), float(factor["value"])
+            other = inputs.book.values.get(key)
+            if other is not None and abs(other - value) > 1e-9 * max(abs(value), abs(other)):
+                told[key] = Text(
+                    N_("The factor {key} is {other} in the evidence and {value} in the record."),
+                    {"key": key, "other": f"{other:g}", "value": f"{value:g}"},
+                )
+    return list(told.values())

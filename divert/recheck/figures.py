@@ -1,0 +1,216 @@
+"""One printed figure after another: worked out again, rounded again, and read on the page."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from divert.figure_path import find, get
+from divert.figure_sum import Term, terms
+from divert.findings import CannotRun
+from divert.recheck.inputs import Inputs, Standing, with_others
+from divert.report.evidence.figure_recipes import recipe
+from divert.report.evidence.recipe import value_of
+from divert.report.printed import written_number
+from divert.report.rounding import steps
+from divert.report.scales import FACTOR, Scale
+from divert.words import N_, Text
+
+_SAME = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class FigureCheck:
+    """A printed figure and whether it holds; ``why`` says what disagrees.
+
+    ``recomputed``: whether it was worked out from the ledger's inputs; if not, it stands as a value
+    (a range, a count, what was reported before) and was compared between page, record and evidence.
+    """
+
+    key: str
+    figure: str
+    printed: str
+    unit: str
+    page: int | None
+    holds: bool
+    recomputed: bool
+    why: Text | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A figure found in the evidence: its value and whether it was worked out."""
+
+    value: float
+    recomputed: bool
+
+
+class Evidence:
+    """The figures of the record's sets as the evidence gives them."""
+
+    def __init__(self, inputs: Inputs | None, sets: Mapping[str, Mapping[str, Any]]) -> None:
+        self._inputs = inputs
+        self._sets = sets
+        self._known: dict[tuple[str, str], Found | None] = {}
+
+    def find(self, of_set: str, path: str) -> Found | None:
+        """Return a figure from the evidence; None where it has none."""
+        key = (of_set, path)
+        if key not in self._known:
+            self._known[key] = self._work_out(of_set, path)
+        return self._known[key]
+
+    def _work_out(self, of_set: str, path: str) -> Found | None:
+        if self._inputs is None:
+            return None
+        standing = self._standing(of_set, path)
+        if standing is None:
+            return None
+        figures = self._sets.get(of_set)
+        if figures is None or of_set == "previous" or path.endswith((".low", ".high")):
+            return Found(standing, False)
+        try:
+            made = recipe(figures, path)
+            if made is None:
+                return Found(standing, False)
+            inputs = with_others(self._inputs, partial(recipe, figures))
+            return Found(value_of(made, inputs.book), True)
+        except (
+            ArithmeticError,
+            AttributeError,
+            LookupError,
+            RecursionError,
+            TypeError,
+            ValueError,
+        ):
+            return None  # the record's figures do not fit the evidence
+
+    def _standing(self, of_set: str, path: str) -> float | None:
+        assert self._inputs is not None
+        name, _, end = path.rpartition(".")
+        if end in ("low", "high", "central"):
+            row = self._inputs.standing.get((of_set, name), Standing(None, None, None))
+            return {"low": row.low, "high": row.high, "central": row.value}[end]
+        return self._inputs.standing.get((of_set, path), Standing(None, None, None)).value
+
+
+def check_figure(
+    printed: Mapping[str, Any], evidence: Evidence, sets: Mapping[str, Mapping[str, Any]],
+    language: str, on_page: Text | None,
+) -> FigureCheck:  # fmt: skip
+    """Return whether one printed figure of the record holds.
+
+    ``on_page``: what the page says otherwise, if it does.
+    """
+    key, text = str(printed["key"]), str(printed["text"])
+    value, unit = float(printed["value"]), str(printed["unit"])
+    scale = Scale(unit, float(printed["quantum"]))
+    grouped = bool(printed.get("group"))
+    found = _sum(key, evidence)
+    why = on_page
+    if not _rounds_to(value, text, scale, grouped, language):
+        why = Text(
+            N_("the record prints {text}, but its own value rounds to {rounded}"),
+            {"text": text, "rounded": _rounded(value, scale, language)},
+        )
+    said = _sum_of_record(key, sets)
+    if why is None and said is not None and not _close(said, value):
+        why = Text(
+            N_("the record's figures give {other}, the printed {text}"),
+            {"other": _rounded(said, scale, language), "text": text},
+        )
+    if found is None:
+        if why is None and evidence_expected(key, sets):
+            why = Text(N_("the evidence gives no such figure"))
+    elif why is None and not _rounds_to(found.value, text, scale, grouped, language):
+        why = Text(
+            N_("the evidence gives {other}, printed is {text}"),
+            {"other": _rounded(found.value, scale, language), "text": text},
+        )
+    page = printed.get("page")
+    return FigureCheck(
+        key, _spoken(key, sets), text, unit, page if isinstance(page, int) else None,
+        why is None, found is not None and found.recomputed, why,
+    )  # fmt: skip
+
+
+def evidence_expected(key: str, sets: Mapping[str, Mapping[str, Any]]) -> bool:
+    """Return whether every part of a figure is one of the record's figures."""
+    return _sum_of_record(key, sets) is not None
+
+
+def _sum(key: str, evidence: Evidence) -> Found | None:
+    """Return what the evidence gives for a key that may be a sum of figures."""
+    whole, recomputed = 0.0, False
+    for term in _terms(key):
+        top = evidence.find(term.of_set, term.path)
+        bottom = None if term.over is None else evidence.find(*term.over)
+        if top is None or (term.over is not None and (bottom is None or not bottom.value)):
+            return None
+        whole += term.times * top.value / (bottom.value if bottom else 1.0)
+        recomputed = recomputed or top.recomputed
+    return Found(whole, recomputed)
+
+
+def _sum_of_record(key: str, sets: Mapping[str, Mapping[str, Any]]) -> float | None:
+    from divert.figure_sum import value_of as sum_of
+
+    try:
+        return sum_of(key, sets)
+    except (ValueError, TypeError):
+        return None
+
+
+def _terms(key: str) -> Sequence[Term]:
+    try:
+        return terms(key)
+    except ValueError:
+        return (Term("", key),)
+
+
+def _close(one: float, other: float) -> bool:
+    return abs(one - other) <= _SAME * max(1.0, abs(one), abs(other))
+
+
+def _rounds_to(value: float, text: str, scale: Scale, grouped: bool, language: str) -> bool:
+    """Return whether a value prints as a text; a part of a group may stand one unit away."""
+    if scale.unit not in FACTOR or not scale.quantum > 0:
+        return False
+    count = steps(value / scale.factor, scale.quantum)
+    near = [count]
+    if grouped:
+        exact = value / scale.factor / scale.quantum
+        near += [n for n in (count - 1, count + 1) if abs(n - exact) < 1.0]
+    return any(written_number(n * scale.quantum, scale.decimals, language) == text for n in near)
+
+
+def _rounded(value: float, scale: Scale, language: str) -> str:
+    if scale.unit not in FACTOR or not scale.quantum > 0:
+        return str(value)
+    count = steps(value / scale.factor, scale.quantum)
+    return written_number(count * scale.quantum, scale.decimals, language)
+
+
+def _spoken(key: str, sets: Mapping[str, Mapping[str, Any]]) -> str:
+    """Return a figure's key with names for places: ``by_material[kitchen scraps].diverted``."""
+    out = []
+    for term in _terms(key):
+        path = term.path
+        if get(sets.get(term.of_set, {}), path) is not None:
+            try:
+                path = find(sets[term.of_set], path).spoken
+            except CannotRun:
+                path = term.path
+        out.append(f"{term.of_set}: {path.removesuffix('.central')}")
+    return " + ".join(out)
+
+
+def day_of(text: object) -> dt.date | None:
+    """Return a day of the record, None where it is none."""
+    try:
+        return dt.date.fromisoformat(str(text))
+    except ValueError:
+        return None
