@@ -116,15 +116,20 @@ def tall_row(random: Random, load: true.Load, gross: bool) -> Row:
     ]
 
 
-def with_dittos(random: Random, rows: list[Row]) -> list[Row]:
-    """Return the rows with a repeated day left blank and a repeated name as a ditto mark."""
+def with_dittos(random: Random, rows: list[Row], month: int) -> list[Row]:
+    """Return the rows with a repeated day left blank (a ditto in every third month), names as dittos."""
     out = [list(row) for row in rows]
     for above, row, shown in zip(rows, rows[1:], out[1:], strict=False):
-        if row[0] == above[0] and len(row) > 3 and random.random() < 0.7:
-            shown[0] = None
+        if row[0] == above[0] and len(row) > 3:
+            shown[0] = '"' if month % 3 == 0 else None
         if row[1] == above[1] and random.random() < 0.6:
             shown[1] = pick(random, ('"', "ditto"))
     return out
+
+
+def written(cell: object) -> object:
+    """Return a date as someone types it who has the cell set to text."""
+    return f"{cell:%m/%d/%Y}" if isinstance(cell, dt.date) else cell
 
 
 def insert(rows: list[Row], row: Row) -> None:
@@ -178,14 +183,17 @@ def write_tall_log(loads: Iterable[true.Load]) -> None:
         heading[6] = "Gross wt (lb)" if gross else heading[6]
         put(sheet, 2, heading, form["day"])
         rows = [tall_row(random, load, gross) for load in group]
-        rows = with_dittos(random, slips_of_the_tall_log(month, rows))
+        rows = slips_of_the_tall_log(month, rows)
+        said = [row[0] for row in rows]
+        rows = with_dittos(random, rows, first.month)
         if month == "2024-06":  # typed as text: the site says that the month comes first
-            rows = [[row[0] and f"{row[0]:%m/%d/%Y}", *row[1:]] for row in rows]
+            rows = [[written(row[0]), *row[1:]] for row in rows]
         at = 3
         for number, row in enumerate(rows):
             if month == "2024-10" and number == 25:  # top of the second page
                 put(sheet, at, heading, form["day"])
                 at += 1
+                row = [said[number], *row[1:]]
             put(sheet, at, row, form["day"])
             at += 1
         weights = [row[6] for row in rows if len(row) > 6 and isinstance(row[6], float)]
@@ -201,9 +209,8 @@ def wide_cell(random: Random, load: true.Load) -> object:
     if load.pounds is not None:
         return f"{load.pounds:g} lb" if WIDE.index(load.material) >= WEIGHED_HEADS else load.pounds
     name = load.container + ("s" if load.count > 1 else "")
-    return f"{load.count} {name}, {pick(random, FILLS[load.fill or 1.0])}" + (
-        " full" if random.random() < 0.3 and load.fill != 1.0 else ""
-    )
+    fill = pick(random, FILLS[load.fill or 1.0])
+    return f"{load.count} {name}, {fill}" + ("" if fill == "full" else " full")
 
 
 def wide_rows(random: Random, loads: Iterable[true.Load]) -> list[Row]:
@@ -262,7 +269,7 @@ def write_wide_log(loads: Iterable[true.Load]) -> None:
 def write_bakery_list(loads: Iterable[true.Load]) -> None:
     """Write the bakery's own list: French, semicolons, decimal commas, Windows-1252."""
     random = Random(3)
-    months = ("janv.", "févr.", "mars", "avril", "mai", "juin", "juill.", "août", "sept.", "oct.",
+    months = ("janv.", "févr.", "mars", "avril", "mai", "juin", "juil.", "août", "sept.", "oct.",
               "nov.", "déc.")  # fmt: skip
     fills = {1.0: "plein", 0.75: "75 %", 0.5: "à moitié", 0.25: "25 %"}
     lines = ["Date;Fournisseur;Matière;Contenant;Nombre;Remplissage;Poids (kg);Remarques"]

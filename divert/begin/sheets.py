@@ -37,7 +37,8 @@ def plans(site: Site) -> tuple[SheetPlan, ...]:
     us = site.units == "us"
     mass = "lb" if us else "kg"
     volume = "yd³" if us else "m³"
-    fuel = Text(N_("Gallons")) if us else Text(N_("Litres"))
+    gallons = N_("US gallons") if site.gallon == "us" else N_("Imperial gallons")
+    fuel = Text(gallons) if us else Text(N_("Litres"))
     source = _names(N_("Source"), names(site.sources))
     material = _names(N_("Material"), names(site.materials))
     container = _names(N_("Container"), names(site.containers), 13)

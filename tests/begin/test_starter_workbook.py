@@ -45,7 +45,7 @@ def test_five_sheets_with_lists_filled_from_the_site(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("units", "unit", "fuel"), [("us", "lb", "Gallons"), ("metric", "kg", "Litres")]
+    ("units", "unit", "fuel"), [("us", "lb", "US gallons"), ("metric", "kg", "Litres")]
 )
 def test_headings_carry_the_sites_units(tmp_path: Path, units: str, unit: str, fuel: str) -> None:
     book = opened(starter_workbook(site_with(tmp_path, units), TODAY))

@@ -1,0 +1,117 @@
+"""What the starter workbook holds, empty or filled in, reads back with nothing to say about it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from divert.begin import begin_site
+from divert.ingest import read_folder
+from divert.site_file import read_site
+
+STARTED, TODAY = dt.date(2026, 1, 5), dt.date(2026, 3, 1)
+LB = 0.45359237  # NIST Handbook 44, Appendix C
+
+
+def begun(folder: Path, *changes: tuple[str, str]) -> Path:
+    begin_site(folder, STARTED)
+    for old, new in changes:
+        text = (folder / "site.toml").read_text(encoding="utf-8")
+        assert old in text
+        (folder / "site.toml").write_text(text.replace(old, new), encoding="utf-8")
+    if changes:
+        (folder / "log.xlsx").unlink()
+        begin_site(folder, STARTED)
+    return folder
+
+
+def filled(folder: Path, rows: dict[int, list[list[object]]]) -> None:
+    """Type rows under the headings of the sheets, by their place in the workbook."""
+    book = load_workbook(folder / "log.xlsx")
+    for place, lines in rows.items():
+        sheet = book.worksheets[place]
+        for number, line in enumerate(lines, start=2):
+            for column, value in enumerate(line, start=1):
+                if value is not None:
+                    sheet.cell(number, column, value)
+    book.save(folder / "log.xlsx")
+
+
+def typed(us: bool = True) -> dict[int, list[list[object]]]:
+    fuel = "diesel"
+    day = [dt.datetime(2026, 1, 5) + dt.timedelta(days=7 * week) for week in range(6)]
+    scraps, grounds, kitchen = "kitchen scraps", "coffee grounds", "Main kitchen"
+    return {
+        1: [
+            [day[0], kitchen, scraps, "tote", 1, None, 52.5, None, "rain"],
+            [day[1], kitchen, scraps, "pail", 2, 0.75, None, None, None],
+            [day[2], kitchen, grounds, "pail", 1, 1, None, 0.5, None],
+            [day[3], kitchen, "leaves", "tote", 3, 0.5, None, None, None],
+            [day[4], kitchen, scraps, "tote", 1, 1, 61, 2, None],
+            [day[5], kitchen, scraps, "tote", 1, 0.25, None, None, None],
+        ],
+        2: [
+            [day[2], "worm castings", None, 120, "school gardens", None],
+            [day[4], "compost", 0.5, None, "own beds", None],
+        ],
+        3: [
+            [day[1], scraps, "tote", 1, 1, 66.5, None],
+            [day[3], scraps, "tote", 2, 0.75, 99, None],
+        ],
+        4: [[day[4], 12.5, "bones"]],
+        5: [[day[3], fuel, 4.5, None], [day[5], "gasoline", 2, None]],
+    }
+
+
+def test_an_empty_one_has_no_entry_and_no_finding(tmp_path: Path) -> None:
+    reading = read_folder(read_site(begun(tmp_path / "yard")), TODAY)
+    assert reading.findings == ()
+    assert len(reading.entries) == 0
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_a_filled_in_one_reads_back_as_typed(tmp_path: Path, units: str) -> None:
+    change = ('units = "us"', f'units = "{units}"')
+    folder = begun(tmp_path / "yard", change) if units != "us" else begun(tmp_path / "yard")
+    filled(folder, typed())
+    reading = read_folder(read_site(folder), TODAY)
+    assert [str(f.message) for f in reading.findings] == []
+    assert len(reading.set_aside) == 0
+    kilograms = LB if units == "us" else 1.0
+    entries = reading.entries
+    intake = entries[entries["kind"] == "intake"].reset_index(drop=True)
+    assert intake["date"].dt.date.tolist() == [
+        dt.date(2026, 1, 5) + dt.timedelta(7 * w) for w in range(6)
+    ]
+    assert intake["source"].tolist() == ["Main kitchen"] * 6
+    assert intake["material"].tolist()[1:4] == ["kitchen scraps", "coffee grounds", "leaves"]
+    assert intake["count"].tolist() == [1, 2, 1, 3, 1, 1]
+    assert intake["fill"].tolist()[1:] == [0.75, 1.0, 0.5, 1.0, 0.25]
+    assert intake["mass_kg"][0] == pytest.approx(52.5 * kilograms)
+    assert intake["removed_kg"][4] == pytest.approx(2 * kilograms)
+    weigh_ins = entries[entries["kind"] == "weigh-in"]
+    assert weigh_ins["mass_kg"].tolist() == pytest.approx([66.5 * kilograms, 99 * kilograms])
+    assert weigh_ins["container"].tolist() == ["tote", "tote"]
+    harvest = entries[entries["kind"] == "harvest"]
+    assert harvest["mass_kg"].iloc[0] == pytest.approx(120 * kilograms)
+    cubic_metres = 0.764554857984 if units == "us" else 1.0  # 27 cubic feet of 0.3048 m cubed
+    assert harvest["volume_m3"].iloc[1] == pytest.approx(0.5 * cubic_metres)
+    residue = entries[entries["kind"] == "residue"]
+    assert residue["mass_kg"].tolist() == pytest.approx([12.5 * kilograms])
+    litres = 3.785411784 if units == "us" else 1.0  # US gallon of 231 cubic inches
+    fuel = entries[entries["kind"] == "fuel"]
+    assert (fuel["volume_m3"] * 1000).tolist() == pytest.approx([4.5 * litres, 2 * litres])
+
+
+def test_the_whole_site_says_nothing_about_how_it_was_typed(tmp_path: Path) -> None:
+    from divert.steps import open_site
+
+    folder = begun(tmp_path / "yard")
+    filled(folder, typed())
+    workings = open_site(folder, as_of=TODAY)
+    assert len(workings.set_aside) == 0
+    codes = {finding.code for finding in workings.findings}
+    assert codes <= {"gas capture not stated"}  # a question about the landfill, not about a sheet
