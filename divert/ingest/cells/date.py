@@ -60,7 +60,9 @@ def _possible(year: int | None, month: int, day: int | None) -> bool:
     if not 1 <= month <= 12 or (year is not None and not 1900 <= year <= 2199):
         return False
     try:
-        dt.date(year or 2024, month, day or 1)  # 2024: a leap year, so that 29 February may be meant
+        dt.date(
+            year or 2024, month, day or 1
+        )  # 2024: a leap year, so that 29 February may be meant
     except ValueError:
         return False
     return True
@@ -190,7 +192,9 @@ def _worded(plain: str) -> DateRead | Problem | None:
 
 def _month_and_two_digits(month: int, number: int) -> DateRead | Problem:
     """Give both readings of "Mar-25": the 25th of March, or March 2025."""
-    return _choices([("month first", Day(None, month, number)), ("year first", Day(2000 + number, month, None))])
+    return _choices(
+        [("month first", Day(None, month, number)), ("year first", Day(2000 + number, month, None))]
+    )
 
 
 def _numeric(plain: str) -> DateRead | Problem | None:

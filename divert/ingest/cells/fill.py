@@ -22,7 +22,8 @@ _BOTTOMS = (2, 3, 4, 5, 8)
 def unreadable() -> Problem:
     """Return the problem of a cell that says no fill."""
     return Problem(
-        "quantity unreadable", Text(N_("Write how full as 3/4, 75% or full; heaped may exceed full."))
+        "quantity unreadable",
+        Text(N_("Write how full as 3/4, 75% or full; heaped may exceed full.")),
     )
 
 
@@ -48,7 +49,9 @@ def take_fill(text: str, at: int = 0, comma: bool = False) -> tuple[float, int] 
         number = None
     if number is not None:
         value, end = number
-        percent = re.compile(rf"\s*(?:%|percent|per cent|pour cent|p\.?\s?c\.?)(?:[\s-]*(?:{after}))?(?!\w)")
+        percent = re.compile(
+            rf"\s*(?:%|percent|per cent|pour cent|p\.?\s?c\.?)(?:[\s-]*(?:{after}))?(?!\w)"
+        )
         match = percent.match(text, end)
         if match and 0 <= value <= 100 * MOST:
             return value / 100, match.end()
@@ -71,7 +74,11 @@ def read_cell(value: object, comma: bool = False) -> float | Problem:
         return _from_number(float(value))
     if not isinstance(value, str):
         return unreadable()
-    text = re.sub(r"^(?:about|around|approx\.?|environ|env\.?|~|almost exactly|only)\s*", "", bare(even(value)))
+    text = re.sub(
+        r"^(?:about|around|approx\.?|environ|env\.?|~|almost exactly|only)\s*",
+        "",
+        bare(even(value)),
+    )
     taken = take_fill(text, 0, comma)
     if taken is None:
         return _bare_number(text, comma)

@@ -40,20 +40,23 @@ class Quantity:
     each: bool = False
     note: str = ""
     loose: bool = False
+    unit: str = ""
     asked: tuple[str, ...] = ()
 
 
 def unreadable() -> Problem:
     """Return the problem of a cell that holds no quantity we can be sure of."""
     return Problem(
-        "quantity unreadable", Text(N_("Write one amount and its unit, such as 3 totes, 40 lb or 2 yd3."))
+        "quantity unreadable",
+        Text(N_("Write one amount and its unit, such as 3 totes, 40 lb or 2 yd3.")),
     )
 
 
 def unit_unknown() -> Problem:
     """Return the problem of an amount whose unit is not known."""
     return Problem(
-        "unit unknown", Text(N_("Write the unit in the heading or beside the number, such as 40 lb."))
+        "unit unknown",
+        Text(N_("Write the unit in the heading or beside the number, such as 40 lb.")),
     )
 
 
@@ -87,12 +90,16 @@ def _read(text: str, trade: Trade) -> tuple[Quantity, ...] | Problem:
 
 def _part_by_part(text: str, trade: Trade) -> tuple[Quantity, ...] | None:
     """Read "4 bags leaves, 2 bags grass": several quantities, each with its own words."""
-    parts = [p for p in re.split(r"\s*(?:[;+&]|,(?!\d)|(?<!\w)(?:and|et|plus)(?!\w))\s*", text) if p]
+    parts = [
+        p for p in re.split(r"\s*(?:[;+&]|,(?!\d)|(?<!\w)(?:and|et|plus)(?!\w))\s*", text) if p
+    ]
     read = [_read(part, trade) for part in parts]
     if len(parts) < 2 or any(isinstance(r, Problem) or len(r) != 1 for r in read):
         return None
     found = tuple(r[0] for r in read if not isinstance(r, Problem))
-    return found if all(q.note and q.number is None and q.mass_kg or q.count for q in found) else None
+    return (
+        found if all(q.note and q.number is None and q.mass_kg or q.count for q in found) else None
+    )
 
 
 def _negated(quantity: Quantity) -> Quantity:
@@ -140,7 +147,9 @@ def _put_together(
             return unreadable()
         if mass is not None:
             each = mass.said == "each"
-            return unreadable() if each else (Quantity(mass_kg=mass.amount, note=note, asked=asked),)
+            return (
+                unreadable() if each else (Quantity(mass_kg=mass.amount, note=note, asked=asked),)
+            )
         return tuple(replace(c, note=note, asked=asked) for c in counts)
     one = counts[0] if counts else Quantity(fill=_only_fill(amounts))
     if mass is not None:
@@ -155,7 +164,8 @@ def _put_together(
         if held is None:
             return unreadable()
         one = replace(one, volume_m3=volume.amount if held else None)
-    return (replace(one, note=note, asked=asked),)
+    measured = mass or volume
+    return (replace(one, note=note, asked=asked, unit=measured.unit if measured else ""),)
 
 
 def _held(volume: Piece, one: Quantity, trade: Trade) -> bool | None:
@@ -260,9 +270,12 @@ def _one_of(amounts: list[Piece], kind: str) -> Piece | None | Problem:
 
 def _lesser_unit(first: Piece, second: Piece) -> bool:
     """Return whether "12 lb 8 oz" or "2 kg 500 g" is written."""
-    return (first.unit[:1], second.unit[:1]) in (("l", "o"), ("p", "o"), ("k", "g"), ("#", "o")) and (
-        second.link in ("", ",", ".")
-    )
+    return (first.unit[:1], second.unit[:1]) in (
+        ("l", "o"),
+        ("p", "o"),
+        ("k", "g"),
+        ("#", "o"),
+    ) and (second.link in ("", ",", "."))
 
 
 def _only_fill(amounts: list[Piece]) -> float | None:
@@ -287,7 +300,18 @@ def _counts(amounts: list[Piece], trade: Trade) -> list[Quantity] | Problem:
                 return counted
             if waiting is not None and counted.fill is None:
                 counted, waiting = replace(counted, fill=waiting), None
-            if out and piece.link not in ("+", "and", "et", "plus", "&", ",", ";", ", and", ", et", "/"):
+            if out and piece.link not in (
+                "+",
+                "and",
+                "et",
+                "plus",
+                "&",
+                ",",
+                ";",
+                ", and",
+                ", et",
+                "/",
+            ):
                 return unreadable()
             _add(out, counted)
     return out
@@ -303,12 +327,18 @@ def _count(piece: Piece, trade: Trade) -> Quantity | Problem:
     name = trade.containers.of_size(piece.size_m3, piece.container or None)
     if name is not None and (not piece.container or not sizes or name == piece.container):
         return Quantity(count=piece.amount, container=name, fill=fill)
-    return Quantity(count=piece.amount, volume_m3=piece.amount * piece.size_m3 * (1 if fill is None else fill))
+    return Quantity(
+        count=piece.amount, volume_m3=piece.amount * piece.size_m3 * (1 if fill is None else fill)
+    )
 
 
 def _add(out: list[Quantity], counted: Quantity) -> None:
     for place, other in enumerate(out):
-        if (other.container, other.fill, other.volume_m3) == (counted.container, counted.fill, None):
+        if (other.container, other.fill, other.volume_m3) == (
+            counted.container,
+            counted.fill,
+            None,
+        ):
             out[place] = replace(other, count=(other.count or 0) + (counted.count or 0))
             return
     out.append(counted)

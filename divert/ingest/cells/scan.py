@@ -44,7 +44,9 @@ class Trade:
     __hash__ = object.__hash__
 
 
-_LINK = re.compile(r"(?:[\s,;:.&+=/*()\[\]|!_]|-|x(?=\s*\d)|@|(?:and|et|plus|avec|with|at|a|of|de|du|des|d')(?![\w']))*")
+_LINK = re.compile(
+    r"(?:[\s,;:.&+=/*()\[\]|!_]|-|x(?=\s*\d)|@|(?:and|et|plus|avec|with|at|a|of|de|du|des|d')(?![\w']))*"
+)
 _TIMES = re.compile(r"\s*(?:x|\*|@|at|fois|times)\s*(?=[\d.,])")
 _SAID = re.compile(
     r"[\s(]*(?P<said>gross|brut|net(?:\s+weight)?|each|ea|apiece|chacune?|chaque)(?!\w)\.?\)?|"
@@ -113,7 +115,9 @@ def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
         if is_unsized(text, number[1]):
             return Piece("unit unknown", number[0], link=link), len(text)
         by_word = not text[at].isdigit()
-        return Piece("number", number[0], link=link, said=text[at : number[1]], by_word=by_word), number[1]
+        return Piece(
+            "number", number[0], link=link, said=text[at : number[1]], by_word=by_word
+        ), number[1]
     word = _WORD.match(text, at)
     end = word.end() if word else at + 1
     return Piece("word", link=link, said=text[at:end]), end
@@ -124,7 +128,9 @@ def _past(text: str, at: int, pattern: str) -> int:
     return match.end() if match else at
 
 
-def _measured(text: str, number: tuple[float, int], link: str, trade: Trade) -> tuple[Piece, int] | None:
+def _measured(
+    text: str, number: tuple[float, int], link: str, trade: Trade
+) -> tuple[Piece, int] | None:
     """Read what follows a number: a unit, a container, or a size and a container."""
     amount, end = number
     times = _TIMES.match(text, end)
@@ -144,7 +150,9 @@ def _measured(text: str, number: tuple[float, int], link: str, trade: Trade) -> 
         times = re.compile(r"\s*[x*]\s*(?=\d)").match(text, unit.end)
         again = take_number(text, times.end(), trade.comma) if times else None
         if again:  # "64 gal x 3"
-            return Piece("count", again[0], "", amount * unit.factor, link, asked=unit.asked), again[1]
+            return Piece(
+                "count", again[0], "", amount * unit.factor, link, asked=unit.asked
+            ), again[1]
         held = trade.containers.take(text, _past(text, unit.end, r"[\s-]*"))
         if held:  # "64 gal cart": one of that size
             return (
@@ -154,8 +162,14 @@ def _measured(text: str, number: tuple[float, int], link: str, trade: Trade) -> 
     piece = _of_unit(unit, amount, link)
     said = _SAID.match(text, unit.end)
     if said:
-        word = "each" if said["per"] or said["said"][:2] in ("ea", "ap", "ch") else said["said"].split()[0]
-        return Piece(piece.kind, piece.amount, link=link, said=word, asked=unit.asked, unit=unit.name), said.end()
+        word = (
+            "each"
+            if said["per"] or said["said"][:2] in ("ea", "ap", "ch")
+            else said["said"].split()[0]
+        )
+        return Piece(
+            piece.kind, piece.amount, link=link, said=word, asked=unit.asked, unit=unit.name
+        ), said.end()
     return piece, unit.end
 
 
@@ -164,7 +178,9 @@ def _of_unit(unit: Unit, amount: float, link: str) -> Piece:
     return Piece(kind, amount * unit.factor, link=link, asked=unit.asked, unit=unit.name)
 
 
-def _multiplied(text: str, amount: float, at: int, link: str, trade: Trade) -> tuple[Piece, int] | None:
+def _multiplied(
+    text: str, amount: float, at: int, link: str, trade: Trade
+) -> tuple[Piece, int] | None:
     named = trade.containers.take(text, at)
     if named:  # "3 x 64 gal" where the site calls a container that
         return Piece("count", amount, named[0], link=link), named[1]
@@ -175,7 +191,9 @@ def _multiplied(text: str, amount: float, at: int, link: str, trade: Trade) -> t
     each = size[0] * unit.factor
     if unit.dimension == "mass":
         said = _SAID.match(text, unit.end)
-        return Piece("mass", amount * each, link=link, asked=unit.asked, unit=unit.name), said.end() if said else unit.end
+        return Piece(
+            "mass", amount * each, link=link, asked=unit.asked, unit=unit.name
+        ), said.end() if said else unit.end
     held = trade.containers.take(text, _past(text, unit.end, r"[\s-]*"))
     name, end = (held[0], held[1]) if held else ("", unit.end)
     return Piece("count", amount, name, each, link, asked=unit.asked), end
@@ -197,11 +215,15 @@ def _size_then_container(text: str, at: int, trade: Trade) -> tuple[str, float, 
     return (held[0], size[0] * unit.factor, held[1], unit.asked) if held else None
 
 
-def _counted(text: str, amount: float, at: int, link: str, trade: Trade) -> tuple[Piece, int] | None:
+def _counted(
+    text: str, amount: float, at: int, link: str, trade: Trade
+) -> tuple[Piece, int] | None:
     """Read "full totes", "blue bins" or "half-full pails" after a count."""
     fill: float | None = None
     start = at
-    filled = take_fill(text, _past(text, at, r"\s+"), trade.comma) if text[at : at + 1] == " " else None
+    filled = (
+        take_fill(text, _past(text, at, r"\s+"), trade.comma) if text[at : at + 1] == " " else None
+    )
     if filled and trade.containers.take(text, filled[1]):
         fill, start = filled
     named = trade.containers.take(text, _past(text, start, r"[\s-]*(?:(?:de|d')\s*)?"))

@@ -25,7 +25,9 @@ class Removed:
     asked: str = ""  # the bare "ton" that site.toml settled
 
 
-_WORDS = re.compile(r"trace|traces|low|some|minor|slight|high|medium|heavy|yes|y|light|few|peu|faible|moyen|eleve|oui|un peu|beaucoup|little|a little|very little|minimal|clean|ok|good|propre|bon")
+_WORDS = re.compile(
+    r"trace|traces|low|some|minor|slight|high|medium|heavy|yes|y|light|few|peu|faible|moyen|eleve|oui|un peu|beaucoup|little|a little|very little|minimal|clean|ok|good|propre|bon"
+)
 
 
 def unreadable() -> Problem:
@@ -46,7 +48,9 @@ def read_cell(value: object, meaning: Meaning, comma: bool = False) -> Removed |
         return Removed(mass_kg=0.0)
     if marked == "unknown":
         return Removed(words=value)
-    text = re.sub(r"^(?:about|approx\.?|environ|env\.?|~|<|under|moins de)\s*", "", bare(even(value)))
+    text = re.sub(
+        r"^(?:about|approx\.?|environ|env\.?|~|<|under|moins de)\s*", "", bare(even(value))
+    )
     try:
         number = take_number(text, 0, comma)
     except ValueError:
@@ -61,11 +65,21 @@ def _measured(text: str, number: tuple[float, int], meaning: Meaning) -> Removed
     percent = re.compile(r"\s*(?:%|percent|per cent|pour cent)(?!\w)").match(text, end)
     if percent:
         rest = text[percent.end() :]
-        return Removed(share=amount / 100, words=rest.strip(" ,;-()")) if amount <= 100 else unreadable()
+        return (
+            Removed(share=amount / 100, words=rest.strip(" ,;-()"))
+            if amount <= 100
+            else unreadable()
+        )
     unit = take_unit(text, end, meaning)
     if unit is None:
         rest = text[end:].strip()
-        return Removed(number=amount, words=rest.strip(" ,;-()")) if not re.match(r"\w", rest) else unreadable()
+        return (
+            Removed(number=amount, words=rest.strip(" ,;-()"))
+            if not re.match(r"\w", rest)
+            else unreadable()
+        )
     if unit.dimension != "mass":
         return unreadable()
-    return Removed(mass_kg=amount * unit.factor, words=text[unit.end :].strip(" ,;-()"), asked=unit.asked)
+    return Removed(
+        mass_kg=amount * unit.factor, words=text[unit.end :].strip(" ,;-()"), asked=unit.asked
+    )

@@ -1,0 +1,243 @@
+"""What the head of a column says: a field, a unit, and a label such as a material's or a source's name."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from divert.ingest.cells.container import singular
+from divert.ingest.cells.unit import Meaning, Unit, is_unsized, read_cell
+from divert.ingest.known import Known
+from divert.ingest.lexicon import bare, words
+from divert.names import plain
+
+QUANTITIES = ("count", "quantity", "volume", "weight", "gross", "each", "hours", "people", "money")
+MONEY = {"$": "", "€": "EUR", "£": "GBP", "usd": "USD", "cad": "CAD", "eur": "EUR", "gbp": "GBP"}
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """``field`` is "" where no word is known; ``label`` what is left over, as written.
+
+    ``said`` marks a heading whose words name the field in full (not only by a unit or container).
+    ``container`` and ``size_m3`` belong to headings such as "5 gal pails".
+    """
+
+    text: str = ""
+    field: str = ""
+    unit: Unit | None = None
+    unit_text: str = ""
+    percent: bool = False
+    money: str | None = None
+    label: str = ""
+    container: str = ""
+    size_m3: float | None = None
+    said: bool = False
+    unsized: bool = False  # a unit is named that we have no size for
+
+    @property
+    def known(self) -> bool:
+        """Return whether the heading says anything we understand."""
+        return bool(self.field)
+
+
+@lru_cache
+def _phrases() -> tuple[dict[str, str], frozenset[str]]:
+    fields = {
+        norm(phrase): field
+        for field, group in words("headings")["field"].items()
+        for phrase in group
+    }
+    return fields, frozenset(norm(w) for w in words("headings")["filler"]["words"])
+
+
+@lru_cache(maxsize=16384)
+def norm(text: str) -> str:
+    """Return a heading's words for comparing."""
+    return " ".join(
+        singular(w) for w in plain(text.replace("_", " ").replace("#", " number ")).split()
+    )
+
+
+def read_heading(text: str, known: Known) -> Heading:
+    """Return what a heading says; an empty Heading where it says nothing known."""
+    return _read(" ".join(text.split()), known)
+
+
+@lru_cache(maxsize=16384)
+def _read(text: str, known: Known) -> Heading:
+    if not text or len(text) > 120:
+        return Heading(text)
+    whole = _phrases()[0].get(norm(text))
+    if whole is not None:
+        percent = "%" in text or re.search(r"\bpercent\b|\bpct\b", bare(text)) is not None
+        return _of_money(Heading(text, whole, percent=percent, said=True, money=_money(text)))
+    if known.sources.find(text) or known.materials.find(text):
+        return Heading(text, label=text)
+    heading, rest = _without_unit(text, known.trade.meaning)
+    if rest and (known.sources.find(rest) or known.materials.find(rest)):
+        return _by_unit(replace(heading, label=rest))
+    container = _container(_tidy(text) if "#" in text else rest, known)
+    if container is not None and (heading.unit is None or "#" in text):
+        return replace(container, text=text, percent=heading.percent)
+    if heading.unit is None:
+        labelled = _labelled_container(rest, known)
+        if labelled is not None:
+            return replace(labelled, text=text)
+    return _of_money(_by_unit(_by_words(heading, rest, known)))
+
+
+def _of_money(heading: Heading) -> Heading:
+    if heading.money is not None and heading.field in ("quantity", "total", "count", "name", ""):
+        return replace(heading, field="money")
+    return heading
+
+
+def _money(text: str) -> str | None:
+    for sign, currency in MONEY.items():
+        if re.search(rf"(?<![^\W\d_]){re.escape(sign)}(?![^\W\d_])", bare(text)):
+            return currency
+    return None
+
+
+_BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
+
+
+def _without_unit(text: str, meaning: Meaning) -> tuple[Heading, str]:
+    """Part a heading into its unit (in brackets, last, first, or after "in") and the rest."""
+    heading = Heading(text, money=_money(text))
+    rest = text.replace("_", " ")
+    for match in _BRACKETS.finditer(rest):
+        inner = re.sub(r"^(?:in|en)\s+", "", match[1].strip(), flags=re.I)
+        unit = _unit_of(inner, meaning)
+        if unit is not None:
+            heading = replace(heading, unit=unit, unit_text=inner)
+        elif is_unsized(bare(inner), 0) and bare(inner) not in MONEY:
+            heading = replace(heading, unsized=True, unit_text=inner)
+        elif "%" in inner or re.fullmatch(r"(?i)percent|pct|pour ?cent|fraction|share", inner):
+            heading = replace(heading, percent="fraction" not in inner.lower())
+        else:
+            continue
+        rest = rest.replace(match[0], " ")
+    if re.search(r"%|\bpercent\b|\bpct\b|\bpour ?cent\b", rest, re.I):
+        heading = replace(heading, percent=True)
+        rest = re.sub(r"%", " ", rest)
+    rest = re.sub(r"[$€£]", " ", rest) if heading.money is not None else rest
+    if heading.unit is not None or heading.percent or heading.unsized:
+        return heading, _tidy(rest)
+    tokens = re.sub(r"[-–—,:;/|]+", " ", rest).split()
+    for size in (3, 2, 1):
+        if len(tokens) < size:
+            continue
+        for at in (len(tokens) - size, 0):
+            word = " ".join(tokens[at : at + size])
+            if len(word) == 1 and len(tokens) > 1 and word not in ("L", "#"):
+                continue
+            unit = None if word == "#" and at == 0 else _unit_of(word, meaning)
+            if unit is not None:
+                left = tokens[:at] + tokens[at + size :]
+                if left and bare(left[-1]) in ("in", "en"):
+                    left = left[:-1]
+                return replace(heading, unit=unit, unit_text=word), " ".join(left)
+    return heading, _tidy(rest)
+
+
+def _tidy(rest: str) -> str:
+    return " ".join(rest.strip(" -–—:,;/|.").split())
+
+
+def _unit_of(text: str, meaning: Meaning) -> Unit | None:
+    if re.search(r"\d", re.sub(r"[23³²]$", "", text)):
+        return None
+    ton_in_capitals = text == "T" and meaning.ton != "tonne"
+    return read_cell("ton" if ton_in_capitals else text, meaning)
+
+
+_COUNTED_BEFORE = re.compile(
+    r"^(?:#|no\.?(?!\w)|number(?!\w)|nb\.?(?!\w)|nbre?(?!\w)|nombre(?!\w)|how many(?!\w)|count(?!\w)|qty(?!\w)|quantity(?!\w)|total(?!\w))"
+    r"\s*(?:of(?!\w)|de(?!\w)|d'|des(?!\w))?\s*"
+)
+_COUNTED_AFTER = re.compile(
+    r"\s*(?:#|count|qty|received|delivered|collected|in|filled|sold|harvested|picked up|recus?|vendus?|no\.?)$"
+)
+
+
+def _container(rest: str, known: Known) -> Heading | None:
+    """Return a heading that counts or names containers: "Totes", "# of pails", "5 gal pails"."""
+    text = _COUNTED_AFTER.sub("", _COUNTED_BEFORE.sub("", bare(rest))).strip()
+    if text and not text.endswith("s") and re.search(r"#\s*$|\bno\.?$", bare(rest)):
+        return Heading(field="id", said=True)  # "Bin #" numbers the bins, "Bins #" counts them
+    sized = re.fullmatch(r"(\d+(?:\.\d+)?)[\s-]*([a-z³.\s]+?)[\s-]+(.+)", text)
+    unit = read_cell(sized[2], known.trade.meaning) if sized else None
+    size_m3 = (
+        float(sized[1]) * unit.factor if sized and unit and unit.dimension == "volume" else None
+    )
+    own = known.containers.find(text)
+    if own is not None:
+        return Heading(field="count", container=own, size_m3=None)
+    named = known.containers.take(sized[3] if sized and size_m3 else text, 0)
+    if named is None or named[1] < len(sized[3] if sized and size_m3 else text):
+        return None
+    if size_m3 is not None:
+        fits = known.containers.of_size(size_m3, named[0])
+        return Heading(field="count", container=fits or named[0], size_m3=None if fits else size_m3)
+    return Heading(field="count", container=named[0])
+
+
+def _labelled_container(rest: str, known: Known) -> Heading | None:
+    """Return a heading such as "Hotel - totes", "Copper Ladle (pails)" or "Totes of leaves"."""
+    tokens = re.sub(r"[-–—,:;/|()\[\]]+", " ", rest).split()
+    for size in (3, 2, 1):
+        if len(tokens) <= size:
+            continue
+        for at in (len(tokens) - size, 0):
+            inner = _container(" ".join(tokens[at : at + size]), known)
+            if inner is None or inner.field != "count":
+                continue
+            left = tokens[:at] + tokens[at + size :]
+            label = [t for t in left if norm(t) not in _phrases()[1]]
+            if any(t[0].isdigit() or t[0] in "½¼¾~" for t in left):
+                continue  # "3 totes" counts, it heads nothing
+            if _phrases()[0].get(norm(" ".join(left))) is None:
+                return replace(inner, label=" ".join(label))
+    return None
+
+
+def _by_words(heading: Heading, rest: str, known: Known) -> Heading:
+    """Find the longest known phrase among the words; what is left over, less filler, is a label."""
+    fields, filler = _phrases()
+    tokens = re.findall(r"[^\s\-–—,:;/|().\[\]?!*]+", rest.replace("_", " "))
+    plain_tokens = [norm(t) for t in tokens]
+    whole = fields.get(" ".join(p for p in plain_tokens if p))
+    if whole:
+        return replace(heading, field=whole, said=True)
+    best: tuple[int, int, str] | None = None
+    for size in range(min(len(tokens), 5), 0, -1):
+        for at in range(len(tokens) - size, -1, -1):
+            field = fields.get(" ".join(p for p in plain_tokens[at : at + size] if p))
+            if field and not (size == 1 and plain_tokens[at] in filler):
+                left = plain_tokens[:at] + plain_tokens[at + size :]
+                if all(w in filler or not w for w in left):
+                    return replace(heading, field=field, said=True)
+                best = best or (at, size, field)
+    if best is None:
+        real = [t for t, p in zip(tokens, plain_tokens, strict=True) if p not in filler]
+        return replace(heading, label=" ".join(real))
+    at, size, field = best
+    left = [
+        t for i, (t, p) in enumerate(zip(tokens, plain_tokens, strict=True))
+        if not at <= i < at + size and p not in filler
+    ]  # fmt: skip
+    return replace(heading, field=field, label=" ".join(left), said=True)
+
+
+def _by_unit(heading: Heading) -> Heading:
+    """Give a heading whose words name no field the one its unit implies."""
+    if heading.field:
+        return heading
+    if heading.unit is not None:
+        return replace(heading, field="weight" if heading.unit.dimension == "mass" else "volume")
+    if heading.money is not None and not heading.label:
+        return replace(heading, field="money")
+    return heading

@@ -1,0 +1,124 @@
+"""What a site's sheets may name: its sources, materials and containers, by every spelling."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from divert.factors.load import load_factors
+from divert.ingest.cells.container import Containers, key
+from divert.ingest.cells.scan import Trade
+from divert.ingest.cells.unit import Meaning
+from divert.ingest.lexicon import bare, words
+from divert.names import NameBook, plain
+from divert.site import Container, Material, Site, Source
+
+
+def _ampersand(text: str) -> str:
+    return key(text.replace("&", " and ").replace(" et ", " and "))
+
+
+class Names:
+    """Names of one kind: the canonical one behind a spelling, or none."""
+
+    def __init__(self, spellings: Mapping[str, Iterable[str]]) -> None:
+        self.spellings = {name: tuple(others) for name, others in spellings.items()}
+        self._book = NameBook(self.spellings)
+        self._by_key: dict[str, str] = {}
+        for name, others in self.spellings.items():
+            for spelling in (name, *others):
+                self._by_key.setdefault(_ampersand(spelling), name)
+        self._cache: dict[str, str | None] = {}
+
+    def find(self, text: str) -> str | None:
+        """Return the canonical name of a text, whatever its case, accents, plural or article."""
+        if text not in self._cache:
+            self._cache[text] = self._find(text)
+        return self._cache[text]
+
+    def _find(self, text: str) -> str | None:
+        found = self._book.find(text) or self._by_key.get(_ampersand(text))
+        if found is None:
+            for article in ("the ", "le ", "la ", "les ", "l'", "our ", "de la ", "du ", "des "):
+                if bare(text).startswith(article):
+                    return self._book.find(bare(text)[len(article) :])
+        return found
+
+    def near(self, text: str) -> str | None:
+        """Return the name whose spelling is closest to an unknown one."""
+        return self._book.nearest(text)
+
+    def __bool__(self) -> bool:
+        return bool(self.spellings)
+
+
+@dataclass(frozen=True)
+class Known:
+    """Everything the sheets of a site may name."""
+
+    site: Site
+    sources: Names
+    materials: Names
+    containers: Containers
+    activities: Names
+    conditions: Names
+    befores: Names
+    fuels: Names
+    trade: Trade
+    french_trade: Trade
+
+    __hash__ = object.__hash__
+
+    def trade_with(self, comma: bool) -> Trade:
+        """Return the trade's words, with a decimal comma where a column is written so."""
+        return self.french_trade if comma else self.trade
+
+
+def _spellings(things: Iterable[Container | Material | Source]) -> dict[str, list[str]]:
+    out: dict[str, list[str]] = {}
+    for thing in things:
+        out.setdefault(thing.name, []).extend(thing.also)
+    return out
+
+
+def _materials(site: Site) -> dict[str, list[str]]:
+    """Return the site's spellings first, then the built-in list's, which mean the site's own
+    material where exactly one of the site's is like that entry."""
+    out = _spellings(site.materials)
+    for entry in load_factors().materials.values():
+        like = list(dict.fromkeys(m.name for m in site.materials if m.like == entry.key))
+        name = like[0] if len(like) == 1 else entry.name
+        out.setdefault(name, []).extend((entry.name, entry.key.replace("-", " "), *entry.also))
+    return out
+
+
+def know(site: Site) -> Known:
+    """Return what a site's sheets may name."""
+    spellings = _spellings(site.containers)
+    sizes: dict[str, tuple[float, ...]] = {}
+    for container in site.containers:
+        if container.volume_m3 is not None:
+            sizes[container.name] = (*sizes.get(container.name, ()), container.volume_m3)
+    containers = Containers(spellings, sizes)
+    meaning = Meaning(site.ton, site.gallon)
+    fuels = {"diesel": ("gasoil", "gas oil", "red diesel", "diesel fuel", "off road diesel"),
+             "gasoline": ("gas", "petrol", "unleaded", "regular", "essence", "gas unleaded", "regular gas", "ordinaire")}  # fmt: skip
+    return Known(
+        site=site,
+        sources=Names(_spellings(site.sources)),
+        materials=Names(_materials(site)),
+        containers=containers,
+        activities=Names({name: () for name in (*site.report.activities, "spent")}),
+        conditions=Names(words("conditions")),
+        befores=Names(words("befores")),
+        fuels=Names(fuels),
+        trade=Trade(meaning, containers, comma=site.language == "fr"),
+        french_trade=Trade(meaning, containers, comma=True),
+    )
+
+
+@lru_cache
+def row_kinds() -> dict[str, str]:
+    """Return the words by which a row says what it is, e.g. "out" -> harvest."""
+    return {plain(w): kind for kind, group in words("kinds")["row"].items() for w in group}

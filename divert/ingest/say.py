@@ -1,0 +1,67 @@
+"""The sentences about entries that were left out or need a look, each with its hint."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+
+from divert.words import N_, Text
+
+_REFUSED: dict[str, tuple[str, str]] = {
+    "no date": (
+        N_("No date here, or none I can read."),
+        N_("Write the date as 2025-03-04, or 4 March 2025."),
+    ),
+    "no year": (
+        N_("This date has no year, and neither has its sheet's name."),
+        N_("Write the year in the date, or in the sheet's or the file's name."),
+    ),
+    "no material": (
+        N_("Nothing says what material this was."),
+        N_("Add a material column, or name the material in the sheet's title."),
+    ),
+    "no quantity": (
+        N_("Nothing says how much this was."),
+        N_("Write a weight, a volume, or a number of containers."),
+    ),
+    "quantity unreadable": (
+        N_("I cannot read this as a quantity."),
+        N_("Write one amount and its unit, such as 3 totes, 40 lb or 2 yd³."),
+    ),
+    "unit unknown": (
+        N_("Nothing says what unit this number is in."),
+        N_("Write the unit in the heading, such as Weight (lb), or under [[sheet]] in site.toml."),
+    ),
+    "net mass zero or less": (
+        N_("The net mass comes to zero or less."),
+        N_("Check gross, tare and count."),
+    ),
+    "date in the future": (
+        N_("This date lies after {as_of}."),
+        N_("Check the year, or run with a later --as-of."),
+    ),
+    "date before the start": (
+        N_("This date lies before the site started, on {started}."),
+        N_("Check the year, or the key “started” in site.toml."),
+    ),
+    "date order ambiguous": (
+        N_("This date can be read month first or day first, and nothing in its column settles which."),
+        N_('Write dates = "month first" or "day first" in site.toml.'),
+    ),
+    "correction matches no entry": (
+        N_("This negative amount matches no earlier entry that it could cancel."),
+        N_("Correct the entry itself, or repeat its date, source, material and amount."),
+    ),
+}
+
+
+def refused(code: str, as_of: dt.date, started: dt.date) -> tuple[Text, Text]:
+    """Return (message, hint) for a refused entry."""
+    message, hint = _REFUSED[code]
+    values = {"as_of": as_of, "started": started} if "{" in message else {}
+    return Text(message, values), Text(hint)
+
+
+def many(code: str, rows: int) -> Callable[[Text], Text]:
+    """Return a sentence that says a message of many rows at once."""
+    return lambda message: Text(N_("{what} This holds for {rows} entries here."), {"what": message, "rows": rows})
