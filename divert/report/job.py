@@ -11,7 +11,7 @@ from divert.convert import Workings
 from divert.figures import Figures
 from divert.findings import CannotRun
 from divert.names import NameBook
-from divert.period import Period
+from divert.period import Period, same_period_last_year
 from divert.report.history import History
 from divert.safe_files import slugs_apart
 from divert.site import Grant, Site
@@ -28,8 +28,9 @@ class Job:
     """A report before it is set.
 
     ``name`` is the sponsor's or the grant's ("" for a board); ``stem`` the file name without its
-    ending; ``sets`` the figures by set ("period"; for a grant also "total", and "earlier" where the
-    grant began before the period); ``number`` what it is issued under, "" where it is not.
+    ending; ``sets`` the figures by set: "period"; for a grant also "total", and "earlier" where the
+    grant began before the period; for a board "before", the same period a year earlier; ``number``
+    what it is issued under, "" where it is not.
     """
 
     audience: Audience
@@ -62,7 +63,16 @@ def jobs_for(
         return _for_sponsors(workings, period, as_of, names)
     if audience == "grant":
         return _for_grants(workings, period, as_of, names)
-    return [Job("board", "", "board", {"period": figures_for(workings, period, as_of)})]
+    return [Job("board", "", "board", _board_sets(workings, period, as_of))]
+
+
+def _board_sets(workings: Workings, period: Period, as_of: dt.date) -> dict[str, Figures]:
+    """Return the figures of a board report, and of the same period a year before if there is one."""
+    sets = {"period": figures_for(workings, period, as_of)}
+    year_ago = same_period_last_year(period)
+    if year_ago is not None and year_ago.end >= workings.site.started:
+        sets["before"] = figures_for(workings, year_ago, as_of)
+    return sets
 
 
 def _for_sponsors(

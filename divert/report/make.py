@@ -126,9 +126,11 @@ def _grant(job: Job, workings: Workings, printer: Printer, look: Look, screen: b
 
 def _board(job: Job, workings: Workings, printer: Printer, look: Look, screen: bool) -> Composed:
     from divert.report.board import board_frame, board_view
+    from divert.report.board_figures import BoardFigures
 
-    view = board_view(job.figures, job.history, workings.site, printer, look, screen=screen)
-    return "board.html", board_frame(job.figures, printer), view, {}
+    figures, bands = BoardFigures(job.figures, job.sets.get("before")), workings.factors.bands
+    view = board_view(figures, job.history, workings.site, bands, printer, look, screen=screen)
+    return "board.html", board_frame(figures, printer), view, {}
 
 
 _COMPOSE = {"sponsor": _sponsor, "grant": _grant, "board": _board}

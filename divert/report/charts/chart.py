@@ -76,3 +76,9 @@ def as_name(text: str) -> str:
     """Return a label with its first letter large, the rest as the user wrote it."""
     clean = " ".join(text.split())
     return clean[:1].upper() + clean[1:]
+
+
+def in_sentence(text: str) -> str:
+    """Return a material's name as a sentence holds it: small at the start, unless in capitals."""
+    clean = " ".join(text.split())
+    return clean[:1].lower() + clean[1:] if clean[1:2].islower() else clean

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from divert.report.charts.canvas import INK, LABEL, RULE, Canvas
-from divert.report.charts.chart import Amount, Chart, Look, as_name, sentences
+from divert.report.charts.chart import Amount, Chart, Look, as_name, in_sentence, sentences
 from divert.report.charts.widths import width_mm, wrapped
 from divert.words import N_, Text
 
@@ -111,7 +111,8 @@ def finding(data: Mix) -> Text:
 
 
 def _short(part: MixPart) -> str:
-    return part.name if len(part.name) <= 40 else part.name[:38].rstrip() + "…"
+    name = in_sentence(part.name)
+    return name if len(name) <= 40 else name[:38].rstrip() + "…"
 
 
 def note(data: Mix, language: str) -> str:

@@ -117,10 +117,13 @@ def place_of_value(
     tries: tuple[tuple[float, Anchor], ...] = (
         (x + width / 2, "center"), (x, "left"), (x + width, "right"),
     )  # fmt: skip
-    for at, anchor in tries:
-        box = text_box(at, y, amount.text, LABEL, anchor)
-        if canvas.has_room(box):
-            return Place(at, y, anchor, box)
+    away = -1.0 if amount.value >= 0 else 1.0
+    for further in (0.0, 2.0, 4.0):  # past a line that runs just there
+        for at, anchor in tries:
+            base = y + away * further
+            box = text_box(at, base, amount.text, LABEL, anchor)
+            if canvas.has_room(box):
+                return Place(at, base, anchor, box)
     return None
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from divert.report.charts.canvas import INK, LABEL, QUIET, SMALL, Canvas, text_box
+from divert.report.charts.canvas import INK, LABEL, QUIET, SMALL, Box, Canvas, text_box
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import (
     OPEN_MM,
@@ -72,8 +72,8 @@ def years(data: Years, look: Look) -> Chart:
             if canvas.has_room(text_box(left, foot + 7.4, year.under, SMALL)):
                 canvas.text(left, foot + 7.4, year.under, SMALL, "left", QUIET)
     base_line(canvas, scale)
-    write_values(canvas, scale, spans)
     _targets(canvas, scale, data, slot, wide, look.language)
+    write_values(canvas, scale, spans)
     return Chart(
         canvas.svg(alt(data, look.language)),
         finding(data).say(look.language),
@@ -98,6 +98,7 @@ def _targets(
         canvas.line(left - aside, y, left, y, INK, 0.9)
         canvas.line(left, y, right, y, "#ffffff" if on_column else INK, 0.9, (3.0, 2.0))
         canvas.line(right, y, right + aside, y, INK, 0.9)
+        canvas.shapes.append(Box(left - aside, y - 0.4, right + aside, y + 0.4))
         words = Text(N_("Target {value}"), {"value": year.target.text}).say(language)
         room = canvas.width if i + 1 == len(data.years) else right + gap - aside - 0.6
         for text in (words, year.target.text) if i == named[-1] else (year.target.text,):

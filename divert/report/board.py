@@ -1,0 +1,122 @@
+"""The board report: the year in four numbers, then one finding to a half page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from divert.factors import Band
+from divert.report import method_box
+from divert.report.board_figures import Board, BoardFigures
+from divert.report.board_first import Number, four_numbers, headline
+from divert.report.board_known import known_section
+from divert.report.board_made import beds_section, harvest_section, money_section
+from divert.report.board_mix import mix_section, sources_section
+from divert.report.board_section import Section
+from divert.report.board_trends import months_section, target_section, years_section
+from divert.report.board_wrong import questions_section, wrong_section
+from divert.report.charts.strip import Strip, strip
+from divert.report.dates import period_name, span
+from divert.report.drawn import Drawn, drawn, full_width_mm
+from divert.report.history import History
+from divert.report.look import Look
+from divert.report.method_box import Note
+from divert.report.pages import Frame
+from divert.report.printed import Printer
+from divert.report.scope import site_scope
+from divert.report.site_words import site_in_words
+from divert.report.strips import site_strip
+from divert.site import Site
+from divert.words import N_, Text
+
+
+@dataclass(frozen=True, slots=True)
+class BoardView:
+    """Everything a board report says, in the order it says it."""
+
+    headline: Markup
+    numbers: tuple[Number, ...]
+    strip: Drawn | None
+    words: Markup
+    in_short: tuple[str, ...]
+    sections: tuple[Section, ...]
+    closing: tuple[Section, ...]
+    notes: tuple[Note, ...]
+    cautions: Markup
+
+
+def board_frame(figures: BoardFigures, printer: Printer) -> Frame:
+    """Return what stands around a board report."""
+    now = figures.period
+    language = printer.language
+    days = span(now.period.start, now.period.end, language, printer.country)
+    if now.period.to_date:
+        days = printer.plain(Text(N_("{days}, to date"), {"days": days}))
+    name = period_name(now.period, language, printer.country)
+    values = {"site": now.site, "period": name, "days": days}
+    return Frame(
+        title=printer.plain(Text(N_("{site}: report to the board, {period}"), values)),
+        description=printer.plain(Text(N_("The year of {site} in figures, {days}"), values)),
+        site=now.site,
+        site_line=printer.plain(Text(N_("Report to the board"))),
+        for_line=name,
+        period_line=days,
+        foot=printer.plain(Text(N_("{site} · {period}"), values)),
+        day=now.as_of.isoformat(),
+    )
+
+
+def board_view(
+    figures: BoardFigures, history: History, site: Site, bands: Mapping[str, Band],
+    printer: Printer, look: Look, *, screen: bool = False,
+) -> BoardView:  # fmt: skip
+    """Return the board's report; ``bands`` are those of the factor set, by key."""
+    scope = site_scope(figures.period, printer)
+    board = Board(figures, site, bands, printer, look, scope.scale, screen)
+    sections = (
+        months_section(board),
+        target_section(board),
+        years_section(board),
+        mix_section(board),
+        sources_section(board),
+        harvest_section(board),
+        money_section(board),
+        beds_section(board),
+        known_section(board),
+    )
+    present = tuple(section for section in sections if section is not None)
+    closing = (wrong_section(board, history), questions_section(board))
+    return BoardView(
+        headline=headline(board),
+        numbers=four_numbers(board),
+        strip=_strip(board),
+        words=site_in_words(figures.period, scope, printer),
+        in_short=tuple(section.title for section in present),
+        sections=present,
+        closing=closing,
+        notes=_notes(board),
+        cautions=method_box.said_cautions(printer),
+    )
+
+
+def _strip(board: Board) -> Drawn | None:
+    data: Strip | None = site_strip(board.now, "period", board.mass, board.printer)
+    if data is None:
+        return None
+    return drawn(lambda look: strip(data, look), full_width_mm(board.look), board.printer.language,
+                 board.look, screen=board.screen)  # fmt: skip
+
+
+def _notes(board: Board) -> tuple[Note, ...]:
+    now, printer = board.now, board.printer
+    notes = (
+        method_box.how_we_know(now, now.basis, "basis", printer),
+        method_box.not_claimed(now.not_claimed, "not_claimed", board.mass, now.mass.not_claimed,
+                               printer),
+        method_box.gases(now.emissions, now.emissions_within, printer),
+        method_box.standing(now.factors, printer),
+        method_box.sources(now.factors, printer),
+    )  # fmt: skip
+    return tuple(note for note in notes if note is not None)

@@ -1,0 +1,60 @@
+"""What a board report is made from: the period, the same one a year before, and the bands."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from divert.factors import Band
+from divert.figures import Figures, Target
+from divert.period import reporting_year
+from divert.report.look import Look
+from divert.report.printed import Printer
+from divert.report.scales import Scale
+from divert.site import Site
+
+
+@dataclass(frozen=True, slots=True)
+class BoardFigures:
+    """The figures of a board report; ``before`` is the same period a year earlier, if there is one."""
+
+    period: Figures
+    before: Figures | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """All that the parts of a board report draw on; ``mass`` is the scale of the whole site's mass."""
+
+    figures: BoardFigures
+    site: Site
+    bands: Mapping[str, Band]
+    printer: Printer
+    look: Look
+    mass: Scale
+    screen: bool
+
+    @property
+    def now(self) -> Figures:
+        """Return the figures of the period."""
+        return self.figures.period
+
+    @property
+    def before(self) -> Figures | None:
+        """Return the figures of the same period a year before."""
+        return self.figures.before
+
+    @property
+    def year(self) -> int:
+        """Return the reporting year in which the period ends."""
+        return reporting_year(self.now.period.end, self.site.year_starts)
+
+    @property
+    def target(self) -> tuple[int, Target] | None:
+        """Return the period's target with its place in the figures, where the period is a year."""
+        if self.now.period.kind != "year":
+            return None
+        for place, target in enumerate(self.now.targets):
+            if target.year == self.year:
+                return place, target
+        return None

@@ -1,0 +1,103 @@
+"""How good the data are: weighed and estimated, weeks with entries, densities that rest on lists."""
+
+from __future__ import annotations
+
+from divert.report.board_figures import Board
+from divert.report.board_section import Section, of_drawing
+from divert.report.charts.chart import Amount
+from divert.report.charts.measured import MOST, Measured, Stretch, measured
+from divert.report.drawn import drawn, full_width_mm
+from divert.report.method_box import coverage
+from divert.report.printed import THIN, PrintedRange
+from divert.report.tables import Group, Row, Table, between, marked
+from divert.words import N_, Text
+
+_MOST_DENSITIES = 8
+
+
+def known_section(board: Board) -> Section | None:
+    """Return the weighed share by quarter, coverage, and the site's own densities."""
+    printer, now = board.printer, board.now
+    spans = [(i, s) for i, s in enumerate(now.by_quarter) if s.received.central > 0][-MOST:]
+    words = [coverage(now, printer).text]
+    if now.rows.set_aside:
+        words.append(
+            printer.say(
+                Text(N_("Of {seen} entries seen in all files, {set_aside} could not be used; "
+                        "questions still open: {queries}."),
+                     {"seen": printer.count("rows.seen", now.rows.seen),
+                      "set_aside": printer.count("rows.set_aside", now.rows.set_aside),
+                      "queries": printer.count("rows.queries", now.rows.queries)})
+            )
+        )  # fmt: skip
+    table = _densities(board)
+    tables = () if table is None else (table,)
+    if not spans:
+        return Section(printer.plain(Text(N_("How good the data are"))), "", None, tables,
+                       tuple(words))  # fmt: skip
+    scale = printer.scale("mass", max(s.received.central for _, s in spans), unit=board.mass.unit)
+    stretches = []
+    for n, (i, span) in enumerate(spans):
+        received, weighed = span.received.central, span.weighed_kg
+        weighed_key = f"period:by_quarter[{i}].weighed_kg"
+        received_key = f"period:by_quarter[{i}].received.central"
+        share = printer.share(f"{weighed_key}/{received_key}", weighed / received)
+        one, other = printer.parts(
+            [weighed_key, f"{received_key}+-{weighed_key}"], [weighed, received - weighed], scale,
+            received, f"quarter {i}",
+        )  # fmt: skip
+        quarter = span.label[-1]
+        stretches.append(
+            Stretch(
+                printer.plain(Text(N_("Q{number}"), {"number": quarter})),
+                Amount(weighed / scale.factor, one.text),
+                Amount((received - weighed) / scale.factor, other.text),
+                f"{share.text}{THIN}%",
+                span.label[:4] if n == 0 or quarter == "1" else "",
+                span.partial,
+            )
+        )
+    data = Measured(tuple(stretches), printer.plain(Text(N_("Received"))),
+                    printer.unit_in_full(scale.unit))  # fmt: skip
+    shown = drawn(lambda look: measured(data, look), full_width_mm(board.look), printer.language,
+                  board.look, screen=board.screen)  # fmt: skip
+    return of_drawing(shown, tables, tuple(words))
+
+
+def _densities(board: Board) -> Table | None:
+    """Return the densities in use that were measured here, or wait to be, largest share first."""
+    printer, now = board.printer, board.now
+    known = [(i, d) for i, d in enumerate(now.densities)]
+    measured_here = [(i, d) for i, d in known if d.weigh_ins]
+    if not measured_here:
+        return None
+    measured_here.sort(key=lambda item: -item[1].weigh_ins)
+    scale = printer.scale("density", max(d.value for _, d in measured_here))
+    rows = []
+    for i, density in measured_here[:_MOST_DENSITIES]:
+        value, low, high = (
+            printer.one(f"densities[{i}].{end}", getattr(density, end), scale)
+            for end in ("value", "low", "high")
+        )
+        more = (
+            "–" if density.more_to_halve is None
+            else marked(printer.count(f"densities[{i}].more_to_halve", density.more_to_halve))
+        )  # fmt: skip
+        loads = marked(printer.count(f"densities[{i}].weigh_ins", density.weigh_ins))
+        name = ", ".join(part for part in (density.material, density.condition) if part)
+        rows.append(
+            Row(
+                name, (loads, marked(value), between(PrintedRange(value, low, high), printer), more)
+            )
+        )
+    return Table(
+        caption="",
+        stub=printer.say(Text(N_("Material"))),
+        heads=(
+            printer.say(Text(N_("Weigh-ins"))),
+            printer.say(Text(N_("Density, {unit}"), {"unit": printer.unit(scale.unit)})),
+            printer.say(Text(N_("90\u202f% range"))),
+            printer.say(Text(N_("More to halve the range"))),
+        ),
+        groups=(Group("", tuple(rows)),),
+    )

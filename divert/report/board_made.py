@@ -1,0 +1,204 @@
+"""What came out and what it cost or earned: harvest, yield, beds, money."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from divert.factors import Band
+from divert.figures import Figures, Range
+from divert.report.board_figures import Board
+from divert.report.board_first import harvested
+from divert.report.board_section import Section, of_drawing
+from divert.report.charts.bands import Against, Bands, bands
+from divert.report.charts.chart import Amount, amount, as_name
+from divert.report.drawn import Drawn, drawn, full_width_mm
+from divert.report.printed import THIN
+from divert.report.scales import FACTOR, Scale
+from divert.report.tables import Cell, Group, Row, Table, marked
+from divert.words import N_, Text
+
+
+def harvest_section(board: Board) -> Section:
+    """Return what was harvested and where it went, and the yield against its band."""
+    printer, now = board.printer, board.now
+    known = [(i, h) for i, h in enumerate(now.harvest) if h.mass_kg or h.volume_m3]
+    picture = _yield(board)
+    if not known:
+        title = printer.plain(Text(N_("No harvest was logged")))
+        note = printer.plain(
+            Text(N_("The material is still in the beds, or was not written down."))
+        )
+        return Section(title, note, picture)
+    _, whole = harvested(now, "period")
+    mass = printer.scale("mass", whole) if whole else board.mass
+    volumes = [h.volume_m3 for _, h in known if h.volume_m3]
+    volume = printer.scale("volume", sum(volumes)) if volumes else None
+    with_mass = [(i, h.mass_kg.central) for i, h in known if h.mass_kg is not None]
+    printed = dict(
+        zip(
+            [i for i, _ in with_mass],
+            printer.parts([f"harvest[{i}].mass_kg.central" for i, _ in with_mass],
+                          [kg for _, kg in with_mass], mass, whole, "harvest"),
+            strict=True,
+        )
+    )  # fmt: skip
+    rows = []
+    for i, harvest in known:
+        cells: list[Cell] = [harvest.destination or printer.say(Text(N_("not recorded")))]
+        if volume is not None:
+            cells.append(
+                marked(printer.one(f"harvest[{i}].volume_m3", harvest.volume_m3, volume))
+                if harvest.volume_m3 else "–"
+            )  # fmt: skip
+        cells.append(marked(printed[i]) if i in printed else "–")
+        rows.append(Row(as_name(harvest.product), tuple(cells)))
+    heads: list[Cell] = [printer.say(Text(N_("Where it went")))]
+    if volume is not None:
+        heads.append(printer.unit_in_full(volume.unit))
+    heads.append(printer.unit_in_full(mass.unit))
+    table = Table("", printer.say(Text(N_("Product"))), tuple(heads), (Group("", tuple(rows)),),
+                  frozenset({0}))  # fmt: skip
+    note = printer.plain(
+        Text(N_("Harvested in this period. Product is no part of what was diverted, and is never "
+                "added to it."))
+    )  # fmt: skip
+    return Section(printer.plain(_what_came_out(board)), note, picture, (table,))
+
+
+def _what_came_out(board: Board) -> Text:
+    _, now = harvested(board.now, "period")
+    if board.before is None:
+        return Text(N_("What came out of the beds"))
+    _, then = harvested(board.before, "before")
+    if then == 0:
+        return Text(N_("What came out of the beds"))
+    if now > then:
+        return Text(N_("More was harvested than a year before"))
+    if now < then:
+        return Text(N_("Less was harvested than a year before"))
+    return Text(N_("As much was harvested as a year before"))
+
+
+def yield_band(board: Board) -> Band | None:
+    """Return the band of the site's product: castings where it has beds, else compost."""
+    return board.bands.get("castings-yield" if board.site.beds else "compost-yield")
+
+
+def _yield(board: Board) -> Drawn | None:
+    """Return the yield of the last 12 months against its band, or None where it is not known."""
+    found, band, printer = board.now.yield_, yield_band(board), board.printer
+    if found is None or found.share is None or band is None:
+        return None
+    share = amount(printer.share("yield.share", found.share))
+    data = Bands(
+        rows=(
+            Against(
+                printer.plain(Text(N_("Product out for feed in"))),
+                Amount(share.value, f"{share.text}{THIN}%"),
+            ),
+        ),
+        ordinary_low=band.ordinary[0] * 100,
+        ordinary_high=Amount(band.ordinary[1] * 100, _percent(band.ordinary[1], board)),
+        implausible=Amount(band.ask[1] * 100, _percent(band.ask[1], board)),
+        measure=printer.plain(Text(N_("Mass of product over wet mass fed, 12 months"))),
+        unit="%",
+    )
+    return drawn(lambda look: bands(data, look), full_width_mm(board.look), printer.language,
+                 board.look, screen=board.screen)  # fmt: skip
+
+
+def _percent(share: float, board: Board) -> str:
+    return f"{board.printer.number(share * 100)}{THIN}%"
+
+
+def beds_section(board: Board) -> Section | None:
+    """Return what each bed is fed a week against its band; None where no bed is set up."""
+    printer, now = board.printer, board.now
+    band = board.bands.get("bed-feed")
+    known = [(i, b) for i, b in enumerate(now.beds)]
+    if not known or band is None:
+        return None
+    loads = [b.feed_kg_per_m2_week for _, b in known if b.feed_kg_per_m2_week is not None]
+    unit = printer.scale("bed load", 1.0).unit
+    scale = Scale(unit, 0.1 if not loads or max(loads) >= FACTOR[unit] else 0.01)
+    rows = []
+    for i, bed in known:
+        load = bed.feed_kg_per_m2_week
+        rows.append(
+            Against(
+                bed.bed,
+                None if load is None
+                else amount(printer.one(f"beds[{i}].feed_kg_per_m2_week", load, scale)),
+            )
+        )  # fmt: skip
+    ends = [Amount(end / FACTOR[unit], printer.number(end / FACTOR[unit], 1))
+            for end in (band.ordinary[1], band.ask[1])]  # fmt: skip
+    data = Bands(
+        tuple(rows), band.ordinary[0] / FACTOR[unit], ends[0], ends[1],
+        printer.plain(Text(N_("Feed to the worm beds, mean of 12 months"))), printer.unit(unit),
+    )  # fmt: skip
+    shown = drawn(lambda look: bands(data, look), full_width_mm(board.look), printer.language,
+                  board.look, screen=board.screen)  # fmt: skip
+    source = printer.say(
+        Text(N_("Band: {source}."), {"source": Text(band.printed.citation.rstrip("."))})
+    )
+    finding = f"{shown.title[:1].lower()}{shown.title[1:]}"
+    title = printer.plain(Text(N_("Worm beds: {finding}"), {"finding": finding}))
+    return replace(of_drawing(shown, words=(source,)), title=title)
+
+
+def money_section(board: Board) -> Section | None:
+    """Return sales, fees avoided and spending, with the year before; None where none is recorded."""
+    printer, now, before = board.printer, board.now, board.before
+    lines: tuple[tuple[str, str, Callable[[Figures], float | None]], ...] = (
+        ("money.disposal_fee_avoided.central", N_("Disposal fees avoided"),
+         lambda f: _central(f.money.disposal_fee_avoided)),
+        ("money.sales", N_("Sales of product"), lambda f: f.money.sales),
+        ("money.bags", N_("Bags sold, count"), lambda f: f.money.bags),
+        ("money.spent", N_("Spent"), lambda f: f.money.spent),
+        ("money.spent_per_tonne", N_("Spent per tonne (1,000 kg) diverted"),
+         lambda f: f.money.spent_per_tonne),
+    )  # fmt: skip
+    sets = [("before", before), ("period", now)] if before is not None else [("period", now)]
+    rows = []
+    for path, message, read in lines:
+        values = [None if figures is None else read(figures) for _, figures in sets]
+        present = [v for v in values if v is not None]
+        if not present:
+            continue
+        kind = "count" if path == "money.bags" else "money"
+        scale = printer.scale(kind, max(abs(v) for v in present))  # type: ignore[arg-type]
+        cells = tuple(
+            "–" if value is None else marked(printer.one(f"{name}:{path}", value, scale))
+            for (name, _), value in zip(sets, values, strict=True)
+        )
+        rows.append(Row(printer.say(Text(message)), cells))
+    if not rows:
+        return None
+    heads = [printer.say(Text(N_("A year before")))] if before is not None else []
+    table = Table("", "", (*heads, printer.say(Text(N_("Now")))), (Group("", tuple(rows)),))
+    return Section(
+        printer.plain(_money_finding(now)),
+        printer.plain(
+            Text(N_("Amounts in {currency}, as far as they were written down. Fees avoided are the "
+                    "diverted mass at the disposal fee in site.toml."),
+                 {"currency": now.money.currency})
+        ),
+        None,
+        (table,),
+    )  # fmt: skip
+
+
+def _central(value: Range | None) -> float | None:
+    return None if value is None else value.central
+
+
+def _money_finding(now: Figures) -> Text:
+    money = now.money
+    income = (money.sales or 0.0) + (_central(money.disposal_fee_avoided) or 0.0)
+    if money.spent is None:
+        return Text(N_("What it earned and saved")) if income else Text(N_("Money"))
+    if income >= money.spent:
+        return Text(N_("Sales and fees avoided cover what was spent"))
+    return Text(N_("Sales and fees avoided do not cover what was spent"))
