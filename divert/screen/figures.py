@@ -18,8 +18,8 @@ def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
     printer = Printer(site.language, site.units, country=site.country, currency=site.currency)
     scale = printer.scale("mass", figures.mass.received.central)
 
-    def said(value: Range) -> str:
-        found = printer.range("x", value, scale)
+    def said(path: str, value: Range) -> str:
+        found = printer.range(path, value, scale)
         unit = printer.unit_in_full(scale.unit, found.central.text)
         return f"{found.central.text} {unit} ({found.low.text} – {found.high.text})"
 
@@ -38,31 +38,40 @@ def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
     )  # fmt: skip
     mass = figures.mass
     lines = (
-        (N_("Received:"), mass.received), (N_("Diverted:"), mass.diverted),
-        (N_("Not claimed:"), mass.not_claimed), (N_("Removed:"), mass.removed),
-        (N_("Residue:"), mass.residue),
+        (N_("Received:"), "received"), (N_("Diverted:"), "diverted"),
+        (N_("Not claimed:"), "not_claimed"), (N_("Removed:"), "removed"),
+        (N_("Residue:"), "residue"),
     )  # fmt: skip
-    for label, value in lines:
-        yield Text("{label} {value}", {"label": Text(label), "value": said(value)})
+    for label, part in lines:
+        value = said(f"mass.{part}", getattr(mass, part))
+        yield Text("{label} {value}", {"label": Text(label), "value": value})
     shares = ", ".join(
-        f"{printer.share('x', share).text} % {name}" for name, share in figures.basis.items()
+        f"{printer.share(f'basis[{name}]', share).text} % {name}"
+        for name, share in figures.basis.items()
     )
     yield Text(N_("Of what was received: {shares}."), {"shares": shares})
     gas = printer.scale("co2e", figures.emissions.landfill_avoided.central)
-    net = printer.range("x", figures.emissions.net_avoided, gas)
+    net = printer.range("emissions.net_avoided", figures.emissions.net_avoided, gas)
     yield Text(
-        N_("Emissions avoided within 100 years, net of composting and fuel: {value} {unit} of CO2e "
+        N_("Emissions avoided within 100 years, net of composting and fuel: {value} {unit} "
            "({low} – {high}). An estimate, not a verified or tradable reduction."),
         {"value": net.central.text, "low": net.low.text, "high": net.high.text,
          "unit": printer.unit_in_full(gas.unit, net.central.text)},
     )  # fmt: skip
+    sponsor = figures.sponsor or ""
     if figures.supplied is not None:
-        yield Text(N_("{sponsor} supplied: {value} received, {diverted} diverted."),
-                   {"sponsor": figures.sponsor or "", "value": said(figures.supplied.received),
-                    "diverted": said(figures.supplied.diverted)})  # fmt: skip
+        received = said("supplied.received", figures.supplied.received)
+        diverted = said("supplied.diverted", figures.supplied.diverted)
+        yield Text(
+            N_("{sponsor} supplied: {received} received, {diverted} diverted."),
+            {"sponsor": sponsor, "received": received, "diverted": diverted},
+        )
     if figures.supported is not None:
-        yield Text(N_("{sponsor} supported: {value} diverted. Never add the two."),
-                   {"sponsor": figures.sponsor or "", "value": said(figures.supported.diverted)})  # fmt: skip
+        diverted = said("supported.diverted", figures.supported.diverted)
+        yield Text(
+            N_("{sponsor} supported: {diverted} diverted. Never add the two."),
+            {"sponsor": sponsor, "diverted": diverted},
+        )
 
 
 def figures_csv(plain: dict[str, Any]) -> str:
