@@ -2,34 +2,21 @@
 
 from __future__ import annotations
 
+import html
 import re
 import sys
-from html.parser import HTMLParser
 from pathlib import Path
 
 import pikepdf
 import pypdfium2
 
+FIGURE = re.compile(r'<data class="figure"[^>]*>([^<]*)</data>')
 
-class LargeNumber(HTMLParser):
-    """Finds the text of the first element of class "number" in a report's HTML."""
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.found = ""
-        self._depth = 0
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        classes = (dict(attrs).get("class") or "").split()
-        if self._depth or (not self.found and "number" in classes):
-            self._depth += 1
-
-    def handle_endtag(self, tag: str) -> None:
-        self._depth = max(0, self._depth - 1)
-
-    def handle_data(self, data: str) -> None:
-        if self._depth:
-            self.found += data
+def large_number(path: Path) -> str:
+    """Return the first figure of a report's HTML, the one it opens with, without spaces."""
+    found = FIGURE.search(path.read_text(encoding="utf-8"))
+    return re.sub(r"\s+", "", html.unescape(found[1])) if found else ""
 
 
 def text_of(path: Path) -> str:
@@ -50,9 +37,7 @@ def main() -> int:
     for path in made:
         with pikepdf.open(root / path) as document:
             pages = len(document.pages)
-        finder = LargeNumber()
-        finder.feed((root / path).with_suffix(".html").read_text(encoding="utf-8"))
-        number = re.sub(r"\s+", "", finder.found)
+        number = large_number((root / path).with_suffix(".html"))
         if not re.search(r"\d", number):
             wrong.append(f"{path}: the HTML beside it shows no large number")
         elif number not in text_of(root / path):

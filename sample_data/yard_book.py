@@ -76,12 +76,13 @@ def yard_tables() -> Iterator[Table]:
            "Gross (lb)", "By"), weigh_ins(random))  # fmt: skip
     yield ("Harvest", "Out of the beds", ("Date", "Product", "Volume (yd3)", "Weight (lb)",
            "Went to"), harvests(random))  # fmt: skip
-    screened = [[first + dt.timedelta(days=20), halves(random, 18, 42), "oversize, bones, stickers"]
-                for number, first in enumerate(months()) if number % 2 == 1]  # fmt: skip
+    screened = [[first + dt.timedelta(days=20), halves(random, 38, 88), "oversize, bones, stickers"]
+                for number, first in enumerate(months()) if number % 6]  # fmt: skip
     yield "Screenings", "Thrown out after the screen", ("Date", "Weight (lb)", "Notes"), screened
-    pulled = [[first + dt.timedelta(days=9), "school" if number % 2 else "co-op",
-               halves(random, 1, 6)] for number, first in enumerate(months())
-              if first.month not in (7, 8)]  # fmt: skip
+    pulled = [[first + dt.timedelta(days=day), source, halves(random, 3, 14)]
+              for first in months()
+              for day, source in ((8, "school"), (14, "co-op"), (20, "Fernside"))
+              if source != "school" or first.month not in (7, 8)]  # fmt: skip
     yield "Trash pulled", "", ("Date", "From", "Weight (lb)"), pulled
     away = [[dt.date(2024, 9, 18), "school", "kitchen scraps", 38, "glass in it"],
             [dt.date(2025, 10, 7), "juice bar", "juice pulp", 44, "plastic sleeves in it"]]  # fmt: skip
