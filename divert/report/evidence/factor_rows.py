@@ -160,8 +160,9 @@ def _densities(workings: Workings, lines: pd.DataFrame) -> list[FactorRow]:
         shown = ranges.get((density.material, density.condition, density.basis))
         measured = density.measured is not None
         source = (
-            str(Text(N_("this site's own weigh-ins, {count} of them, in the Ledger sheet"),
-                     {"count": density.measured.n}))
+            Text(
+                N_("this site's own weigh-ins ({count} loads)"), {"count": density.measured.n}
+            ).say(workings.site.language)
             if density.measured is not None
             else "site.toml"
         )  # fmt: skip
@@ -202,7 +203,7 @@ def _gas(key: str, landfill: Landfill, decay_class: str, factors: FactorSet) -> 
 class PerKg:
     """What one wet kg of a class does at a landfill: methane (kg) in the end, CO2e (kg) in years."""
 
-    k: float
+    rate: float
     released_ch4: float
     within_100: float
     within_20: float

@@ -139,7 +139,7 @@ def _class_formulas(one: LandfillClass, factor: Mapping[str, str], row: int) -> 
     k, released = (f"${_class_letter(place)}{row}" for place in (0, 1))
     gwp = f[one.gwp]
     return {
-        "k": f[one.k],
+        "rate": f[one.k],
         "released_ch4": f"{base}*MIN({docf})",
         "within_100": f"{released}*(1-EXP(-{k}*100))*{gwp}",
         "within_20": f"{released}*(1-EXP(-{k}*20))*{gwp}",
@@ -152,7 +152,7 @@ def write_deposits(
     look: Styles, language: str,
 ) -> dict[str, tuple[str, str, str, str]]:  # fmt: skip
     """Write each set's deposits by year and class; return their columns (year, kg, released, k)."""
-    keys = ("set", "year", "landfill", "decay_class", "start", "end", "kg", "released_ch4", "k")
+    keys = ("set", "year", "landfill", "decay_class", "start", "end", "kg", "released_ch4", "rate")
     row = _open(sheet, first_row, DEPOSITS, keys, look, language)
     ranges = {}
     for name, (recipe, book) in books.items():
@@ -169,7 +169,7 @@ def write_deposits(
             formula = write.total("diverted", where, ("landfill", one.landfill))
             put_formula(sheet, row, 6, formula, look.formula, kg)
             per = per_kg(one, book.values)
-            for place, what in ((7, "released_ch4"), (8, "k")):
+            for place, what in ((7, "released_ch4"), (8, "rate")):
                 cell = cells.per_kg[one.landfill, one.decay_class, what]
                 put_formula(sheet, row, place, cell, look.formula, getattr(per, what))
             row += 1

@@ -1,0 +1,86 @@
+"""What can be shown of a figure that no sum makes: entries that are counted, weigh-ins, a source."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from divert.convert import Workings
+from divert.figure_path import find
+from divert.period import Period
+from divert.report.evidence.derived import derive
+from divert.report.evidence.factor_rows import Numbers, numbers
+from divert.report.evidence.lines import CHARGED, lines_of
+from divert.trace.parts import TraceFactor, TraceRow, factor_of, rows_of
+
+Shown = tuple[tuple[TraceRow, ...], tuple[TraceFactor, ...]]
+
+
+def standing(
+    workings: Workings, figures: Mapping[str, Any], path: str, derived: pd.DataFrame,
+    known: Numbers, period: Period,
+) -> Shown:  # fmt: skip
+    """Return the rows and factors behind a figure that stands as a value, as far as there are any."""
+    kind, _, rest = path.partition(".")
+    kind = kind.split("[")[0]
+    if kind == "rows":
+        return _counted(workings, rest), ()
+    if kind == "weeks":
+        day = derived["date"].to_numpy().astype("datetime64[D]")
+        inside = (day >= np.datetime64(period.start)) & (day <= np.datetime64(period.end))
+        loads = derived["kind"].isin(["intake", "rejected", "moved"]).to_numpy()
+        return rows_of(np.where(inside & loads, 1.0, 0.0), derived), ()
+    item = find(figures, path.rsplit(".", 1)[0]).value if "[" in path else None
+    if kind == "factors" and item is not None:
+        return (), tuple(factor_of(one, None) for one in known.rows if one.key == item["key"])
+    if kind == "densities" and item is not None:
+        return _density(item, derived, known)
+    return (), ()
+
+
+def _density(item: Mapping[str, Any], derived: pd.DataFrame, known: Numbers) -> Shown:
+    """Return a density's number, and each weigh-in's part of it: its mass over all their volume."""
+    same = [
+        one
+        for one in known.rows
+        if one.unit == "kg/m3" and np.isclose(one.value, item["value"], rtol=1e-12, atol=0)
+    ]
+    keys = [one.key for one in same if one.measured]
+    taught = (derived["teaches"].isin(keys) & (derived["material"] == item["material"])).to_numpy()
+    volume = float(derived["volume_m3"][taught].sum())
+    parts = derived["net_kg"].fillna(0.0).to_numpy() / volume if volume else 0.0
+    rows = rows_of(np.where(taught, parts, 0.0), derived)
+    return rows, tuple(factor_of(one, None) for one in same)
+
+
+def _counted(workings: Workings, which: str) -> tuple[TraceRow, ...]:
+    """Return the lines of the spreadsheets that a count counts, one each, whatever their day."""
+    out: tuple[TraceRow, ...] = ()
+    if which in ("used", "seen"):
+        lines = lines_of(workings, dt.date.max)
+        known = numbers(workings, lines)
+        derived = derive(lines, known.values, known.classes, known.processes)
+        out += rows_of(np.where(derived["kind"].isin(CHARGED), 0.0, 1.0), derived)
+    if which in ("set_aside", "seen"):
+        out += _listed(workings.set_aside, "code")
+    if which in ("skipped", "seen"):
+        out += _listed(workings.reading.skipped, "reason")
+    return out
+
+
+def _listed(frame: pd.DataFrame, why: str) -> tuple[TraceRow, ...]:
+    def word(value: object) -> str:
+        return "" if value is None or pd.isna(value) else str(value)  # type: ignore[call-overload]
+
+    return tuple(
+        TraceRow(
+            1.0, word(one["file"]), word(one["sheet"]),
+            0 if pd.isna(one["row"]) else int(one["row"]), word(one["column"]), None,
+            str(one[why]), "", "", word(one["found"]), None, "", "", "",
+        )
+        for one in frame.to_dict("records")
+    )  # fmt: skip

@@ -1,0 +1,138 @@
+"""A trace as sentences for the screen, and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from divert.report.printed import Printer
+from divert.report.rounding import steps
+from divert.report.scales import Kind, Scale
+from divert.report.unit_words import short_name
+from divert.trace.parts import TraceFactor, TraceRow
+from divert.trace.walk import Trace
+from divert.words import N_, Text
+
+MOST_ROWS = 25
+
+_KINDS: dict[str, Kind] = {"kg": "mass", "kg CO2e": "co2e", "kg CH4": "ch4", "share": "share",
+                           "m3": "volume", "kg/m3": "density"}  # fmt: skip
+
+
+def trace_lines(trace: Trace) -> Iterator[Text]:
+    """Yield the figure, how it is made, its rows (largest first, the first 25) and its factors."""
+    printer = Printer(trace.site.language, trace.site.units, country=trace.site.country)
+    write = _Amounts(trace, printer)
+    yield Text(
+        N_("{figure}, {period}: {value}{range}"),
+        {"figure": trace.figure, "period": trace.period, "value": write.figure(trace.value),
+         "range": write.range(trace)},
+    )  # fmt: skip
+    yield trace.how
+    if trace.rows:
+        yield Text("")
+        yield Text(N_("Rows, largest first: {count}"), {"count": len(trace.rows)})
+    for row in trace.rows[:MOST_ROWS]:
+        yield _row(row, write)
+    rest = trace.rows[MOST_ROWS:]
+    if rest:
+        yield Text(
+            N_("  and {count} more, together {amount} (--json lists them all)"),
+            {"count": len(rest), "amount": write.row(sum(r.amount for r in rest))},
+        )
+    if trace.factors:
+        yield Text("")
+        yield Text(N_("Densities and factors:"))
+    for factor in trace.factors:
+        yield _factor(factor, write)
+
+
+class _Amounts:
+    """Writes amounts in the site's units, rows one step finer than the figure."""
+
+    def __init__(self, trace: Trace, printer: Printer) -> None:
+        self._printer = printer
+        kind = _KINDS.get(trace.unit)
+        self._scale = printer.scale(kind, trace.value or 1.0) if kind else None
+        self._unit = trace.unit
+
+    def figure(self, value: float) -> str:
+        scale = self._scale
+        if scale is not None:  # rounded as reports round it
+            count = steps(value / scale.factor, scale.quantum)
+            value = count * scale.quantum * scale.factor
+        return self._write(value, 1.0)
+
+    def row(self, value: float) -> str:
+        return self._write(value, 0.01)
+
+    def range(self, trace: Trace) -> str:
+        if trace.low is None or trace.high is None:
+            return ""
+        return f" ({self.figure(trace.low)} – {self.figure(trace.high)})"
+
+    def _write(self, value: float, finer: float) -> str:
+        scale = self._scale
+        if scale is None:
+            decimals = 0 if value == int(value) else 3
+            return f"{self._printer.number(value, decimals)} {self._unit}".strip()
+        fine = Scale(scale.unit, scale.quantum * finer)
+        text = self._printer.number(value / fine.factor, fine.decimals)
+        return f"{text} {short_name(fine.unit, False, self._printer.language)}".strip()
+
+
+def _row(row: TraceRow, write: _Amounts) -> Text:
+    place = "!".join(p for p in (row.file, row.sheet, f"{row.column}{row.row or ''}") if p)
+    about = ", ".join(p for p in (str(row.date or ""), row.source, row.material) if p)
+    rests = row.basis + (f" {row.factor}" if row.factor else "")
+    return Text(
+        "  {amount}  {place}  {what}: {about}{found}{rests}",
+        {"amount": write.row(row.amount), "place": place, "what": Text(row.what), "about": about,
+         "found": f" “{row.found}”" if row.found else "", "rests": f" [{rests}]" if rests else ""},
+    )  # fmt: skip
+
+
+def _factor(factor: TraceFactor, write: _Amounts) -> Text:
+    values = {
+        "key": factor.key, "value": f"{factor.value:.6g}", "low": f"{factor.low:.6g}",
+        "high": f"{factor.high:.6g}", "unit": factor.unit, "source": factor.source,
+        "standing": f" [{factor.standing}]" if factor.standing else "",
+    }  # fmt: skip
+    if factor.amount is None:
+        return Text("  {key} = {value} {unit} ({low} – {high}): {source}{standing}", values)
+    return Text(
+        N_("  {amount} rests on {key} = {value} {unit} ({low} – {high}): {source}{standing}"),
+        {**values, "amount": write.row(factor.amount)},
+    )
+
+
+def trace_json(trace: Trace) -> dict[str, Any]:
+    """Return the trace as one JSON object: SI units, every row."""
+    return {
+        "figure": trace.figure,
+        "period": trace.period,
+        "sponsor": trace.sponsor,
+        "value": trace.value,
+        "low": trace.low,
+        "high": trace.high,
+        "unit": trace.unit,
+        "how": str(trace.how),
+        "rows": [
+            {
+                "amount": row.amount, "file": row.file, "sheet": row.sheet, "row": row.row,
+                "column": row.column, "date": None if row.date is None else row.date.isoformat(),
+                "what": row.what, "source": row.source, "material": row.material,
+                "found": row.found, "mass_kg": row.mass_kg, "basis": row.basis,
+                "factor": row.factor, "before": row.before,
+            }
+            for row in trace.rows
+        ],
+        "factors": [
+            {
+                "key": one.key, "value": one.value, "low": one.low, "high": one.high,
+                "unit": one.unit, "source": one.source, "standing": one.standing,
+                "amount": one.amount,
+            }
+            for one in trace.factors
+        ],
+    }  # fmt: skip
