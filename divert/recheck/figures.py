@@ -91,7 +91,7 @@ class Evidence:
     def _standing(self, of_set: str, path: str) -> float | None:
         assert self._inputs is not None
         name, _, end = path.rpartition(".")
-        if end in ("low", "high", "central"):
+        if end in ("low", "high", "central") and (of_set, path) not in self._inputs.standing:
             row = self._inputs.standing.get((of_set, name), Standing(None, None, None))
             return {"low": row.low, "high": row.high, "central": row.value}[end]
         return self._inputs.standing.get((of_set, path), Standing(None, None, None)).value

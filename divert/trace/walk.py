@@ -81,7 +81,7 @@ def trace(
     )
     path = named.path.removesuffix(".low").removesuffix(".high").removesuffix(".central")
     made = recipe(figures, path)
-    if made is None or path.startswith("factors"):
+    if made is None or path.startswith(("factors", "densities")):
         rows, factors = standing(workings, figures, path, derived, known, period)
     else:
         rows = rows_of(shares_of(made, book), derived)
@@ -130,7 +130,7 @@ def _how(asked: str, path: str, made: Recipe | None, figures: Mapping[str, Any])
     if path == "weeks.missing" and figures["weeks"]["missing_weeks"]:
         return Text(N_("These weeks have no entry, by their Mondays: {weeks}."),
                     {"weeks": ", ".join(figures["weeks"]["missing_weeks"])})  # fmt: skip
-    if made is None or path.startswith("factors"):
+    if made is None or path.startswith(("factors", "densities")):
         return Text(_VALUE.get(path.split("[")[0].split(".")[0], _STANDS))
     if asked.endswith((".low", ".high")):
         return Text(_DRAWN)

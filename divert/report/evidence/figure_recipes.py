@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from divert.factors import slug
 from divert.figure_path import get
 from divert.report.evidence.factor_rows import screening_key
 from divert.report.evidence.lines import SPENDING
@@ -332,6 +333,14 @@ def _factor(figures: Figures, match: re.Match[str]) -> Recipe | None:
     return _of_period(figures, Factor(key))
 
 
+def _density(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    item = get(figures, f"densities[{match['place']}]")
+    if item is None or item["basis"] != "measured density":
+        return None
+    key = f"measured.{slug(item['material'])}.{slug(item['condition'])}"
+    return _of_period(figures, Factor(key))
+
+
 _NAME = r"(?:\[(?P<name>.+)\]|\.(?P<other>[^.\[]+))"
 _OWN = r"(?P<own>supplied\.)?"
 _PLACE = r"\[(?P<place>\d+)\]"
@@ -379,5 +388,6 @@ _RULES: list[tuple[re.Pattern[str], Callable[[Figures, re.Match[str]], Recipe | 
         (r"supplied\.(?P<what>share|net_avoided)", _supplied),
         (r"supported\.(?P<what>share|diverted|net_avoided)", _supported),
         (rf"factors{_PLACE}\.value", _factor),
+        (rf"densities{_PLACE}\.value", _density),
     )
 ]

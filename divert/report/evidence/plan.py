@@ -74,6 +74,9 @@ def plan(
         for path, spoken, value in _central(figures):
             key = f"{name}:{path}"
             said = texts.pop(key, None) or texts.pop(f"{key}.central", "")
+            if is_range(value):  # its ends stand beside it
+                texts.pop(f"{key}.low", None)
+                texts.pop(f"{key}.high", None)
             own_words = "by_source" in path and not path.startswith("supplied")
             if _ELSEWHERE.match(path) and not said:
                 continue
@@ -83,9 +86,6 @@ def plan(
             if rules.own is not None and _NOT_SUMMED.match(path):
                 made = None
             out.append(_line(name, path, _spoken(spoken, rules), value, made, said))
-        for end in ("low", "high"):
-            for key in [k for k in texts if k.startswith(f"{name}:") and k.endswith(f".{end}")]:
-                texts.pop(key)
     values = {p.key: p.value for p in printed}
     return [*out, *(_printed_only(key, values[key], said, rules) for key, said in texts.items())]
 
@@ -113,7 +113,7 @@ def _central(figures: Mapping[str, Any]) -> Iterator[tuple[str, str, Any]]:
         if leaf.path.endswith(".central"):
             path = leaf.path.removesuffix(".central")
             yield path, leaf.spoken.removesuffix(".central"), get(figures, path)
-        elif not leaf.path.endswith((".low", ".high")):
+        elif not is_range(get(figures, leaf.path.rpartition(".")[0])):
             yield leaf.path, leaf.spoken, leaf.value
 
 

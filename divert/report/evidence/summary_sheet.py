@@ -122,10 +122,12 @@ def _sum_formula(key: str, at: Mapping[tuple[str, str], int]) -> str | None:
 
 
 def _cell(of_set: str, path: str, at: Mapping[tuple[str, str], int]) -> str | None:
+    if (of_set, path) in at:
+        return f"${_LETTER['value']}${at[of_set, path] + 1}"
     name, _, end = path.rpartition(".")
-    column = {"low": "H", "high": "I"}.get(end, _LETTER["value"])
-    row = at.get((of_set, name if end in ("low", "high", "central") else path))
-    return None if row is None else f"${column}${row + 1}"
+    column = {"low": "H", "high": "I", "central": _LETTER["value"]}.get(end)
+    row = at.get((of_set, name))
+    return None if row is None or column is None else f"${column}${row + 1}"
 
 
 def _write_checks(
