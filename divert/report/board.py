@@ -24,9 +24,8 @@ from divert.report.history import History
 from divert.report.look import Look
 from divert.report.method_box import Note
 from divert.report.pages import Frame
-from divert.report.printed import Printer
+from divert.report.printed import Printed, Printer
 from divert.report.scope import site_scope
-from divert.report.site_words import site_in_words
 from divert.report.strips import site_strip
 from divert.site import Site
 from divert.words import N_, Text
@@ -92,13 +91,34 @@ def board_view(
         headline=headline(board),
         numbers=four_numbers(board),
         strip=_strip(board),
-        words=site_in_words(figures.period, scope, printer),
+        words=_beside_the_numbers(board),
         in_short=tuple(section.title for section in present),
         sections=present,
         closing=closing,
         notes=_notes(board),
         cautions=method_box.said_cautions(printer),
     )
+
+
+def _beside_the_numbers(board: Board) -> Markup:
+    """Return what came in, from how many, and what the site has diverted since it began."""
+    printer, now = board.printer, board.now
+    received = printer.one("mass.received.central", now.mass.received.central, board.mass)
+    since = now.cumulative
+    scale = printer.scale("mass", since.diverted.central)
+    ever = printer.one("cumulative.diverted.central", since.diverted.central, scale)
+    return printer.say(
+        Text(
+            N_("Received: {received}, from {sources} sources. Since {day} the site has diverted "
+               "{amount}."),
+            {"received": _with_words(received, printer), "sources": len(now.by_source),
+             "day": printer.date(since.since), "amount": _with_words(ever, printer)},
+        )
+    )  # fmt: skip
+
+
+def _with_words(figure: Printed, printer: Printer) -> Markup:
+    return Markup("{}\u00a0{}").format(figure, printer.unit_in_full(figure.unit, figure.text))
 
 
 def _strip(board: Board) -> Drawn | None:

@@ -6,13 +6,14 @@ from divert.report.board_figures import Board
 from divert.report.board_section import Section, of_drawing
 from divert.report.charts.chart import Amount
 from divert.report.charts.measured import MOST, Measured, Stretch, measured
-from divert.report.drawn import drawn, full_width_mm
+from divert.report.drawn import drawn, full_width_mm, half_width_mm
 from divert.report.method_box import coverage
 from divert.report.printed import THIN, PrintedRange
 from divert.report.tables import Group, Row, Table, between, marked
 from divert.words import N_, Text
 
 _MOST_DENSITIES = 8
+_FEW_QUARTERS = 8  # as many still fit half the page
 
 
 def known_section(board: Board) -> Section | None:
@@ -59,9 +60,11 @@ def known_section(board: Board) -> Section | None:
         )
     data = Measured(tuple(stretches), printer.plain(Text(N_("Received"))),
                     printer.unit_in_full(scale.unit))  # fmt: skip
-    shown = drawn(lambda look: measured(data, look), full_width_mm(board.look), printer.language,
+    beside = bool(tables) and len(stretches) <= _FEW_QUARTERS
+    width = half_width_mm(board.look) if beside else full_width_mm(board.look)
+    shown = drawn(lambda look: measured(data, look), width, printer.language,
                   board.look, screen=board.screen)  # fmt: skip
-    return of_drawing(shown, tables, tuple(words))
+    return of_drawing(shown, tables, tuple(words), beside=beside)
 
 
 def _densities(board: Board) -> Table | None:
@@ -92,12 +95,12 @@ def _densities(board: Board) -> Table | None:
         )
     return Table(
         caption="",
-        stub=printer.say(Text(N_("Material"))),
+        stub=printer.say(Text(N_("Densities measured here"))),
         heads=(
             printer.say(Text(N_("Weigh-ins"))),
-            printer.say(Text(N_("Density, {unit}"), {"unit": printer.unit(scale.unit)})),
+            printer.unit(scale.unit),
             printer.say(Text(N_("90\u202f% range"))),
-            printer.say(Text(N_("More to halve the range"))),
+            printer.say(Text(N_("More to halve it"))),
         ),
         groups=(Group("", tuple(rows)),),
     )

@@ -14,7 +14,7 @@ from divert.report.charts.cumulative import Cumulated, cumulative
 from divert.report.charts.years import Year, Years, years
 from divert.report.dates import month_and_year, month_name
 from divert.report.drawn import drawn, full_width_mm, half_width_mm
-from divert.report.printed import Printed, PrintedRange
+from divert.report.printed import Printed, PrintedRange, locale_of
 from divert.report.scales import Scale
 from divert.report.tables import Cell, Group, Row, Table, between, marked
 from divert.words import N_, Text
@@ -219,15 +219,22 @@ def _name(span: Span) -> int:
 
 
 def _missing(span: Span, board: Board) -> str:
-    """Return what is missing of a year that is not whole: "from April", "to November 25"."""
-    printer = board.printer
+    """Return what is missing of a year that is not whole: "from Apr 1", "to Nov 25"."""
     if not span.partial:
         return ""
     starts = board.site.year_starts
     opens = dt.date(_name(span) if starts == 1 else _name(span) - 1, starts, 1)
+    began = max(span.start, board.site.started)
     said = []
-    if span.start > opens:
-        said.append(Text(N_("from {day}"), {"day": printer.date(span.start, "medium")}))
+    if began > opens:
+        said.append(Text(N_("from {day}"), {"day": _day(began, board)}))
     if span.end + _DAY < _on(opens, 12):
-        said.append(Text(N_("to {day}"), {"day": printer.date(span.end, "medium")}))
-    return " ".join(printer.plain(text) for text in said)
+        said.append(Text(N_("to {day}"), {"day": _day(span.end, board)}))
+    return " ".join(board.printer.plain(text) for text in said)
+
+
+def _day(day: dt.date, board: Board) -> str:
+    from babel.dates import format_skeleton
+
+    locale = locale_of(board.printer.language, board.printer.country)
+    return str(format_skeleton("MMMd", day, locale=locale))

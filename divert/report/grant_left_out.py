@@ -18,6 +18,7 @@ _WHY = {
     "spread on land": N_("Was spread on land before"),
     "bought in": N_("Bought in for the beds"),
     "donated as food": N_("Donated as food, not composted"),
+    "not stated": N_("Not stated where it went before"),
 }
 REASONS = {
     "no date": N_("no date"),

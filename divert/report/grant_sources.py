@@ -24,9 +24,13 @@ STANDINGS = {
 }
 _UNITS = {
     "share": "",
-    "kg/kg": N_("kg/kg"),
-    "g/kg": N_("g/kg"),
-    "1/year": N_("per year"),
+    "1/yr": N_("per year"),
+    "kg C per kg wet": N_("kg C per kg wet"),
+    "kg CH4 per kg wet": N_("kg CH₄ per kg wet"),
+    "kg N2O per kg wet": N_("kg N₂O per kg wet"),
+    "kg CO2e per kg CH4": N_("kg CO₂e per kg CH₄"),
+    "kg CO2e per kg N2O": N_("kg CO₂e per kg N₂O"),
+    "kg CO2 per litre": N_("kg CO₂ per litre"),
 }
 
 

@@ -11,7 +11,7 @@ from divert.report.charts.upright import base_line, upright
 from divert.report.charts.widths import width_mm
 from divert.words import N_, Text
 
-HEIGHT_MM = 50.0
+HEIGHT_MM = 44.0
 _LINE_MM = 3.7
 
 
