@@ -18,9 +18,13 @@ def emission_questions(
 ) -> list[Finding]:
     """Return the queries about the landfill and about cross-checks that lie far away."""
     out = []
-    latest = workings.site.landfills[-1]
-    stated = all(gas_is_stated(latest, c) for c in CLASSES)
-    if any_landfilled and not latest.kind.startswith("unmanaged") and not stated:
+    open_ones = [
+        landfill
+        for landfill in workings.site.landfills
+        if not landfill.kind.startswith("unmanaged")
+        and not all(gas_is_stated(landfill, c) for c in CLASSES)
+    ]
+    if any_landfilled and open_ones:
         out.append(
             Finding(
                 "query",

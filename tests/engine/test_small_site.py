@@ -131,6 +131,7 @@ def test_the_balance() -> None:
     assert mass.residue.central == near(12)
     assert mass.diverted.central == near(DIVERTED)
     assert mass.not_claimed.central == near(NOT_CLAIMED)
+    assert mass.thrown_away is not None and mass.thrown_away.central == near(REMOVED + 12)
     assert near(DIVERTED + NOT_CLAIMED + REMOVED + 12) == RECEIVED
 
 
