@@ -22,6 +22,8 @@ from divert.words import N_, Text
 
 def find_sponsor(site: Site, name: str) -> str:
     """Return a sponsor's name as site.toml has it. Raises CannotRun with the nearest one."""
+    if name in distinct(site.sponsors):
+        return name  # of two that differ only by an accent, the one that is meant
     book = NameBook(dict.fromkeys(distinct(site.sponsors), ()))
     found = book.find(name)
     if found is not None:
