@@ -15,7 +15,7 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.headings import QUANTITIES, Heading
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare, words
-from divert.ingest.sheet import Distinct, Sheet, as_text, distinct, is_value, letter
+from divert.ingest.sheet import Distinct, Sheet, as_text, distinct, is_number, letter
 from divert.ingest.tables import Head, Table, _date_head
 from divert.names import plain
 
@@ -97,8 +97,8 @@ def _facts(cell: object, text: str, known: Known) -> Iterable[str]:
         facts = ["numbers", "quantities"]
         return [*facts, "days"] if cell == cell // 1 and 1 <= cell <= 31 else facts
     facts = []
-    if is_value(text):
-        facts += ["numbers"] if not _date_head(text) or "/" not in text else []
+    if is_number(text):
+        facts.append("numbers")
     read = read_date(text)
     if not isinstance(read, Problem):
         facts.append("dates" if read.readings else "days")
@@ -156,7 +156,38 @@ def settle(columns: Sequence[Column], kind: str, known: Known) -> list[Column]:
     out = _types(out)
     out = _one_each(out, kind)
     out = _missing(out, kind, known)
-    return _totals(out)
+    out = _totals(out)
+    out = _taken_out(out, kind)
+    return _free_text(out)
+
+
+def _taken_out(columns: list[Column], kind: str) -> list[Column]:
+    """On a sheet of what was taken out, the amount taken out is the quantity."""
+    if kind not in ("removed", "residue", "rejected"):
+        return columns
+    taken = [c for c in columns if c.field in ("removed", "contamination") and not c.heading.percent]
+    if not taken:
+        return columns
+    one = taken[0]
+    out = []
+    for column in columns:
+        if column is one:
+            column = replace(column, field="weight" if one.heading.unit and one.heading.unit.dimension == "mass" else "quantity")
+        elif column.field in QUANTITIES and one.heading.unit is not None:
+            column = replace(column, field="other")
+        out.append(column)
+    return out
+
+
+def _free_text(columns: list[Column]) -> list[Column]:
+    """Where no column holds amounts, take the one that says "3 totes food scraps" for the quantity."""
+    if any(c.field in QUANTITIES or (c.field == "" and c.content.quantities > 0.5) for c in columns):
+        return columns
+    open_ = [c for c in columns if c.field in ("material", "product", "note", "other", "container", "") and c.content.quantities > 0.5]
+    best = max(open_, key=lambda c: c.content.quantities, default=None)
+    if best is None or (best.field == "container" and best.content.containers > 0.5):
+        return columns
+    return [replace(c, field="quantity") if c is best else c for c in columns]
 
 
 def _by_content(column: Column, kind: str) -> str:

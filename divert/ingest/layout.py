@@ -16,7 +16,7 @@ from divert.ingest.cells.date import Day
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.cells.problem import Problem
-from divert.ingest.columns import Column
+from divert.ingest.columns import NAMED, Column
 from divert.ingest.context import Context
 from divert.ingest.headings import QUANTITIES, norm
 from divert.ingest.known import Known
@@ -132,7 +132,8 @@ def _label(column: Column, known: Known) -> Label:
     heading = column.heading
     label = Label(container=heading.container, size_m3=heading.size_m3)
     texts = [t for t in (column.head.over, heading.label) if t]
-    if not heading.known or column.field == "quantity" and not heading.said:
+    named = heading.field in NAMED and column.content.numbers > 0.6
+    if not heading.known or named:
         texts = [t for t in (column.head.over, heading.label or column.head.text) if t]
     if isinstance(column.head.cell, dt.date):
         cell = column.head.cell

@@ -193,6 +193,7 @@ class _Boxes:
     fill: Floats
     size_m3: Floats
     any_column: bool
+    sized: bool
 
 
 def _boxes(group: Group, layout: Layout, context: Context, known: Known, rows: int) -> _Boxes:
@@ -211,7 +212,8 @@ def _boxes(group: Group, layout: Layout, context: Context, known: Known, rows: i
         name = np.where(name == "", said, name) if column is not None else np.full(rows, said, dtype=object)
     if group.label.size_m3 is not None:
         size = np.full(rows, group.label.size_m3)
-    return _Boxes(name, count, fill, size, column is not None)
+    sized = "size" in layout.shared or "size" in group.columns
+    return _Boxes(name, count, fill, size, column is not None, sized)
 
 
 def quiet(text: str) -> bool:
@@ -331,7 +333,7 @@ def _factors(name: str, column: Column, amounts: Amounts, units: Units, boxes: _
     if name == "count":
         give(everywhere, 1.0, 3)
     if name == "quantity":
-        give(boxes.name != "", 1.0, 3)
+        give((boxes.name != "") | boxes.sized, 1.0, 3)
     if name in ("weight", "gross", "quantity"):
         own = _own_unit(amounts)
         if own is not None:

@@ -131,6 +131,11 @@ def is_value(cell: Cell) -> bool:
     return True
 
 
+def is_number(text: str) -> bool:
+    """Return whether a text is one number and nothing else, a percent sign aside."""
+    return _NUMBERLIKE.fullmatch(even(text)) is not None and _DATELIKE.fullmatch(even(text)) is None
+
+
 def is_date(cell: Cell) -> bool:
     """Return whether a cell holds a calendar date in the spreadsheet's own form."""
     return isinstance(cell, dt.date)

@@ -308,7 +308,7 @@ def _worth(heads: Iterable[Head], known: Known) -> float:
         heading = head.heading
         worth += 1.0 if heading.known else 0.0
         worth += 0.5 if heading.unit is not None or heading.percent else 0.0
-        label = heading.label
+        label = heading.label or head.over
         if label and (known.sources.find(label) or known.materials.find(label)):
             worth += 0.8
         elif label and head.over:
@@ -375,10 +375,10 @@ def _head(column: int, parts: list[str], cell: Cell, known: Known) -> Head:
     if known.sources.find(over) or known.materials.find(over):
         return Head(column, own, over, low, cell)
     both = read_heading(joined, known)
-    if low.known and not top.known:
+    if low.known and (not top.known or (top.label and not low.label)):
         return Head(column, own, over, low, cell)
     if top.known and not low.known and not low.label:
-        return Head(column, joined, "", top, cell)
+        return Head(column, joined, "", both if both.known else top, cell)
     if (
         low.field in ("weight", "volume")
         and not low.said

@@ -107,8 +107,9 @@ def _sheet_jobs(sheet: Sheet, known: Known, as_of: dt.date, out: Gathered, taken
     for place, table in enumerate(tables):
         context = _with_pairs(gather(table.titles, known), table, known).under(outer)
         kind = ruled or _kind(table, sheet_context, sheet.file, context)
-        columns = guessed.get(place) or settle(columns_of(sheet, table, known), kind, known)
-        kind = ruled or _kind_by_columns(kind, columns, table, sheet_context)
+        raw = guessed.get(place) or columns_of(sheet, table, known)
+        kind = ruled or _kind_by_columns(kind, raw, table, sheet_context)
+        columns = raw if place in guessed else settle(raw, kind, known)
         columns = with_rule(columns, rule, sheet, table, known)
         layout = lay_out(columns, kind, context, known)
         if not layout.groups:
@@ -161,6 +162,9 @@ def _kind(table: Table, sheet: Context, file: str, context: Context) -> str:
 
 def _kind_by_columns(kind: str, columns: Sequence[Column], table: Table, sheet: Context) -> str:
     """Correct a kind that only the file's name or nothing gave, where the columns say another."""
+    by_file = not sheet.kind and not any(kind_of(t) for t in table.titles)
+    if by_file and kind in ("removed", "residue", "weigh-in") and {c.heading.field for c in columns} >= {"source", "material"}:
+        return "intake"  # a whole file named for contamination may well be the intake log
     if kind != "intake" or sheet.kind == "intake":
         return kind
     raw = {c.heading.field for c in columns if c.content.filled}

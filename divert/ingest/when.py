@@ -62,7 +62,10 @@ def when(
     size = len(rows.reason)
     column = shared.get("date")
     if column is not None and parsed is not None:
-        out = _from_column(column, parsed, rows, merged.get("date", np.zeros(size, dtype=bool)), context, known, as_of, elsewhere)
+        named = [shared[n].cells.codes >= 0 for n in ("source", "material", "product", "container") if n in shared]
+        entries = rows.open & np.logical_or.reduce(named) if named else rows.open
+        under = merged.get("date", np.zeros(size, dtype=bool))
+        out = _from_column(column, parsed, rows, entries, under, context, known, as_of, elsewhere)
     else:
         out = _from_parts(shared, rows, context, known, as_of)
     _from_sections(out, rows)
@@ -70,7 +73,7 @@ def when(
     return out
 
 
-def _from_column(column: Column, parsed: Parsed, rows: Rows, merged: Bools, context: Context, known: Known,
+def _from_column(column: Column, parsed: Parsed, rows: Rows, entries: Bools, merged: Bools, context: Context, known: Known,
                  as_of: dt.date, elsewhere: Order | None) -> When:  # fmt: skip
     dated = resolve(parsed, known.site, as_of, context, elsewhere)
     own = column.cells.codes >= 0
@@ -83,10 +86,10 @@ def _from_column(column: Column, parsed: Parsed, rows: Rows, merged: Bools, cont
     missing = np.isnat(dated.days)
     unread = own & ~ditto & ~marks & missing
     by_day = np.where(missing, -1, dated.days.astype("int64"))
-    grouped = carry.is_grouped(np.where(unread, np.iinfo(np.int64).max, by_day), rows.open, int(headers.sum()))
+    grouped = carry.is_grouped(np.where(unread, np.iinfo(np.int64).max, by_day), entries, int(headers.sum()))
     source = carry.carried(np.where(missing, -1, np.arange(len(own))), merged | ditto, unread)
     if grouped:
-        source = carry.carried(source, rows.open & ~own, unread | (rows.reason == "blank"))
+        source = carry.carried(source, entries & ~own, unread | (rows.reason == "blank"))
     days = np.where(source >= 0, dated.days[source], NAT)
     problem = np.where(unread, dated.problem, "")
     by_site = dated.by_site if len(dated.by_site) else np.zeros(len(own), dtype=bool)

@@ -9,7 +9,7 @@ from typing import Literal
 from divert.ingest.lexicon import bare, words
 
 Mark = Literal["ditto", "closed", "nothing", "unknown", "void", "rejected"]
-_WHOLE_ONLY = 4  # a mark this short must be the whole cell: "do", "na", "so" begin other words
+_WHOLE_ONLY = 3  # a mark this short must be the whole cell: "na", "so", "nd" begin other words
 
 
 @lru_cache

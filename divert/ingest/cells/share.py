@@ -73,6 +73,8 @@ def _measured(text: str, number: tuple[float, int], meaning: Meaning) -> Removed
     unit = take_unit(text, end, meaning)
     if unit is None:
         rest = text[end:].strip()
+        if not text[:1].isdigit() and rest and not text.startswith((".", ",", "-")):
+            return Removed(words=text)  # "a little plastic"
         return (
             Removed(number=amount, words=rest.strip(" ,;-()"))
             if not re.match(r"\w", rest)
