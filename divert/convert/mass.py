@@ -18,7 +18,10 @@ from divert.site import Spread
 
 @dataclass(frozen=True, slots=True)
 class DensityInUse:
-    """A density a row may rest on: its factor ``key``, basis, spread in kg/m³, and weigh-ins."""
+    """A density a row may rest on: its factor ``key``, basis, spread in kg/m³, and weigh-ins.
+
+    ``own``: found or stated by the site itself, also in a factor file of its own.
+    """
 
     key: str
     material: str
@@ -27,6 +30,7 @@ class DensityInUse:
     spread: Spread
     measured: Measured | None
     published: Spread | None
+    own: bool = True
 
 
 def with_net(ledger: pd.DataFrame) -> pd.DataFrame:
@@ -58,7 +62,7 @@ def with_mass(
     measured = measured_densities(
         ledger if teaching is None else teaching, {k: s for k, (s, _) in spreads.items()}
     )
-    in_use = [_choose(m, c, spreads, measured) for m, c in pairs]
+    in_use = [_choose(m, c, spreads, measured, factors) for m, c in pairs]
     choice = iter(range(len(pairs)))
     number_of = np.array([next(choice) if p >= 0 else -1 for p in present] + [-1])
     usable = np.array([d is not None for d in in_use] + [False])
@@ -90,6 +94,7 @@ def _choose(
     condition: str,
     published: Mapping[tuple[str, str], tuple[Spread, str]],
     measured: Mapping[tuple[str, str], Measured],
+    factors: FactorSet,
 ) -> DensityInUse | None:
     name = meaning.material.name
     spread, key = published.get((name, condition), (None, ""))
@@ -107,5 +112,8 @@ def _choose(
             key, name, condition, "stated density", meaning.material.density, None, spread
         )
     if spread is not None:
-        return DensityInUse(key, name, condition, "published density", spread, None, spread)
+        own_file = factors.get(key).own
+        return DensityInUse(
+            key, name, condition, "published density", spread, None, spread, own_file
+        )
     return None

@@ -61,7 +61,5 @@ def density_draws(density: DensityInUse, site_name: str, scale: Floats) -> Float
         m = density.measured
         drawn = draws.student(f"{site_name}: {density.key}", m.rho, m.se, m.n - 1)
         return np.clip(drawn, *m.cut) / m.rho * scale
-    name = density.key
-    if density.basis == "stated density":
-        name = f"{site_name}: {density.key}"
+    name = f"{site_name}: {density.key}" if density.own else density.key
     return draws.triangular(name, spread.low, spread.typical, spread.high) / spread.typical

@@ -74,10 +74,17 @@ def parameter_draws(
     """Return one set of draws per parameter, seeded by its name (a site's own with the site's)."""
     out = {}
     for name, spread in parameters(landfill, decay_class, factors).items():
-        own = name in (f"gas_captured.{decay_class}", "gas_captured.all")
-        seed = f"{site.name}: {name} {landfill.since or ''}" if own else name
+        seed = _seed(name, site, factors)
+        if name in (f"gas_captured.{decay_class}", "gas_captured.all"):
+            seed = f"{site.name}: {name} {landfill.since or ''}"
         out[name] = draws.triangular(seed, spread.low, spread.typical, spread.high)
     return out
+
+
+def _seed(name: str, site: Site, factors: FactorSet) -> str:
+    """Return what seeds a parameter: its name, with the site's where its factor file states it."""
+    own = name in factors and factors.get(name).own
+    return f"{site.name}: {name}" if own else name
 
 
 def landfilled(
@@ -144,7 +151,7 @@ def process(
     group = np.where(mask & ~donated, version_of(cells, site), -1)
     mass = amounts(cells, coefficient, group, len(settings))
     values = {
-        name: draws.triangular(name, s.low, s.typical, s.high)
+        name: draws.triangular(_seed(name, site, factors), s.low, s.typical, s.high)
         for name, s in process_parameters(factors).items()
     }
     whole = NOTHING

@@ -221,3 +221,14 @@ def test_a_cell_draws_alike_in_every_sum_it_enters() -> None:
     assert both == pytest.approx(a + b, abs=1e-9)
     assert a == pytest.approx(draws.pool()[5 : 5 + DRAWS], abs=1e-9)
     assert draws.pool().std() == pytest.approx(1.0)
+
+
+def test_a_number_of_a_sites_own_factor_file_is_drawn_for_the_site_alone() -> None:
+    key = "density.food-scraps.in-pails-and-carts"
+    stated = tuple(dataclasses.replace(f, own=f.key == key) for f in FACTORS.factors)
+    own = dataclasses.replace(FACTORS, factors=stated)
+    load = reading(on(1, 5, **NORTH, volume_m3=1.0))
+    one, two = (
+        whole(work_out(site(name=name), load, own).cells()).drawn[0] for name in ("Here", "There")
+    )
+    assert abs(np.corrcoef(one, two)[0, 1]) < 0.04
