@@ -10,10 +10,9 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from divert import __version__
-from divert.figure_sum import figures_in
 from divert.figures import Figures
 from divert.report.attachments import attach
-from divert.report.evidence.figures_shared import shared_figures
+from divert.report.evidence.figures_shared import shared_sets
 from divert.report.evidence.listing_sheets import input_prints
 from divert.report.evidence.plan import as_json
 from divert.report.evidence.sharing import Audience, sharing
@@ -66,9 +65,7 @@ def record_json(
             "period": period["period"],
             "language": workings.site.language,
         },
-        "figures": {
-            key: shared_figures(one, rules, _paths(key, printed)) for key, one in sets.items()
-        },
+        "figures": shared_sets(sets, rules, printed),
         "printed": [
             {**asdict(one), "page": None if at is None else at.page + 1,
              "at": None if at is None else [at.start, at.end]}
@@ -81,10 +78,6 @@ def record_json(
         "drawings": list(page_drawings(pdf)),
     }  # fmt: skip
     return json.dumps({**record, "seal": seal(record)}, ensure_ascii=False, indent=1).encode()
-
-
-def _paths(name: str, printed: Sequence[Printed]) -> set[str]:
-    return {path for p in printed for of_set, path in figures_in(p.key) if of_set == name}
 
 
 def seal(record: Mapping[str, Any]) -> str:

@@ -21,6 +21,7 @@ from divert.report.evidence.derived import derive
 from divert.report.evidence.factor_rows import Numbers, numbers
 from divert.report.evidence.factors_sheet import addresses, write_deposits, write_factors
 from divert.report.evidence.figure_recipes import span
+from divert.report.evidence.figures_shared import shared_sets
 from divert.report.evidence.formulas import Cells
 from divert.report.evidence.ledger_sheet import write_ledger
 from divert.report.evidence.lines import lines_of
@@ -51,8 +52,8 @@ def evidence_workbook(
     JSON of its figures). ``printed`` what the pages say, to be shown beside each figure. What leaves
     the house is settled by ``audience`` and site.toml (divert.report.evidence.sharing).
     """
-    sets = as_json(figure_sets)
     rules = sharing(workings, audience, sponsor)
+    sets = shared_sets(as_json(figure_sets), rules, printed)
     listed = plan(sets, rules, printed, SAID_BEFORE)
     derived, found = shared_lines(workings, sets, rules, listed, sponsor)
     period = figure_sets["period"]

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Collection, Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from divert.figure_sum import figures_in
 from divert.report.evidence.sharing import Sharing
+
+if TYPE_CHECKING:
+    from divert.report.printed import Printed
 
 # Figures of the site that a sponsor's report carries only where its pages print them.
 _HOUSE = ("money", "activities", "targets", "beds")
@@ -31,9 +35,22 @@ def shared_figures(
         for key in _LISTS_BY_SOURCE:
             if out.get(key):
                 out[key]["by_source"] = _only(out[key].get("by_source") or (), rules.own)
+    for item in out.get("harvest") or ():
+        item["destination"] = rules.destination(item["destination"])
     if rules.alias:
         _rename(out, rules)
     return out
+
+
+def shared_sets(
+    sets: Mapping[str, Mapping[str, Any]], rules: Sharing, printed: Sequence[Printed]
+) -> dict[str, dict[str, Any]]:
+    """Return every figure set as it may leave."""
+    return {name: shared_figures(one, rules, _paths(name, printed)) for name, one in sets.items()}
+
+
+def _paths(name: str, printed: Sequence[Printed]) -> set[str]:
+    return {path for p in printed for of_set, path in figures_in(p.key) if of_set == name}
 
 
 def _only(parts: Sequence[Mapping[str, Any]], own: Collection[str]) -> list[Any]:
@@ -49,8 +66,6 @@ def _rename(figures: dict[str, Any], rules: Sharing) -> None:
         for part in parts:
             if part:
                 part["source"] = rules.source(part["source"])
-    for item in figures.get("harvest") or ():
-        item["destination"] = rules.text(item["destination"])
 
 
 def _codes(findings: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:

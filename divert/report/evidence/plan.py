@@ -85,26 +85,22 @@ def plan(
             made = None if name in said_before else recipe(figures, path)
             if rules.own is not None and _NOT_SUMMED.match(path):
                 made = None
-            out.append(_line(name, path, _spoken(spoken, rules), value, made, said))
+            out.append(_line(name, path, spoken, value, made, said))
     values = {p.key: p.value for p in printed}
-    return [*out, *(_printed_only(key, values[key], said, rules) for key, said in texts.items())]
+    return [*out, *(_printed_only(key, values[key], said) for key, said in texts.items())]
 
 
-def _printed_only(key: str, value: float, said: str, rules: Sharing) -> SummaryLine:
+def _printed_only(key: str, value: float, said: str) -> SummaryLine:
     """Return a line for what is printed and is no figure of one set: a sum, or a value alone."""
     parts = terms(key)
     if len(parts) == 1 and parts[0].times == 1 and parts[0].over is None:
         one = parts[0]
         return SummaryLine(
-            one.of_set, one.path, rules.text(one.path), unit_of(one.path), value, None, None, None,
+            one.of_set, one.path, one.path, unit_of(one.path), value, None, None, None,
             said,
         )  # fmt: skip
     unit = "share" if parts[0].over else unit_of(parts[0].path)
-    return SummaryLine("sum", key, rules.text(key), unit, value, None, None, None, said, key)
-
-
-def _spoken(spoken: str, rules: Sharing) -> str:
-    return rules.text(spoken)
+    return SummaryLine("sum", key, key, unit, value, None, None, None, said, key)
 
 
 def _central(figures: Mapping[str, Any]) -> Iterator[tuple[str, str, Any]]:

@@ -35,13 +35,15 @@ class Sharing:
 
     ``own``: the sources shown in full (None: all are); ``alias``: what a source is called, where its
     name stays in the house; ``hidden``: what stands in free text for each spelling of such a name,
-    by its lower case; ``notes``: whether crews' notes and initials may leave.
+    by its lower case; ``destinations``: what stands for a destination that names such a source;
+    ``notes``: whether crews' notes and initials may leave.
     """
 
     audience: Audience
     own: frozenset[str] | None = None
     alias: Mapping[str, str] = field(default_factory=dict)
     hidden: Mapping[str, str] = field(default_factory=dict)
+    destinations: Mapping[str, str] = field(default_factory=dict)
     notes: bool = False
 
     def source(self, name: str) -> str:
@@ -49,6 +51,10 @@ class Sharing:
         if self.own is not None and name and name not in self.own:
             return OTHERS
         return self.alias.get(name, name)
+
+    def destination(self, place: str) -> str:
+        """Return what a destination is called in this report."""
+        return self.destinations.get(place, place)
 
     def text(self, words: str) -> str:
         """Return free text with the names that stay in the house taken out."""
@@ -75,11 +81,13 @@ def sharing(workings: Workings, audience: Audience, sponsor: str | None) -> Shar
             for name, spelling in _spellings(workings)
             if name not in own and not _part_of(spelling, own)
         }
-        return Sharing(audience, frozenset(own), hidden=hidden, notes=notes)
+        others = [name for name, _ in _spellings(workings) if name not in own]
+        places = _places(workings, others)
+        return Sharing(audience, frozenset(own), hidden=hidden, destinations=places, notes=notes)
     if audience == "grant" and not workings.site.report.name_sources:
         alias = _numbered("source", (name for name, _ in _spellings(workings)))
         hidden = {spelling: alias[name] for name, spelling in _spellings(workings)}
-        return Sharing(audience, None, alias, hidden, notes)
+        return Sharing(audience, None, alias, hidden, _places(workings, alias), notes)
     return Sharing(audience, notes=notes)
 
 
@@ -90,6 +98,14 @@ def _spellings(workings: Workings) -> list[tuple[str, str]]:
     stated = [(s.name, t) for s in workings.site.sources for t in (s.name, *s.also)]
     pairs = [*stated, *((name, name) for name in met if name != NOT_RECORDED)]
     return list(dict.fromkeys((n, t.casefold()) for n, t in pairs if len(t) >= _SHORTEST))
+
+
+def _places(workings: Workings, names: Iterable[str]) -> dict[str, str]:
+    """Return a number for each destination that names one of some sources."""
+    taken = {name.casefold() for name in names}
+    said = [str(c) for c in workings.ledger["destination"].cat.categories]
+    telling = [place for place in said if any(name in place.casefold() for name in taken)]
+    return _numbered("destination", telling)
 
 
 def _part_of(spelling: str, names: Iterable[str]) -> bool:
@@ -111,8 +127,9 @@ def share_lines(derived: pd.DataFrame, rules: Sharing, cuts: Sequence[dt.date]) 
     if not rules.notes:
         lines = lines.assign(found=without_notes(lines["found"], lines["note"]), note="")
     if rules.hidden:
-        free = ("found", "name", "destination", "note")
+        free = ("found", "name", "note")
         lines = lines.assign(**{c: [rules.text(t) for t in lines[c]] for c in free})
+        lines["destination"] = lines["destination"].map(rules.destination)
     if rules.alias:
         lines = lines.assign(source=lines["source"].map(rules.source))
         for name, word in (("file", "file"), ("sheet", "sheet")):
