@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from divert.report.charts.canvas import INK, LABEL, QUIET, RULE, SMALL, Canvas, text_box
+from divert.report.charts.canvas import INK, LABEL, QUIET, RULE, SMALL, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, as_name, sentences
 from divert.report.charts.widths import width_mm, wrapped
 from divert.words import N_, Text
@@ -67,11 +67,8 @@ def bands(data: Bands, look: Look) -> Chart:
         _bar(canvas, row, left, middle, scale, look, limits)
         y += height
     canvas.line(left, _HEAD_MM, left, foot, RULE, 0.8)
-    return Chart(
-        canvas.svg(alt(data, look.language)),
-        finding(data).say(look.language),
-        note(data, look.language),
-        alt(data, look.language),
+    return finished(
+        canvas, finding(data), note(data, look.language), alt(data, look.language), look
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from divert.report.charts.canvas import LABEL, QUIET, SMALL, Anchor, Canvas, text_box
+from divert.report.charts.canvas import LABEL, QUIET, SMALL, Anchor, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, as_name, sentences
 from divert.report.charts.upright import (
     OPEN_MM,
@@ -92,11 +92,8 @@ def by_month(data: ByMonth, look: Look) -> Chart:
     if spans:
         write_values(canvas, scale, spans)
     _name_year_before(canvas, scale, data, slot, wide, gap)
-    return Chart(
-        canvas.svg(_alt(data, look.language)),
-        finding(data).say(look.language),
-        note(data, look.language),
-        _alt(data, look.language),
+    return finished(
+        canvas, finding(data), note(data, look.language), _alt(data, look.language), look
     )
 
 

@@ -20,7 +20,9 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Polygon, Rectangle
 from matplotlib.transforms import Affine2D
 
+from divert.report.charts.chart import Chart, Look
 from divert.report.charts.widths import MM_PER_POINT, width_mm
+from divert.words import Text
 
 INK = "#1f2d27"
 QUIET = "#5b6762"  # 5.9:1 on white
@@ -201,6 +203,13 @@ class Canvas:
         with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": "divert"}):
             self._figure.savefig(out, format="svg", metadata={"Date": None})
         return _tidied(out.getvalue(), alt)
+
+
+def finished(canvas: Canvas, finding: Text, note: str, told: str, look: Look) -> Chart:
+    """Return the chart: its finding is the title, and opens what is told to whoever cannot see it."""
+    title = finding.say(look.language)
+    alt = f"{title}. {told}".strip()
+    return Chart(canvas.svg(alt), title, note, alt)
 
 
 def _tidied(written: str, alt: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from divert.report.charts.canvas import INK, LABEL, QUIET, Box, Canvas, text_box
+from divert.report.charts.canvas import INK, LABEL, QUIET, Box, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import base_line, upright
 from divert.report.charts.widths import width_mm
@@ -75,11 +75,8 @@ def cumulative(data: Cumulated, look: Look) -> Chart:
         at = min(max(x * right, half), look.width_mm - half)
         canvas.text(at, HEIGHT_MM - 1.1, label, LABEL, "center")
     _write_ends(canvas, [(scale.y(v), t, c) for v, t, c in labels], right, x_end, y_end)
-    return Chart(
-        canvas.svg(alt(data, look.language)),
-        finding(data).say(look.language),
-        note(data, look.language),
-        alt(data, look.language),
+    return finished(
+        canvas, finding(data), note(data, look.language), alt(data, look.language), look
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from divert.report.charts.canvas import LABEL, QUIET, SMALL, Canvas, text_box
+from divert.report.charts.canvas import LABEL, QUIET, SMALL, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import (
     OPEN_MM,
@@ -72,11 +72,8 @@ def measured(data: Measured, look: Look) -> Chart:
         if s.under and canvas.has_room(text_box(middle, foot + 7.4, s.under, SMALL, "center")):
             canvas.text(middle, foot + 7.4, s.under, SMALL, "center", QUIET)
     base_line(canvas, scale)
-    return Chart(
-        canvas.svg(alt(data, look.language)),
-        finding(data).say(look.language),
-        note(data, look.language),
-        alt(data, look.language),
+    return finished(
+        canvas, finding(data), note(data, look.language), alt(data, look.language), look
     )
 
 

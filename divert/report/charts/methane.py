@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import accumulate
 
-from divert.report.charts.canvas import LABEL, QUIET, SMALL, Canvas, text_box
+from divert.report.charts.canvas import LABEL, QUIET, SMALL, Canvas, finished, text_box
 from divert.report.charts.chart import Chart, Look, sentences
 from divert.report.charts.upright import base_line, upright
 from divert.report.charts.widths import width_mm
@@ -49,11 +49,8 @@ def methane(data: Methane, look: Look) -> Chart:
     base_line(canvas, scale)
     _years_below(canvas, data, slot)
     _name_parts(canvas, data, slot, scale.zero, look)
-    return Chart(
-        canvas.svg(alt(data, look.language)),
-        finding(data).say(look.language),
-        note(data, look.language),
-        alt(data, look.language),
+    return finished(
+        canvas, finding(data), note(data, look.language), alt(data, look.language), look
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from divert.report.charts.canvas import INK, LABEL, RULE, Canvas
+from divert.report.charts.canvas import INK, LABEL, RULE, Canvas, finished
 from divert.report.charts.chart import Amount, Chart, Look, as_name, in_sentence, sentences
 from divert.report.charts.widths import width_mm, wrapped
 from divert.words import N_, Text
@@ -84,11 +84,8 @@ def mix(data: Mix, look: Look) -> Chart:
             canvas.text(zero + reach + 1.0, middle + 1.05, part.value.text, LABEL)
         y += height
     canvas.line(zero, 0, zero, y, INK if below else RULE, 0.7)
-    return Chart(
-        canvas.svg(alt(data, look.language)),
-        finding(data).say(look.language),
-        note(data, look.language),
-        alt(data, look.language),
+    return finished(
+        canvas, finding(data), note(data, look.language), alt(data, look.language), look
     )
 
 

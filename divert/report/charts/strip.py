@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from divert.report.charts.canvas import INK, LABEL, RULE, Canvas
+from divert.report.charts.canvas import INK, LABEL, RULE, Canvas, finished
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.widths import width_mm
 from divert.words import N_, Text
@@ -58,11 +58,8 @@ def strip(data: Strip, look: Look) -> Chart:
             # The label had to move away from a short part: a tick shows which one it names.
             canvas.line(segment.left, BAR_MM, segment.left, BAR_MM + 1.0, RULE, 0.7)
         canvas.text(x, y, segment.label, LABEL)
-    return Chart(
-        canvas.svg(alt(data, look.language)),
-        finding(data).say(look.language),
-        note(data, look.language),
-        alt(data, look.language),
+    return finished(
+        canvas, finding(data), note(data, look.language), alt(data, look.language), look
     )
 
 

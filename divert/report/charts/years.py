@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from divert.report.charts.canvas import INK, LABEL, QUIET, SMALL, Box, Canvas, text_box
+from divert.report.charts.canvas import INK, LABEL, QUIET, SMALL, Box, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import (
     OPEN_MM,
@@ -74,11 +74,8 @@ def years(data: Years, look: Look) -> Chart:
     base_line(canvas, scale)
     _targets(canvas, scale, data, slot, wide, look.language)
     write_values(canvas, scale, spans)
-    return Chart(
-        canvas.svg(alt(data, look.language)),
-        finding(data).say(look.language),
-        note(data, look.language),
-        alt(data, look.language),
+    return finished(
+        canvas, finding(data), note(data, look.language), alt(data, look.language), look
     )
 
 
