@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -48,5 +49,18 @@ def drawn(
     narrow = None
     if screen and width_mm > NARROW_MM:
         on_phone = draw(ChartLook(colours.strong, colours.pale, NARROW_MM, language))
-        narrow = Markup(on_phone.svg)
-    return Drawn(chart.title, chart.note, Markup(chart.svg), narrow)
+        narrow = Markup(_as_attributes(on_phone.svg))
+    return Drawn(chart.title, chart.note, Markup(_as_attributes(chart.svg)), narrow)
+
+
+def _as_attributes(svg: str) -> str:
+    """Write a drawing's inline styles as attributes: no style sheet parser has to read them."""
+    return re.sub(
+        r' style="([^"]*)"',
+        lambda style: "".join(
+            f' {name.strip()}="{value.strip()}"'
+            for name, _, value in (part.partition(":") for part in style[1].split(";"))
+            if value
+        ),
+        svg,
+    )

@@ -13,6 +13,7 @@ from divert.findings import CannotRun
 from divert.report.job import Job
 from divert.report.look import Look
 from divert.report.make import Made, make
+from divert.report.pdf import warm_up
 from divert.words import Text
 
 _FEWEST = 4  # fewer reports than this are done before another process has started
@@ -30,6 +31,8 @@ def make_all(
         for job in jobs:
             yield job, make(job, workings, look, formats)
         return
+    if "pdf" in formats:
+        warm_up(look, workings.site.language)
     global _shared
     _shared = (jobs, workings, look, formats)
     try:

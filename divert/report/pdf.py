@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import atexit
+import contextlib
 import datetime as dt
 import os
 import re
@@ -85,11 +87,28 @@ class _clock_at:  # noqa: N801 - reads as a phrase
             del os.environ["SOURCE_DATE_EPOCH"]
 
 
+def warm_up(look: Look, language: str) -> None:
+    """Load fonts and style sheet now, so that processes forked from here on share them.
+
+    Does nothing where PDFs cannot be made.
+    """
+    with contextlib.suppress(NoPango):
+        weasyprint()
+        _style(look, language)
+
+
 @lru_cache
 def _fonts() -> FontConfiguration:
     from weasyprint.text.fonts import FontConfiguration
 
+    # Its folder of unpacked fonts is to go while Python can still do so.
+    atexit.register(_forget)
     return FontConfiguration()
+
+
+def _forget() -> None:
+    _style.cache_clear()
+    _fonts.cache_clear()
 
 
 @lru_cache(maxsize=8)

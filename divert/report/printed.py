@@ -153,12 +153,22 @@ class Printer:
         """Print a count."""
         return self.one(key, value, Scale("count", 1.0))
 
+    def only_drawn(self, key: str, value: float, scale: Scale) -> Printed:
+        """Return a figure that a chart draws without writing it: rounded alike, not kept."""
+        count = steps(value / scale.factor, scale.quantum)
+        return self._made(self._full(key), value, count, scale, "")
+
     def _keep(self, key: str, value: float, count: int, scale: Scale, group: str) -> Printed:
-        full = key if ":" in key.split("[", 1)[0] else f"{self.figures_set}:{key}"
-        text = self.number(count * scale.quantum, scale.decimals)
-        figure = Printed(full, value, scale.unit, scale.quantum, text, group)
+        figure = self._made(self._full(key), value, count, scale, group)
         # A figure printed before, perhaps as a part of a sum, keeps the text it was given then.
-        return self._printed.setdefault((full, scale.unit, scale.quantum), figure)
+        return self._printed.setdefault((figure.key, scale.unit, scale.quantum), figure)
+
+    def _made(self, key: str, value: float, count: int, scale: Scale, group: str) -> Printed:
+        text = self.number(count * scale.quantum, scale.decimals)
+        return Printed(key, value, scale.unit, scale.quantum, text, group)
+
+    def _full(self, key: str) -> str:
+        return key if ":" in key.split("[", 1)[0] else f"{self.figures_set}:{key}"
 
     # Words
 

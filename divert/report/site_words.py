@@ -14,7 +14,7 @@ from divert.words import N_, Text
 def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
     """Return what the site took in and diverted, a year earlier and since its start."""
     scale = whole.scale
-    received = printer.range("mass.received", figures.mass.received, scale)
+    received = printer.one("mass.received.central", figures.mass.received.central, scale)
     diverted = printer.range("mass.diverted", figures.mass.diverted, scale)
     period = printer.plain(this_period(figures.period))
     said = [

@@ -33,7 +33,7 @@ def balance_strip(scope: Scope, printer: Printer, look: Look, *, screen: bool) -
     if not mass.diverted.central and not any(values):
         return None
     # Diverted is the same in every table and report; the other two make up what was received.
-    diverted = printer.range(scope.balance_key("diverted"), mass.diverted, scale).central
+    diverted = printer.one(f"{scope.balance_key('diverted')}.central", mass.diverted.central, scale)
     whole = steps(mass.received.central / scale.factor, scale.quantum)
     rest = whole - steps(mass.diverted.central / scale.factor, scale.quantum)
     counted = add_up_to([value / scale.factor for value in values], rest, scale.quantum)
@@ -43,9 +43,11 @@ def balance_strip(scope: Scope, printer: Printer, look: Look, *, screen: bool) -
         for name, value, count in zip(("not_claimed", "thrown_away"), values, counted, strict=True)
     ]  # fmt: skip
     parts = (diverted, *others)
-    received = printer.range(scope.balance_key("received"), scope.mass.received, scope.scale)
+    received = printer.only_drawn(
+        f"{scope.balance_key('received')}.central", mass.received.central, scale
+    )
     one, two, three = (amount(part) for part in parts)
-    data = Strip(amount(received.central), one, two, three, printer.unit(scope.scale.unit))
+    data = Strip(amount(received), one, two, three, printer.unit(scope.scale.unit))
     return drawn(
         lambda chart_look: strip(data, chart_look), full_width_mm(look), printer.language, look,
         screen=screen,
@@ -104,7 +106,9 @@ def month_table(scope: Scope, printer: Printer) -> MonthTable | None:
     return MonthTable(
         printer.unit_in_full(scope.scale.unit),
         tuple(rows),
-        printer.range(scope.balance_key("received"), scope.mass.received, scope.scale).central,
+        printer.one(
+            f"{scope.balance_key('received')}.central", scope.mass.received.central, scope.scale
+        ),
         whole,
         between(whole, printer),
         any(row.before is not None for row in rows),
@@ -199,11 +203,20 @@ def _before(month: Month, path: str, scope: Scope, printer: Printer) -> Printed 
 def _column(
     month: Month, now: Printed, path: str, scope: Scope, printer: Printer, *, full: bool
 ) -> Column:
-    then = _before(month, path, scope, printer)
+    """Return a month as it is drawn; the ends of its range and last year's stand in no label."""
+    low, high = (
+        printer.only_drawn(f"{path}.diverted.{end}", getattr(month.diverted, end), scope.scale)
+        for end in ("low", "high")
+    )
+    then = month.same_month_last_year
     return Column(
         label=month_name(month.month, printer.language),
-        now=amount(_ranged(now, month, path, scope, printer)),
-        before=None if then is None else amount(then),
+        now=amount(PrintedRange(now, low, high)),
+        before=None
+        if then is None
+        else amount(
+            printer.only_drawn(f"{path}.same_month_last_year.central", then.central, scope.scale)
+        ),
         under=month.month[:4] if month.month.endswith("-01") else "",
         full=full,
         partial=month.partial,
