@@ -99,20 +99,30 @@ def _named(here: Mapping[str, Any], key: str) -> str | None:
 
 
 def _names(items: Sequence[Any]) -> list[str]:
-    """Return what each element is called: its name, or its place where several share the name."""
+    """Return what each element is called: its name, or its place where that is no clear name.
+
+    A name that several share, or that would be taken for a place, is none.
+    """
     names = [element_name(item) for item in items]
     counts = Counter(names)
-    return [name if name and counts[name] == 1 else str(place) for place, name in enumerate(names)]
+    return [
+        name if name and counts[name] == 1 and not _is_place(name, items) else str(place)
+        for place, name in enumerate(names)
+    ]
+
+
+def _is_place(key: str, items: Sequence[Any]) -> bool:
+    return key.isascii() and key.isdecimal() and int(key) < len(items)
 
 
 def _place(items: Sequence[Any], key: str) -> int | None:
+    if _is_place(key, items):
+        return int(key)
     names = _names(items)
     if names.count(key) == 1:
         return names.index(key)
     near = [place for place, name in enumerate(names) if plain(name) == plain(key)]
-    if len(near) == 1 and not key.isdecimal():
-        return near[0]
-    return int(key) if key.isdecimal() and int(key) < len(items) else None
+    return near[0] if len(near) == 1 else None
 
 
 def _join(path: str, key: str) -> str:

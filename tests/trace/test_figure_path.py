@@ -67,6 +67,13 @@ def test_an_unknown_figure_names_the_nearest(typed, near):
     assert near in str(stop.value)
 
 
+def test_a_name_that_is_a_number_does_not_take_another_ones_place():
+    figures = {"by_source": [{"source": "1", "kg": 5.0}, {"source": "7", "kg": 6.0}]}
+    assert find(figures, "by_source[1].kg").value == 6.0
+    assert find(figures, "by_source[7].kg").value == 6.0
+    assert [leaf.spoken for leaf in leaves(figures)] == ["by_source[0].kg", "by_source[7].kg"]
+
+
 def test_two_elements_of_one_name_are_told_apart_by_place_only():
     assert find(FIGURES, "densities[1].value").spoken == "densities[1].value"
     with pytest.raises(CannotRun):

@@ -128,7 +128,9 @@ def _named(lines: pd.DataFrame, workings: Workings) -> pd.DataFrame:
         entry = workings.factors.materials.get(known[name][-1].key)
         if entry is not None and entry.decay_class:
             classes[name] = entry.screening
-    lines["screening"] = lines["material"].map(classes).where(load).fillna("").astype(object)
+    of_material = [classes.get(m, "") if at else "" for m, at in zip(
+        lines["material"], load, strict=True)]  # fmt: skip
+    lines["screening"] = np.array(of_material, dtype=object)
     return lines
 
 

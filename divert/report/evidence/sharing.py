@@ -127,7 +127,7 @@ def share_lines(derived: pd.DataFrame, rules: Sharing, cuts: Sequence[dt.date]) 
     if not rules.notes:
         lines = lines.assign(found=without_notes(lines["found"], lines["note"]), note="")
     if rules.hidden:
-        free = ("found", "name", "note")
+        free = ("found", "name", "note", "file", "sheet")
         lines = lines.assign(**{c: [rules.text(t) for t in lines[c]] for c in free})
         lines["destination"] = lines["destination"].map(rules.destination)
     if rules.alias:

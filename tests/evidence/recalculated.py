@@ -1,0 +1,75 @@
+"""Workbooks opened, emptied of their results, and worked out again by a spreadsheet program."""
+
+from __future__ import annotations
+
+import io
+import re
+import shutil
+import subprocess
+import zipfile
+from pathlib import Path
+
+import pytest
+from python_calamine import CalamineWorkbook
+
+SOFFICE = shutil.which("soffice") or shutil.which("libreoffice")
+needs_office = pytest.mark.skipif(
+    SOFFICE is None, reason="LibreOffice (soffice) is not on this machine; CI installs it"
+)
+# Without this LibreOffice trusts the results a file brings along.
+_ALWAYS_RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load">
+<prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+</oor:items>"""
+
+Sheets = dict[str, list[list[object]]]
+
+
+def sheets(workbook: bytes) -> Sheets:
+    """Return all cells, formulas by the result that the file brings along."""
+    book = CalamineWorkbook.from_filelike(io.BytesIO(workbook))
+    return {n: book.get_sheet_by_name(n).to_python(skip_empty_area=False) for n in book.sheet_names}
+
+
+def spoiled(workbook: bytes) -> bytes:
+    """Return the workbook with a wrong result in every formula cell."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(workbook)) as old, zipfile.ZipFile(out, "w") as new:
+        for name in old.namelist():
+            data = old.read(name)
+            if name.startswith("xl/worksheets/sheet"):
+                data = re.sub(rb"</f><v>[^<]*</v>", b"</f><v>123456789</v>", data)
+            new.writestr(name, data)
+    return out.getvalue()
+
+
+def recalculated(workbook: bytes, folder: Path) -> Sheets:
+    """Return all cells as LibreOffice works them out, whatever results the file brought along."""
+    profile = folder / "profile" / "user"
+    profile.mkdir(parents=True)
+    (profile / "registrymodifications.xcu").write_text(_ALWAYS_RECALCULATE)
+    (folder / "in.xlsx").write_bytes(spoiled(workbook))
+    subprocess.run(
+        [str(SOFFICE), f"-env:UserInstallation=file://{profile.parent}", "--headless",
+         "--convert-to", "xlsx", "--outdir", str(folder / "out"), str(folder / "in.xlsx")],
+        check=True, capture_output=True, timeout=180,
+    )  # fmt: skip
+    return sheets((folder / "out" / "in.xlsx").read_bytes())
+
+
+def summary(found: Sheets) -> dict[tuple[str, str], dict[str, object]]:
+    """Return the lines of the Summary sheet by set and figure path, each cell by its key."""
+    rows = found["Summary"]
+    at = next(n for n, row in enumerate(rows) if "key" in row and "value" in row)
+    keys = [str(k) for k in rows[at]]
+    return {
+        (str(row[0]), str(row[2])): dict(zip(keys, row, strict=False))
+        for row in rows[at + 1 :]
+    }  # fmt: skip
+
+
+def ledger(found: Sheets) -> list[dict[str, object]]:
+    """Return the lines of the Ledger sheet, each cell by its column's key."""
+    rows = found["Ledger"]
+    return [dict(zip([str(k) for k in rows[3]], row, strict=False)) for row in rows[4:]]

@@ -1,0 +1,152 @@
+"""What leaves the house: everyone else's loads only as monthly sums, no notes, no initials."""
+
+import io
+import json
+import re
+import zipfile
+from dataclasses import replace
+
+import pytest
+from made_up import AS_OF, OWN, SECRET_NOTE, SITE, SOURCES, reading, workings
+from recalculated import ledger, sheets
+
+from divert.convert import work_out
+from divert.factors import load_factors
+from divert.period import read_period
+from divert.report.evidence import evidence_workbook
+from divert.report.printed import Printed
+from divert.report.record import record_json
+from divert.site import Answer, Report
+from divert.tally import figures_for
+
+PERIOD = read_period("2025-Q2", as_of=AS_OF, started=SITE.started)
+SCHOOL = "Quillmarsh School"
+OTHERS = [name for name in SOURCES if name != OWN]
+PRINTED = (Printed("period:mass.diverted.central", 1.0, "lb", 1.0, "2"),)
+
+
+def a_page():
+    import pikepdf
+
+    with pikepdf.new() as pdf:
+        pdf.add_blank_page()
+        out = io.BytesIO()
+        pdf.save(out, deterministic_id=True)
+    return out.getvalue()
+
+
+def made(found, audience, sponsor=None):
+    figures = {"period": figures_for(found, PERIOD, AS_OF, sponsor)}
+    evidence = evidence_workbook(found, figures, audience, sponsor, printed=PRINTED)
+    record = record_json(
+        a_page(), evidence, workings=found, figure_sets=figures, printed=PRINTED,
+        audience=audience, sponsor=sponsor,
+    )  # fmt: skip
+    return evidence, record
+
+
+def everything(evidence, record):
+    """Return every word that leaves: all parts of the workbook, and the record."""
+    with zipfile.ZipFile(io.BytesIO(evidence)) as archive:
+        parts = [archive.read(name).decode() for name in archive.namelist()]
+    return "\n".join([*parts, record.decode()])
+
+
+@pytest.fixture(scope="module")
+def sponsors():
+    return made(workings(), "sponsor", SCHOOL)
+
+
+@pytest.mark.parametrize("name", OTHERS)
+def test_no_other_source_is_named_anywhere(sponsors, name):
+    text = everything(*sponsors)
+    assert name.casefold() not in text.casefold()
+    # Nor by its other spelling in site.toml, which stands in a file's name.
+    assert not re.search(rf"\b{name.split()[0]}\b", text, re.IGNORECASE)
+
+
+def test_every_other_load_is_a_monthly_sum_without_origin(sponsors):
+    lines = ledger(sheets(sponsors[0]))
+    theirs = [line for line in lines if line["own"] != "yes"]
+    assert theirs
+    for line in theirs:
+        for column in ("file", "sheet", "row", "column", "found", "count", "container", "fill",
+                       "gross_kg", "condition"):  # fmt: skip
+            assert line[column] == "", (column, line)
+        assert str(line["date"]).endswith("-01")
+    assert {line["source"] for line in theirs} == {"other sources", ""}
+
+
+def test_what_they_bought_earned_and_did_stays_in_the_house(sponsors):
+    kinds = {line["kind"] for line in ledger(sheets(sponsors[0]))}
+    assert not kinds & {"sale", "activity"}
+    assert "Plum & Pear" not in everything(*sponsors)
+    figures = json.loads(sponsors[1])["figures"]["period"]
+    assert figures["money"] is None and figures["activities"] == []
+
+
+def test_the_sponsors_own_rows_are_there_in_full(sponsors):
+    own = [line for line in ledger(sheets(sponsors[0]))
+           if line["own"] == "yes" and line["kind"] == "intake"]  # fmt: skip
+    mine = workings().ledger
+    mine = mine[(mine["source"] == OWN) & (mine["kind"] == "intake")]
+    mine = mine[mine["date"] <= "2025-06-30"]
+    assert len(own) == len(mine)
+    assert {(line["row"], line["found"]) for line in own} == {
+        (float(r), f) for r, f in zip(mine["row"], mine["found"], strict=True)
+    }
+
+
+def test_the_record_holds_no_figure_of_another_source(sponsors):
+    figures = json.loads(sponsors[1])["figures"]["period"]
+    for parts in (figures["by_source"], figures["previous"]["by_source"]):
+        assert {part["source"] for part in parts if part} <= {OWN}
+
+
+def test_findings_and_set_aside_are_counts(sponsors):
+    found = sheets(sponsors[0])
+    text = json.dumps([found["Findings"], found["Set aside"]], default=str)
+    assert "quantity unreadable" in text and "row repeated exactly" in text
+    assert "Rosalind" not in text and "Tern Street" not in text and ".xlsx" not in text
+
+
+def test_a_sponsor_that_only_funds_sees_sums_only():
+    evidence, record = made(workings(), "sponsor", "Two Oaks Credit Union")
+    text = everything(evidence, record)
+    assert not any(name in text for name in SOURCES)
+    assert {line["file"] for line in ledger(sheets(evidence))} == {""}
+
+
+@pytest.mark.parametrize("audience", ["sponsor", "grant", "board"])
+def test_notes_never_leave_unless_the_site_says_so(audience):
+    sponsor = SCHOOL if audience == "sponsor" else None
+    assert SECRET_NOTE not in everything(*made(workings(), audience, sponsor))
+    sharing = replace(SITE, report=Report(share_notes=True))
+    shared = work_out(sharing, reading(), load_factors())
+    assert SECRET_NOTE in everything(*made(shared, audience, sponsor))
+
+
+def test_a_note_behind_a_quantity_is_cut_off():
+    rows = [{"kind": "intake", "date": PERIOD.start, "source": OWN, "mass_kg": 12.0,
+             "material": "kitchen scraps", "found": f"12 kg, {SECRET_NOTE}", "note": SECRET_NOTE,
+             "file": "log.xlsx", "sheet": "S", "row": 2}]  # fmt: skip
+    evidence, _ = made(work_out(SITE, reading(rows), load_factors()), "sponsor", SCHOOL)
+    assert [line["found"] for line in ledger(sheets(evidence))] == ["12 kg"]
+
+
+def test_initials_of_answers_never_leave():
+    answer = Answer("row repeated exactly: x", "joined carts", by="QZV")
+    about = Answer("harrow log.csv!F12", "two loads", by="QZV")
+    found = work_out(replace(SITE, answers=(answer, about)), reading(), load_factors())
+    text = everything(*made(found, "board"))
+    assert "two loads" in text and "QZV" not in text
+
+
+def test_a_grant_names_sources_unless_told_not_to():
+    named = everything(*made(workings(), "grant"))
+    assert all(name in named for name in SOURCES)
+    quiet = replace(SITE, report=Report(name_sources=False))
+    text = everything(*made(work_out(quiet, reading(), load_factors()), "grant"))
+    assert not any(name in text for name in SOURCES)
+    assert "harrow" not in text.casefold() and "log 2024" not in text
+    assert "source 1" in text and "file 1" in text

@@ -1,0 +1,106 @@
+"""What the sheets hold: the six of them, text as text, origins, sources, the mark, the same bytes."""
+
+import datetime as dt
+import io
+import re
+import zipfile
+
+from made_up import AS_OF, SITE, reading, workings
+from recalculated import ledger, sheets
+
+from divert.convert import work_out
+from divert.factors import load_factors
+from divert.mark import MARK
+from divert.period import read_period
+from divert.report.evidence import evidence_workbook
+from divert.tally import figures_for
+
+PERIOD = read_period("2025-Q2", as_of=AS_OF, started=SITE.started)
+
+
+def workbook(found=None, audience="board", sponsor=None):
+    found = found or workings()
+    figures = figures_for(found, PERIOD, AS_OF, sponsor)
+    return evidence_workbook(found, {"period": figures}, audience, sponsor)
+
+
+def parts(data):
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        return {name: archive.read(name).decode() for name in archive.namelist()}
+
+
+def test_the_six_sheets_in_their_order():
+    assert list(sheets(workbook())) == [
+        "Summary", "Ledger", "Factors", "Set aside", "Findings", "Method",
+    ]  # fmt: skip
+
+
+def test_the_same_data_give_the_same_bytes():
+    again = work_out(SITE, reading(), load_factors())
+    assert workbook() == workbook(again)
+
+
+def test_the_reader_will_know_it_for_our_own():
+    assert f'name="{MARK}"' in parts(workbook())["docProps/custom.xml"]
+
+
+def test_every_entry_has_its_origin_words_basis_and_key():
+    lines = ledger(sheets(workbook()))
+    entry = next(line for line in lines if line["basis"] == "measured density")
+    assert (entry["file"], entry["sheet"]) != ("", "") and entry["row"] > 1
+    assert entry["found"] and entry["factor"].startswith("measured.")
+    assert {line["basis"] for line in lines if line["kind"] == "intake"} == {
+        "weighed", "measured density", "stated density", "published density",
+    }  # fmt: skip
+
+
+def test_masses_are_formulas_on_the_ledger_and_factor_cells():
+    text = parts(workbook())["xl/worksheets/sheet2.xml"]
+    formulas = re.findall(r"<f>([^<]*)</f>", text)
+    assert any(re.fullmatch(r"[A-Z]+\d+\*[A-Z]+\d+\*[A-Z]+\d+", f) for f in formulas)  # volume
+    assert any(re.fullmatch(r"'Factors'!\$B\$\d+", f) for f in formulas)  # density
+
+
+def test_factors_carry_their_source_and_standing():
+    rows = sheets(workbook())["Factors"]
+    doc = next(row for row in rows if row[0] == "doc.food")
+    # DOC of food waste: 0.15 of wet mass (IPCC 2006 Guidelines, Volume 5, Table 2.4).
+    assert doc[1] == 0.15
+    assert "IPCC 2006" in doc[5] and "read" in doc[6]
+
+
+HOSTILE = ["=1+1", "+1", "-2", "@SUM(A1)", "\t=2", "http://evil.example/", "=HYPERLINK(\"x\")",
+           "{=1}", "mailto:a@b.example"]  # fmt: skip
+
+
+def test_text_stays_text_whatever_it_starts_with():
+    rows = [
+        {"kind": "intake", "date": dt.date(2025, 5, n + 1), "source": text, "found": text,
+         "material": "kitchen scraps", "mass_kg": 5.0, "file": text, "sheet": text, "row": 2,
+         "destination": text}
+        for n, text in enumerate(HOSTILE)
+    ]  # fmt: skip
+    data = workbook(work_out(SITE, reading(rows), load_factors()))
+    xml = parts(data)
+    every_formula = re.findall(r"<f>([^<]*)</f>", "".join(xml.values()))
+    # What stands in quotes inside a formula is text that it looks for.
+    every_formula = [re.sub(r"(&quot;|\").*?\1", "", formula) for formula in every_formula]
+    for text in ("1+1", "HYPERLINK", "SUM(A1)"):
+        assert not any(text in formula for formula in every_formula)
+    assert not any("hyperlink" in name for name in xml)
+    assert "<hyperlink" not in "".join(xml.values())
+    found = {line["source"] for line in ledger(sheets(data))}
+    assert set(HOSTILE) <= found
+
+
+def test_what_was_set_aside_and_asked_is_listed():
+    found = sheets(workbook())
+    assert any("May" in row and 31.0 in row for row in found["Set aside"])
+    assert any("row repeated exactly" in row for row in found["Findings"])
+
+
+def test_method_says_how_and_from_what():
+    text = "\n".join(str(cell) for row in sheets(workbook())["Method"] for cell in row)
+    assert "not a verified or tradable reduction" in text
+    assert "cd" * 32 in text and workings().factors.fingerprint in text
+    assert AS_OF.isoformat() in text
