@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from divert.convert import Workings
-from divert.report.job import Job
+from divert.report.job import Job, with_history
 from divert.report.look import Look
 from divert.report.make import Made
 from divert.report.many import make_all
@@ -29,7 +29,10 @@ def make_and_issue(
     with issuing(folder) as book:
         said = [Said(j.audience, j.name, as_of, j.sets, j.withdraws) for j in jobs]
         numbers = [book.number_for(one, workings) for one in said]
-        numbered = [replace(j, number=n.text) for j, n in zip(jobs, numbers, strict=True)]
+        numbered = [
+            with_history(replace(job, number=number.text), workings)
+            for job, number in zip(jobs, numbers, strict=True)
+        ]
         made_all = make_all(numbered, workings, look, tuple(dict.fromkeys(("pdf", *formats))))
         for (job, made), one, number in zip(made_all, said, numbers, strict=True):
             if number.already is not None:

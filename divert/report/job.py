@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from divert.convert import Workings
@@ -52,6 +52,17 @@ class Job:
         """Return every set that the pages print from, with what was reported before as it was."""
         before = self.history.previously
         return self.sets if before is None else {**self.sets, "previous": before.figures}
+
+
+def with_history(job: Job, workings: Workings) -> Job:
+    """Return the job with what it must say about reports issued before to the same reader."""
+    from divert.register.past import history_for
+
+    history = history_for(
+        workings, job.audience, job.name, job.sets, number=job.number or None,
+        withdraws=job.withdraws,
+    )  # fmt: skip
+    return replace(job, history=history)
 
 
 def jobs_for(

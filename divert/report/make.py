@@ -14,7 +14,7 @@ from divert.report.printed import Printed, Printer
 from divert.words import N_, Text
 
 FORMATS = ("pdf", "html", "xlsx")
-MOST_PAGES = {"sponsor": 2}
+MOST_PAGES = {"sponsor": 2, "board": 5}
 
 
 @dataclass(frozen=True, slots=True)

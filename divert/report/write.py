@@ -12,7 +12,7 @@ from divert.convert import Workings
 from divert.findings import CannotRun
 from divert.period import Period, folder_name
 from divert.report.issued import make_and_issue
-from divert.report.job import Audience, jobs_for
+from divert.report.job import Audience, jobs_for, with_history
 from divert.report.look import look_of
 from divert.report.make import FORMATS
 from divert.report.many import make_all
@@ -57,6 +57,8 @@ def write_reports(
     folder = out or workings.site.folder / "reports" / folder_name(period.label)
     written: list[Path] = []
     without_pdf = False
+    if not issue:
+        jobs = [with_history(job, workings) for job in jobs]
     made_all = (
         make_and_issue(jobs, workings, as_of, look, formats)
         if issue
