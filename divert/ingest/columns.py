@@ -15,11 +15,11 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.headings import QUANTITIES, Heading
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare, words
-from divert.ingest.sheet import Distinct, Sheet, as_text, distinct, is_number, letter
+from divert.ingest.sheet import Distinct, Sheet, as_text, is_number, letter
 from divert.ingest.tables import Head, Table, _date_head
 from divert.names import plain
 
-_SAMPLE = 300  # distinct cells looked at to say what a column holds
+_SAMPLE = 80  # distinct cells looked at to say what a column holds
 NAMED = ("source", "material", "container", "product", "destination", "name", "fuel", "condition", "before")
 IGNORED = ("weekday", "time", "by", "id", "running", "price", "other", "")
 TEXTS = ("note", "status")
@@ -103,7 +103,7 @@ def _facts(cell: object, text: str, known: Known) -> Iterable[str]:
     if not isinstance(read, Problem):
         facts.append("dates" if read.readings else "days")
     for what, names in (("sources", known.sources), ("materials", known.materials)):
-        if names.find(text) or (names and len(text) > 4 and names.near(text)):
+        if names.find(text):
             facts.append(what)
     if known.befores.find(text):
         facts.append("befores")
@@ -130,7 +130,7 @@ def columns_of(sheet: Sheet, table: Table, known: Known) -> list[Column]:
     heads = {h.column: h for h in table.heads}
     columns = []
     for index in range(table.left, _right(sheet, table) + 1):
-        cells = distinct(sheet.columns[index][table.first : table.end])
+        cells = sheet.columns[index].part(table.first, table.end)
         head = heads.get(index) or Head(index, "", "", Heading())
         if index not in heads and not cells.cells:
             continue
@@ -142,9 +142,9 @@ def _right(sheet: Sheet, table: Table) -> int:
     """Return the last column: the last heading's, or data beside it that has none."""
     right = table.right
     while right + 1 < len(sheet.columns):
-        if all(c is None for c in sheet.columns[right + 1][table.heading_rows[0] if table.heading_rows else 0 : table.end]):
+        if (sheet.columns[right + 1].codes[table.heading_rows[0] if table.heading_rows else 0 : table.end] < 0).all():
             break
-        if table.heading_rows and sheet.columns[right + 1][table.heading_rows[-1]] is not None:
+        if table.heading_rows and sheet.columns[right + 1].at(table.heading_rows[-1]) is not None:
             break
         right += 1
     return right
@@ -309,7 +309,7 @@ def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
         target = "product" if field == "material" and kind in ("harvest", "sale") else field
         if any(c.field == target for c in columns):
             continue
-        open_ = [c for c in columns if c.field in ("", "other", "destination", "note") and c.content.filled and not (c.field == "note" and c.heading.said and field != "material")]
+        open_ = [c for c in columns if c.field in ("", "other", "destination", "note") and c.content.filled and not (c.field == "note" and c.heading.said)]
         best = max(open_, key=share, default=None)
         if best is not None and share(best) >= (0.5 if best.field in ("", "other") else 0.8):
             if field == "unit" and share(best) < 0.8:

@@ -17,26 +17,25 @@ Objects = npt.NDArray[np.object_]
 def found_texts(group: Group, layout: Layout, amounts: Measured) -> Objects:
     """Return for each row the words of its quantity: of its weight where it has one, else of its volume."""
     weighed = [c for f in ("weight", "gross", "quantity") for c in group.columns.get(f, ())]
-    counted = [c for f in ("quantity", "count", "volume") for c in group.columns.get(f, ())]
+    counted = [c for f in ("weight", "quantity", "count", "volume") for c in group.columns.get(f, ())]
     more = [layout.shared[f] for f in ("unit", "container", "fill") if f in layout.shared]
     more += group.columns.get("fill", [])
     unit = [layout.shared["unit"]] if "unit" in layout.shared else []
     by_weight = ~np.isnan(amounts.mass_kg) | ~np.isnan(amounts.gross_kg)
-    size = len(by_weight)
-    heavy = _joined([*weighed, *unit], size) if by_weight.any() else np.full(size, "", dtype=object)
-    if by_weight.all():
-        return heavy
-    counts = _joined([*dict.fromkeys(counted), *more], size)
-    return np.where(by_weight & (heavy != ""), heavy, counts)
+    out = np.full(len(by_weight), "", dtype=object)
+    heavy, rest = np.flatnonzero(by_weight), np.flatnonzero(~by_weight)
+    out[heavy] = _joined([*weighed, *unit], heavy)
+    out[rest] = _joined([*dict.fromkeys(counted), *more], rest)
+    return out
 
 
-def _joined(columns: list[Column], size: int) -> Objects:
+def _joined(columns: list[Column], rows: npt.NDArray[np.int64]) -> Objects:
     """Return the columns' texts side by side, built once for each combination that occurs."""
-    if not columns:
-        return np.full(size, "", dtype=object)
-    key = np.zeros(size, dtype=np.int64)
+    if not columns or not len(rows):
+        return np.full(len(rows), "", dtype=object)
+    key = np.zeros(len(rows), dtype=np.int64)
     for column in columns:
-        key = key * (len(column.cells.cells) + 1) + column.cells.codes + 1
+        key = key * (len(column.cells.cells) + 1) + column.cells.codes[rows] + 1
     codes, keys = pd.factorize(key)
     texts = []
     for value in keys:

@@ -36,7 +36,8 @@ def far_outside(entries: pd.DataFrame) -> list[Finding]:
         if len(rows) < _LEAST:
             continue
         group = _group(entries, keys, rows)
-        far, median = _far(value[rows], group, times)
+        least = 0.5 if name == "count" else 1e-12
+        far, median = _far(value[rows], group, times, least)
         findings += [_said(entries, int(rows[i]), name, float(value[rows[i]]), float(median[i])) for i in np.flatnonzero(far)]
     return findings
 
@@ -49,11 +50,11 @@ def _group(entries: pd.DataFrame, keys: tuple[str, ...], rows: npt.NDArray[np.in
     return pd.factorize(out)[0].astype(np.int64)
 
 
-def _far(value: Floats, group: npt.NDArray[np.int64], times: float) -> tuple[npt.NDArray[np.bool_], Floats]:
+def _far(value: Floats, group: npt.NDArray[np.int64], times: float, least: float) -> tuple[npt.NDArray[np.bool_], Floats]:
     """Return which values lie far above their group's median, and each one's median."""
     median, sizes = _medians(value, group)
     spread, _ = _medians(np.abs(value - median), group)
-    scale = np.maximum(np.maximum(_MAD_TO_SD * spread, 0.1 * median), 1e-12)
+    scale = np.maximum(np.maximum(_MAD_TO_SD * spread, 0.1 * median), least)
     far = (sizes >= _LEAST) & (value - median > _FAR * scale) & (value > times * median)
     return far, median
 

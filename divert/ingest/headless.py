@@ -7,7 +7,7 @@ from dataclasses import replace
 from divert.ingest.columns import Column
 from divert.ingest.headings import Heading
 from divert.ingest.known import Known
-from divert.ingest.sheet import Sheet, distinct, is_date, is_value
+from divert.ingest.sheet import Sheet, is_date, is_value
 from divert.ingest.tables import Head, Table, _date_head
 
 
@@ -23,7 +23,7 @@ def guess_table(sheet: Sheet, known: Known) -> tuple[Table, list[Column]] | None
     columns = []
     have: set[str] = set()
     for index in range(len(sheet.columns)):
-        cells = distinct(sheet.columns[index][first:])
+        cells = sheet.columns[index].part(first, sheet.height)
         if not cells.cells:
             continue
         column = Column(index, Head(index, "", "", Heading()), "", cells, known)

@@ -10,7 +10,7 @@ from divert.ingest.columns import Column
 from divert.ingest.headings import Heading, read_heading
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
-from divert.ingest.sheet import Sheet, column_of, distinct
+from divert.ingest.sheet import Sheet, column_of
 from divert.ingest.tables import Head, Table
 from divert.site import SheetRule, Site
 
@@ -47,7 +47,7 @@ def with_rule(columns: Sequence[Column], rule: SheetRule | None, sheet: Sheet, t
         if index >= len(sheet.columns):
             continue
         if not any(c.index == index for c in out):
-            cells = distinct(sheet.columns[index][table.first : table.end])
+            cells = sheet.columns[index].part(table.first, table.end)
             out.append(Column(index, Head(index, "", "", Heading()), "", cells, known))
     out.sort(key=lambda c: c.index)
     taken = set(pointed.values())
@@ -85,7 +85,7 @@ def heads_from_rule(rule: SheetRule, sheet: Sheet, first: int, known: Known) -> 
     for field, letter in rule.columns:
         index = column_of(letter)
         if index < len(sheet.columns):
-            text = sheet.columns[index][first - 1] if first else None
+            text = sheet.columns[index].at(first - 1) if first else None
             heading = replace(read_heading(str(text or ""), known), field=field, label="", said=True)
             heads.append(Head(index, str(text or ""), "", heading))
     heads.sort(key=lambda h: h.column)

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 import threading
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING
 
-
-from divert.findings import Finding, Where
-from divert.ingest.answers import settled
 from divert.ingest.grid import Opened
-from divert.ingest.known import Known, know
 from divert.ingest.opening import open_folder
-from divert.reading import InputFile, Reading, SheetTaken
 from divert.site import Site
+
+if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is being opened
+    from divert.reading import Reading
 
 
 def read_folder(site: Site, as_of: dt.date, progress: Callable[[int], None] | None = None) -> Reading:
@@ -22,18 +21,25 @@ def read_folder(site: Site, as_of: dt.date, progress: Callable[[int], None] | No
     ``progress`` is called with the number of rows read so far. Raises CannotRun where the folder
     itself cannot be listed; everything else is a finding.
     """
-    from divert.ingest.take import warm
-
-    threading.Thread(target=warm, daemon=True).start()  # while the child reads the first file
+    threading.Thread(target=_warm, daemon=True).start()
     return read_opened(open_folder(site, progress), site, as_of)
+
+
+def _warm() -> None:
+    """Import what is slow to import, so that it is there when the first cells are."""
+    import divert.ingest.take
 
 
 def read_opened(opened: Iterable[Opened], site: Site, as_of: dt.date) -> Reading:
     """Return everything read from files already opened (see read_folder)."""
+    files = iter(opened)
+    first = next(files, None)
+    from divert.ingest.known import know
     from divert.ingest.take import Taken, finish, take_file
 
-    known = know(site)
-    taken = Taken()
-    for one in opened:
+    known, taken = know(site), Taken()
+    if first is not None:
+        take_file(first, known, as_of, taken)
+    for one in files:
         take_file(one, known, as_of, taken)
     return finish(taken, known, as_of)

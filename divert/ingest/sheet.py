@@ -35,68 +35,6 @@ def column_of(letters: str) -> int:
     return number - 1
 
 
-_LOOSE = re.compile(r"[\n\r\t\u00a0\u202f\u2009\u200b\ufeff]|  ")
-
-
-def _clean(cell: Cell) -> Cell:
-    if isinstance(cell, str):
-        cell = " ".join(cell.replace("\u200b", "").replace("\ufeff", "").split())
-        return cell or None
-    if isinstance(cell, bool):
-        return "TRUE" if cell else "FALSE"
-    if isinstance(cell, float) and cell != cell:
-        return None
-    return cell
-
-
-def _clean_column(cells: Sequence[Cell]) -> Sequence[Cell]:
-    kinds = set(map(type, cells))
-    if bool in kinds:
-        return [_clean(c) for c in cells]
-    texts = {c for c in cells if type(c) is str} if str in kinds else set()
-    change = {
-        t: _clean(t)
-        for t in texts
-        if not t or t[0] <= " " or t[-1] <= " " or _LOOSE.search(t) or not t.isprintable()
-    }
-    if change:
-        return [change.get(c, c) if type(c) is str else c for c in cells]
-    if float in kinds and any(c != c for c in cells if type(c) is float):
-        return [_clean(c) for c in cells]
-    return cells
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """One sheet: ``columns[c][r]`` is the cell in column c (0 is A) and row r (0 is the first)."""
-
-    file: str
-    name: str
-    columns: tuple[Sequence[Cell], ...]
-    height: int
-    hidden: bool = False
-    merged: tuple[tuple[int, int, int, int], ...] = ()
-
-    __hash__ = object.__hash__
-
-    def row(self, number: int) -> list[Cell]:
-        """Return one row's cells (0 is the first row)."""
-        return [c[number] for c in self.columns]
-
-
-def by_columns(grid: Grid) -> Sheet:
-    """Return a grid's cells by column: text without stray spaces, empty text as None."""
-    raw = list(zip_longest(*grid.rows)) if grid.rows else []
-    columns = [_clean_column(c) for c in raw]
-    height = len(grid.rows)
-    while height and all(c[height - 1] is None for c in columns):
-        height -= 1
-    while columns and all(cell is None for cell in columns[-1]):
-        columns.pop()
-    cut = tuple(c[:height] for c in columns)
-    return Sheet(grid.file, grid.sheet, cut, height, grid.hidden, tuple(grid.merged))
-
-
 @dataclass(frozen=True)
 class Distinct:
     """A stretch of a column as codes into its distinct cells; -1 where empty."""
@@ -106,15 +44,87 @@ class Distinct:
 
     __hash__ = object.__hash__
 
+    def at(self, row: int) -> Cell:
+        """Return the cell of one row."""
+        code = self.codes[row]
+        return self.cells[code] if code >= 0 else None
+
+    def part(self, first: int, end: int) -> Distinct:
+        """Return a stretch of it, with only the cells that occur there, in order of appearance."""
+        import pandas as pd
+
+        codes, kept = pd.factorize(np.where(self.codes < 0, np.iinfo(np.int64).max, self.codes)[first:end])
+        blank = np.flatnonzero(kept == np.iinfo(np.int64).max)
+        if len(blank):
+            codes = np.where(codes == blank[0], -1, codes - (codes > blank[0]))
+            kept = np.delete(kept, blank[0])
+        return Distinct(codes.astype(np.int64), [self.cells[k] for k in kept])
+
 
 def distinct(cells: Sequence[Cell]) -> Distinct:
-    """Return a stretch of cells as codes into its distinct values, in order of first appearance."""
+    """Return cells as codes into their distinct values, cleaned, in order of first appearance.
+
+    Text loses stray spaces, and where nothing is left is empty; TRUE and FALSE become text.
+    """
     import pandas as pd
 
+    if bool in set(map(type, cells)):
+        cells = [_clean(c) for c in cells]  # True would pass for 1
     array = np.empty(len(cells), dtype=object)
     array[:] = cells
     codes, found = pd.factorize(array, use_na_sentinel=True)
-    return Distinct(codes.astype(np.int64), list(found))
+    raw = list(found)
+    place: dict[Cell, int] = {}
+    moved = [-1 if (c := _clean(r)) is None else place.setdefault(c, len(place)) for r in raw]
+    if len(place) < len(raw):
+        codes = np.array([*moved, -1], dtype=np.int64)[codes]
+    return Distinct(codes.astype(np.int64), list(place))
+
+
+_PLAIN = re.compile(r"\S+(?: \S+)*", re.A)
+
+
+def _clean(cell: Cell) -> Cell:
+    if isinstance(cell, str):
+        if cell.isascii() and _PLAIN.fullmatch(cell):
+            return cell
+        text = " ".join(cell.replace("\u200b", "").replace("\ufeff", "").split())
+        return text or None
+    if isinstance(cell, bool):
+        return "TRUE" if cell else "FALSE"
+    return None if isinstance(cell, float) and cell != cell else cell
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet: ``columns[c].at(r)`` is the cell in column c (0 is A) and row r (0 is the first)."""
+
+    file: str
+    name: str
+    columns: tuple[Distinct, ...]
+    height: int
+    hidden: bool = False
+    merged: tuple[tuple[int, int, int, int], ...] = ()
+
+    __hash__ = object.__hash__
+
+    def row(self, number: int) -> list[Cell]:
+        """Return one row's cells (0 is the first row)."""
+        return [c.at(number) for c in self.columns]
+
+
+def by_columns(grid: Grid) -> Sheet:
+    """Return a grid's cells by column: text without stray spaces, empty text as None."""
+    columns = [distinct(c) for c in zip_longest(*grid.rows)] if grid.rows else []
+    while columns and not columns[-1].cells:
+        columns.pop()
+    filled = np.zeros(len(grid.rows), dtype=bool)
+    for column in columns:
+        filled |= column.codes >= 0
+    rows = np.flatnonzero(filled)
+    height = int(rows[-1]) + 1 if len(rows) else 0
+    cut = tuple(Distinct(c.codes[:height], c.cells) for c in columns)
+    return Sheet(grid.file, grid.sheet, cut, height, grid.hidden, tuple(grid.merged))
 
 
 _NUMBERLIKE = re.compile(r"[-+~$€£]?\s*[\d.,  ']*\d[\d.,  ']*\s*%?|[½¼¾]")

@@ -11,6 +11,8 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.mark import is_total_label, read_cell as read_mark
 from divert.ingest.cells.problem import Problem
@@ -19,50 +21,8 @@ from divert.ingest.headings import Heading, read_heading
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text, is_value
 
-_FEW = 2000  # a column of more distinct texts than this is free text: only its top is searched
+_VALUE_STARTS = frozenset("0123456789-+~$€£.,½¼¾")
 _TOP = 60
-STRUCTURE = (
-    "date",
-    "source",
-    "material",
-    "container",
-    "count",
-    "quantity",
-    "weight",
-    "volume",
-    "gross",
-    "tare",
-    "fill",
-    "type",
-    "unit",
-    "product",
-    "month",
-    "day",
-    "removed",
-    "contamination",
-    "fuel",
-    "name",
-    "hours",
-    "people",
-    "money",
-    "destination",
-    "total",
-    "note",
-    "by",
-    "condition",
-    "size",
-    "before",
-    "year",
-    "status",
-    "kind",
-    "each",
-    "currency",
-    "price",
-    "time",
-    "weekday",
-    "id",
-    "running",
-)
 
 
 @dataclass(frozen=True)
@@ -181,27 +141,32 @@ def _page_words(text: str) -> bool:
 
 
 def _candidates(sheet: Sheet, known: Known) -> list[int]:
-    """Return the rows that may be a heading, from words met anywhere in the columns."""
-    hits: dict[int, set[str]] = {}
-    for number, cells in enumerate(sheet.columns):
-        texts = {c for c in cells if type(c) is str}
-        stretch: Sequence[Cell] = cells
-        if len(texts) > _FEW:
-            stretch = cells[:_TOP]
-            texts = {c for c in stretch if type(c) is str}
-        words = {t for t in texts if len(t) <= 80 and _says_field(t, known)}
-        if not words:
-            continue
-        for row, cell in enumerate(stretch):
-            if type(cell) is str and cell in words:
-                hits.setdefault(row, set()).add(cell)
-    rows = {r for r, w in hits.items() if len(w) >= 2 or _may_head_alone(sheet, r, known)}
-    rows |= {
-        r
-        for r in range(min(sheet.height, _TOP))
-        if _dates_across(sheet, r) or _names_across(sheet, r, known)
-    }
-    return sorted(r for r in rows if _is_heading_row(sheet, r, known))
+    """Return the rows that may be a heading: no data in them, and words that name fields."""
+    rows = [
+        r for r in _valueless(sheet)
+        if len({c for c in sheet.row(r) if type(c) is str and len(c) <= 80 and _says_field(c, known)}) >= 2
+        or _may_head_alone(sheet, r, known)
+    ]  # fmt: skip
+    top = range(min(sheet.height, _TOP))
+    across = {r for r in top if _dates_across(sheet, r) or _names_across(sheet, r, known)}
+    return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
+
+
+def _valueless(sheet: Sheet) -> list[int]:
+    """Return the rows that hold text but no number and no date, found column by column."""
+    has_value = np.zeros(sheet.height, dtype=bool)
+    has_text = np.zeros(sheet.height, dtype=bool)
+    for column in sheet.columns:
+        kinds = [_is_data(c) for c in column.cells]
+        data = np.array([*kinds, False], dtype=bool)
+        text = np.array([*(not k for k in kinds), False], dtype=bool)
+        has_value |= data[column.codes]
+        has_text |= text[column.codes]
+    return [int(r) for r in np.flatnonzero(has_text & ~has_value)]
+
+
+def _is_data(cell: Cell) -> bool:
+    return type(cell) is not str or (cell[0] in _VALUE_STARTS and is_value(cell))
 
 
 def _says_field(text: str, known: Known) -> bool:
@@ -338,7 +303,7 @@ def _may_group(sheet: Sheet, row: int, under: int) -> bool:
         return False
     filled = [i for i, c in enumerate(sheet.row(row)) if c is not None]
     below = [i for i, c in enumerate(sheet.row(under)) if c is not None]
-    cells = [sheet.columns[i][row] for i in filled]
+    cells = [sheet.columns[i].at(row) for i in filled]
     if not filled or not below or any(is_value(c) and not _date_head(c) for c in cells):
         return False
     if any(isinstance(c, str) and len(c) > 60 for c in cells):
@@ -399,7 +364,7 @@ def _spread(sheet: Sheet, row: int, last: int) -> list[Cell]:
     spans = [m for m in sheet.merged if m[0] <= row + 1 <= m[2] and m[3] > m[1]]
     if sheet.merged:
         for r1, c1, _, c2 in spans:
-            value = sheet.columns[c1 - 1][r1 - 1] if c1 <= len(sheet.columns) else None
+            value = sheet.columns[c1 - 1].at(r1 - 1) if c1 <= len(sheet.columns) else None
             for column in range(c1 - 1, min(c2, len(cells))):
                 cells[column] = value
         return cells
@@ -501,4 +466,4 @@ def _at_second_date(heads: list[Head]) -> list[list[Head]]:
 
 
 def _has_data(sheet: Sheet, column: int, first: int, end: int) -> bool:
-    return any(c is not None for c in sheet.columns[column][first : min(end, first + 200)])
+    return (sheet.columns[column].codes[first : min(end, first + 200)] >= 0).any()

@@ -32,13 +32,6 @@ from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, InputFile, Readin
 from divert.words import N_, Text
 
 
-def warm() -> None:
-    """Import what reading needs that is slow to import, so that it is ready when the cells are."""
-    from divert.units import registry
-
-    registry()
-
-
 @dataclass
 class Taken:
     """What the files read so far have given."""

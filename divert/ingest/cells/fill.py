@@ -28,12 +28,15 @@ def unreadable() -> Problem:
 
 
 @lru_cache
-def _patterns() -> tuple[re.Pattern[str], dict[str, float], str]:
+def _patterns() -> tuple[re.Pattern[str], dict[str, float], re.Pattern[str], re.Pattern[str]]:
     values = {bare(k): float(v) for k, v in words("fills")["value"].items()}
+    after = phrases(words("fills")["after"]["words"])
+    percent = r"\s*(?:%|percent|per cent|pour cent|p\.?\s?c\.?)"
     return (
         re.compile(rf"(?:{phrases(values)})(?![\w/])"),
         values,
-        phrases(words("fills")["after"]["words"]),
+        re.compile(rf"{percent}(?:[\s-]*(?:{after}))?(?!\w)"),
+        re.compile(rf"[\s-]*(?:{after})(?!\w)"),
     )
 
 
@@ -42,20 +45,17 @@ def take_fill(text: str, at: int = 0, comma: bool = False) -> tuple[float, int] 
 
     Returns (fraction, place after it), or None where none stands there.
     """
-    pattern, values, after = _patterns()
+    pattern, values, percent, full = _patterns()
     try:
         number = take_number(text, at, comma)
     except ValueError:
         number = None
     if number is not None:
         value, end = number
-        percent = re.compile(
-            rf"\s*(?:%|percent|per cent|pour cent|p\.?\s?c\.?)(?:[\s-]*(?:{after}))?(?!\w)"
-        )
         match = percent.match(text, end)
         if match and 0 <= value <= 100 * MOST:
             return value / 100, match.end()
-        match = re.compile(rf"[\s-]*(?:{after})(?!\w)").match(text, end)
+        match = full.match(text, end)
         if match and (0 < value < 1 or (value == 1 and "/" in text[at:end])):
             return value, match.end()
     match = pattern.match(text, at)

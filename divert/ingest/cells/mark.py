@@ -31,8 +31,19 @@ def _lists() -> tuple[dict[str, Mark], dict[str, Mark], tuple[tuple[re.Pattern[s
     return signs, whole, tuple(begins)
 
 
+_WRAPS = " .!:;,()[]{}*'\"-"
+
+
+@lru_cache
+def _first_four() -> frozenset[str]:
+    """Return what the longer marks begin with, so that ordinary text is passed over quickly."""
+    lists = words("marks")
+    kinds = ("ditto", "closed", "nothing", "unknown", "void", "rejected")
+    return frozenset(bare(p)[:4] for kind in kinds for p in lists[kind])
+
+
 def _stripped(text: str) -> str:
-    return text.strip(" .!:;,()[]{}*'\"-?") if text.strip("?") else text
+    return text.strip(f"{_WRAPS}?") if text.strip("?") else text
 
 
 @lru_cache(maxsize=65536)
@@ -46,14 +57,20 @@ def read_cell(text: str) -> Mark | None:
 @lru_cache(maxsize=65536)
 def read_start(text: str) -> Mark | None:
     """Return the mark that a text begins with ("closed for the holiday", "rejected: plastic")."""
+    if text.isascii() and len(text) > 8 and text.lstrip(_WRAPS)[:4].casefold() not in _first_four():
+        return None
     mark = read_cell(text)
     if mark is not None:
         return mark
-    plain = _stripped(bare(text))
+    plain = _stripped(bare(text[:60]))
     for pattern, kind in _lists()[2]:
         if pattern.match(plain):
             return kind
     return None
+
+
+# Every phrase of the list holds one of these, so that ordinary text is passed over quickly.
+_MAY_BE_TOTAL = re.compile(r"(?i)tot|ttl|sum|somme|min|max|mean|av[eg]|moy|med|m[eé]d|ytd|year|cumul|running|forward|report|count|all|toute")
 
 
 @lru_cache
@@ -70,6 +87,8 @@ def _total_patterns() -> tuple[frozenset[str], re.Pattern[str]]:
 @lru_cache(maxsize=65536)
 def is_total_label(text: str) -> bool:
     """Return whether a cell labels its row as a total, subtotal, average or the like."""
+    if len(text) > 80 or not _MAY_BE_TOTAL.search(text):
+        return False
     whole, pattern = _total_patterns()
     plain = _stripped(bare(text))
     return len(plain) <= 60 and (plain in whole or pattern.fullmatch(plain) is not None)
