@@ -17,7 +17,7 @@ POUNDS_PER_GALLON = {
     "kitchen scraps": 3.7,
     "produce": 3.1,
     "coffee grounds": 4.6,
-    "juice pulp": 5.9,
+    "juice pulp": 6.4,
     "spent grain": 5.7,
     "cut flowers": 1.5,
     "office paper": 0.8,

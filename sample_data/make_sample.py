@@ -148,9 +148,13 @@ def slips_of_the_tall_log(month: str, rows: list[Row]) -> list[Row]:
         rows[15][1] = "Farnside Hse"
     if month == "2024-09":
         rows.insert(13, list(rows[12]))  # written twice
-    if month == "2024-11":
-        insert(rows, [dt.date(2024, 11, 15), "Fernside", "scraps", None, None, None, "3O.5", None,
-                      "jm", "hard to read"])  # fmt: skip
+    if month == "2024-11":  # there is no such day
+        rows.insert(
+            40, ["11/31/2024", "Fernside", "scraps", "tote", 1, "3/4", None, None, "jm", None]
+        )
+    if month == "2024-12":  # nobody has heard of it, and it was not weighed
+        insert(rows, [dt.date(2024, 12, 14), "neighbors", "wreaths", "leaf bag", 2, "full", None,
+                      None, "Dee", None])  # fmt: skip
     if month == "2025-01":
         insert(rows, [dt.date(2025, 1, 21), "closed - snow"])
     if month == "2025-02":
@@ -234,7 +238,6 @@ def slips_of_the_wide_log(sheet: str, rows: list[Row]) -> list[Row]:
         rows.insert(51, list(rows[50]))  # written twice
     if sheet == "2026 Q1":
         insert(rows, [dt.date(2026, 1, 27), "closed, snow"])
-        insert(rows, [dt.date(2026, 2, 7), "neighbors", "2 totse", *rest, "heavy"])
     if sheet == "2026 Q2":
         insert(rows, [dt.date(2026, 6, 26), "school", "14 totes, full", *rest,
                       "end of term clear-out"])  # fmt: skip

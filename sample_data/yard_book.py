@@ -92,7 +92,7 @@ def yard_tables() -> Iterator[Table]:
     yield "Fuel", "Pickup and chipper", ("Date", "Fuel", "Gallons"), fuel
     sales = [[dt.date(year, month, 10 + day), "worm castings", bags, bags * 9]
              for year, month, day, bags in BAGS_SOLD]  # fmt: skip
-    yield "Plant sale", "", ("Date", "Product", "Bags", "Takings (USD)"), sales
+    yield "Plant sale", "", ("Date", "Product", "Bags", "Takings ($)"), sales
     dumpster = [[first + dt.timedelta(days=13), "own rubbish", halves(random, 60, 140)]
                 for first in months()]  # fmt: skip
     yield "Dumpster", "Our own rubbish, hauled", ("Date", "What", "Weight (lb)"), dumpster
@@ -110,7 +110,7 @@ def yard_tables() -> Iterator[Table]:
         spent.append([first + dt.timedelta(days=27), ("bags and labels", "pails", "bedding",
                       "fuel and repairs")[number % 4], halves(random, 90, 340)])  # fmt: skip
     yield "Volunteers", "", ("Date", "Activity", "Amount", "Unit"), people
-    yield "Spending", "", ("Date", "What for", "Spent (USD)"), spent
+    yield "Spending", "", ("Date", "What for", "Spent ($)"), spent
 
 
 def halves(random: Random, low: float, high: float) -> float:

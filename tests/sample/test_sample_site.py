@@ -20,9 +20,9 @@ TODAY = dt.date(2026, 11, 25)
 LB = 0.45359237  # NIST Handbook 44, Appendix C
 # the slips that a manager has to look at: file, sheet, cell
 SET_ASIDE = {
-    ("Crew log 2024-25.xlsx", "Nov 24", "3O.5"),
+    ("Crew log 2024-25.xlsx", "Nov 24", "11/31/2024"),
+    ("Crew log 2024-25.xlsx", "Dec 24", "leaf bag"),
     ("Drop-offs 2025-26.xlsx", "2025 Q3", "2052-07-22"),
-    ("Drop-offs 2025-26.xlsx", "2026 Q1", "2 totse"),
 }
 WRITTEN_TWICE = 2
 ADDED_BY_HAND = 2  # "½ pail" and the school's 14 totes
