@@ -13,8 +13,17 @@ import sys
 from pathlib import Path
 from types import ModuleType
 
-from divert.figures import Compared, Cumulative, Figures, PeriodShown, Target, Weeks, YearMethane
-from divert.figures import Range, Screening
+from divert.figures import (
+    Compared,
+    Cumulative,
+    Figures,
+    PeriodShown,
+    Range,
+    Screening,
+    Target,
+    Weeks,
+    YearMethane,
+)
 
 _PLACE = Path(__file__).parents[1] / "report" / "make_figures.py"
 

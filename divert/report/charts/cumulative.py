@@ -104,7 +104,7 @@ def _write_ends(
         tries = [
             (x, y)
             for x in (x_end + 1.8, x_end - wide - 1.8)
-            for y in (y_end + 1.0, y_end - 1.6, y_end + 4.0, y_end - 4.4, y_end + 7.0)
+            for y in (y_end + 1.0, y_end - 1.6, y_end + 4.0, y_end - 4.4, y_end + 7.0, y_end + 10.0)
         ]
         room = (t for t in tries if canvas.has_room(text_box(*t, own, LABEL, "left", "semibold")))
         x, y = next(room, tries[0])

@@ -1,0 +1,124 @@
+"""Charts to test with: ordinary ones, and those that try to break a layout."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from divert.report.charts.bands import Against, Bands, bands
+from divert.report.charts.by_month import ByMonth, Column, by_month
+from divert.report.charts.chart import Amount, Chart, Look
+from divert.report.charts.cumulative import Cumulated, cumulative
+from divert.report.charts.measured import Measured, Stretch, measured
+from divert.report.charts.methane import Methane, methane
+from divert.report.charts.mix import Mix, MixPart, mix
+from divert.report.charts.strip import Strip, strip
+from divert.report.charts.years import Year, Years, years
+
+LONG = "The very long name of an organisation that needs eighty characters to say who it is"
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def amount(value: float, spread: float = 0.1) -> Amount:
+    """Return a number with a range of a tenth either way."""
+    text = f"{value:,.0f}".replace("-", "\u2212")
+    return Amount(value, text, value - abs(value) * spread, value + abs(value) * spread)
+
+
+def months(
+    values: list[float], before: list[float] | None = None, partial: bool = False
+) -> ByMonth:
+    """Return months in order, the last one partial if wanted."""
+    columns = tuple(
+        Column(
+            MONTHS[i % 12],
+            amount(value),
+            None if before is None else amount(before[i]),
+            str(2024 + i // 12) if i % 12 == 0 else "",
+            full=i >= len(values) // 2,
+            partial=partial and i + 1 == len(values),
+            name=f"{MONTHS[i % 12]} {2024 + i // 12}",
+        )
+        for i, value in enumerate(values)
+    )
+    return ByMonth(columns, "Diverted", "pounds", "month", "2023" if before else "")
+
+
+def balance(diverted: float, not_claimed: float, thrown_away: float) -> Strip:
+    """Return a balance whose received mass is the sum of its parts."""
+    return Strip(
+        amount(diverted + not_claimed + thrown_away),
+        amount(diverted), amount(not_claimed), amount(thrown_away), "pounds",
+    )  # fmt: skip
+
+
+def parts(*values: tuple[str, float]) -> Mix:
+    """Return a mix; a part called "Other" is the rest."""
+    return Mix(tuple(MixPart(n, amount(v), n == "Other") for n, v in values), "Diverted", "pounds")
+
+
+TICKS = tuple(((i + 0.5) / 12, name) for i, name in enumerate(MONTHS))
+
+
+def rising(end: float, value: float, target: float | None, before: float | None) -> Cumulated:
+    """Return a line that rises evenly to ``value`` at ``end`` of the year."""
+    points = tuple((end * i / 10, value * i / 10) for i in range(11))
+    return Cumulated(
+        points, amount(value), TICKS, "Diverted", "pounds", "2025",
+        None if target is None else amount(target),
+        () if before is None else ((0.0, 0.0), (1.0, before)),
+        None if before is None else amount(before), "2024",
+    )  # fmt: skip
+
+
+DRAWINGS: dict[str, Callable[[Look], Chart]] = {
+    "six months beside last year": lambda look: by_month(
+        months([1040, 996, 1380, 1484, 1810, 2026], [820, 760, 1040, 1300, 1400, 1500]), look
+    ),
+    "twelve large months, the last one open": lambda look: by_month(
+        months([20000 + 900 * i for i in range(12)], [31000 - 400 * i for i in range(12)], True), look
+    ),
+    "a month below zero": lambda look: by_month(months([-120, 300, 2], [40, -50, 500]), look),
+    "two years of months": lambda look: by_month(months([100 + 37 * i for i in range(24)]), look),
+    "one month": lambda look: by_month(months([12]), look),
+    "nothing at all": lambda look: by_month(months([0, 0, 0], [0, 0, 0]), look),
+    "a usual balance": lambda look: strip(balance(5320, 1650, 520), look),
+    "slivers": lambda look: strip(balance(500000, 1, 2), look),
+    "nothing diverted": lambda look: strip(balance(0, 0, 300), look),
+    "an adjustment below zero": lambda look: strip(balance(-120, 40, 400), look),
+    "an empty balance": lambda look: strip(balance(0, 0, 0), look),
+    "a usual mix": lambda look: mix(parts(("scraps", 290), ("pulp", 113), ("Other", 36)), look),
+    "long names": lambda look: mix(parts((LONG, 290), ("W" * 80, 3), ("Other", 1)), look),
+    "a part below zero": lambda look: mix(parts(("scraps", 290), ("leaves", -90)), look),
+    "short of the target": lambda look: cumulative(rising(1.0, 109, 120, 91), look),
+    "half a year, lines close together": lambda look: cumulative(rising(0.5, 100, 101, 200), look),
+    "no target": lambda look: cumulative(rising(0.9, 100, None, None), look),
+    "four years": lambda look: years(
+        Years(
+            (
+                Year("2022", amount(42), None, True, "from Apr 1"), Year("2023", amount(91), amount(80)),
+                Year("2024", amount(109), amount(120)),
+                Year("2025", amount(70), amount(140), True, "to Nov 25"),
+            ), "Diverted", "pounds",
+        ), look,
+    ),
+    "many years": lambda look: years(
+        Years(tuple(Year(str(2010 + i), amount(90 + i), amount(91 + i)) for i in range(14)),
+              "Diverted", "pounds"), look,
+    ),
+    "weighed by quarter": lambda look: measured(
+        Measured(tuple(Stretch(f"Q{i % 4 + 1}", amount(10 + i), amount(30 - i), f"{25 + i} %",
+                               str(2023 + i // 4) if i % 4 == 0 else "", i == 13)
+                       for i in range(14)), "Received", "pounds"), look,
+    ),
+    "methane of a century": lambda look: methane(
+        Methane(tuple((2024 + i, 120 * 0.93**i) for i in range(101)), "120", 2026, "kilograms"), look
+    ),
+    "beds": lambda look: bands(
+        Bands((Against("Bed 1", amount(2)), Against(LONG, amount(5)), Against("Bed 3", None),
+               Against("Bed 4", amount(12))), 0, amount(4), amount(7), "Feed", "lb/ft² a week"), look,
+    ),
+    "a value just before a limit": lambda look: bands(
+        Bands((Against("Yield", Amount(49, "49 %")),), 10, Amount(50, "50 %"), Amount(80, "80 %"),
+              "Yield", "%"), look,
+    ),
+}  # fmt: skip

@@ -1,0 +1,144 @@
+"""A chart's title says what its numbers say, and no more."""
+
+from __future__ import annotations
+
+import re
+import warnings
+from dataclasses import replace
+
+import pytest
+from drawings import DRAWINGS, amount, balance, months, parts, rising
+
+from divert.report.charts import bands, by_month, cumulative, measured, methane, mix, strip, years
+from divert.report.charts.chart import Amount, Look
+from divert.report.charts.years import Year, Years
+
+
+@pytest.mark.parametrize(
+    ("now", "before", "title"),
+    [
+        ([5, 6], [4, 5], "More was diverted in every month than a year before"),
+        ([3, 4], [4, 5], "Less was diverted in every month than a year before"),
+        ([5, 6, 1], [4, 5, 9], "More was diverted than a year before in 2 of 3 months"),
+        ([5, 1], [4, 9], "Up on a year before as often as down"),
+        ([5], [4], "More was diverted than a year before"),
+        ([5], [5], "As much was diverted as a year before"),
+        ([0, 0], [4, 4], "Nothing was diverted in these months"),
+        ([5, 9, 6], None, "Most was diverted in Feb 2024"),
+        ([5], None, "Only Jan 2024 is on record"),
+    ],
+)
+def test_months(now: list[float], before: list[float] | None, title: str) -> None:
+    assert str(by_month.finding(months(now, before))) == title
+
+
+def test_what_prints_the_same_is_not_called_more() -> None:
+    data = months([5.4], [5.0])
+    assert str(by_month.finding(data)) == "As much was diverted as a year before"
+
+
+@pytest.mark.parametrize(
+    ("parts_of_it", "title"),
+    [
+        ((100, 0, 0), "All that came in was diverted"),
+        ((99, 1, 0), "Nearly all that came in was diverted"),
+        ((80, 10, 10), "Most of what came in was diverted"),
+        ((60, 20, 20), "More than half of what came in was diverted"),
+        ((50, 25, 25), "About half of what came in was diverted"),
+        ((30, 40, 30), "Less than half of what came in was diverted"),
+        ((1, 99, 0), "Little of what came in was diverted"),
+        ((0, 99, 1), "None of what came in was diverted"),
+        ((-5, 10, 20), "More was taken back out than came in to be diverted"),
+        ((0, 0, 0), "Nothing was received"),
+    ],
+)
+def test_balance(parts_of_it: tuple[float, float, float], title: str) -> None:
+    assert str(strip.finding(balance(*parts_of_it))) == title
+
+
+@pytest.mark.parametrize(
+    ("values", "title"),
+    [
+        ((("Scraps", 60), ("pulp", 40)), "Mostly scraps"),
+        ((("scraps", 40), ("pulp", 30), ("leaves", 30)), "More than half is scraps and pulp"),
+        ((("a", 20), ("b", 20), ("c", 20), ("Other", 40)), "The largest part is a"),
+        ((("scraps", 60),), "All of it scraps"),
+        ((("scraps", -1),), "Nothing to divide"),
+    ],
+)
+def test_mix(values: tuple[tuple[str, float], ...], title: str) -> None:
+    assert str(mix.finding(parts(*values))) == title
+
+
+@pytest.mark.parametrize(
+    ("end", "value", "target", "before", "title"),
+    [
+        (1.0, 130, 100, None, "The target was reached"),
+        (1.0, 80, 100, None, "Short of the target"),
+        (1.0, 98, 100, None, "At the target, as near as can be told"),  # 88.2 to 107.8 holds it
+        (0.5, 60, 100, None, "Ahead of an even pace to the target"),
+        (0.5, 40, 100, None, "Behind an even pace to the target"),
+        (0.5, 101, 100, None, "The target is reached already"),
+        (0.5, 60, None, 100, "More than a year before by the same day"),  # 50 by then
+        (0.5, 40, None, 100, "Less than a year before by the same day"),
+    ],
+)
+def test_target(end: float, value: float, target: float | None, before: float | None,
+                title: str) -> None:  # fmt: skip
+    assert str(cumulative.finding(rising(end, value, target, before))) == title
+
+
+def test_a_year_that_is_not_whole_is_never_set_against_one_that_is() -> None:
+    whole = (Year("2023", amount(90)), Year("2024", amount(100)))
+    less_so_far = Year("2025", amount(40), partial=True)
+    data = Years((*whole, less_so_far), "Diverted", "pounds")
+    assert str(years.finding(data)) == "More in 2024 than in 2023"
+    first = Years((replace(whole[0], partial=True), whole[1]), "Diverted", "pounds")
+    assert str(years.finding(first)) == "2024 is the first whole year"
+
+
+def test_half_of_the_methane_is_told_by_its_year() -> None:
+    # 8 + 4 + 2 + 1 + 1 = 16: half is there with the first year.
+    data = methane.Methane(((2025, 8), (2026, 4), (2027, 2), (2028, 1), (2029, 1)), "8", 2025, "kg")
+    assert "end of 2025" in str(methane.finding(data))
+    later = replace(data, years=((2025, 7), *data.years[1:]))  # 7 of 15 is not half
+    assert "end of 2026" in str(methane.finding(later))
+
+
+def test_weighed_and_bands() -> None:
+    def quarter(weighed: float, rest: float) -> measured.Stretch:
+        return measured.Stretch("Q", amount(weighed), amount(rest), "")
+
+    grew = measured.Measured((quarter(1, 9), quarter(1, 9), quarter(5, 5), quarter(5, 5)), "", "")
+    assert str(measured.finding(grew)) == "A growing share is weighed"
+    few = measured.Measured((quarter(1, 9),), "", "")
+    assert str(measured.finding(few)) == "More is estimated than weighed"
+    limits = (0.0, Amount(3.5, "3.5"), Amount(7, "7"))
+    rows = tuple(bands.Against(f"Bed {i}", amount(v)) for i, v in enumerate((2, 5)))
+    assert str(bands.finding(bands.Bands(rows, *limits, "", ""))) == (
+        "1 of 2 above the ordinary band"
+    )
+
+
+@pytest.mark.parametrize("name", DRAWINGS)
+def test_the_text_of_equal_worth_opens_with_the_finding_and_needs_no_eyes(name: str) -> None:
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        chart = DRAWINGS[name](Look())
+    assert chart.alt.startswith(chart.title)
+    assert 'role="img"' in chart.svg and "aria-label=" in chart.svg
+    shown = re.findall(r"<text[^>]*>([^<]+)</text>", chart.svg)
+    values = [t for t in shown if re.fullmatch(r"[\d,]{3,}", t) and not t.startswith("20")]
+    if name != "methane of a century":  # its table stands beside it
+        assert all(value in chart.alt for value in values)
+
+
+@pytest.mark.parametrize("name", DRAWINGS)
+def test_the_same_numbers_give_the_same_bytes(name: str) -> None:
+    assert DRAWINGS[name](Look()).svg == DRAWINGS[name](Look()).svg
+
+
+def test_names_from_a_sheet_stay_text() -> None:
+    chart = mix.mix(parts(('<script>alert("x")</script> $5 & co', 3), ("b", 1)), Look())
+    assert "<script" not in chart.svg
+    assert "$5" in chart.svg  # no formula is read into it
