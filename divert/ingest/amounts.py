@@ -113,7 +113,11 @@ def uses_decimal_comma(cells: Distinct, default: bool) -> bool:
 def read_amounts(cells: Distinct, trade: Trade, fractions: bool = False) -> Amounts:
     """Return what a column of quantities says. ``fractions``: dates here were typed as 1/2 or 3/4."""
     out = empty(len(cells.cells) + 1)  # the last stands for blank: code -1 finds it
-    plain = np.fromiter((type(c) is float or type(c) is int for c in cells.cells), dtype=bool, count=len(cells.cells))
+    plain = np.fromiter(
+        (type(c) is float or type(c) is int for c in cells.cells),
+        dtype=bool,
+        count=len(cells.cells),
+    )
     if plain.any():
         out.number[:-1][plain] = [c for c in cells.cells if type(c) is float or type(c) is int]
         out.state[:-1][plain] = VALUE
@@ -208,7 +212,9 @@ def read_shares(cells: Distinct, trade: Trade) -> Shares:
         said[place], asked[place] = read.words, read.asked
     codes = cells.codes
     says = frozenset(n for n, a in (("words", said), ("asked", asked)) if any(a))
-    return Shares(mass[codes], part[codes], number[codes], said[codes], state[codes], asked[codes], says)
+    return Shares(
+        mass[codes], part[codes], number[codes], said[codes], state[codes], asked[codes], says
+    )
 
 
 def looked_up(cells: Distinct, read: Callable[[Cell], str]) -> Objects:

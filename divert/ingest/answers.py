@@ -30,4 +30,6 @@ def _settle(finding: Finding, answers: dict[str, str]) -> Finding:
 
 def _key(about: str) -> str:
     """Return what an answer is about, for comparing: no case, no $ signs, no stray spaces."""
-    return "!".join(part.strip() for part in bare(about).replace("$", "").split("!") if part.strip())
+    return "!".join(
+        part.strip() for part in bare(about).replace("$", "").split("!") if part.strip()
+    )

@@ -21,7 +21,9 @@ _SHARE = 0.2  # of a column's rows blank: fewer than this, and fewer than three,
 
 def dittos(cells: Distinct) -> Bools:
     """Return the rows whose cell is a ditto mark."""
-    marks = np.array([isinstance(c, str) and read_cell(c) == "ditto" for c in cells.cells] + [False], dtype=bool)
+    marks = np.array(
+        [isinstance(c, str) and read_cell(c) == "ditto" for c in cells.cells] + [False], dtype=bool
+    )
     return np.asarray(marks[cells.codes])
 
 
@@ -62,7 +64,9 @@ def carried(codes: Codes, allowed: Bools, stops: Bools) -> Codes:
     return out
 
 
-def merged_rows(spans: Iterable[tuple[int, int, int, int]], column: int, first: int, rows: int) -> Bools:
+def merged_rows(
+    spans: Iterable[tuple[int, int, int, int]], column: int, first: int, rows: int
+) -> Bools:
     """Return the rows (from ``first``, 0-based) under the top cell of a merge in a column."""
     under = np.zeros(rows, dtype=bool)
     for r1, c1, r2, c2 in spans:

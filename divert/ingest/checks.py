@@ -19,30 +19,50 @@ from divert.words import N_, Text
 
 __all__ = ["asked", "corrections", "queries", "recount"]
 
-_MEANT = {"ton": N_("A bare “ton” is read as site.toml says: {meant}."), "gallon": N_("A bare “gal” is read as site.toml says: {meant}.")}
+_MEANT = {
+    "ton": N_("A bare “ton” is read as site.toml says: {meant}."),
+    "gallon": N_("A bare “gal” is read as site.toml says: {meant}."),
+}
 
 
 def asked(out: Gathered, site: Site) -> list[Finding]:
     """Return what only site.toml settled, and entries that name no source: one finding per name."""
     meant = {
-        "ton": {"short": N_("short ton (2,000 lb)"), "long": N_("long ton (2,240 lb)"), "tonne": N_("tonne (1,000 kg)")}[site.ton],
-        "gallon": {"us": N_("US gallon (3.785 L)"), "imperial": N_("imperial gallon (4.546 L)")}[site.gallon],
+        "ton": {
+            "short": N_("short ton (2,000 lb)"),
+            "long": N_("long ton (2,240 lb)"),
+            "tonne": N_("tonne (1,000 kg)"),
+        }[site.ton],
+        "gallon": {"us": N_("US gallon (3.785 L)"), "imperial": N_("imperial gallon (4.546 L)")}[
+            site.gallon
+        ],
     }
     findings = []
     for word, (count, where, found) in out.asked.items():
         message = Text(_MEANT[word], {"meant": Text(meant[word])})
         hint = Text(N_("If that is wrong, change “ton” or “gallon” under [site] in site.toml."))
-        findings.append(Finding("query", "unit settled by site.toml", message, where, hint, found, count, word))
+        findings.append(
+            Finding("query", "unit settled by site.toml", message, where, hint, found, count, word)
+        )
     for count, where, found in out.by_site_dates:
         message = Text(N_("Dates such as {found} can be read two ways; they are read {order}, as site.toml says."),
                        {"found": found, "order": site.dates or ""})  # fmt: skip
         hint = Text(N_("If that is wrong for this sheet, write its dates as 2025-03-04."))
         name = f"{where.file}!{where.sheet}!{where.column}"
-        findings.append(Finding("query", "date order settled by site.toml", message, where, hint, found, count, name))
+        findings.append(
+            Finding(
+                "query", "date order settled by site.toml", message, where, hint, found, count, name
+            )
+        )
     for file, (count, where) in out.sourceless.items():
-        message = Text(N_("{rows} entries do not say who they came from; they are kept as “not recorded”."), {"rows": count})
+        message = Text(
+            N_("{rows} entries do not say who they came from; they are kept as “not recorded”."),
+            {"rows": count},
+        )
         hint = Text(N_("Name the source on the row, in the sheet's title, or in the sheet's name."))
-        findings.append(Finding("query", "source not recorded", message, where, hint, "", count, file))
+        findings.append(
+            Finding("query", "source not recorded", message, where, hint, "", count, file)
+        )
     return findings
 
 
@@ -58,12 +78,21 @@ def queries(entries: pd.DataFrame, skipped: pd.DataFrame, site: Site) -> list[Fi
     ]
 
 
-def recount(sheets: Sequence[SheetTaken], entries: pd.DataFrame, set_aside: pd.DataFrame, skipped: pd.DataFrame) -> list[SheetTaken]:
+def recount(
+    sheets: Sequence[SheetTaken],
+    entries: pd.DataFrame,
+    set_aside: pd.DataFrame,
+    skipped: pd.DataFrame,
+) -> list[SheetTaken]:
     """Return the sheets with what stands outside their tables, and corrections, counted in.
 
     The counts of a sheet's tables then add up to what the frames hold of that sheet.
     """
-    held = {"used": _per_sheet(entries), "set_aside": _per_sheet(set_aside), "skipped": _per_sheet(skipped)}
+    held = {
+        "used": _per_sheet(entries),
+        "set_aside": _per_sheet(set_aside),
+        "skipped": _per_sheet(skipped),
+    }
     said = {what: Counter[tuple[str, str]]() for what in held}
     for sheet in sheets:
         for what in held:
@@ -85,6 +114,8 @@ def _per_sheet(frame: pd.DataFrame) -> Counter[tuple[str, str]]:
         return Counter()
     if isinstance(frame["file"].dtype, pd.CategoricalDtype):
         sizes = frame.groupby(["file", "sheet"], observed=True, dropna=False).size()
-        return Counter({(str(f), s if isinstance(s, str) else ""): int(n) for (f, s), n in sizes.items()})
+        return Counter(
+            {(str(f), s if isinstance(s, str) else ""): int(n) for (f, s), n in sizes.items()}
+        )
     pairs: Iterable[tuple[str, str]] = zip(frame["file"], frame["sheet"], strict=True)
     return Counter(pairs)

@@ -49,7 +49,9 @@ class Coded:
 
 def constant(text: str, rows: int) -> Coded:
     """Return one text for every row, or none for an empty one."""
-    return Coded(np.zeros(rows, dtype=np.int64) if text else np.full(rows, -1), [text] if text else [])
+    return Coded(
+        np.zeros(rows, dtype=np.int64) if text else np.full(rows, -1), [text] if text else []
+    )
 
 
 def of_cells(cells: Distinct, read: Callable[[Cell], str]) -> Coded:
@@ -95,12 +97,16 @@ def join(parts: Sequence[Part]) -> pd.DataFrame:
             out[name] = np.concatenate([p.rows for p in parts])
         elif name in ("note", "found"):
             blank = [np.broadcast_to(np.array("", dtype=object), (p.size,)) for p in parts]
-            out[name] = np.concatenate([p.free.get(name, b) for p, b in zip(parts, blank, strict=True)])
+            out[name] = np.concatenate(
+                [p.free.get(name, b) for p, b in zip(parts, blank, strict=True)]
+            )
         elif name in text_columns():
             out[name] = _categories([(p.texts.get(name), p.size) for p in parts])
         else:
             gaps = [np.full(p.size, np.nan) for p in parts]
-            out[name] = np.concatenate([p.numbers.get(name, g) for p, g in zip(parts, gaps, strict=True)])
+            out[name] = np.concatenate(
+                [p.numbers.get(name, g) for p, g in zip(parts, gaps, strict=True)]
+            )
     return tidy(pd.DataFrame(out))
 
 
@@ -111,7 +117,9 @@ def _categories(columns: Sequence[tuple[Coded | None, int]]) -> pd.Categorical:
         if column is None:
             codes.append(np.full(size, -1))
             continue
-        table = np.array([*(place.setdefault(n, len(place)) for n in column.names), -1], dtype=np.int64)
+        table = np.array(
+            [*(place.setdefault(n, len(place)) for n in column.names), -1], dtype=np.int64
+        )
         codes.append(table[column.codes])
     joined = np.concatenate(codes)
     used = np.zeros(len(place), dtype=bool)

@@ -16,11 +16,21 @@ from divert.ingest.headings import QUANTITIES, Heading
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare, words
 from divert.ingest.sheet import Distinct, Sheet, as_text, is_number, letter
-from divert.ingest.tables import Head, Table, _date_head
+from divert.ingest.tables import Head, Table
 from divert.names import plain
 
 _SAMPLE = 80  # distinct cells looked at to say what a column holds
-NAMED = ("source", "material", "container", "product", "destination", "name", "fuel", "condition", "before")
+NAMED = (
+    "source",
+    "material",
+    "container",
+    "product",
+    "destination",
+    "name",
+    "fuel",
+    "condition",
+    "before",
+)
 IGNORED = ("weekday", "time", "by", "id", "running", "price", "other", "")
 TEXTS = ("note", "status")
 
@@ -82,7 +92,7 @@ def _content(cells: Distinct, known: Known) -> Content:
     total = 0
     for cell, weight in zip(found, weights, strict=True):
         text = as_text(cell)
-        if mark.read_cell(text) or mark.is_total_label(text):
+        if mark.read_start(text) or mark.is_total_label(text):
             continue
         total += int(weight)
         for what in _facts(cell, text, known):
@@ -142,7 +152,12 @@ def _right(sheet: Sheet, table: Table) -> int:
     """Return the last column: the last heading's, or data beside it that has none."""
     right = table.right
     while right + 1 < len(sheet.columns):
-        if (sheet.columns[right + 1].codes[table.heading_rows[0] if table.heading_rows else 0 : table.end] < 0).all():
+        if (
+            sheet.columns[right + 1].codes[
+                table.heading_rows[0] if table.heading_rows else 0 : table.end
+            ]
+            < 0
+        ).all():
             break
         if table.heading_rows and sheet.columns[right + 1].at(table.heading_rows[-1]) is not None:
             break
@@ -165,14 +180,21 @@ def _taken_out(columns: list[Column], kind: str) -> list[Column]:
     """On a sheet of what was taken out, the amount taken out is the quantity."""
     if kind not in ("removed", "residue", "rejected"):
         return columns
-    taken = [c for c in columns if c.field in ("removed", "contamination") and not c.heading.percent]
+    taken = [
+        c for c in columns if c.field in ("removed", "contamination") and not c.heading.percent
+    ]
     if not taken:
         return columns
     one = taken[0]
     out = []
     for column in columns:
         if column is one:
-            column = replace(column, field="weight" if one.heading.unit and one.heading.unit.dimension == "mass" else "quantity")
+            column = replace(
+                column,
+                field="weight"
+                if one.heading.unit and one.heading.unit.dimension == "mass"
+                else "quantity",
+            )
         elif column.field in QUANTITIES and one.heading.unit is not None:
             column = replace(column, field="other")
         out.append(column)
@@ -181,9 +203,16 @@ def _taken_out(columns: list[Column], kind: str) -> list[Column]:
 
 def _free_text(columns: list[Column]) -> list[Column]:
     """Where no column holds amounts, take the one that says "3 totes food scraps" for the quantity."""
-    if any(c.field in QUANTITIES or (c.field == "" and c.content.quantities > 0.5) for c in columns):
+    if any(
+        c.field in QUANTITIES or (c.field == "" and c.content.quantities > 0.5) for c in columns
+    ):
         return columns
-    open_ = [c for c in columns if c.field in ("material", "product", "note", "other", "container", "") and c.content.quantities > 0.5]
+    open_ = [
+        c
+        for c in columns
+        if c.field in ("material", "product", "note", "other", "container", "")
+        and c.content.quantities > 0.5
+    ]
     best = max(open_, key=lambda c: c.content.quantities, default=None)
     if best is None or (best.field == "container" and best.content.containers > 0.5):
         return columns
@@ -194,13 +223,25 @@ def _by_content(column: Column, kind: str) -> str:
     field, content = column.heading.field, column.content
     if not content.filled:
         return field
-    if field in ("source", "material", "product", "destination", "name", "condition", "before", "fuel", "type"):
+    if field in (
+        "source",
+        "material",
+        "product",
+        "destination",
+        "name",
+        "condition",
+        "before",
+        "fuel",
+        "type",
+    ):
         if content.numbers > 0.6 and content.containers < 0.5:
             return ""  # a name over numbers labels them: "School" over pounds
         if field == "before" and content.befores < 0.3:
             return "note" if content.materials < 0.5 else "material"
     if field == "container" and content.numbers > 0.6:
         return "count"
+    if field == "count" and not column.heading.container and _numbers_rows(column.cells):
+        return "id"
     if field in ("day", "weekday"):
         if content.dates > 0.5:
             return "date"
@@ -214,7 +255,13 @@ def _by_content(column: Column, kind: str) -> str:
     if field == "id" and content.dates > 0.6 and content.numbers < 0.5:
         return "date"
     if field == "quantity" and content.numbers < 0.2 and content.quantities < 0.3:
-        for name, share in (("material", content.materials), ("date", content.dates), ("source", content.sources), ("container", content.containers), ("unit", content.units)):
+        for name, share in (
+            ("material", content.materials),
+            ("date", content.dates),
+            ("source", content.sources),
+            ("container", content.containers),
+            ("unit", content.units),
+        ):
             if share > 0.5:
                 return name
     if field == "fill" and content.fills < 0.2 and content.containers > 0.5:
@@ -231,17 +278,52 @@ def _types(columns: list[Column]) -> list[Column]:
             out.append(column)
             continue
         content = column.content
-        shares = {"material": content.materials, "container": content.containers, "kind": content.kinds, "source": content.sources, "unit": content.units}
+        shares = {
+            "material": content.materials,
+            "container": content.containers,
+            "kind": content.kinds,
+            "source": content.sources,
+            "unit": content.units,
+        }
         best = max(shares, key=lambda k: shares[k])
         field = best if shares[best] >= 0.5 else "material"
-        if field in have or field == "material" and shares[best] < 0.5 and "product" in have:
+        if field in have or (field == "material" and shares[best] < 0.5 and "product" in have):
             field = next((f for f in ("material", "container") if f not in have), "note")
         have.add(field)
         out.append(replace(column, field=field))
     return out
 
 
-_ONE = ("date", "source", "material", "container", "condition", "before", "destination", "product", "name", "unit", "fuel", "kind", "currency", "day", "month", "year")
+def _numbers_rows(cells: Distinct) -> bool:
+    """Return whether a column only numbers its rows: 1, 2, 3 and on."""
+    found = [c for c in cells.cells if isinstance(c, int | float)]
+    if (
+        len(found) < 3
+        or len(found) < len(cells.cells)
+        or int((cells.codes >= 0).sum()) != len(found)
+    ):
+        return False
+    return all(b - a == 1 for a, b in zip(found, found[1:], strict=False))
+
+
+_ONE = (
+    "date",
+    "source",
+    "material",
+    "container",
+    "condition",
+    "before",
+    "destination",
+    "product",
+    "name",
+    "unit",
+    "fuel",
+    "kind",
+    "currency",
+    "day",
+    "month",
+    "year",
+)
 
 
 def _one_each(columns: list[Column], kind: str) -> list[Column]:
@@ -251,7 +333,9 @@ def _one_each(columns: list[Column], kind: str) -> list[Column]:
         rivals = [c for c in columns if c.field == field]
         if len(rivals) < 2:
             continue
-        keep = max(rivals, key=lambda c: (_fit(c), c.heading.said and not c.heading.label, -c.index))
+        keep = max(
+            rivals, key=lambda c: (_fit(c), c.heading.said and not c.heading.label, -c.index)
+        )
         columns = [
             replace(c, field="other") if c in rivals and c is not keep else c for c in columns
         ]
@@ -275,9 +359,17 @@ def _for_kind(column: Column, kind: str, columns: Sequence[Column]) -> str:
     field = column.field
     have = {c.field for c in columns}
     if kind == "activity":
-        return {"material": "name", "product": "name", "source": "by", "quantity": "quantity"}.get(field, field) if "name" not in have or field != "source" else "other"
+        return (
+            {"material": "name", "product": "name", "source": "by", "quantity": "quantity"}.get(
+                field, field
+            )
+            if "name" not in have or field != "source"
+            else "other"
+        )
     if kind == "fuel":
-        return {"material": "fuel", "product": "fuel", "name": "fuel", "source": "note"}.get(field, field)
+        return {"material": "fuel", "product": "fuel", "name": "fuel", "source": "note"}.get(
+            field, field
+        )
     if kind in ("sale", "harvest"):
         if field in ("material", "name", "type") and "product" not in have:
             return "product"
@@ -309,7 +401,13 @@ def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
         target = "product" if field == "material" and kind in ("harvest", "sale") else field
         if any(c.field == target for c in columns):
             continue
-        open_ = [c for c in columns if c.field in ("", "other", "destination", "note") and c.content.filled and not (c.field == "note" and c.heading.said)]
+        open_ = [
+            c
+            for c in columns
+            if c.field in ("", "other", "destination", "note")
+            and c.content.filled
+            and not (c.field == "note" and c.heading.said)
+        ]
         best = max(open_, key=share, default=None)
         if best is not None and share(best) >= (0.5 if best.field in ("", "other") else 0.8):
             if field == "unit" and share(best) < 0.8:
@@ -321,9 +419,16 @@ def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
 def _totals(columns: list[Column]) -> list[Column]:
     """Take "Total (lb)" for the quantity itself where the table has no other."""
     totals = [c for c in columns if c.field == "total" and c.content.filled]
-    others = [c for c in columns if c.field in QUANTITIES and c.field != "each" or (c.field == "" and c.heading.label and c.content.numbers > 0.6)]
+    others = [
+        c
+        for c in columns
+        if (c.field in QUANTITIES and c.field != "each")
+        or (c.field == "" and c.heading.label and c.content.numbers > 0.6)
+    ]
     counts = all(c.field == "count" for c in others)
-    if len(totals) != 1 or (others and not (counts and totals[0].heading.unit is not None and len(others) == 1)):
+    if len(totals) != 1 or (
+        others and not (counts and totals[0].heading.unit is not None and len(others) == 1)
+    ):
         return columns
     total = totals[0]
     dimension = total.heading.unit.dimension if total.heading.unit else ""

@@ -87,13 +87,16 @@ def read_name(name: str, known: Known) -> Context:
     if len(years) == 1 and known.site.year_starts > 1 and re.search(r"(?i)\b(?:fy|ex)", name):
         years = (years[0] - 1, years[0])  # a reporting year is named by the year it ends in
     label = _value_of_pair(name)
+    source, material = _named(label, known.sources.find), _named(label, known.materials.find)
+    if not source and not material:
+        source, material = _both(label, known)
     return Context(
         kind=kind_of(name),
         years=years,
         month=month,
         day=day,
-        source=_named(label, known.sources.find),
-        material=_named(label, known.materials.find),
+        source=source,
+        material=material,
         container=_container(name, known),
         unit=(unit := _unit(name, known))[0],
         unit_text=unit[1],
@@ -179,6 +182,18 @@ def _named(name: str, find: object) -> str:
     stripped = re.sub(rf"(?i)\b(?:{kinds})\b", " ", stripped)
     found = find(" ".join(stripped.split()).strip(" -_.,")) if stripped.strip() else None
     return str(found) if found else ""
+
+
+def _both(name: str, known: Known) -> tuple[str, str]:
+    """Return the source and the material that a title such as "Quillmarsh food scraps 2024" names."""
+    tokens = re.sub(r"[-–—:|,()/_\d]+", " ", name).split()
+    for at in range(1, len(tokens)):
+        one, other = " ".join(tokens[:at]), " ".join(tokens[at:])
+        for first, second in ((one, other), (other, one)):
+            source, material = known.sources.find(first), known.materials.find(second)
+            if source and material:
+                return source, material
+    return "", ""
 
 
 def _container(name: str, known: Known) -> str:

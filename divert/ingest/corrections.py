@@ -64,11 +64,16 @@ def corrections(
         if match is None:
             message, hint = refused("correction matches no entry", dt.date.max, dt.date.min)
             aside.append((*place, "correction matches no entry"))
-            findings.append(Finding("refused", "correction matches no entry", message, where, hint, found))
+            findings.append(
+                Finding("refused", "correction matches no entry", message, where, hint, found)
+            )
             continue
         free[match], gone[match] = False, True
         other = where_of(entries, match)
-        message = Text(N_("This negative amount cancels the entry at {place}; neither is counted."), {"place": str(other)})
+        message = Text(
+            N_("This negative amount cancels the entry at {place}; neither is counted."),
+            {"place": str(other)},
+        )
         findings.append(Finding("note", "correction", message, where, found=found, rows=2))
         skipped.append((*place, "correction", days[row]))
         skipped.append((other.file or "", other.sheet or "", other.row or 0, other.column or "",
@@ -93,7 +98,11 @@ def _match(row: int, values: dict[str, npt.NDArray[np.float64]], codes: dict[str
     places = np.flatnonzero(fits)
     if not stated or not len(places):
         return None
-    same_file = entries["file"].cat.codes.to_numpy()[places] == entries["file"].cat.codes.to_numpy()[row]
+    same_file = (
+        entries["file"].cat.codes.to_numpy()[places] == entries["file"].cat.codes.to_numpy()[row]
+    )
     near = -np.abs(places - row)
-    best = max(range(len(places)), key=lambda i: (days[places[i]], bool(same_file[i]), int(near[i])))
+    best = max(
+        range(len(places)), key=lambda i: (days[places[i]], bool(same_file[i]), int(near[i]))
+    )
     return int(places[best])

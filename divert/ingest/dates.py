@@ -98,7 +98,9 @@ def _drop_far_years(by_order: dict[Order, Days], place: int, site: Site, as_of: 
 
 def _with_context(read: DateRead, context: Context) -> list[tuple[Order, Day]]:
     if read.day_alone is not None and context.month is not None:
-        day = Day(context.years[0] if len(context.years) == 1 else None, context.month, read.day_alone)
+        day = Day(
+            context.years[0] if len(context.years) == 1 else None, context.month, read.day_alone
+        )
         return [(order, day) for order in ORDERS]
     return list(read.readings)
 
@@ -131,7 +133,10 @@ class Evidence:
 def evidence(parsed: Parsed) -> Evidence:
     """Return what a column's unambiguous text dates show of its order."""
     only: dict[Order, int] = {}
-    text = np.array([not isinstance(r, Problem) and bool(r.readings) and not r.sure for r in parsed.reads], dtype=bool)
+    text = np.array(
+        [not isinstance(r, Problem) and bool(r.readings) and not r.sure for r in parsed.reads],
+        dtype=bool,
+    )
     for place in np.flatnonzero(text):
         possible = [o for o in ORDERS if not np.isnat(parsed.by_order[o][place])]
         if len(possible) == 1:
@@ -141,7 +146,9 @@ def evidence(parsed: Parsed) -> Evidence:
     return Evidence(conflict=len(only) > 1, counts=tuple(only.items()))
 
 
-def resolve(parsed: Parsed, site: Site, as_of: dt.date, context: Context, elsewhere: Order | None = None) -> Dated:
+def resolve(
+    parsed: Parsed, site: Site, as_of: dt.date, context: Context, elsewhere: Order | None = None
+) -> Dated:
     """Return the date of each row. ``elsewhere`` is the order other columns of the same file show."""
     rows = len(parsed.codes)
     problem = np.full(rows, "", dtype=object)
@@ -152,7 +159,13 @@ def resolve(parsed: Parsed, site: Site, as_of: dt.date, context: Context, elsewh
     for other in ORDERS:  # dates that only another order allows stand as they are
         gaps = np.isnat(chosen)
         chosen[gaps] = parsed.by_order[other][gaps]
-    unread = np.array([isinstance(r, Problem) or (not r.readings and r.day_alone is not None) for r in parsed.reads], dtype=bool)
+    unread = np.array(
+        [
+            isinstance(r, Problem) or (not r.readings and r.day_alone is not None)
+            for r in parsed.reads
+        ],
+        dtype=bool,
+    )
     chosen = np.append(chosen, NAT)
     days = chosen[parsed.codes]
     days = _years_from_rows(parsed, order, days)
@@ -163,11 +176,25 @@ def resolve(parsed: Parsed, site: Site, as_of: dt.date, context: Context, elsewh
     if order is None:
         problem[have & ambiguous] = "ambiguous"
         days = np.where(have & ambiguous, NAT, days)
-    month_only = np.array([not isinstance(r, Problem) and bool(r.readings) and r.readings[0][1].day is None for r in parsed.reads] + [False], dtype=bool)
+    month_only = np.array(
+        [
+            not isinstance(r, Problem) and bool(r.readings) and r.readings[0][1].day is None
+            for r in parsed.reads
+        ]
+        + [False],
+        dtype=bool,
+    )
     return Dated(days, problem, order, ambiguous & by_site & have, month_only[parsed.codes] & have)
 
 
-def _order(parsed: Parsed, shown: Evidence, site: Site, as_of: dt.date, context: Context, elsewhere: Order | None) -> tuple[Order | None, bool]:
+def _order(
+    parsed: Parsed,
+    shown: Evidence,
+    site: Site,
+    as_of: dt.date,
+    context: Context,
+    elsewhere: Order | None,
+) -> tuple[Order | None, bool]:
     """Return the order to follow and whether site.toml alone settled it."""
     if not parsed.ambiguous.any():
         return site.dates or "month first", False

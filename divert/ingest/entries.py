@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -14,6 +14,7 @@ from divert.ingest import carry, totals
 from divert.ingest.amounts import CLOSED, NOTHING, PROBLEM, PROBLEMS, UNKNOWN, VALUE
 from divert.ingest.cells import mark
 from divert.ingest.cells.date import Order
+from divert.ingest.cells.fill import read_note
 from divert.ingest.cells.unit import Unit
 from divert.ingest.coded import Coded, Part, constant, of_cells, of_texts
 from divert.ingest.columns import Column
@@ -31,7 +32,6 @@ from divert.ingest.tables import Table
 from divert.ingest.things import carried_cells, condition, named, only_known
 from divert.ingest.when import When, when
 from divert.names import plain
-from divert.words import Text
 
 Bools = npt.NDArray[np.bool_]
 Objects = npt.NDArray[np.object_]
@@ -84,11 +84,17 @@ def read_entries(job: Reading1, out: Gathered) -> Counted:
     before = (sum(p.size for p in out.parts), len(out.set_aside), len(out.skipped))
     rows = classify(job.columns, job.table, job.context, job.known)
     merged = _merged(job)
-    dated = when(job.layout.shared, job.parsed, rows, merged, job.context, job.known, job.as_of, job.order)
+    dated = when(
+        job.layout.shared, job.parsed, rows, merged, job.context, job.known, job.as_of, job.order
+    )
     shared = _Shared(job, rows, dated, merged)
-    comma = decimal_comma([c for g in job.layout.groups for cs in g.columns.values() for c in cs], job.known)
+    comma = decimal_comma(
+        [c for g in job.layout.groups for cs in g.columns.values() for c in cs], job.known
+    )
     unit = _table_unit(job.layout)
-    measured = [measure(g, job.layout, job.context, job.known, comma, unit) for g in job.layout.groups]
+    measured = [
+        measure(g, job.layout, job.context, job.known, comma, unit) for g in job.layout.groups
+    ]
     summed = totals.arithmetic(rows, dated, job.layout, measured)
     rows.reason[summed] = "total or subtotal"
     answered = np.zeros(len(rows.reason), dtype=bool)
@@ -110,8 +116,16 @@ def _merged(job: Reading1) -> dict[str, Bools]:
 
 def _table_unit(layout: Layout) -> Unit | None:
     """Return the unit of mass that the table's other headings name, where they all name one."""
-    columns = [c for g in layout.groups for f, cs in g.columns.items() if f in ("weight", "gross", "each", "quantity") for c in cs]
-    units = {u.name: u for c in columns if (u := c.heading.unit) is not None and u.dimension == "mass"}
+    columns = [
+        c
+        for g in layout.groups
+        for f, cs in g.columns.items()
+        if f in ("weight", "gross", "each", "quantity")
+        for c in cs
+    ]
+    units = {
+        u.name: u for c in columns if (u := c.heading.unit) is not None and u.dimension == "mass"
+    }
     return next(iter(units.values())) if len(units) == 1 else None
 
 
@@ -123,9 +137,18 @@ class _Shared:
         self.size = len(rows.reason)
         known = job.known
         self.source = self._thing("source", known.sources.find, job.context.source, rows.sources)
-        materials = "product" if "product" in job.layout.shared and "material" not in job.layout.shared else "material"
-        self.material = self._thing(materials, known.materials.find, job.context.material, rows.materials)
-        if self.job.kind in ("residue", "removed", "disposed", "rejected") and "material" not in job.layout.shared:
+        materials = (
+            "product"
+            if "product" in job.layout.shared and "material" not in job.layout.shared
+            else "material"
+        )
+        self.material = self._thing(
+            materials, known.materials.find, job.context.material, rows.materials
+        )
+        if (
+            self.job.kind in ("residue", "removed", "disposed", "rejected")
+            and "material" not in job.layout.shared
+        ):
             self.material = constant("", self.size)
         self.condition = self._plain("condition", condition(known))
         self.destination = self._plain("destination", lambda t: t)
@@ -135,7 +158,9 @@ class _Shared:
         self.notes = self._notes(strange)
         self.start_mark = self._start_marks()
 
-    def _thing(self, name: str, find: Callable[[str], str | None], outer: str, sections: dict[int, str]) -> Coded:
+    def _thing(
+        self, name: str, find: Callable[[str], str | None], outer: str, sections: dict[int, str]
+    ) -> Coded:
         column = self.job.layout.shared.get(name)
         out = constant("", self.size)
         if column is not None:
@@ -193,7 +218,11 @@ class _Shared:
 
     def _kinds(self) -> Coded | None:
         column = self.job.layout.shared.get("kind")
-        return None if column is None else of_cells(column.cells, lambda c: row_kinds().get(plain(as_text(c)), ""))
+        return (
+            None
+            if column is None
+            else of_cells(column.cells, lambda c: row_kinds().get(plain(as_text(c)), ""))
+        )
 
     def _notes(self, strange: Coded | None) -> Objects | None:
         columns = list(self.job.layout.notes)
@@ -218,7 +247,12 @@ class _Shared:
                 continue
             texts = [c for c in column.cells.cells if isinstance(c, str)]
             if texts:
-                out = out.filled(of_cells(column.cells, lambda c: mark.read_start(c) or "" if isinstance(c, str) else ""))
+                out = out.filled(
+                    of_cells(
+                        column.cells,
+                        lambda c: mark.read_start(c) or "" if isinstance(c, str) else "",
+                    )
+                )
         return out.where(self.dated.closed, constant("closed", self.size))
 
 
@@ -227,7 +261,15 @@ def _said_in_note(cell: object) -> str:
     return str(said) if said in ("rejected", "void") else ""
 
 
-def _group_entries(job: Reading1, group: Group, amounts: Measured, rows: Rows, dated: When, shared: _Shared, out: Gathered) -> Bools:
+def _group_entries(
+    job: Reading1,
+    group: Group,
+    amounts: Measured,
+    rows: Rows,
+    dated: When,
+    shared: _Shared,
+    out: Gathered,
+) -> Bools:
     """Take one group's entries; returns the rows that had one (used, set aside or skipped)."""
     if job.kind == "activity":
         part, taken = activity_part(job, group, rows, dated, shared.notes)
@@ -245,7 +287,11 @@ def _group_entries(job: Reading1, group: Group, amounts: Measured, rows: Rows, d
     state = amounts.state
     void = open_rows & (state != 0) & (status.texts() == "void")
     value = open_rows & (state == VALUE) & ~void
-    reject_text = np.array(["reject" in str(n) or "refus" in str(n) for n in amounts.note]) if (amounts.note != "").any() else np.zeros(size, dtype=bool)
+    reject_text = (
+        np.array(["reject" in str(n) or "refus" in str(n) for n in amounts.note])
+        if (amounts.note != "").any()
+        else np.zeros(size, dtype=bool)
+    )
     rejected = value & ((status.texts() == "rejected") | reject_text)
     code = np.full(size, "", dtype=object)
     code[open_rows & (state == PROBLEM)] = "problem"
@@ -260,7 +306,14 @@ def _group_entries(job: Reading1, group: Group, amounts: Measured, rows: Rows, d
     _use(job, group, amounts, used, days, material, source, kinds, shared, out)
     _set_aside(job, group, amounts, code, dated, out)
     for row in np.flatnonzero(open_rows & ((state == NOTHING) | (state == CLOSED)) & (code == "")):
-        _skip(job, int(row), group.first, "closed" if state[row] == CLOSED else "nothing delivered", days[row], out)
+        _skip(
+            job,
+            int(row),
+            group.first,
+            "closed" if state[row] == CLOSED else "nothing delivered",
+            days[row],
+            out,
+        )
     for row in np.flatnonzero(void):
         _skip(job, int(row), group.first, "correction", days[row], out)
     _ask(job, amounts, value & (code == ""), group, out)
@@ -268,11 +321,21 @@ def _group_entries(job: Reading1, group: Group, amounts: Measured, rows: Rows, d
     if by_site.any():
         first = int(np.flatnonzero(by_site)[0])
         column = job.layout.shared["date"]
-        out.by_site_dates.append((int(by_site.sum()), _where(job, first, column), _text_at(column, first)))
+        out.by_site_dates.append(
+            (int(by_site.sum()), _where(job, first, column), _text_at(column, first))
+        )
     return open_rows & (state != 0)
 
 
-def _take_part(job: Reading1, group: Group, part: Part | None, taken: dict[str, Bools], rows: Rows, dated: When, out: Gathered) -> Bools:
+def _take_part(
+    job: Reading1,
+    group: Group,
+    part: Part | None,
+    taken: dict[str, Bools],
+    rows: Rows,
+    dated: When,
+    out: Gathered,
+) -> Bools:
     """Gather the entries of a kind that is read by itself, and its rows left out."""
     answered = np.zeros(len(rows.reason), dtype=bool)
     if part is not None:
@@ -337,7 +400,9 @@ def _entry_kinds(job: Reading1, shared: _Shared, rejected: Bools, size: int) -> 
     return kinds
 
 
-def _date_codes(code: Objects, rows: Bools, days: npt.NDArray[np.datetime64], dated: When, job: Reading1) -> None:
+def _date_codes(
+    code: Objects, rows: Bools, days: npt.NDArray[np.datetime64], dated: When, job: Reading1
+) -> None:
     missing = rows & np.isnat(days)
     code[missing] = "no date"
     code[missing & (dated.problem == "no year")] = "no year"
@@ -362,6 +427,7 @@ def _use(job: Reading1, group: Group, amounts: Measured, used: npt.NDArray[np.in
     }  # fmt: skip
     note = _note(amounts, shared)
     texts["container"] = of_texts(amounts.container)
+    _fill_from_notes(job, amounts, used)
     if job.kind == "sale":
         texts["name"] = material
         texts["currency"], texts["unit"], numbers["amount"] = sale_numbers(job, group, amounts)
@@ -385,6 +451,21 @@ def _use(job: Reading1, group: Group, amounts: Measured, used: npt.NDArray[np.in
         part = _several(part, amounts, used, job)
     out.parts.append(part)
     _source_asked(job, group, kinds, source, used, out)
+
+
+def _fill_from_notes(job: Reading1, amounts: Measured, used: npt.NDArray[np.int64]) -> None:
+    """Take a note that says nothing but "half full" for the fill, where no column says it."""
+    for column in job.layout.notes:
+        fills = [
+            read_note(c) if isinstance(c, str) and len(c) <= 30 else None
+            for c in column.cells.cells
+        ]
+        if not any(f is not None for f in fills):
+            continue
+        said = np.array([*(np.nan if f is None else f for f in fills), np.nan])[column.cells.codes]
+        gap = np.isnan(amounts.fill) & ~np.isnan(amounts.count) & ~np.isnan(said)
+        rows = used[gap[used]]
+        amounts.fill[rows] = said[rows]
 
 
 def _place(job: Reading1, group: Group, where: npt.NDArray[np.int16]) -> dict[str, Coded]:
@@ -418,21 +499,30 @@ def _several(part: Part, amounts: Measured, used: npt.NDArray[np.int64], job: Re
     """Give each quantity of a cell that names several its own entry, on the same row."""
     place = {int(row): i for i, row in enumerate(used)}
     repeat = np.ones(part.size, dtype=np.int64)
-    alone = {r: q for r, q in amounts.several.items() if r in place and np.isnan(amounts.mass_kg[r])}
+    alone = {
+        r: q for r, q in amounts.several.items() if r in place and np.isnan(amounts.mass_kg[r])
+    }
     for row, quantities in alone.items():
         repeat[place[row]] = len(quantities)
     take = np.repeat(np.arange(part.size), repeat)
     texts = {k: v.take(take) for k, v in part.texts.items()}
     numbers = {k: v[take].copy() for k, v in part.numbers.items()}
     free = {k: v[take].copy() for k, v in part.free.items()}
-    container, material = texts["container"].texts().copy(), texts.get("material", constant("", len(take))).texts().copy()
+    container, material = (
+        texts["container"].texts().copy(),
+        texts.get("material", constant("", len(take))).texts().copy(),
+    )
     first = np.concatenate([[0], np.cumsum(repeat)[:-1]])
     for row, quantities in alone.items():
         for i, quantity in enumerate(quantities):
             at = int(first[place[row]]) + i
             for name in ("count", "fill", "volume_m3", "mass_kg"):
                 value = getattr(quantity, name)
-                numbers[name][at] = numbers["fill"][at] if value is None and name == "fill" else (np.nan if value is None else value)
+                numbers[name][at] = (
+                    numbers["fill"][at]
+                    if value is None and name == "fill"
+                    else (np.nan if value is None else value)
+                )
             container[at] = quantity.container
             meant = job.known.materials.find(quantity.note) if quantity.note else None
             if meant:
@@ -445,7 +535,9 @@ def _several(part: Part, amounts: Measured, used: npt.NDArray[np.int64], job: Re
     return Part(len(take), part.days[take], part.rows[take], texts, numbers, free)
 
 
-def _set_aside(job: Reading1, group: Group, amounts: Measured, code: Objects, dated: When, out: Gathered) -> None:
+def _set_aside(
+    job: Reading1, group: Group, amounts: Measured, code: Objects, dated: When, out: Gathered
+) -> None:
     rows = np.flatnonzero((code != "") & (code != "void"))
     if not len(rows):
         return
@@ -457,42 +549,82 @@ def _set_aside(job: Reading1, group: Group, amounts: Measured, code: Objects, da
         out.set_aside.append(_aside_row(job, int(row), column, said))
     for (said, index), members in causes.items():
         column = next(c for c in job.columns if c.index == index)
-        one_cause = len(members) > _MANY and said in ("unit unknown", "no material", "date order ambiguous", "no year", "no date", "date before the start", "date in the future")
+        one_cause = len(members) > _MANY and said in (
+            "unit unknown",
+            "no material",
+            "date order ambiguous",
+            "no year",
+            "no date",
+            "date before the start",
+            "date in the future",
+        )
         groups = [members] if one_cause else [[m] for m in members]
         for rows_said in groups:
             out.findings.append(_finding(job, rows_said, column, said))
 
 
-def _aside_row(job: Reading1, row: int, column: Column, said: str) -> tuple[str, str, int, str, str, str]:
+def _aside_row(
+    job: Reading1, row: int, column: Column, said: str
+) -> tuple[str, str, int, str, str, str]:
     code = "no date" if said == "no year" else said
-    return (job.sheet.file, job.sheet.name, row + job.table.first + 1, column.letter, _text_at(column, row), code)
+    return (
+        job.sheet.file,
+        job.sheet.name,
+        row + job.table.first + 1,
+        column.letter,
+        _text_at(column, row),
+        code,
+    )
 
 
 def _cause_column(job: Reading1, group: Group, amounts: Measured, row: int, said: str) -> Column:
     shared = job.layout.shared
-    if said.startswith(("no date", "no year", "date")) and (date := shared.get("date") or shared.get("day") or shared.get("month")):
+    if said.startswith(("no date", "no year", "date")) and (
+        date := shared.get("date") or shared.get("day") or shared.get("month")
+    ):
         return date
     if said == "no material" and (material := shared.get("material") or shared.get("product")):
         return material
     at = int(amounts.where[row])
-    return next((c for c in job.columns if c.index == at), group.first) if said in PROBLEMS and at else group.first
+    return (
+        next((c for c in job.columns if c.index == at), group.first)
+        if said in PROBLEMS and at
+        else group.first
+    )
 
 
 def _finding(job: Reading1, rows: Sequence[int], column: Column, said: str) -> Finding:
     message, hint = refused(said, job.as_of, job.known.site.started)
     code = "no date" if said == "no year" else said
     name = f"{job.sheet.file}!{job.sheet.name}!{column.letter}" if len(rows) > 1 else ""
-    return Finding("refused", code, message, _where(job, rows[0], column), hint, _text_at(column, rows[0]), len(rows), name)
+    return Finding(
+        "refused",
+        code,
+        message,
+        _where(job, rows[0], column),
+        hint,
+        _text_at(column, rows[0]),
+        len(rows),
+        name,
+    )
 
 
 def _refuse_one(job: Reading1, row: int, column: Column, said: str, out: Gathered) -> None:
-    if said in ("no date", "no year", "date order ambiguous", "date in the future", "date before the start"):
+    if said in (
+        "no date",
+        "no year",
+        "date order ambiguous",
+        "date in the future",
+        "date before the start",
+    ):
         column = job.layout.shared.get("date", column)
     out.set_aside.append(_aside_row(job, row, column, said))
     out.findings.append(_finding(job, [row], column, said))
 
 
-def _skip(job: Reading1, row: int, column: Column | None, reason: str, day: np.datetime64, out: Gathered) -> None:
+def _skip(
+    job: Reading1, row: int, column: Column | None, reason: str, day: np.datetime64, out: Gathered
+) -> None:
     text = _text_at(column, row) if column is not None else _row_text(job, row)
     out.skipped.append((job.sheet.file, job.sheet.name, row + job.table.first + 1,
                         column.letter if column is not None else "", text, reason, day))  # fmt: skip
@@ -518,11 +650,20 @@ def _ask(job: Reading1, amounts: Measured, value: Bools, group: Group, out: Gath
         if not len(hit):
             continue
         column = next((c for c in job.columns if c.index == amounts.where[hit[0]]), group.first)
-        count, where, found = out.asked.get(word, (0, _where(job, int(hit[0]), column), _text_at(column, int(hit[0]))))
+        count, where, found = out.asked.get(
+            word, (0, _where(job, int(hit[0]), column), _text_at(column, int(hit[0])))
+        )
         out.asked[word] = (count + len(hit), where, found)
 
 
-def _source_asked(job: Reading1, group: Group, kinds: Coded, source: Coded, used: npt.NDArray[np.int64], out: Gathered) -> None:
+def _source_asked(
+    job: Reading1,
+    group: Group,
+    kinds: Coded,
+    source: Coded,
+    used: npt.NDArray[np.int64],
+    out: Gathered,
+) -> None:
     intake = np.array([n == "intake" for n in kinds.names] + [False])[kinds.codes[used]]
     missing = used[(source.codes[used] < 0) & intake]
     if len(missing):
@@ -531,7 +672,9 @@ def _source_asked(job: Reading1, group: Group, kinds: Coded, source: Coded, used
         out.sourceless[job.sheet.file] = (count + len(missing), where)
 
 
-def _leftover_rows(job: Reading1, rows: Rows, dated: When, shared: _Shared, answered: Bools, out: Gathered) -> None:
+def _leftover_rows(
+    job: Reading1, rows: Rows, dated: When, shared: _Shared, answered: Bools, out: Gathered
+) -> None:
     """Account for rows in which no group had an entry: notes, closed days, prefilled dates, gaps."""
     marks = shared.start_mark.texts()
     content = _content_rows(job)
@@ -545,17 +688,45 @@ def _leftover_rows(job: Reading1, rows: Rows, dated: When, shared: _Shared, answ
             continue
         said = marks[row]
         if said in ("closed", "nothing"):
-            _skip(job, row, None, "closed" if said == "closed" else "nothing delivered", dated.days[row], out)
+            _skip(
+                job,
+                row,
+                None,
+                "closed" if said == "closed" else "nothing delivered",
+                dated.days[row],
+                out,
+            )
         elif said in ("void", "rejected"):
-            _skip(job, row, None, "correction" if said == "void" else "nothing delivered", dated.days[row], out)
-        elif content[row]:
+            _skip(
+                job,
+                row,
+                None,
+                "correction" if said == "void" else "nothing delivered",
+                dated.days[row],
+                out,
+            )
+        elif content[row] and not _only_words_for_a_date(job, dated, row):
             if job.layout.wide:
                 _skip(job, row, None, "blank", NAT, out)
             else:
-                _refuse_one(job, row, _quantity_column(job), "no date" if np.isnat(dated.days[row]) else "no quantity", out)
+                _refuse_one(
+                    job,
+                    row,
+                    _quantity_column(job),
+                    "no date" if np.isnat(dated.days[row]) else "no quantity",
+                    out,
+                )
         else:
-            note = _has_words(job, row)
+            note = _has_words(job, row) or _only_words_for_a_date(job, dated, row)
             _skip(job, row, None, "note" if note else "blank", dated.days[row], out)
+
+
+def _only_words_for_a_date(job: Reading1, dated: When, row: int) -> bool:
+    """Return whether words stand where the date should, on a row with no amount: a note, not a load."""
+    column = job.layout.shared.get("date")
+    if column is None or not dated.own[row] or not np.isnat(dated.days[row]):
+        return False
+    return dated.problem[row] == "unreadable" and any(c.isalpha() for c in _text_at(column, row))
 
 
 def _quantity_column(job: Reading1) -> Column:

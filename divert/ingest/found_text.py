@@ -17,7 +17,9 @@ Objects = npt.NDArray[np.object_]
 def found_texts(group: Group, layout: Layout, amounts: Measured) -> Objects:
     """Return for each row the words of its quantity: of its weight where it has one, else of its volume."""
     weighed = [c for f in ("weight", "gross", "quantity") for c in group.columns.get(f, ())]
-    counted = [c for f in ("weight", "quantity", "count", "volume") for c in group.columns.get(f, ())]
+    counted = [
+        c for f in ("weight", "quantity", "count", "volume") for c in group.columns.get(f, ())
+    ]
     more = [layout.shared[f] for f in ("unit", "container", "fill") if f in layout.shared]
     more += group.columns.get("fill", [])
     unit = [layout.shared["unit"]] if "unit" in layout.shared else []
@@ -44,7 +46,11 @@ def _joined(columns: list[Column], rows: npt.NDArray[np.int64]) -> Objects:
         for column in reversed(columns):
             rest, code = divmod(rest, len(column.cells.cells) + 1)
             if code:
-                unit = column.heading.unit_text if column.field in ("weight", "gross", "volume", "quantity") else ""
+                unit = (
+                    column.heading.unit_text
+                    if column.field in ("weight", "gross", "volume", "quantity")
+                    else ""
+                )
                 text = as_text(column.cells.cells[code - 1])
                 parts.insert(0, f"{text} {unit}" if unit and text[-1:].isdigit() else text)
         texts.append(", ".join(parts))

@@ -75,6 +75,12 @@ def _read(text: str, known: Known) -> Heading:
         return _of_money(Heading(text, whole, percent=percent, said=True, money=_money(text)))
     if known.sources.find(text) or known.materials.find(text):
         return Heading(text, label=text)
+    per = re.fullmatch(r"(.+?)\s*(?:\bper\b|\bpar\b|/)\s*(\w+)", text)
+    held = known.containers.take(bare(per[2]), 0) if per else None
+    if per and held and held[1] == len(bare(per[2])):
+        each = _without_unit(per[1], known.trade.meaning)[0]
+        if each.unit is not None and each.unit.dimension == "mass":
+            return replace(each, text=text, field="each", said=True)
     heading, rest = _without_unit(text, known.trade.meaning)
     if rest and (known.sources.find(rest) or known.materials.find(rest)):
         return _by_unit(replace(heading, label=rest))

@@ -29,7 +29,13 @@ def guess_table(sheet: Sheet, known: Known) -> tuple[Table, list[Column]] | None
         column = Column(index, Head(index, "", "", Heading()), "", cells, known)
         field = _field(column, have)
         have.add(field)
-        columns.append(replace(column, field=field, head=replace(column.head, heading=Heading(field=field, said=True))))
+        columns.append(
+            replace(
+                column,
+                field=field,
+                head=replace(column.head, heading=Heading(field=field, said=True)),
+            )
+        )
     if "date" not in have or not have & {"quantity", "count"}:
         return None
     return table, columns
@@ -37,7 +43,10 @@ def guess_table(sheet: Sheet, known: Known) -> tuple[Table, list[Column]] | None
 
 def _is_record(sheet: Sheet, row: int) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
-    dated = any(is_date(c) or (isinstance(c, str) and is_value(c) and _date_head(c)) or _date_head(c) for c in cells)
+    dated = any(
+        is_date(c) or (isinstance(c, str) and is_value(c) and _date_head(c)) or _date_head(c)
+        for c in cells
+    )
     return dated and len(cells) >= 2
 
 

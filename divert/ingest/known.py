@@ -109,7 +109,7 @@ def know(site: Site) -> Known:
         sources=Names(_spellings(site.sources)),
         materials=Names(_materials(site)),
         containers=containers,
-        activities=Names({name: () for name in (*site.report.activities, "spent")}),
+        activities=Names(dict.fromkeys((*site.report.activities, "spent"), ())),
         conditions=Names(words("conditions")),
         befores=Names(words("befores")),
         fuels=Names(fuels),

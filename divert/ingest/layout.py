@@ -21,6 +21,7 @@ from divert.ingest.context import Context
 from divert.ingest.headings import QUANTITIES, norm
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
+from divert.ingest.tables import OVER
 
 _WITH = ("tare", "each", "removed", "contamination", "fill", "size")  # may belong to one group
 _WEEKDAYS = (
@@ -85,7 +86,12 @@ class Layout:
 
 def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known) -> Layout:
     """Return how a table lies."""
-    totals = [c for c in columns if c.field == "total" or (c.field in QUANTITIES and c.head.over and is_total_label(c.head.over))]
+    totals = [
+        c
+        for c in columns
+        if c.field == "total"
+        or (c.field in QUANTITIES and c.head.over and is_total_label(c.head.over))
+    ]
     rest = [c for c in columns if c not in totals]
     quantities = [c for c in rest if c.field in QUANTITIES]
     across = _across(rest, quantities, known)
@@ -98,7 +104,11 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     across_at = {c.index for c in across}
     shared = {}
     for column in rest:
-        if column.field and column.index not in grouped | across_at and column.field not in ("note", "other", *QUANTITIES):
+        if (
+            column.field
+            and column.index not in grouped | across_at
+            and column.field not in ("note", "other", *QUANTITIES)
+        ):
             shared.setdefault(column.field, column)
     used = grouped | {c.index for c in shared.values()}
     notes = tuple(c for c in rest if c.field == "note" and c.index not in used)
@@ -119,7 +129,11 @@ def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Know
         more = [c for c in open_ if c not in named and not quantities and c.content.filled]
         return sorted([*named, *more], key=lambda c: c.index)
     if quantities:
-        return named if any(_label(c, known).day for c in named) else [c for c in named if c.content.filled]
+        return (
+            named
+            if any(_label(c, known).day for c in named)
+            else [c for c in named if c.content.filled]
+        )
     return [c for c in open_ if c.content.filled]
 
 
@@ -131,10 +145,11 @@ def _label(column: Column, known: Known) -> Label:
     """Return what a quantity column's head says beside its field."""
     heading = column.heading
     label = Label(container=heading.container, size_m3=heading.size_m3)
-    texts = [t for t in (column.head.over, heading.label) if t]
+    over = column.head.over.split(OVER)
+    texts = [t for t in (*over, heading.label) if t]
     named = heading.field in NAMED and column.content.numbers > 0.6
     if not heading.known or named:
-        texts = [t for t in (column.head.over, heading.label or column.head.text) if t]
+        texts = [t for t in (*over, heading.label or column.head.text) if t]
     if isinstance(column.head.cell, dt.date):
         cell = column.head.cell
         return replace(label, day=Day(cell.year, cell.month, cell.day))
@@ -180,14 +195,18 @@ def _split_label(text: str, known: Known) -> tuple[str, str] | None:
     return None
 
 
-_NOTHING = re.compile(r"(?i)(?:am|pm|a\.m\.|p\.m\.|morning|afternoon|evening|matin|apr[eè]s-midi|soir|load|trip|run|chargement|voyage|pickup|first|second|third|1st|2nd|3rd|1er|2e|3e|#|no\.?|\d+|\W)+(?:\s*(?:load|trip|run|pickup))?")
+_NOTHING = re.compile(
+    r"(?i)(?:am|pm|a\.m\.|p\.m\.|morning|afternoon|evening|matin|apr[eè]s-midi|soir|load|trip|run|chargement|voyage|pickup|first|second|third|1st|2nd|3rd|1er|2e|3e|#|no\.?|\d+|\W)+(?:\s*(?:load|trip|run|pickup))?"
+)
 
 
 def _says_nothing(text: str) -> bool:
     return _NOTHING.fullmatch(text) is not None
 
 
-def _typed(labels: dict[int, Label], columns: Sequence[Column], context: Context, kind: str, known: Known) -> dict[int, Label]:
+def _typed(
+    labels: dict[int, Label], columns: Sequence[Column], context: Context, kind: str, known: Known
+) -> dict[int, Label]:
     """Settle whether unknown labels name sources or materials (or products, activities)."""
     unknown = [i for i, one in labels.items() if one.other and not one.other.startswith("#")]
     if not unknown:
@@ -218,7 +237,13 @@ def _typed(labels: dict[int, Label], columns: Sequence[Column], context: Context
     return out
 
 
-def _groups(quantities: Sequence[Column], companions: Sequence[Column], labels: dict[int, Label], kind: str, known: Known) -> list[Group]:
+def _groups(
+    quantities: Sequence[Column],
+    companions: Sequence[Column],
+    labels: dict[int, Label],
+    kind: str,
+    known: Known,
+) -> list[Group]:
     if kind == "activity":
         return [Group(labels[c.index], {c.field: [c]}) for c in quantities]
     keyed: dict[Label, list[Column]] = {}
@@ -228,7 +253,9 @@ def _groups(quantities: Sequence[Column], companions: Sequence[Column], labels: 
     with_key = {c.index: _companion(c, keyed, known) for c in companions}
     groups: list[Group] = []
     for key, members in keyed.items():
-        own = [c for c in companions if with_key[c.index] == key and (not key.empty or len(keyed) == 1)]
+        own = [
+            c for c in companions if with_key[c.index] == key and (not key.empty or len(keyed) == 1)
+        ]
         groups += _group(key, members, own, labels)
     return groups
 
@@ -244,17 +271,23 @@ def _companion(column: Column, keyed: dict[Label, list[Column]], known: Known) -
     return None
 
 
-def _group(key: Label, members: Sequence[Column], own: Sequence[Column], labels: dict[int, Label]) -> list[Group]:
+def _group(
+    key: Label, members: Sequence[Column], own: Sequence[Column], labels: dict[int, Label]
+) -> list[Group]:
     """Return the group of columns under one label, parted where its containers or loads repeat."""
     contained = [c for c in members if labels[c.index].container]
     others = [c for c in members if not labels[c.index].container]
     by_field: dict[str, list[Column]] = {}
     for column in [*others, *own]:
         by_field.setdefault(column.field, []).append(column)
-    if len(contained) == 1 or len({labels[c.index].container for c in contained}) == 1 and len(contained) == 1:
+    if len(contained) == 1 or (
+        len({labels[c.index].container for c in contained}) == 1 and len(contained) == 1
+    ):
         one = contained[0]
         if not ({"count"} & set(by_field)):
-            label = replace(key, container=labels[one.index].container, size_m3=labels[one.index].size_m3)
+            label = replace(
+                key, container=labels[one.index].container, size_m3=labels[one.index].size_m3
+            )
             by_field.setdefault(one.field, []).append(one)
             return [Group(label, by_field)]
     parts = _repeated(key, by_field)
@@ -264,7 +297,9 @@ def _group(key: Label, members: Sequence[Column], own: Sequence[Column], labels:
     out = parts if masses else []
     spare = {} if masses else {f: cs for f, cs in by_field.items() if f in _WITH}
     for column in contained:
-        label = replace(key, container=labels[column.index].container, size_m3=labels[column.index].size_m3)
+        label = replace(
+            key, container=labels[column.index].container, size_m3=labels[column.index].size_m3
+        )
         out.append(Group(label, {column.field: [column], **spare}, tuple(masses)))
     return out
 

@@ -106,7 +106,13 @@ class Units:
 
 def _units(column: Column | None, rows: int, known: Known) -> Units:
     if column is None:
-        return Units(blank_numbers(rows), blank_numbers(rows), blank_texts(rows), blank_texts(rows), no_rows(rows))
+        return Units(
+            blank_numbers(rows),
+            blank_numbers(rows),
+            blank_texts(rows),
+            blank_texts(rows),
+            no_rows(rows),
+        )
     cells = _dittoed(column.cells)
     size = len(cells.cells) + 1
     mass, volume = blank_numbers(size), blank_numbers(size)
@@ -163,7 +169,14 @@ def decimal_comma(columns: Iterable[Column], known: Known) -> bool:
     return uses_decimal_comma(joined, known.trade.comma)
 
 
-def measure(group: Group, layout: Layout, context: Context, known: Known, comma: bool, table_unit: Unit | None) -> Measured:
+def measure(
+    group: Group,
+    layout: Layout,
+    context: Context,
+    known: Known,
+    comma: bool,
+    table_unit: Unit | None,
+) -> Measured:
     """Return the quantities of every row of a group."""
     rows = len(group.first.cells.codes)
     out = _nothing(rows)
@@ -198,7 +211,12 @@ class _Boxes:
 
 def _boxes(group: Group, layout: Layout, context: Context, known: Known, rows: int) -> _Boxes:
     column = layout.shared.get("container")
-    name, count, fill, size = blank_texts(rows), blank_numbers(rows), blank_numbers(rows), blank_numbers(rows)
+    name, count, fill, size = (
+        blank_texts(rows),
+        blank_numbers(rows),
+        blank_numbers(rows),
+        blank_numbers(rows),
+    )
     if column is not None:
         cells = _dittoed(column.cells)
         read = [container_of(as_text(c), known) for c in cells.cells]
@@ -206,10 +224,16 @@ def _boxes(group: Group, layout: Layout, context: Context, known: Known, rows: i
         table = [("", np.nan, np.nan, np.nan) if m else r for r, m in zip(read, marks, strict=True)]
         table.append(("", np.nan, np.nan, np.nan))
         name = np.array([t[0] for t in table], dtype=object)[cells.codes]
-        count, fill, size = (np.array([t[k] for t in table], dtype=float)[cells.codes] for k in (1, 2, 3))
+        count, fill, size = (
+            np.array([t[k] for t in table], dtype=float)[cells.codes] for k in (1, 2, 3)
+        )
     said = group.label.container or context.container
     if said:
-        name = np.where(name == "", said, name) if column is not None else np.full(rows, said, dtype=object)
+        name = (
+            np.where(name == "", said, name)
+            if column is not None
+            else np.full(rows, said, dtype=object)
+        )
     if group.label.size_m3 is not None:
         size = np.full(rows, group.label.size_m3)
     sized = "size" in layout.shared or "size" in group.columns
@@ -223,8 +247,17 @@ def quiet(text: str) -> bool:
     return read_cell(text) is not None
 
 
-def _take(out: Measured, name: str, column: Column, amounts: Amounts, cells: Distinct, units: Units, boxes: _Boxes,
-          context: Context, table_unit: Unit | None) -> None:
+def _take(
+    out: Measured,
+    name: str,
+    column: Column,
+    amounts: Amounts,
+    cells: Distinct,
+    units: Units,
+    boxes: _Boxes,
+    context: Context,
+    table_unit: Unit | None,
+) -> None:
     """Lay one column's amounts into the rows that have none of that kind yet."""
     number = amounts.number.copy()
     bare_number = ~np.isnan(number)
@@ -232,7 +265,11 @@ def _take(out: Measured, name: str, column: Column, amounts: Amounts, cells: Dis
         amounts.state[bare_number], amounts.problem[bare_number] = PROBLEM, NO_UNIT
         bare_number = no_rows(len(number))
     mass, volume, count = amounts.mass_kg.copy(), amounts.volume_m3.copy(), amounts.count.copy()
-    container = np.array(amounts.container, dtype=object) if "container" in amounts.says else blank_texts(len(number))
+    container = (
+        np.array(amounts.container, dtype=object)
+        if "container" in amounts.says
+        else blank_texts(len(number))
+    )
     if bare_number.any():
         factor, dimension = _factors(name, column, amounts, units, boxes, context, table_unit, out)
         loose = amounts.loose & bare_number
@@ -300,8 +337,16 @@ def _lay_text(into: Objects, values: Objects) -> None:
     into[gap] = values[gap]
 
 
-def _factors(name: str, column: Column, amounts: Amounts, units: Units, boxes: _Boxes, context: Context,
-             table_unit: Unit | None, out: Measured) -> tuple[Floats, Ints]:
+def _factors(
+    name: str,
+    column: Column,
+    amounts: Amounts,
+    units: Units,
+    boxes: _Boxes,
+    context: Context,
+    table_unit: Unit | None,
+    out: Measured,
+) -> tuple[Floats, Ints]:
     """Return for each row what one of its bare numbers is: factor and 1 mass, 2 volume, 3 count, 0 unknown."""
     rows = len(amounts.number)
     factor = np.ones(rows)
@@ -366,11 +411,23 @@ def _put_boxes(out: Measured, boxes: _Boxes, group: Group, layout: Layout) -> No
     filled = ~np.isnan(out.fill) & np.isnan(out.count)
     fill_column = layout.shared.get("fill")
     has_fill = fill_column is not None and (fill_column.cells.codes >= 0)
-    alone = np.isnan(out.count) & np.isnan(out.mass_kg) & np.isnan(out.volume_m3) & np.isnan(out.gross_kg) & (boxes.name != "")
-    one_each = alone & (filled | (has_fill if not counted else no_rows(len(alone))) | (not counted and boxes.any_column))
+    alone = (
+        np.isnan(out.count)
+        & np.isnan(out.mass_kg)
+        & np.isnan(out.volume_m3)
+        & np.isnan(out.gross_kg)
+        & (boxes.name != "")
+    )
+    one_each = alone & (
+        filled
+        | (has_fill if not counted else no_rows(len(alone)))
+        | (not counted and boxes.any_column)
+    )
     out.count[one_each] = 1.0
     out.state[one_each & (out.state != PROBLEM)] = VALUE
-    told = ~np.isnan(out.count) | ~np.isnan(out.gross_kg) | (boxes.any_column & ~np.isnan(out.mass_kg))
+    told = (
+        ~np.isnan(out.count) | ~np.isnan(out.gross_kg) | (boxes.any_column & ~np.isnan(out.mass_kg))
+    )
     gap = (out.container == "") & told
     out.container[gap] = boxes.name[gap]
     counted_boxes = ~np.isnan(boxes.count) & (out.state == BLANK)
@@ -424,16 +481,27 @@ def _sizes(column: Column, known: Known) -> Floats:
         one = None if isinstance(read, Problem) else read[0]
         if one is not None and one.volume_m3 is not None:
             sizes.append(one.volume_m3)
-        elif one is not None and one.number is not None and unit is not None and unit.dimension == "volume":
+        elif (
+            one is not None
+            and one.number is not None
+            and unit is not None
+            and unit.dimension == "volume"
+        ):
             sizes.append(one.number * unit.factor)
-        elif one is not None and one.container and (held := known.containers.sizes_m3.get(one.container)):
+        elif (
+            one is not None
+            and one.container
+            and (held := known.containers.sizes_m3.get(one.container))
+        ):
             sizes.append(held[0])
         else:
             sizes.append(np.nan)
     return np.array([*sizes, np.nan])[column.cells.codes]
 
 
-def _masses(column: Column, known: Known, comma: bool, context: Context, table_unit: Unit | None) -> Floats:
+def _masses(
+    column: Column, known: Known, comma: bool, context: Context, table_unit: Unit | None
+) -> Floats:
     """Return a column of plain masses (tare, each) in kg; NaN where it cannot be told."""
     amounts = read_amounts(_dittoed(column.cells), known.trade_with(comma))
     unit = column.heading.unit or table_unit or context.unit
@@ -441,7 +509,15 @@ def _masses(column: Column, known: Known, comma: bool, context: Context, table_u
     return np.where(np.isnan(amounts.mass_kg), amounts.number * factor, amounts.mass_kg)
 
 
-def _net(out: Measured, group: Group, layout: Layout, known: Known, comma: bool, context: Context, table_unit: Unit | None) -> None:
+def _net(
+    out: Measured,
+    group: Group,
+    layout: Layout,
+    known: Known,
+    comma: bool,
+    context: Context,
+    table_unit: Unit | None,
+) -> None:
     """Find the net mass: weighed, else gross less the tare written beside it, else count x each."""
     column = next(iter(group.columns.get("tare", ())), layout.shared.get("tare"))
     has_gross = ~np.isnan(out.gross_kg)
@@ -465,7 +541,15 @@ def _net(out: Measured, group: Group, layout: Layout, known: Known, comma: bool,
         _lay(out.mass_kg, each)
 
 
-def _removed(out: Measured, group: Group, layout: Layout, known: Known, comma: bool, context: Context, table_unit: Unit | None) -> None:
+def _removed(
+    out: Measured,
+    group: Group,
+    layout: Layout,
+    known: Known,
+    comma: bool,
+    context: Context,
+    table_unit: Unit | None,
+) -> None:
     for name in ("removed", "contamination"):
         column = next(iter(group.columns.get(name, ())), layout.shared.get(name))
         if column is None:
@@ -490,7 +574,11 @@ def _removed(out: Measured, group: Group, layout: Layout, known: Known, comma: b
                 factor = unit.factor if unit is not None and known_mass else np.nan
                 mass[numbers] = np.where(filled == 0, 0.0, filled * factor)
                 unsaid = numbers & np.isnan(mass) & (out.state == VALUE)
-                out.state[unsaid], out.problem[unsaid], out.where[unsaid] = PROBLEM, NO_UNIT, column.index
+                out.state[unsaid], out.problem[unsaid], out.where[unsaid] = (
+                    PROBLEM,
+                    NO_UNIT,
+                    column.index,
+                )
         unread = (shares.state == PROBLEM) | (part > 1)
         bad = unread & (out.state == VALUE)
         out.state[bad], out.problem[bad], out.where[bad] = PROBLEM, UNREADABLE, column.index

@@ -133,14 +133,20 @@ def _understood(asked: _Asked, reader: Reader, count: Progress) -> Opened:
     new: list[Frame] = []
     answer = asked.kept if asked.kept is not None else _noted(reader.answer(), new)
     got = heard(file, answer, count)
-    if new and new[-1][0] == b"E" and got.refused in ("", "ours"):
+    if new and new[-1][0] == b"E":
         cache.keep(asked.sha256, asked.found.path.suffix.lower(), new)
     return Opened(source, tuple(got.grids), tuple(got.findings), got.ours)
 
 
-def _noted(frames: Iterator[Frame], kept: list[Frame]) -> Iterator[Frame]:
-    for frame in frames:
-        kept.append(frame)
+def _noted(answer: Iterator[Frame], kept: list[Frame]) -> Iterator[Frame]:
+    """Pass an answer on and put it into ``kept``, unless it grows too long to be kept."""
+    size = 0
+    for frame in answer:
+        size += len(frame[1])
+        if size <= limits.KEPT_BYTES:
+            kept.append(frame)
+        else:
+            kept.clear()
         yield frame
 
 

@@ -33,7 +33,9 @@ def _currency(column: Column | None, job: Reading1) -> str:
     return said or job.known.site.currency
 
 
-def activity_part(job: Reading1, group: Group, rows: Rows, dated: When, notes: Objects | None) -> tuple[Part | None, dict[str, Bools]]:
+def activity_part(
+    job: Reading1, group: Group, rows: Rows, dated: When, notes: Objects | None
+) -> tuple[Part | None, dict[str, Bools]]:
     """Return the entries of one counting column of an activity table, and what became of its rows."""
     column = group.first
     size = len(rows.reason)
@@ -76,14 +78,25 @@ def activity_part(job: Reading1, group: Group, rows: Rows, dated: When, notes: O
     return part, taken
 
 
-def _read(column: Column, job: Reading1, money: bool) -> tuple[Floats, npt.NDArray[np.int8], Coded, Coded]:
+def _read(
+    column: Column, job: Reading1, money: bool
+) -> tuple[Floats, npt.NDArray[np.int8], Coded, Coded]:
     size = len(column.cells.codes)
     if money:
         amounts, state, currencies = read_money(column.cells)
-        return amounts, state, currencies.filled(constant(_currency(column, job), size)), constant("", size)
+        return (
+            amounts,
+            state,
+            currencies.filled(constant(_currency(column, job), size)),
+            constant("", size),
+        )
     read = read_amounts(column.cells, job.known.trade)
     unit_column = job.layout.shared.get("unit")
-    units = of_cells(unit_column.cells, lambda c: as_text(c).casefold()) if unit_column is not None else constant("", size)
+    units = (
+        of_cells(unit_column.cells, lambda c: as_text(c).casefold())
+        if unit_column is not None
+        else constant("", size)
+    )
     state = read.state.copy()
     words = (state == PROBLEM) | ((state == VALUE) & np.isnan(read.number))
     spoken = _numbers_with_words(column) if words.any() else read.number
@@ -133,10 +146,27 @@ def _activity_names(job: Reading1, column: Column, group: Group, money: bool, si
 
         def read(cell: object) -> str:
             text = as_text(cell) if isinstance(cell, str | int | float) else ""
-            return known.find(text) or known.find(f"{text} {unit}") or known.find(f"{_one(text)} {unit}") or text
+            return (
+                known.find(text)
+                or known.find(f"{text} {unit}")
+                or known.find(f"{_one(text)} {unit}")
+                or text
+            )
 
         return of_cells(named.cells, read)
-    generic = norm(head) in ("hour", "people", "number", "count", "attendance", "quantity", "amount", "person", "nombre", "heure", "personne")
+    generic = norm(head) in (
+        "hour",
+        "people",
+        "number",
+        "count",
+        "attendance",
+        "quantity",
+        "amount",
+        "person",
+        "nombre",
+        "heure",
+        "personne",
+    )
     if generic and job.sheet.name:
         return constant(f"{_one(job.sheet.name)} {head}".casefold(), size)
     return constant(head.casefold(), size)
@@ -152,10 +182,16 @@ def fuel_part(job: Reading1, group: Group, amounts: Measured, used: npt.NDArray[
     size = len(amounts.count)
     find = job.known.fuels.find
     column = job.layout.shared.get("fuel")
-    names = of_cells(column.cells, lambda c: find(as_text(c)) or as_text(c)) if column is not None else constant("", size)
+    names = (
+        of_cells(column.cells, lambda c: find(as_text(c)) or as_text(c))
+        if column is not None
+        else constant("", size)
+    )
     said = group.label.other or group.label.material
     for text in (said, group.first.head.text, *job.table.titles, job.sheet.name, job.sheet.file):
-        fuel = find(text) or next((f for w in text.replace(".", " ").replace("_", " ").split() if (f := find(w))), "")
+        fuel = find(text) or next(
+            (f for w in text.replace(".", " ").replace("_", " ").split() if (f := find(w))), ""
+        )
         if fuel:
             names = names.filled(constant(fuel, size))
             break

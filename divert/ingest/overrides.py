@@ -14,7 +14,10 @@ from divert.ingest.sheet import Sheet, column_of
 from divert.ingest.tables import Head, Table
 from divert.site import SheetRule, Site
 
-KIND = {"weigh-ins": "weigh-in", "sales": "sale"}  # the plural that site.toml writes -> the ledger's
+KIND = {
+    "weigh-ins": "weigh-in",
+    "sales": "sale",
+}  # the plural that site.toml writes -> the ledger's
 FIELD = {"product": "product", "note": "note", "removed": "removed", "quantity": "quantity"}
 
 
@@ -37,7 +40,9 @@ def kind_of(rule: SheetRule | None) -> str:
     return KIND.get(holds, holds) if holds else ""
 
 
-def with_rule(columns: Sequence[Column], rule: SheetRule | None, sheet: Sheet, table: Table, known: Known) -> list[Column]:
+def with_rule(
+    columns: Sequence[Column], rule: SheetRule | None, sheet: Sheet, table: Table, known: Known
+) -> list[Column]:
     """Return the columns as the rule says; those it does not name keep what they were taken to be."""
     out = list(columns)
     if rule is None:
@@ -61,7 +66,9 @@ def with_rule(columns: Sequence[Column], rule: SheetRule | None, sheet: Sheet, t
         if column.index in pointed:
             column = replace(column, head=replace(column.head, heading=_plain(column, field)))
         if field in units:
-            column = replace(column, head=replace(column.head, heading=_in_unit(column, units[field], known)))
+            column = replace(
+                column, head=replace(column.head, heading=_in_unit(column, units[field], known))
+            )
         done.append(column)
     return done
 
@@ -69,7 +76,13 @@ def with_rule(columns: Sequence[Column], rule: SheetRule | None, sheet: Sheet, t
 def _plain(column: Column, field: str) -> Heading:
     """Return the heading of a column that a rule points at: its field, and no label of its own."""
     heading = column.heading
-    return replace(heading, field=field, label="", said=True, container=heading.container if field == "count" else "")
+    return replace(
+        heading,
+        field=field,
+        label="",
+        said=True,
+        container=heading.container if field == "count" else "",
+    )
 
 
 def _in_unit(column: Column, word: str, known: Known) -> Heading:
@@ -86,7 +99,9 @@ def heads_from_rule(rule: SheetRule, sheet: Sheet, first: int, known: Known) -> 
         index = column_of(letter)
         if index < len(sheet.columns):
             text = sheet.columns[index].at(first - 1) if first else None
-            heading = replace(read_heading(str(text or ""), known), field=field, label="", said=True)
+            heading = replace(
+                read_heading(str(text or ""), known), field=field, label="", said=True
+            )
             heads.append(Head(index, str(text or ""), "", heading))
     heads.sort(key=lambda h: h.column)
     left = heads[0].column if heads else 0

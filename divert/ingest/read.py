@@ -15,7 +15,9 @@ if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is
     from divert.reading import Reading
 
 
-def read_folder(site: Site, as_of: dt.date, progress: Callable[[int], None] | None = None) -> Reading:
+def read_folder(
+    site: Site, as_of: dt.date, progress: Callable[[int], None] | None = None
+) -> Reading:
     """Return everything read from a site's folder, as of a day.
 
     ``progress`` is called with the number of rows read so far. Raises CannotRun where the folder
@@ -27,7 +29,6 @@ def read_folder(site: Site, as_of: dt.date, progress: Callable[[int], None] | No
 
 def _warm() -> None:
     """Import what is slow to import, so that it is there when the first cells are."""
-    import divert.ingest.take
 
 
 def read_opened(opened: Iterable[Opened], site: Site, as_of: dt.date) -> Reading:

@@ -47,6 +47,10 @@ _SENTENCES = {
         N_("the file holds more than {most_text} MB of cells"),
         N_("split it, for example into one file a year"),
     ),
+    "too many cells": (
+        N_("a sheet of the file holds more than {cells} cells"),
+        N_("split it, for example into one sheet a year"),
+    ),
     "expands": (
         N_("the file would unpack to far more than a spreadsheet holds"),
         N_("do not open it unless you know where it is from; copy the cells into a new workbook"),
@@ -89,6 +93,7 @@ _SENTENCES = {
 _VALUES = {
     "most": limits.FILE_BYTES // 1_000_000,
     "most_text": limits.ANSWER_BYTES // 1_000_000,
+    "cells": limits.CELLS,
     "parts": limits.PARTS,
     "characters": limits.CELL_CHARACTERS,
 }

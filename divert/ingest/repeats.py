@@ -16,9 +16,21 @@ from divert.words import N_, Text
 Bools = npt.NDArray[np.bool_]
 Hashes = npt.NDArray[np.uint64]
 _TEXTS = ("kind", "source", "material", "condition", "container", "name", "unit", "destination")
-_NUMBERS = ("count", "fill", "volume_m3", "mass_kg", "gross_kg", "removed_kg", "removed_share", "amount")
+_NUMBERS = (
+    "count",
+    "fill",
+    "volume_m3",
+    "mass_kg",
+    "gross_kg",
+    "removed_kg",
+    "removed_share",
+    "amount",
+)
 _EACH = 25  # so many on one sheet are said one by one; more are said together
-_PLAUSIBLE_KG_M3 = (20.0, 1200.0)  # what one load by weight and by volume could weigh (common practice)
+_PLAUSIBLE_KG_M3 = (
+    20.0,
+    1200.0,
+)  # what one load by weight and by volume could weigh (common practice)
 
 
 def repeats(entries: pd.DataFrame) -> list[Finding]:
@@ -36,27 +48,57 @@ def repeats(entries: pd.DataFrame) -> list[Finding]:
     for place, note in zip(places, notes, strict=True):
         groups.setdefault((int(marks[place]), str(note)), []).append(int(place))
     pairs: dict[tuple[int, int], list[tuple[int, int]]] = {}
-    sheet = pd.factorize(entries["file"].astype(object) + "!" + entries["sheet"].astype(object).fillna(""))[0]
+    sheet = pd.factorize(
+        entries["file"].astype(object) + "!" + entries["sheet"].astype(object).fillna("")
+    )[0]
     for members in groups.values():
         for later in members[1:]:
-            pairs.setdefault((int(sheet[members[0]]), int(sheet[later])), []).append((members[0], later))
+            pairs.setdefault((int(sheet[members[0]]), int(sheet[later])), []).append(
+                (members[0], later)
+            )
     return [f for (a, b), found in pairs.items() for f in _said(entries, found, apart=a != b)]
 
 
 def _said(entries: pd.DataFrame, found: list[tuple[int, int]], apart: bool) -> Iterator[Finding]:
-    hint = Text(N_("If it is the same load, delete one; if it came twice, answer this under [[answer]] in site.toml."))
+    hint = Text(
+        N_(
+            "If it is the same load, delete one; if it came twice, answer this under [[answer]] in site.toml."
+        )
+    )
     if len(found) > (2 if apart else _EACH):
         first, later = where_of(entries, found[0][0]), where_of(entries, found[0][1])
         name = f"{later.file}!{later.sheet}"
         message = Text(
             N_("{rows} rows here repeat rows of “{other}” exactly; all are counted."),
-            {"rows": len(found), "other": f"{first.file}!{first.sheet}" if first.sheet else str(first.file)},
+            {
+                "rows": len(found),
+                "other": f"{first.file}!{first.sheet}" if first.sheet else str(first.file),
+            },
         )
-        yield Finding("query", "row repeated exactly", message, later, hint, str(entries["found"].iat[found[0][1]]), len(found), name)
+        yield Finding(
+            "query",
+            "row repeated exactly",
+            message,
+            later,
+            hint,
+            str(entries["found"].iat[found[0][1]]),
+            len(found),
+            name,
+        )
         return
     for first_row, row in found:
-        message = Text(N_("This row says exactly what {place} says; both are counted."), {"place": str(where_of(entries, first_row))})
-        yield Finding("query", "row repeated exactly", message, where_of(entries, row), hint, str(entries["found"].iat[row]))
+        message = Text(
+            N_("This row says exactly what {place} says; both are counted."),
+            {"place": str(where_of(entries, first_row))},
+        )
+        yield Finding(
+            "query",
+            "row repeated exactly",
+            message,
+            where_of(entries, row),
+            hint,
+            str(entries["found"].iat[row]),
+        )
 
 
 def _hashes(entries: pd.DataFrame, texts: tuple[str, ...], numbers: tuple[str, ...]) -> Hashes:
@@ -79,7 +121,9 @@ def _mixed(into: Hashes, more: Hashes) -> Hashes:
 
 def weight_and_volume(entries: pd.DataFrame, site: Site) -> list[Finding]:
     """Return a query for each day, source and material logged once by weight and once by volume only."""
-    intake = (entries["kind"] == "intake").to_numpy() & (entries["source"].cat.codes.to_numpy() >= 0)
+    intake = (entries["kind"] == "intake").to_numpy() & (
+        entries["source"].cat.codes.to_numpy() >= 0
+    )
     weighed = entries["mass_kg"].notna().to_numpy() | entries["gross_kg"].notna().to_numpy()
     sized = entries["count"].notna().to_numpy() | entries["volume_m3"].notna().to_numpy()
     by_weight, by_volume = intake & weighed & ~sized, intake & sized & ~weighed
@@ -94,13 +138,24 @@ def weight_and_volume(entries: pd.DataFrame, site: Site) -> list[Finding]:
     pairs: dict[int, list[int]] = {}
     for place in places[both[codes]]:
         pairs.setdefault(int(keys[place]), []).append(int(place))
-    found = [(a, b) if by_weight[a] else (b, a) for a, b in pairs.values() if _could_be_one(entries, a, b, site)]
+    found = [
+        (a, b) if by_weight[a] else (b, a)
+        for a, b in pairs.values()
+        if _could_be_one(entries, a, b, site)
+    ]
     return list(_told(entries, found))
 
 
 def _could_be_one(entries: pd.DataFrame, one: int, other: int, site: Site) -> bool:
-    mass = np.nanmax([entries["mass_kg"].iat[r] for r in (one, other)] + [entries["gross_kg"].iat[r] for r in (one, other)])
-    row = one if np.isnan(entries["mass_kg"].iat[one]) and np.isnan(entries["gross_kg"].iat[one]) else other
+    mass = np.nanmax(
+        [entries["mass_kg"].iat[r] for r in (one, other)]
+        + [entries["gross_kg"].iat[r] for r in (one, other)]
+    )
+    row = (
+        one
+        if np.isnan(entries["mass_kg"].iat[one]) and np.isnan(entries["gross_kg"].iat[one])
+        else other
+    )
     volume = entries["volume_m3"].iat[row]
     if np.isnan(volume):
         sizes = {c.name: c.volume_m3 for c in site.containers}
@@ -114,19 +169,41 @@ def _could_be_one(entries: pd.DataFrame, one: int, other: int, site: Site) -> bo
 
 def _told(entries: pd.DataFrame, found: list[tuple[int, int]]) -> Iterator[Finding]:
     code = "weight row and volume row of one load"
-    hint = Text(N_("If they are one load, put weight and volume on one row; if not, answer this under [[answer]] in site.toml."))
+    hint = Text(
+        N_(
+            "If they are one load, put weight and volume on one row; if not, answer this under [[answer]] in site.toml."
+        )
+    )
     by_sheet: dict[str, list[tuple[int, int]]] = {}
     for pair in found:
         where = where_of(entries, pair[1])
         by_sheet.setdefault(f"{where.file}!{where.sheet}", []).append(pair)
     for name, pairs in by_sheet.items():
         if len(pairs) > _EACH:
-            message = Text(N_("{rows} days and sources have one row by weight and one by volume; both are counted."), {"rows": len(pairs)})
-            yield Finding("query", code, message, where_of(entries, pairs[0][1]), hint, str(entries["found"].iat[pairs[0][1]]), len(pairs), name)
+            message = Text(
+                N_(
+                    "{rows} days and sources have one row by weight and one by volume; both are counted."
+                ),
+                {"rows": len(pairs)},
+            )
+            yield Finding(
+                "query",
+                code,
+                message,
+                where_of(entries, pairs[0][1]),
+                hint,
+                str(entries["found"].iat[pairs[0][1]]),
+                len(pairs),
+                name,
+            )
             continue
         for heavy, row in pairs:
             message = Text(
-                N_("This may be the load that {place} weighs (“{found}”): the same day, source and material. Both are counted."),
+                N_(
+                    "This may be the load that {place} weighs (“{found}”): the same day, source and material. Both are counted."
+                ),
                 {"place": str(where_of(entries, heavy)), "found": str(entries["found"].iat[heavy])},
             )
-            yield Finding("query", code, message, where_of(entries, row), hint, str(entries["found"].iat[row]))
+            yield Finding(
+                "query", code, message, where_of(entries, row), hint, str(entries["found"].iat[row])
+            )

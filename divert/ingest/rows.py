@@ -20,7 +20,13 @@ from divert.ingest.sheet import as_text
 from divert.ingest.tables import Table
 
 Bools = npt.NDArray[np.bool_]
-_QUIET = ("note", "by", "id", "time", "weekday")  # a word such as "total" here says nothing of the row
+_QUIET = (
+    "note",
+    "by",
+    "id",
+    "time",
+    "weekday",
+)  # a word such as "total" here says nothing of the row
 
 
 @dataclass
@@ -121,7 +127,11 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
 
 
 def _only_words(cell: object) -> bool:
-    return isinstance(cell, str) and isinstance(read_date(cell), Problem) and not any(c.isdigit() for c in cell)
+    return (
+        isinstance(cell, str)
+        and isinstance(read_date(cell), Problem)
+        and not any(c.isdigit() for c in cell)
+    )
 
 
 def _counts(column: Column) -> bool:

@@ -45,7 +45,9 @@ _REFUSED: dict[str, tuple[str, str]] = {
         N_("Check the year, or the key “started” in site.toml."),
     ),
     "date order ambiguous": (
-        N_("This date can be read month first or day first, and nothing in its column settles which."),
+        N_(
+            "This date can be read month first or day first, and nothing in its column settles which."
+        ),
         N_('Write dates = "month first" or "day first" in site.toml.'),
     ),
     "correction matches no entry": (
@@ -64,4 +66,6 @@ def refused(code: str, as_of: dt.date, started: dt.date) -> tuple[Text, Text]:
 
 def many(code: str, rows: int) -> Callable[[Text], Text]:
     """Return a sentence that says a message of many rows at once."""
-    return lambda message: Text(N_("{what} This holds for {rows} entries here."), {"what": message, "rows": rows})
+    return lambda message: Text(
+        N_("{what} This holds for {rows} entries here."), {"what": message, "rows": rows}
+    )

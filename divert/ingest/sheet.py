@@ -53,7 +53,9 @@ class Distinct:
         """Return a stretch of it, with only the cells that occur there, in order of appearance."""
         import pandas as pd
 
-        codes, kept = pd.factorize(np.where(self.codes < 0, np.iinfo(np.int64).max, self.codes)[first:end])
+        codes, kept = pd.factorize(
+            np.where(self.codes < 0, np.iinfo(np.int64).max, self.codes)[first:end]
+        )
         blank = np.flatnonzero(kept == np.iinfo(np.int64).max)
         if len(blank):
             codes = np.where(codes == blank[0], -1, codes - (codes > blank[0]))

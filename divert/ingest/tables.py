@@ -14,7 +14,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from divert.ingest.cells.date import read_cell as read_date
-from divert.ingest.cells.mark import is_total_label, read_cell as read_mark
+from divert.ingest.cells.mark import is_total_label
+from divert.ingest.cells.mark import read_cell as read_mark
 from divert.ingest.cells.problem import Problem
 from divert.ingest.grid import Cell
 from divert.ingest.headings import Heading, read_heading
@@ -23,6 +24,7 @@ from divert.ingest.sheet import Sheet, as_text, is_value
 
 _VALUE_STARTS = frozenset("0123456789-+~$€£.,½¼¾")
 _TOP = 60
+OVER = " / "  # between the group labels over one column
 
 
 @dataclass(frozen=True)
@@ -273,8 +275,11 @@ def _worth(heads: Iterable[Head], known: Known) -> float:
         heading = head.heading
         worth += 1.0 if heading.known else 0.0
         worth += 0.5 if heading.unit is not None or heading.percent else 0.0
-        label = heading.label or head.over
-        if label and (known.sources.find(label) or known.materials.find(label)):
+        over = head.over.split(OVER)
+        named = [o for o in over if known.sources.find(o) or known.materials.find(o)]
+        worth += 0.8 * (len(named) - 1) if len(named) > 1 else 0.0
+        label = heading.label or over[-1]
+        if named or (label and (known.sources.find(label) or known.materials.find(label))):
             worth += 0.8
         elif label and head.over:
             worth += 0.6
@@ -335,7 +340,10 @@ def _head(column: int, parts: list[str], cell: Cell, known: Known) -> Head:
     joined = " ".join(parts)
     if len(parts) == 1:
         return Head(column, joined, "", read_heading(joined, known), cell)
-    over, own = " ".join(parts[:-1]), parts[-1]
+    over, own = OVER.join(parts[:-1]), parts[-1]
+    named = [p for p in parts[:-1] if known.sources.find(p) or known.materials.find(p)]
+    if len(named) > 1:
+        return Head(column, own, over, read_heading(own, known), cell)
     top, low = read_heading(over, known), read_heading(own, known)
     if known.sources.find(over) or known.materials.find(over):
         return Head(column, own, over, low, cell)

@@ -17,12 +17,12 @@ from divert.ingest.cells.date import Order
 from divert.ingest.coded import join
 from divert.ingest.columns import Column, columns_of, settle
 from divert.ingest.context import Context, gather, kind_of, read_name
-from divert.ingest.dates import Parsed, evidence
+from divert.ingest.dates import evidence
 from divert.ingest.entries import Counted, Gathered, Reading1, read_entries
 from divert.ingest.grid import Opened
 from divert.ingest.headless import guess_table
 from divert.ingest.known import Known
-from divert.ingest.layout import Layout, lay_out
+from divert.ingest.layout import lay_out
 from divert.ingest.overrides import heads_from_rule, rule_for, with_rule
 from divert.ingest.overrides import kind_of as rule_kind
 from divert.ingest.sheet import Sheet, as_text, by_columns, is_value
@@ -63,7 +63,14 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
     taken.sheets += sheets
 
 
-def _jobs(sheets: Sequence[Sheet], known: Known, as_of: dt.date, out: Gathered, taken: list[SheetTaken], opened: Opened) -> list[Reading1]:
+def _jobs(
+    sheets: Sequence[Sheet],
+    known: Known,
+    as_of: dt.date,
+    out: Gathered,
+    taken: list[SheetTaken],
+    opened: Opened,
+) -> list[Reading1]:
     jobs: list[Reading1] = []
     for sheet in sheets:
         if sheet.hidden and sheet.height:
@@ -75,13 +82,17 @@ def _jobs(sheets: Sequence[Sheet], known: Known, as_of: dt.date, out: Gathered, 
     return jobs
 
 
-def _sheet_jobs(sheet: Sheet, known: Known, as_of: dt.date, out: Gathered, taken: list[SheetTaken]) -> list[Reading1]:
+def _sheet_jobs(
+    sheet: Sheet, known: Known, as_of: dt.date, out: Gathered, taken: list[SheetTaken]
+) -> list[Reading1]:
     rule = rule_for(known.site, sheet.file, sheet.name)
     ruled = rule_kind(rule)
     sheet_context = read_name(sheet.name, known)
     if not sheet.height:
         return []
-    if ruled == "nothing" or (not ruled and sheet_context.kind == "nothing" and not sheet_context.source):
+    if ruled == "nothing" or (
+        not ruled and sheet_context.kind == "nothing" and not sheet_context.source
+    ):
         _not_read(sheet, out, taken, by_rule=ruled == "nothing")
         return []
     tables, outside = find_tables(sheet, known)
@@ -109,7 +120,11 @@ def _sheet_jobs(sheet: Sheet, known: Known, as_of: dt.date, out: Gathered, taken
             _no_amounts(sheet, table, out, taken)
             continue
         parsed = parsed_dates(layout.shared.get("date"), context, known, as_of)
-        jobs.append(Reading1(sheet, table, tuple(columns), layout, kind, context, known, as_of, parsed, None))
+        jobs.append(
+            Reading1(
+                sheet, table, tuple(columns), layout, kind, context, known, as_of, parsed, None
+            )
+        )
     _outside_rows(sheet, tables, outside, out)
     return jobs
 
@@ -134,7 +149,12 @@ def _with_pairs(context: Context, table: Table, known: Known) -> Context:
             context = replace(context, container=known.containers.find(text) or text)
         elif field_name in ("month", "year", "date", "day"):
             said = read_name(text, known)
-            context = replace(context, years=said.years or context.years, month=said.month or context.month, day=said.day or context.day)
+            context = replace(
+                context,
+                years=said.years or context.years,
+                month=said.month or context.month,
+                day=said.day or context.day,
+            )
         elif field_name == "unit":
             said = read_name(f"({text})", known)
             context = replace(context, unit=said.unit or context.unit, unit_text=said.unit_text)
@@ -156,14 +176,24 @@ def _kind(table: Table, sheet: Context, file: str, context: Context) -> str:
 def _kind_by_columns(kind: str, columns: Sequence[Column], table: Table, sheet: Context) -> str:
     """Correct a kind that only the file's name or nothing gave, where the columns say another."""
     by_file = not sheet.kind and not any(kind_of(t) for t in table.titles)
-    if by_file and kind in ("removed", "residue", "weigh-in") and {c.heading.field for c in columns} >= {"source", "material"}:
+    if (
+        by_file
+        and kind in ("removed", "residue", "weigh-in")
+        and {c.heading.field for c in columns} >= {"source", "material"}
+    ):
         return "intake"  # a whole file named for contamination may well be the intake log
     if kind != "intake" or sheet.kind == "intake":
         return kind
     raw = {c.heading.field for c in columns if c.content.filled}
     if "fuel" in raw and not raw & {"source", "material"}:
         return "fuel"
-    if raw & {"hours", "people"} and not raw & {"material", "weight", "volume", "gross", "container"}:
+    if raw & {"hours", "people"} and not raw & {
+        "material",
+        "weight",
+        "volume",
+        "gross",
+        "container",
+    }:
         return "activity"
     if "money" in raw and not raw & {"material", "weight", "volume", "gross", "source"}:
         return "sale" if raw & {"product", "count"} else "activity"
@@ -174,7 +204,11 @@ def _kind_by_columns(kind: str, columns: Sequence[Column], table: Table, sheet: 
 
 def _order_of(jobs: Iterable[Reading1]) -> Order | None:
     """Return the order that the date columns of one file show, where they all show one."""
-    shown = {e.shown for j in jobs if j.parsed is not None and (e := evidence(j.parsed)).shown is not None}
+    shown = {
+        e.shown
+        for j in jobs
+        if j.parsed is not None and (e := evidence(j.parsed)).shown is not None
+    }
     return shown.pop() if len(shown) == 1 else None
 
 
@@ -185,13 +219,24 @@ def _first_record(sheet: Sheet) -> int:
     return 0
 
 
-def _skip_rows(sheet: Sheet, rows: Iterable[int], reason: str, out: Gathered, left: int = 0, right: int | None = None) -> int:
+def _skip_rows(
+    sheet: Sheet,
+    rows: Iterable[int],
+    reason: str,
+    out: Gathered,
+    left: int = 0,
+    right: int | None = None,
+) -> int:
     count = 0
     for row in rows:
-        cells = [c for c in sheet.row(row)[left : None if right is None else right + 1] if c is not None]
+        cells = [
+            c for c in sheet.row(row)[left : None if right is None else right + 1] if c is not None
+        ]
         text = " | ".join(as_text(c) for c in cells)[:200]
         said = reason if cells else "blank"
-        out.skipped.append((sheet.file, sheet.name, row + 1, "", text, said, np.datetime64("NaT", "D")))
+        out.skipped.append(
+            (sheet.file, sheet.name, row + 1, "", text, said, np.datetime64("NaT", "D"))
+        )
         count += 1
     return count
 
@@ -204,24 +249,40 @@ def _not_read(sheet: Sheet, out: Gathered, taken: list[SheetTaken], by_rule: boo
         if by_rule
         else Text(N_("I found no table of entries on this sheet, so none of it is counted."))
     )
-    hint = None if by_rule else Text(N_("If it holds entries, say what and where under [[sheet]] in site.toml."))
-    out.findings.append(Finding("note", "sheet not read", message, Where(sheet.file, sheet.name), hint, rows=count))
-    taken.append(SheetTaken(sheet.file, sheet.name, "nothing", None, (), count, 0, 0, count, sheet.hidden))
+    hint = (
+        None
+        if by_rule
+        else Text(N_("If it holds entries, say what and where under [[sheet]] in site.toml."))
+    )
+    out.findings.append(
+        Finding("note", "sheet not read", message, Where(sheet.file, sheet.name), hint, rows=count)
+    )
+    taken.append(
+        SheetTaken(sheet.file, sheet.name, "nothing", None, (), count, 0, 0, count, sheet.hidden)
+    )
 
 
 def _no_amounts(sheet: Sheet, table: Table, out: Gathered, taken: list[SheetTaken]) -> None:
     rows = range(table.first, table.end)
     count = _skip_rows(sheet, rows, "sheet not read", out, table.left, table.right)
     if count:
-        where = Where(sheet.file, sheet.name, table.heading_rows[0] + 1 if table.heading_rows else None)
+        where = Where(
+            sheet.file, sheet.name, table.heading_rows[0] + 1 if table.heading_rows else None
+        )
         out.findings.append(Finding(
             "note", "sheet not read", Text(N_("This table has no column of amounts that I know, so none of it is counted.")),
             where, Text(N_("If it holds entries, say which columns under [[sheet]] in site.toml.")), rows=count,
         ))  # fmt: skip
-        taken.append(SheetTaken(sheet.file, sheet.name, "nothing", None, (), count, 0, 0, count, sheet.hidden))
+        taken.append(
+            SheetTaken(
+                sheet.file, sheet.name, "nothing", None, (), count, 0, 0, count, sheet.hidden
+            )
+        )
 
 
-def _outside_rows(sheet: Sheet, tables: Sequence[Table], outside: Iterable[int], out: Gathered) -> None:
+def _outside_rows(
+    sheet: Sheet, tables: Sequence[Table], outside: Iterable[int], out: Gathered
+) -> None:
     """Name the rows that stand in no table: titles and notes above, and the headings themselves."""
     headings = {r for t in tables for r in t.heading_rows}
     inside = {r for t in tables for r in range(t.first, t.end)}
@@ -237,7 +298,16 @@ def _said(job: Reading1, counted: Counted) -> SheetTaken:
     columns: list[tuple[str, str, str]] = []
     spoken: dict[int, str] = {c.index: name for name, c in layout.shared.items()}
     for group in layout.groups:
-        label = ", ".join(t for t in (group.label.source, group.label.material, group.label.container, group.label.other.lstrip("#")) if t)
+        label = ", ".join(
+            t
+            for t in (
+                group.label.source,
+                group.label.material,
+                group.label.container,
+                group.label.other.lstrip("#"),
+            )
+            if t
+        )
         for name, members in group.columns.items():
             for column in members:
                 spoken[column.index] = f"{name}: {label}" if label and layout.wide else name
@@ -250,19 +320,43 @@ def _said(job: Reading1, counted: Counted) -> SheetTaken:
         unit = column.heading.unit_text or ("%" if column.heading.percent else "")
         if unit and taken_as != "not read":
             taken_as = f"{taken_as} ({unit})"
-        heading = f"{column.head.over} / {column.head.text}" if column.head.over else column.head.text
+        heading = (
+            f"{column.head.over} / {column.head.text}" if column.head.over else column.head.text
+        )
         columns.append((column.letter, heading, taken_as))
     seen = counted.used + counted.set_aside + counted.skipped
     row = job.table.heading_rows[-1] + 1 if job.table.heading_rows else None
-    return SheetTaken(job.sheet.file, job.sheet.name, job.kind, row, tuple(columns), seen, counted.used, counted.set_aside, counted.skipped, job.sheet.hidden)
+    return SheetTaken(
+        job.sheet.file,
+        job.sheet.name,
+        job.kind,
+        row,
+        tuple(columns),
+        seen,
+        counted.used,
+        counted.set_aside,
+        counted.skipped,
+        job.sheet.hidden,
+    )
 
 
 def _refuse_copy(opened: Opened, original: str, out: Gathered, taken: Taken) -> None:
     """Set aside every entry of a file that is, byte for byte, one already read."""
     copied = join(out.parts)
-    rows = list(zip(copied["file"], copied["sheet"], copied["row"], copied["column"], copied["found"], strict=True))
+    rows = list(
+        zip(
+            copied["file"],
+            copied["sheet"],
+            copied["row"],
+            copied["column"],
+            copied["found"],
+            strict=True,
+        )
+    )
     code = "exact copy of a file"
-    taken.out.set_aside += [(str(f), _text(s), int(r), _text(c), str(t), code) for f, s, r, c, t in rows]
+    taken.out.set_aside += [
+        (str(f), _text(s), int(r), _text(c), str(t), code) for f, s, r, c, t in rows
+    ]
     taken.out.set_aside += [(*row[:5], code) for row in out.set_aside]
     taken.out.skipped += out.skipped
     taken.findings.append(Finding(
@@ -288,5 +382,13 @@ def finish(taken: Taken, known: Known, as_of: dt.date) -> Reading:
     skipped = pd.DataFrame([*out.skipped, *cancelled], columns=list(SKIPPED_COLUMNS))
     skipped["date"] = pd.to_datetime(skipped["date"]).astype("datetime64[s]")
     sheets = checks.recount(taken.sheets, entries, set_aside, skipped)
-    every = [*taken.findings, *out.findings, *findings, *checks.asked(out, known.site), *checks.queries(entries, skipped, known.site)]
-    return Reading(entries, set_aside, skipped, settled(every, known.site), tuple(sheets), tuple(taken.inputs))
+    every = [
+        *taken.findings,
+        *out.findings,
+        *findings,
+        *checks.asked(out, known.site),
+        *checks.queries(entries, skipped, known.site),
+    ]
+    return Reading(
+        entries, set_aside, skipped, settled(every, known.site), tuple(sheets), tuple(taken.inputs)
+    )

@@ -18,17 +18,27 @@ from divert.ingest.sheet import Distinct, as_text
 Bools = npt.NDArray[np.bool_]
 
 
-def carried_cells(column: Column, open_rows: Bools, stops: Bools, merged: Bools, outer: npt.NDArray[np.bool_] | None = None) -> Distinct:
+def carried_cells(
+    column: Column,
+    open_rows: Bools,
+    stops: Bools,
+    merged: Bools,
+    outer: npt.NDArray[np.bool_] | None = None,
+) -> Distinct:
     """Return a column's cells with what a merge, a ditto mark or a group says once carried down.
 
     ``open_rows`` may hold an entry; nothing is carried past ``stops``. ``outer`` marks rows on which
     a grouping column to the left begins anew: a gap there is a gap.
     """
     cells = column.cells
-    quiet = np.array([*(isinstance(c, str) and mark.read_cell(c) is not None for c in cells.cells), False])
+    quiet = np.array(
+        [*(isinstance(c, str) and mark.read_cell(c) is not None for c in cells.cells), False]
+    )
     dittos = carry.dittos(cells)
     codes = np.where(quiet[cells.codes], -1, cells.codes)
-    grouped = carry.is_grouped(np.where(quiet[cells.codes], len(cells.cells), cells.codes), open_rows)
+    grouped = carry.is_grouped(
+        np.where(quiet[cells.codes], len(cells.cells), cells.codes), open_rows
+    )
     allowed = dittos | merged
     if grouped:
         free = open_rows & (cells.codes < 0)

@@ -54,8 +54,14 @@ def _values(measured: Sequence[Measured]) -> list[Floats]:
 def _unnamed(rows: Rows, dated: When, layout: Layout) -> Bools:
     """Return the rows that lack what every entry of the table names."""
     size = len(rows.reason)
-    named = [layout.shared[n].cells.codes >= 0 for n in ("source", "material", "product") if n in layout.shared]
-    dates = [layout.shared[n].cells.codes >= 0 for n in ("date", "day", "month") if n in layout.shared]
+    named = [
+        layout.shared[n].cells.codes >= 0
+        for n in ("source", "material", "product")
+        if n in layout.shared
+    ]
+    dates = [
+        layout.shared[n].cells.codes >= 0 for n in ("date", "day", "month") if n in layout.shared
+    ]
     no_names = np.logical_and.reduce([~n for n in named]) if named else np.ones(size, dtype=bool)
     no_dates = np.logical_and.reduce([~d for d in dates]) if dates else np.zeros(size, dtype=bool)
     if not named:

@@ -36,7 +36,9 @@ class When:
     grouped: bool = False
 
 
-def parsed_dates(column: Column | None, context: Context, known: Known, as_of: dt.date) -> Parsed | None:
+def parsed_dates(
+    column: Column | None, context: Context, known: Known, as_of: dt.date
+) -> Parsed | None:
     """Return a date column's cells as read, before their order is settled."""
     if column is None:
         return None
@@ -44,8 +46,14 @@ def parsed_dates(column: Column | None, context: Context, known: Known, as_of: d
 
 
 def _without_marks(cells: Distinct) -> Distinct:
-    marks = np.array([*(isinstance(c, str) and mark.read_start(c) is not None for c in cells.cells), False])
-    return Distinct(np.where(marks[cells.codes], -1, cells.codes), cells.cells) if marks.any() else cells
+    marks = np.array(
+        [*(isinstance(c, str) and mark.read_start(c) is not None for c in cells.cells), False]
+    )
+    return (
+        Distinct(np.where(marks[cells.codes], -1, cells.codes), cells.cells)
+        if marks.any()
+        else cells
+    )
 
 
 def when(
@@ -62,7 +70,11 @@ def when(
     size = len(rows.reason)
     column = shared.get("date")
     if column is not None and parsed is not None:
-        named = [shared[n].cells.codes >= 0 for n in ("source", "material", "product", "container") if n in shared]
+        named = [
+            shared[n].cells.codes >= 0
+            for n in ("source", "material", "product", "container")
+            if n in shared
+        ]
         entries = rows.open & np.logical_or.reduce(named) if named else rows.open
         under = merged.get("date", np.zeros(size, dtype=bool))
         out = _from_column(column, parsed, rows, entries, under, context, known, as_of, elsewhere)
@@ -86,7 +98,9 @@ def _from_column(column: Column, parsed: Parsed, rows: Rows, entries: Bools, mer
     missing = np.isnat(dated.days)
     unread = own & ~ditto & ~marks & missing
     by_day = np.where(missing, -1, dated.days.astype("int64"))
-    grouped = carry.is_grouped(np.where(unread, np.iinfo(np.int64).max, by_day), entries, int(headers.sum()))
+    grouped = carry.is_grouped(
+        np.where(unread, np.iinfo(np.int64).max, by_day), entries, int(headers.sum())
+    )
     source = carry.carried(np.where(missing, -1, np.arange(len(own))), merged | ditto, unread)
     if grouped:
         source = carry.carried(source, entries & ~own, unread | (rows.reason == "blank"))
@@ -97,7 +111,12 @@ def _from_column(column: Column, parsed: Parsed, rows: Rows, entries: Bools, mer
 
 
 def _closed(column: Column, rows: Rows) -> Bools:
-    said = np.array([*(isinstance(c, str) and mark.read_start(c) == "closed" for c in column.cells.cells), False])
+    said = np.array(
+        [
+            *(isinstance(c, str) and mark.read_start(c) == "closed" for c in column.cells.cells),
+            False,
+        ]
+    )
     return np.asarray(said[column.cells.codes] & rows.open)
 
 
@@ -107,12 +126,19 @@ def _header_rows(rows: Rows, own: Bools, days: Days) -> Bools:
     headers = np.zeros(len(own), dtype=bool)
     for row in np.flatnonzero(alone):
         below = row + 1
-        if below < len(own) and rows.reason[below] == "" and not own[below] and rows.filled[below] > 0:
+        if (
+            below < len(own)
+            and rows.reason[below] == ""
+            and not own[below]
+            and rows.filled[below] > 0
+        ):
             headers[row] = True
     return headers
 
 
-def _from_parts(shared: Mapping[str, Column], rows: Rows, context: Context, known: Known, as_of: dt.date) -> When:
+def _from_parts(
+    shared: Mapping[str, Column], rows: Rows, context: Context, known: Known, as_of: dt.date
+) -> When:
     """Build days from day, month and year columns, or from a month column alone (its first day)."""
     size = len(rows.reason)
     out = When(np.full(size, NAT, dtype="datetime64[D]"), np.full(size, "", dtype=object),
@@ -157,8 +183,14 @@ def _numbers(column: Column, rows: Rows, stops: Bools) -> list[Day | int | None]
             read.append(int(cell))
             continue
         found = read_cell(cell)
-        sure = not isinstance(found, Problem) and found.readings and (found.sure or len(found.readings) == 1)
-        month_text = not isinstance(found, Problem) and any(d.day is None for _, d in found.readings)
+        sure = (
+            not isinstance(found, Problem)
+            and found.readings
+            and (found.sure or len(found.readings) == 1)
+        )
+        month_text = not isinstance(found, Problem) and any(
+            d.day is None for _, d in found.readings
+        )
         if month_text and not isinstance(found, Problem):
             read.append(next(d for _, d in found.readings if d.day is None))
         else:
@@ -167,7 +199,9 @@ def _numbers(column: Column, rows: Rows, stops: Bools) -> list[Day | int | None]
     return [read[c] for c in codes]
 
 
-def _stated(columns: Mapping[str, list[Day | int | None] | None], row: int, context: Context) -> Day | None:
+def _stated(
+    columns: Mapping[str, list[Day | int | None] | None], row: int, context: Context
+) -> Day | None:
     def at(name: str) -> Day | int | None:
         column = columns[name]
         return column[row] if column is not None else None
@@ -185,13 +219,17 @@ def _stated(columns: Mapping[str, list[Day | int | None] | None], row: int, cont
         return None
     if isinstance(day, int) and day > 31:
         return None
-    stated_year = (whole.year if whole else None) or (year if isinstance(year, int) and year > 1900 else None)
+    stated_year = (whole.year if whole else None) or (
+        year if isinstance(year, int) and year > 1900 else None
+    )
     if stated_year is None and isinstance(year, int) and 0 < year < 100:
         stated_year = 2000 + year
     return Day(stated_year, number, day if isinstance(day, int) else None)
 
 
-def _year_of(day: Day, previous: dt.date | None, context: Context, known: Known, as_of: dt.date) -> Day:
+def _year_of(
+    day: Day, previous: dt.date | None, context: Context, known: Known, as_of: dt.date
+) -> Day:
     from divert.ingest.dates import _only_year
 
     found = _only_year(day, context, known.site, as_of)

@@ -20,7 +20,17 @@ FIELDS = {
     "kg": "mass_kg", "m3": "volume_m3", "count": "count", "fill": "fill", "gross": "gross_kg",
     "removed": "removed_kg", "share": "removed_share", "amount": "amount",
 }  # fmt: skip
-WORDS = ("kind", "source", "material", "container", "before", "name", "unit", "currency", "destination")
+WORDS = (
+    "kind",
+    "source",
+    "material",
+    "container",
+    "before",
+    "name",
+    "unit",
+    "currency",
+    "destination",
+)
 
 
 def _key(entry: Entry) -> tuple[object, ...]:
@@ -47,7 +57,9 @@ def _read_keys(entries: pd.DataFrame) -> Counter[tuple[object, ...]]:
     return keys
 
 
-def check(case: Case, folder: Path) -> tuple[Truth, Reading, Counter[tuple[object, ...]], Counter[tuple[object, ...]]]:
+def check(
+    case: Case, folder: Path
+) -> tuple[Truth, Reading, Counter[tuple[object, ...]], Counter[tuple[object, ...]]]:
     """Write and read a case; returns the truth, the reading, what was missed and what was wrong."""
     truth = case.make(folder)
     reading = read_folder(site(folder, **truth.site), AS_OF)

@@ -64,6 +64,15 @@ def take_fill(text: str, at: int = 0, comma: bool = False) -> tuple[float, int] 
     return None
 
 
+def read_note(text: str) -> float | None:
+    """Return the fill that a whole note says, such as "half full" or "heaped"; None where it says more."""
+    plain = bare(even(text)).strip(" .!()")
+    if not re.search(r"full|plein|rempli|heap|comble", plain):
+        return None
+    taken = take_fill(plain)
+    return taken[0] if taken and taken[1] == len(plain) and 0 < taken[0] <= MOST else None
+
+
 def read_cell(value: object, comma: bool = False) -> float | Problem:
     """Return the fraction of brim-full that a "how full" cell says."""
     if isinstance(value, dt.datetime | dt.date):

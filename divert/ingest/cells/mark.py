@@ -16,8 +16,8 @@ _WHOLE_ONLY = 3  # a mark this short must be the whole cell: "na", "so", "nd" be
 def _lists() -> tuple[dict[str, Mark], dict[str, Mark], tuple[tuple[re.Pattern[str], Mark], ...]]:
     lists = words("marks")
     signs: dict[str, Mark] = {}
-    signs |= {sign: "ditto" for sign in lists["ditto_signs"]}
-    signs |= {sign: "nothing" for sign in lists["nothing_signs"]}
+    signs |= dict.fromkeys(lists["ditto_signs"], "ditto")
+    signs |= dict.fromkeys(lists["nothing_signs"], "nothing")
     whole: dict[str, Mark] = {}
     begins: list[tuple[re.Pattern[str], Mark]] = []
     kinds: tuple[Mark, ...] = ("ditto", "closed", "nothing", "unknown", "void", "rejected")
@@ -70,7 +70,9 @@ def read_start(text: str) -> Mark | None:
 
 
 # Every phrase of the list holds one of these, so that ordinary text is passed over quickly.
-_MAY_BE_TOTAL = re.compile(r"(?i)tot|ttl|sum|somme|min|max|mean|av[eg]|moy|med|m[eé]d|ytd|year|cumul|running|forward|report|count|all|toute")
+_MAY_BE_TOTAL = re.compile(
+    r"(?i)tot|ttl|sum|somme|min|max|mean|av[eg]|moy|med|m[eé]d|ytd|year|cumul|running|forward|report|count|all|toute"
+)
 
 
 @lru_cache

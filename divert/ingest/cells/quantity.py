@@ -98,7 +98,9 @@ def _part_by_part(text: str, trade: Trade) -> tuple[Quantity, ...] | None:
         return None
     found = tuple(r[0] for r in read if not isinstance(r, Problem))
     return (
-        found if all(q.note and q.number is None and q.mass_kg or q.count for q in found) else None
+        found
+        if all((q.note and q.number is None and q.mass_kg) or q.count for q in found)
+        else None
     )
 
 
@@ -190,6 +192,13 @@ def _without_note(found: list[Piece]) -> tuple[list[Piece] | None, str, bool]:
             if not amounts:
                 before.append(piece.said)
                 continue
+            fills = [p for p in rest if p.kind == "fill"]
+            if (
+                len(fills) == 1
+                and amounts[-1].kind == "count"
+                and _only_words([p for p in rest if p not in fills])
+            ):
+                return [*amounts, *fills], _said(before, [p for p in rest if p not in fills]), False
             if any(_explicit(p) for p in rest):
                 return None, "", False
             if re.match(r"minus|less|moins|sans|without|under|over|not|pas|or|ou", piece.said):
@@ -250,7 +259,7 @@ def _factor(piece: Piece) -> float | None:
     return unit_factor(piece.unit)[0] if piece.unit and not piece.asked else None
 
 
-def _one_of(amounts: list[Piece], kind: str) -> Piece | None | Problem:
+def _one_of(amounts: list[Piece], kind: str) -> Piece | Problem | None:
     same = [p for p in amounts if p.kind == kind]
     if not same:
         return None

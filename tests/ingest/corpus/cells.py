@@ -6,12 +6,38 @@ from pathlib import Path
 
 from . import writers
 from .book import (
-    COFFEE, FLORIST, FLOWERS, FOOD, GAL, HOTEL, IMPERIAL_GAL, LADLE, LB, LEAVES, OZ, SCHOOL, SHORT_TON, YD3,
-    Entry, Truth, case, day,
+    COFFEE,
+    FLORIST,
+    FLOWERS,
+    FOOD,
+    GAL,
+    HOTEL,
+    IMPERIAL_GAL,
+    LADLE,
+    LB,
+    LEAVES,
+    OZ,
+    SCHOOL,
+    SHORT_TON,
+    YD3,
+    Entry,
+    Truth,
+    case,
+    day,
 )  # fmt: skip
 
 
-@case("3 totes", "½ pail", "2 1/2 buckets", "1-1/2", "two bins", "heaped", "3/4 full", "75%", "trailing note")
+@case(
+    "3 totes",
+    "½ pail",
+    "2 1/2 buckets",
+    "1-1/2",
+    "two bins",
+    "heaped",
+    "3/4 full",
+    "75%",
+    "trailing note",
+)
 def counts_in_words(folder: Path) -> Truth:
     d = day("2025-03-03")
     cells = [
@@ -34,7 +60,9 @@ def counts_in_words(folder: Path) -> Truth:
     return Truth([Entry(d, HOTEL, FOOD, **said) for _, said in cells])  # type: ignore[arg-type]
 
 
-@case("~40 lb", "12.5kg", "1,250 lb", "1 250,5 kg", "2 yd", "1 cu. yd.", "5 gal", "40#", "oz", "each")
+@case(
+    "~40 lb", "12.5kg", "1,250 lb", "1 250,5 kg", "2 yd", "1 cu. yd.", "5 gal", "40#", "oz", "each"
+)
 def measures_in_words(folder: Path) -> Truth:
     d = day("2025-03-04")
     cells = [
@@ -59,7 +87,9 @@ def measures_in_words(folder: Path) -> Truth:
         ("11/2", None),
     ]
     rows = [[d, "hotel", "food scraps", text] for text, _ in cells]
-    writers.xlsx(folder / "measures.xlsx", {"Log": [["Date", "Source", "Material", "How much"], *rows]})
+    writers.xlsx(
+        folder / "measures.xlsx", {"Log": [["Date", "Source", "Material", "How much"], *rows]}
+    )
     entries = [Entry(d, HOTEL, FOOD, **said) for _, said in cells if said]  # type: ignore[arg-type]
     return Truth(entries, aside={"quantity unreadable": 3}, codes=("unit settled by site.toml",))
 
@@ -168,7 +198,10 @@ def fills(folder: Path) -> Truth:
         [d, "hotel", "food scraps", 30, "quite"],
     ]})  # fmt: skip
     return Truth(
-        [Entry(d, HOTEL, FOOD, count=n + 1, container="tote", fill=f) for n, (_, f) in enumerate(rows)],
+        [
+            Entry(d, HOTEL, FOOD, count=n + 1, container="tote", fill=f)
+            for n, (_, f) in enumerate(rows)
+        ],
         aside={"quantity unreadable": 1},
     )
 

@@ -59,7 +59,9 @@ def settled_by_site(folder: Path) -> Truth:
 def nothing_settles(folder: Path) -> Truth:
     written = ["05/04/2025", "March 12, 2025", "04/05/2025"]
     writers.text(folder / "unclear.csv", [HEAD, *_rows(written)])
-    return Truth([Entry(day("2025-03-12"), HOTEL, FOOD, kg=11 * LB)], aside={"date order ambiguous": 2})
+    return Truth(
+        [Entry(day("2025-03-12"), HOTEL, FOOD, kg=11 * LB)], aside={"date order ambiguous": 2}
+    )
 
 
 @case("order by the sheet's month")
@@ -68,7 +70,9 @@ def sheet_month_settles(folder: Path) -> Truth:
         "April": [HEAD, *_rows(["03/04/2025", "07/04/2025", "10/04/2025"])],
         "May": [HEAD, *_rows(["05/01/2025", "05/08/2025"], 20)],
     })  # fmt: skip
-    return Truth(_true(["2025-04-03", "2025-04-07", "2025-04-10"]) + _true(["2025-05-01", "2025-05-08"], 20))
+    return Truth(
+        _true(["2025-04-03", "2025-04-07", "2025-04-10"]) + _true(["2025-05-01", "2025-05-08"], 20)
+    )
 
 
 @case("two-digit years", "order by what another sheet of the file shows")
@@ -77,14 +81,18 @@ def two_digit_years(folder: Path) -> Truth:
         "A": [HEAD, *_rows(["1/2/25", "2/2/25", "1/3/25"])],
         "B": [HEAD, *_rows(["13/3/25", "14/3/25"], 20)],
     })  # fmt: skip
-    return Truth(_true(["2025-02-01", "2025-02-02", "2025-03-01"]) + _true(["2025-03-13", "2025-03-14"], 20))
+    return Truth(
+        _true(["2025-02-01", "2025-02-02", "2025-03-01"]) + _true(["2025-03-13", "2025-03-14"], 20)
+    )
 
 
 @case("year from the rows before", "year turns over")
 def year_turns_over(folder: Path) -> Truth:
     written = ["Dec 2, 2024", "Dec 16", "Jan 6", "Jan 20", "Feb 3, 2025", "Mar 3"]
     writers.xlsx(folder / "winter.xlsx", {"Winter": [HEAD, *_rows(written)]})  # type: ignore[arg-type]
-    return Truth(_true(["2024-12-02", "2024-12-16", "2025-01-06", "2025-01-20", "2025-02-03", "2025-03-03"]))
+    return Truth(
+        _true(["2024-12-02", "2024-12-16", "2025-01-06", "2025-01-20", "2025-02-03", "2025-03-03"])
+    )
 
 
 @case("no year anywhere", "no date", "date unreadable")
@@ -105,7 +113,10 @@ def no_year(folder: Path) -> Truth:
 
 @case("date in the future", "date before the start")
 def out_of_range(folder: Path) -> Truth:
-    writers.xlsx(folder / "range.xlsx", {"Log": [HEAD, *_rows([day("2052-03-03"), day("2025-03-04"), day("2015-03-05")])]})
+    writers.xlsx(
+        folder / "range.xlsx",
+        {"Log": [HEAD, *_rows([day("2052-03-03"), day("2025-03-04"), day("2015-03-05")])]},
+    )
     return Truth([Entry(day("2025-03-04"), HOTEL, FOOD, kg=11 * LB)],
                  aside={"date in the future": 1, "date before the start": 1})  # fmt: skip
 
@@ -126,5 +137,7 @@ def parts_of_dates(folder: Path) -> Truth:
 
 @case("financial year in the sheet name")
 def financial_year(folder: Path) -> Truth:
-    writers.xlsx(folder / "book.xlsx", {"2024-25": [HEAD, *_rows(["Sep 5", "Dec 12", "Jan 9", "Jun 5"])]})
+    writers.xlsx(
+        folder / "book.xlsx", {"2024-25": [HEAD, *_rows(["Sep 5", "Dec 12", "Jan 9", "Jun 5"])]}
+    )
     return Truth(_true(["2024-09-05", "2024-12-12", "2025-01-09", "2025-06-05"]))

@@ -59,7 +59,16 @@ def corrections(folder: Path) -> Truth:
 
 @case("exact copy of a file")
 def copied_file(folder: Path) -> Truth:
-    writers.xlsx(folder / "a.xlsx", {"Log": [HEAD, [day("2025-03-03"), "hotel", "food scraps", 100], [day("2025-03-04"), "hotel", "food scraps", 101]]})
+    writers.xlsx(
+        folder / "a.xlsx",
+        {
+            "Log": [
+                HEAD,
+                [day("2025-03-03"), "hotel", "food scraps", 100],
+                [day("2025-03-04"), "hotel", "food scraps", 101],
+            ]
+        },
+    )
     (folder / "old").mkdir()
     shutil.copy(folder / "a.xlsx", folder / "old" / "a (copy).xlsx")
     return Truth([
@@ -70,9 +79,17 @@ def copied_file(folder: Path) -> Truth:
 
 @case("row repeated within a file", "row repeated across files", "answer settles a query")
 def repeated_rows(folder: Path) -> Truth:
-    rows = [HEAD, [day("2025-03-03"), "hotel", "food scraps", 100], [day("2025-03-03"), "hotel", "food scraps", 100], [day("2025-03-04"), "school", "leaves", 20]]
+    rows = [
+        HEAD,
+        [day("2025-03-03"), "hotel", "food scraps", 100],
+        [day("2025-03-03"), "hotel", "food scraps", 100],
+        [day("2025-03-04"), "school", "leaves", 20],
+    ]
     writers.xlsx(folder / "main.xlsx", {"Log": rows})
-    writers.text(folder / "again.csv", [["When", "From", "What", "Weight (lb)"], ["2025-03-04", "School", "leaves", "20"]])
+    writers.text(
+        folder / "again.csv",
+        [["When", "From", "What", "Weight (lb)"], ["2025-03-04", "School", "leaves", "20"]],
+    )
     return Truth([
         Entry(day("2025-03-03"), HOTEL, FOOD, kg=100 * LB),
         Entry(day("2025-03-03"), HOTEL, FOOD, kg=100 * LB),
@@ -88,7 +105,9 @@ def weight_and_volume_rows(folder: Path) -> Truth:
         [day("2025-03-03"), "hotel", "food scraps", 3, None],
         [day("2025-03-04"), "school", "food scraps", 2, None],
     ]})  # fmt: skip
-    writers.xlsx(folder / "scale.xlsx", {"Scale": [HEAD, [day("2025-03-03"), "hotel", "food scraps", 120]]})
+    writers.xlsx(
+        folder / "scale.xlsx", {"Scale": [HEAD, [day("2025-03-03"), "hotel", "food scraps", 120]]}
+    )
     return Truth([
         Entry(day("2025-03-03"), HOTEL, FOOD, count=3, container="tote"),
         Entry(day("2025-03-04"), SCHOOL, FOOD, count=2, container="tote"),
@@ -101,9 +120,14 @@ def habits(folder: Path) -> Truth:
     first = dt.date(2025, 1, 6)
     weeks = [n for n in range(16) if n not in (9, 12)]
     counts = [3, 4, 3, 3, 2, 3, 4, 3, 33, 3, 4, 3, 2, 3]
-    rows = [[first + dt.timedelta(weeks=w), "hotel", "food scraps", c] for w, c in zip(weeks, counts, strict=True)]
+    rows = [
+        [first + dt.timedelta(weeks=w), "hotel", "food scraps", c]
+        for w, c in zip(weeks, counts, strict=True)
+    ]
     closed = [first + dt.timedelta(weeks=12), "closed", None, None]
-    writers.xlsx(folder / "weekly.xlsx", {"Log": [["Date", "Source", "Material", "Totes"], *rows, closed]})
+    writers.xlsx(
+        folder / "weekly.xlsx", {"Log": [["Date", "Source", "Material", "Totes"], *rows, closed]}
+    )
     return Truth(
         [Entry(r[0], HOTEL, FOOD, count=r[3], container="tote") for r in rows],
         skipped={"closed": 1},
@@ -115,9 +139,13 @@ def habits(folder: Path) -> Truth:
 def own_output(folder: Path) -> Truth:
     from divert.mark import TABLES
 
-    writers.xlsx(folder / "log.xlsx", {"Log": [HEAD, [day("2025-03-03"), "hotel", "food scraps", 100]]})
+    writers.xlsx(
+        folder / "log.xlsx", {"Log": [HEAD, [day("2025-03-03"), "hotel", "food scraps", 100]]}
+    )
     writers.text(folder / "ledger.csv", [list(TABLES[0]), ["intake", "2025-03-03", HOTEL, FOOD]])
-    return Truth([Entry(day("2025-03-03"), HOTEL, FOOD, kg=100 * LB)], codes=("written by this tool",))
+    return Truth(
+        [Entry(day("2025-03-03"), HOTEL, FOOD, kg=100 * LB)], codes=("written by this tool",)
+    )
 
 
 @case("unknown names kept as found", "source not recorded", "no material")
@@ -165,5 +193,3 @@ def french_closed(folder: Path) -> Truth:
         Entry(day("2025-03-03"), None, COFFEE, count=2, container="pail"),
         Entry(day("2025-03-24"), None, COFFEE, count=1, container="pail", fill=0.75),
     ], skipped={"closed": 1, "nothing delivered": 1, "total or subtotal": 1}, site={"materials": (Material("coffee grounds", like="coffee-grounds"),)})  # fmt: skip
-
-

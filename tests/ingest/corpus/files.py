@@ -6,8 +6,21 @@ from pathlib import Path
 
 from . import writers
 from .book import (
-    COFFEE, FLORIST, FLOWERS, FOOD, GAL, HOTEL, LADLE, LB, LEAVES, SCHOOL, YD3,
-    Entry, Truth, case, day,
+    COFFEE,
+    FLORIST,
+    FLOWERS,
+    FOOD,
+    GAL,
+    HOTEL,
+    LADLE,
+    LB,
+    LEAVES,
+    SCHOOL,
+    YD3,
+    Entry,
+    Truth,
+    case,
+    day,
 )  # fmt: skip
 
 HEAD = ["Date", "Source", "Material", "How many", "Container", "How full", "Weight (lb)", "Notes"]

@@ -6,8 +6,22 @@ from pathlib import Path
 
 from . import writers
 from .book import (
-    COFFEE, FOOD, FT3, GAL, HOTEL, L, LADLE, LB, LEAVES, SCHOOL, SHORT_TON, YD3,
-    Entry, Truth, case, day,
+    COFFEE,
+    FOOD,
+    FT3,
+    GAL,
+    HOTEL,
+    LADLE,
+    LB,
+    LEAVES,
+    SCHOOL,
+    SHORT_TON,
+    YD3,
+    Entry,
+    L,
+    Truth,
+    case,
+    day,
 )  # fmt: skip
 
 CASTINGS = "worm castings"

@@ -6,8 +6,21 @@ from pathlib import Path
 
 from . import writers
 from .book import (
-    COFFEE, FLORIST, FLOWERS, FOOD, GAL, HOTEL, LADLE, LB, LEAVES, SCHOOL, YD3,
-    Entry, Truth, case, day,
+    COFFEE,
+    FLORIST,
+    FLOWERS,
+    FOOD,
+    GAL,
+    HOTEL,
+    LADLE,
+    LB,
+    LEAVES,
+    SCHOOL,
+    YD3,
+    Entry,
+    Truth,
+    case,
+    day,
 )  # fmt: skip
 
 
@@ -333,7 +346,13 @@ def overridden(folder: Path) -> Truth:
         "Draft": [["Date", "Source", "Material", "lb"], [day("2025-03-03"), "hotel", "coffee", 999]],
     })  # fmt: skip
     rules = (
-        SheetRule("odd.xlsx", "A", "intake", (("date", "A"), ("source", "C"), ("weight", "D")), (("weight", "kg"),)),
+        SheetRule(
+            "odd.xlsx",
+            "A",
+            "intake",
+            (("date", "A"), ("source", "C"), ("weight", "D")),
+            (("weight", "kg"),),
+        ),
         SheetRule("odd.xlsx", "Draft", "nothing"),
     )
     from divert.site import Material

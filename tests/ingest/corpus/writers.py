@@ -22,7 +22,9 @@ def xlsx(
     """Write a workbook. Text starting with = is a formula: give (formula, cached value)."""
     import xlsxwriter
 
-    with xlsxwriter.Workbook(path, {"default_date_format": "yyyy-mm-dd", "date_1904": date_1904}) as book:
+    with xlsxwriter.Workbook(
+        path, {"default_date_format": "yyyy-mm-dd", "date_1904": date_1904}
+    ) as book:
         as_date = book.add_format({"num_format": "yyyy-mm-dd"})
         as_percent = book.add_format({"num_format": "0%"})
         for name, rows in sheets.items():
@@ -34,7 +36,12 @@ def xlsx(
                     if isinstance(cell, tuple):
                         sheet.write_formula(r, c, cell[0], None, cell[1])
                     elif isinstance(cell, dt.date):
-                        sheet.write_datetime(r, c, dt.datetime.combine(cell, getattr(cell, "time", dt.time)()), as_date)
+                        sheet.write_datetime(
+                            r,
+                            c,
+                            dt.datetime.combine(cell, getattr(cell, "time", dt.time)()),
+                            as_date,
+                        )
                     elif percent and c in percent.get(name, ()) and isinstance(cell, int | float):
                         sheet.write_number(r, c, cell, as_percent)
                     else:
