@@ -221,11 +221,12 @@ def _seeds(
     for place, name in ((0, "source"), (1, "material"), (2, "before")):
         seed = _mix(seed, _hash(levels[name])[columns[place][first]])
     for name in ("condition", "container", "basis", "factor"):
-        column = rows[name].iloc[first]
-        seed = _mix(seed, _hash([str(c) for c in column.cat.categories])[column.cat.codes])
-    there = rows.iloc[first]
-    assumed_m3 = there["container_m3"].to_numpy() * there["fill_used"].to_numpy()
-    assumed_m3 = np.where(there["fill_group"].to_numpy() >= 0, assumed_m3, 0.0)
+        codes = rows[name].cat.codes.to_numpy()[first]
+        seed = _mix(seed, _hash([str(c) for c in rows[name].cat.categories])[codes])
+    brim_m3, fill, guessed = (
+        rows[name].to_numpy()[first] for name in ("container_m3", "fill_used", "fill_group")
+    )
+    assumed_m3 = np.where(guessed >= 0, brim_m3 * fill, 0.0)
     seed = _mix(seed, assumed_m3.view(np.uint64))
     return _mix(seed, days.astype(np.int64).astype(np.uint64))
 

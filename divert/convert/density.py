@@ -14,6 +14,7 @@ from divert.convert.volume import FILL_BY_EYE
 from divert.site import Spread
 
 LEAST_WEIGH_INS = 3
+TEACHING = ["material", "condition", "net_kg", "volume_m3"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,8 @@ def ratio_estimate(m: np.ndarray, v: np.ndarray, published: Spread | None) -> Me
 def weigh_ins(ledger: pd.DataFrame) -> pd.DataFrame:
     """Return the rows that teach a density: net mass known and a volume whose fill was recorded.
 
-    ``ledger`` needs kind, material, condition, net_kg, volume_m3 and fill_group (-1: recorded).
+    Columns material, condition, net_kg (kg) and volume_m3 (m³); ``ledger`` needs them and kind and
+    fill_group (-1: recorded).
     """
     usable = (
         ledger["kind"].isin(["intake", "weigh-in"])
@@ -63,7 +65,7 @@ def weigh_ins(ledger: pd.DataFrame) -> pd.DataFrame:
         & (ledger["volume_m3"] > 0)
         & (ledger["fill_group"] < 0)
     )
-    return ledger[usable]
+    return ledger.loc[usable, TEACHING]
 
 
 def measured_densities(

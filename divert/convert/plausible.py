@@ -84,12 +84,16 @@ def _plausible_ends(
     food: pd.Series[bool],
 ) -> tuple[pd.Series[float], pd.Series[float]]:
     """Return the densities between which a row passes unasked, found per cell and not per row."""
-    cells = ledger.groupby(["material", "condition"], observed=True, dropna=False)
-    pairs = [(_text(m), _text(c)) for m, c in cells.size().index]
+    material = ledger["material"].astype("category").cat
+    condition = ledger["condition"].astype("category").cat
+    pairs = [
+        (str(m), str(c)) for m in [*material.categories, ""] for c in [*condition.categories, ""]
+    ]
     spreads = published if published is not None else _built_in(pairs, factors)
     ends = [spreads.get(pair) for pair in pairs]
-    # groupby numbers its groups in the order of its own keys
-    number = cells.ngroup().to_numpy()
+    wide, deep = len(condition.categories) + 1, len(material.categories)
+    m, c = material.codes.to_numpy(dtype=np.int64), condition.codes.to_numpy(dtype=np.int64)
+    number = np.where(m < 0, deep, m) * wide + np.where(c < 0, wide - 1, c)
     lows = np.array([np.nan if s is None else s.low for s in ends] + [np.nan])[number]
     highs = np.array([np.nan if s is None else s.high for s in ends] + [np.nan])[number]
     band = factors.bands["food-load"].ordinary
