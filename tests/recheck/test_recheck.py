@@ -247,7 +247,7 @@ def test_a_file_that_is_not_there_is_one_clear_line(tmp_path):
 
 
 def test_a_pdf_cut_short_is_one_clear_line(check, pdf):
-    with pytest.raises(CannotRun, match="is damaged|carries no evidence"):
+    with pytest.raises(CannotRun, match=r"is damaged|carries no evidence"):
         check(pdf[: len(pdf) // 2])
 
 
@@ -289,7 +289,7 @@ def test_a_number_is_placed_only_where_it_stands_alone():
 
 def test_damage_anywhere_ends_in_findings_or_one_line(check, pdf):
     pick = random.Random(11)
-    for _ in range(12):
+    for _ in range(6):
         data = bytearray(pdf)
         for _ in range(pick.choice((1, 5, 200))):
             data[pick.randrange(len(data))] = pick.randrange(256)
