@@ -79,7 +79,8 @@ def slug(name: str) -> str:
     A name with nothing left to show for it ("Ферма", "...") becomes ``name-`` and eight characters
     of its own fingerprint.
     """
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode("ascii").lower()
+    letters = unicodedata.normalize("NFKD", name).lower()
+    plain = "".join(letter for letter in letters if not unicodedata.combining(letter))
     short = re.sub(r"[^a-z0-9]+", "-", plain)[:_LONGEST_SLUG].strip("-")
     if not short:
         return f"name-{_fingerprint(name)}"

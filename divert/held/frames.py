@@ -70,13 +70,18 @@ def rows_out(rows: list[list[Any]]) -> bytes:
 def row_frames(rows: Iterator[list[Any]]) -> Iterator[Frame]:
     """Yield frames of rows without their empty ends ("" is empty); the rows are used up.
 
-    Raises Refused where one cell holds more text than any spreadsheet program would.
+    Raises Refused where one cell holds more text than any spreadsheet program would, or where there
+    are more cells than would fit in memory twice.
     """
+    cells = 0
     empty = 0  # rows met since the last filled one
     while chunk := list(islice(rows, _ROWS_A_FRAME)):
         for row in chunk:
             while row and row[-1] == "":
                 row.pop()
+            cells += len(row)
+        if cells > limits.CELLS:
+            raise Refused("too many cells")
         filled = len(chunk)
         while filled and not chunk[filled - 1]:
             filled -= 1

@@ -69,7 +69,7 @@ def _looked_at_aside(form: str, package: Package | None) -> _Aside:
     else:
         if ods.is_ours(package):
             raise Refused("ours")
-        aside.merges = ods.merges(package)
+        aside.merges, aside.cells = ods.merges_and_errors(package)
     return aside
 
 

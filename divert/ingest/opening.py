@@ -133,7 +133,7 @@ def _understood(asked: _Asked, reader: Reader, count: Progress) -> Opened:
     new: list[Frame] = []
     answer = asked.kept if asked.kept is not None else _noted(reader.answer(), new)
     got = heard(file, answer, count)
-    if new and new[-1][0] == b"E":
+    if new and new[-1][0] == b"E" and got.refused in ("", "ours"):
         cache.keep(asked.sha256, asked.found.path.suffix.lower(), new)
     return Opened(source, tuple(got.grids), tuple(got.findings), got.ours)
 

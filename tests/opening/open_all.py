@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
+import io
+import zipfile
 from pathlib import Path
 
 from divert.ingest.grid import Cell, Grid, Opened
@@ -35,3 +37,16 @@ def rows_of(folder: Path, name: str, data: bytes) -> list[list[Cell]]:
 
 def by_sheet(opened: Opened) -> dict[str, Grid]:
     return {grid.sheet: grid for grid in opened.grids}
+
+
+def rezipped(data: bytes, change: dict[str, tuple[bytes, bytes]]) -> bytes:
+    """Return a zip archive with something replaced in some of its parts."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(data)) as old, zipfile.ZipFile(out, "w", 8) as new:
+        for name in old.namelist():
+            part = old.read(name)
+            if name in change:
+                assert change[name][0] in part
+                part = part.replace(*change[name])
+            new.writestr(name, part)
+    return out.getvalue()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from open_all import open_bytes, rows_of
+from open_all import open_all, open_bytes, rows_of
 
 HEADING = ["Date", "Où", "Weight (lb)", "Notes"]
 FIRST = ["2025-03-01", "café", "12.5"]
@@ -16,13 +16,18 @@ def _text(mark: str) -> str:
     return "".join(mark.join(row) + "\r\n" for row in TABLE)
 
 
-@pytest.mark.parametrize("mark", [",", ";", "\t"], ids=["comma", "semicolon", "tab"])
-@pytest.mark.parametrize(
-    "encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "cp1252"]
-)
-@pytest.mark.parametrize("suffix", [".csv", ".tsv"])
-def test_letters_and_separators(tmp_path: Path, mark: str, encoding: str, suffix: str) -> None:
-    assert rows_of(tmp_path, f"log{suffix}", _text(mark).encode(encoding)) == TABLE
+def test_letters_and_separators(tmp_path: Path) -> None:
+    encodings = ("utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "cp1252")
+    for encoding in encodings:
+        for name, mark in (("comma", ","), ("semicolon", ";"), ("tab", "\t")):
+            for suffix in ("csv", "tsv"):
+                file = tmp_path / f"{encoding} {name}.{suffix}"
+                file.write_bytes(_text(mark).encode(encoding))
+    opened = open_all(tmp_path)
+    assert len(opened) == 42
+    for file, one in opened.items():
+        assert one.findings == (), file
+        assert [grid.rows for grid in one.grids] == [TABLE], file
 
 
 @pytest.mark.parametrize(
