@@ -25,7 +25,7 @@ from divert.report.look import Look
 from divert.report.method_box import Note
 from divert.report.pages import Frame
 from divert.report.printed import Printed, Printer
-from divert.report.scope import site_scope
+from divert.report.scope import balance_counts, site_scope
 from divert.report.strips import site_strip
 from divert.site import Site
 from divert.words import N_, Text
@@ -73,7 +73,7 @@ def board_view(
 ) -> BoardView:  # fmt: skip
     """Return the board's report; ``bands`` are those of the factor set, by key."""
     scope = site_scope(figures.period, printer)
-    board = Board(figures, site, bands, printer, look, scope.scale, screen)
+    board = Board(figures, site, bands, printer, look, scope, screen)
     sections = (
         months_section(board),
         target_section(board),
@@ -122,7 +122,9 @@ def _with_words(figure: Printed, printer: Printer) -> Markup:
 
 
 def _strip(board: Board) -> Drawn | None:
-    data: Strip | None = site_strip(board.now, "period", board.mass, board.printer)
+    data: Strip | None = site_strip(
+        board.now, "period", board.mass, balance_counts(board.scope)[1], board.printer
+    )
     if data is None:
         return None
     return drawn(lambda look: strip(data, look), full_width_mm(board.look), board.printer.language,
@@ -133,8 +135,8 @@ def _notes(board: Board) -> tuple[Note, ...]:
     now, printer = board.now, board.printer
     notes = (
         method_box.how_we_know(now, now.basis, "basis", printer),
-        method_box.not_claimed(now.not_claimed, "not_claimed", board.mass, now.mass.not_claimed,
-                               printer),
+        method_box.not_claimed(now.not_claimed, "not_claimed", board.mass,
+                               balance_counts(board.scope)[1], printer),
         method_box.gases(now.emissions, now.emissions_within, printer),
         method_box.standing(now.factors, printer),
         method_box.sources(now.factors, printer),

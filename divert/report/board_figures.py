@@ -11,6 +11,7 @@ from divert.period import reporting_year
 from divert.report.look import Look
 from divert.report.printed import Printer
 from divert.report.scales import Scale
+from divert.report.scope import Scope
 from divert.site import Site
 
 
@@ -24,15 +25,20 @@ class BoardFigures:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """All that the parts of a board report draw on; ``mass`` is the scale of the whole site's mass."""
+    """All that the parts of a board report draw on; ``scope`` is the whole site."""
 
     figures: BoardFigures
     site: Site
     bands: Mapping[str, Band]
     printer: Printer
     look: Look
-    mass: Scale
+    scope: Scope
     screen: bool
+
+    @property
+    def mass(self) -> Scale:
+        """Return the scale of the whole site's mass."""
+        return self.scope.scale
 
     @property
     def now(self) -> Figures:

@@ -43,10 +43,8 @@ def known_section(board: Board) -> Section | None:
         weighed_key = f"period:by_quarter[{i}].weighed_kg"
         received_key = f"period:by_quarter[{i}].received.central"
         share = printer.share(f"{weighed_key}/{received_key}", weighed / received)
-        one, other = printer.parts(
-            [weighed_key, f"{received_key}+-{weighed_key}"], [weighed, received - weighed], scale,
-            received, f"quarter {i}",
-        )  # fmt: skip
+        one = printer.only_drawn(weighed_key, weighed, scale)
+        other = printer.only_drawn(f"{received_key}+-{weighed_key}", received - weighed, scale)
         quarter = span.label[-1]
         stretches.append(
             Stretch(

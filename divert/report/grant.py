@@ -35,10 +35,12 @@ from divert.report.pages import Frame
 from divert.report.printed import Printer
 from divert.report.scales import Scale
 from divert.report.scope import site_scope
-from divert.report.strips import site_strip
+from divert.report.strips import site_strip, total_counts
 from divert.report.tables import Table
 from divert.site import Grant, Site
 from divert.words import N_, Text
+
+_FOOT = 60  # characters of a grant's name that the foot of a page holds beside the rest
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +84,7 @@ def grant_frame(figures: GrantFigures, grant: Grant, printer: Printer) -> Frame:
     name = period_name(period, language, printer.country)
     site = figures.period.site
     named = grant.name if not grant.number else f"{grant.name}, {grant.number}"
+    short = named if len(named) <= _FOOT or not grant.number else grant.number
 
     def plain(text: Text) -> str:
         return str(say(text).unescape())
@@ -96,7 +99,7 @@ def grant_frame(figures: GrantFigures, grant: Grant, printer: Printer) -> Frame:
         for_line=named,
         period_line=days,
         foot=plain(Text(N_("{site} · {grant} · {period}"),
-                        {"site": site, "grant": named, "period": name})),
+                        {"site": site, "grant": short[:_FOOT], "period": name})),
         day=figures.period.as_of.isoformat(),
     )  # fmt: skip
 
@@ -183,7 +186,9 @@ def _headline(figures: GrantFigures, grant: Grant, scale: Scale, printer: Printe
 def _strip(
     total: Figures, scale: Scale, printer: Printer, look: Look, screen: bool
 ) -> Drawn | None:
-    data: Strip | None = site_strip(total, "total", scale, printer)
+    data: Strip | None = site_strip(
+        total, "total", scale, total_counts(total.mass, scale)[2], printer
+    )
     if data is None:
         return None
     return drawn(lambda chart: strip(data, chart), full_width_mm(look), printer.language, look,

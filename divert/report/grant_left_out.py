@@ -8,7 +8,9 @@ from divert.figures import Figures
 from divert.report.method_box import Note
 from divert.report.printed import Printer
 from divert.report.scales import Scale
+from divert.report.strips import total_counts
 from divert.report.tables import Group, Row, Table, marked
+from divert.report.two_way import add_up_to
 from divert.words import N_, Text
 
 _WHY = {
@@ -43,17 +45,19 @@ REASONS = {
 def left_out_table(total: Figures, scale: Scale, printer: Printer) -> Table:
     """Return received mass that is not claimed, by where it went before, and what was only listed."""
     kinds = [k for k, mass in total.not_claimed.items() if mass.central != 0]
-    printed = printer.parts(
-        [f"total:not_claimed.{k}.central" for k in kinds],
-        [total.not_claimed[k].central for k in kinds],
-        scale, total.mass.not_claimed.central, "not claimed",
-    )  # fmt: skip
+    whole_count = total_counts(total.mass, scale)[2]
+    values = [total.not_claimed[k].central for k in kinds]
+    counts = add_up_to([v / scale.factor for v in values], whole_count, scale.quantum)
+    printed = [
+        printer.settled(f"total:not_claimed.{k}.central", v, n, scale, "not claimed")
+        for k, v, n in zip(kinds, values, counts, strict=True)
+    ]
     claimed = [
         Row(printer.say(Text(_WHY.get(k, k))), (marked(figure),))
         for k, figure in zip(kinds, printed, strict=True)
     ]
-    whole = printer.one("total:mass.not_claimed.central", total.mass.not_claimed.central, scale,
-                        "mass")  # fmt: skip
+    whole = printer.settled("total:mass.not_claimed.central", total.mass.not_claimed.central,
+                            whole_count, scale, "mass")  # fmt: skip
     claimed.append(Row(printer.say(Text(N_("Received, not claimed"))), (marked(whole),), "total"))
     listed = [
         Row(printer.say(Text(message)), (marked(printer.one(f"total:{path}", kg, scale)),))

@@ -1,0 +1,162 @@
+"""Grant statements and board reports of every kind that must read properly."""
+
+from __future__ import annotations
+
+import copy
+import dataclasses
+import datetime as dt
+from pathlib import Path
+
+import made_up
+
+from divert.factors import load_factors
+from divert.figures import Figures, Part, Range, to_json
+from divert.report.board import board_frame, board_view
+from divert.report.board_figures import BoardFigures
+from divert.report.grant import grant_frame, grant_view
+from divert.report.grant_columns import GrantFigures
+from divert.report.history import History, Move, PreviouslyReported, Restatement, Withdrawn
+from divert.report.look import Look, look_of
+from divert.report.pages import render
+from divert.report.printed import Printer
+from divert.site import Site
+
+LONG = "The very long name of a foundation for soils and gardens that needs eighty characters"
+FOLDER = Path(__file__).parent
+SITE = made_up.yard.site(FOLDER)
+BANDS = load_factors(None).bands
+
+FULL = GrantFigures(
+    made_up.between(15, 17, label="2025-Q2", kind="quarter"),
+    made_up.between(6, 17),
+    made_up.between(6, 14),
+)
+FIRST = GrantFigures(made_up.between(6, 8, label="2024-Q3", kind="quarter"), made_up.between(6, 8))
+
+
+def reported_before(share: float) -> History:
+    """Return a history whose last statement gave ``share`` of what the same days give now."""
+    figures = copy.deepcopy(to_json(made_up.between(6, 14)))
+    now = figures["mass"]["diverted"]["central"]
+    for part in ("received", "removed", "residue", "not_claimed", "diverted"):
+        figures["mass"][part] = {k: v * share for k, v in figures["mass"][part].items()}
+    for item in figures["by_material"]:
+        item["diverted"]["central"] *= share
+    was, issued = now * share, dt.date(2025, 4, 8)
+    moves = (
+        Move("rows added", (now - was) * 0.75, 12),
+        Move("factors changed", (now - was) * 0.25),
+    )
+    return History(
+        PreviouslyReported("2025-0003", issued, "2025-Q1", dt.date(2024, 7, 1),
+                           dt.date(2025, 3, 31), figures),
+        () if share == 1 else (
+            Restatement("2025-0003", issued, "2025-Q1", "mass.diverted.central", was, now, moves),
+        ),
+        (Withdrawn("2025-0002", "2025-Q1", dt.date(2025, 4, 2), issued, "2025-0003"),),
+    )  # fmt: skip
+
+
+def to_date(figures: Figures) -> Figures:
+    """Return the figures as of a day before the period's end."""
+    return dataclasses.replace(figures, period=dataclasses.replace(figures.period, to_date=True))
+
+
+def negative(figures: Figures) -> Figures:
+    """Return figures whose net is below zero."""
+    e = figures.emissions
+    emissions = dataclasses.replace(
+        e,
+        landfill_avoided=e.landfill_avoided.times(0.1),
+        net_avoided=Range(
+            e.landfill_avoided.central * 0.1 - e.process.central - e.fuel.central, -9e3, -10.0
+        ),
+    )
+    return dataclasses.replace(figures, emissions=emissions)
+
+
+def with_sources(figures: Figures, count: int, name: str) -> Figures:
+    """Return figures of as many sources, sharing the mass evenly."""
+    mass = figures.mass
+    share = Part(
+        "", mass.received.times(1 / count), mass.diverted.times(1 / count),
+        mass.not_claimed.times(1 / count),
+        made_up.yard.around((mass.removed.central + mass.residue.central) / count),
+    )  # fmt: skip
+    parts = tuple(dataclasses.replace(share, name=f"{name} {i + 1}") for i in range(count))
+    return dataclasses.replace(figures, by_source=parts)
+
+
+def long_named(figures: Figures) -> Figures:
+    """Return figures whose materials have names of eighty characters."""
+    parts = tuple(
+        dataclasses.replace(p, name=f"{LONG[:70]} {i} {p.name}"[:82])
+        for i, p in enumerate(figures.by_material)
+    )
+    return dataclasses.replace(figures, by_material=parts)
+
+
+YEAR = made_up.between(12, 23, label="2025", kind="year")
+BEFORE = made_up.between(0, 11, label="2024", kind="year")
+GRANTS: dict[str, tuple[GrantFigures, History]] = {
+    "nothing issued": (FULL, History()),
+    "restated": (FULL, reported_before(0.97)),
+    "unchanged": (FULL, reported_before(1)),
+    "first period": (FIRST, History()),
+    "to date": (GrantFigures(to_date(FULL.period), to_date(FULL.total), FULL.earlier), History()),
+    "negative net": (
+        GrantFigures(negative(FULL.period), negative(FULL.total), negative(made_up.between(6, 14))),
+        History(),
+    ),
+    "long names": (
+        GrantFigures(long_named(FIRST.period), long_named(FIRST.total)), History(),
+    ),
+}  # fmt: skip
+BOARDS: dict[str, BoardFigures] = {
+    "a whole year": BoardFigures(YEAR, BEFORE),
+    "first year": BoardFigures(dataclasses.replace(BEFORE, same_period_last_year=None)),
+    "to date": BoardFigures(to_date(made_up.between(12, 20, label="2025", kind="year")),
+                            made_up.between(0, 8, label="2024", kind="year")),
+    "one source": BoardFigures(
+        dataclasses.replace(with_sources(YEAR, 1, "The only kitchen"), same_period_last_year=None)
+    ),
+    "two hundred sources": BoardFigures(with_sources(YEAR, 200, "Kitchen"), BEFORE),
+    "long names": BoardFigures(long_named(with_sources(YEAR, 9, LONG)), BEFORE),
+    "negative net": BoardFigures(negative(YEAR), negative(BEFORE)),
+    "nothing but mass": BoardFigures(
+        dataclasses.replace(
+            YEAR, harvest=(), yield_=None, beds=(), activities=(), densities=(), factors=(),
+            money=dataclasses.replace(YEAR.money, disposal_fee_avoided=None, sales=None, bags=None,
+                                      spent=None, spent_per_tonne=None),
+        )
+    ),
+}  # fmt: skip
+
+
+def printer_of(site: Site) -> Printer:
+    """Return a site's printer."""
+    return Printer(site.language, site.units, country=site.country, currency=site.currency)
+
+
+def look(site: Site = SITE) -> Look:
+    """Return a site's look."""
+    return look_of(site)[0]
+
+
+def grant_page(case: str, site: Site = SITE, screen: bool = False) -> tuple[str, Printer]:
+    """Return a statement's HTML and the printer that printed it."""
+    figures, history = GRANTS[case]
+    grant = site.grants[0]
+    if case == "long names":
+        grant = dataclasses.replace(grant, name=LONG, share=None)
+    printer = printer_of(site)
+    view = grant_view(figures, history, site, grant, printer, look(site), screen=screen)
+    frame = grant_frame(figures, grant, printer)
+    return render("grant.html", frame, view, printer, look(site)), printer
+
+
+def board_page(case: str, site: Site = SITE, screen: bool = False) -> tuple[str, Printer]:
+    """Return a board report's HTML and the printer that printed it."""
+    figures, printer = BOARDS[case], printer_of(site)
+    view = board_view(figures, History(), site, BANDS, printer, look(site), screen=screen)
+    return render("board.html", board_frame(figures, printer), view, printer, look(site)), printer

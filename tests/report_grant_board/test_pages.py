@@ -1,0 +1,67 @@
+"""Set as PDF: page counts, nothing clipped, the signature never alone, PDF/UA-1 by another checker."""
+
+from __future__ import annotations
+
+import datetime as dt
+import functools
+import io
+
+import pdfua
+import pypdfium2
+import pytest
+import statements
+from statements import board_page, grant_page
+
+from divert.report.pdf import write_pdf
+
+PAGES = {
+    ("grant", "nothing issued"): (3, 5),
+    ("grant", "restated"): (3, 5),
+    ("grant", "long names"): (3, 5),
+    ("board", "a whole year"): (4, 6),
+    ("board", "two hundred sources"): (4, 6),
+    ("board", "long names"): (4, 6),
+}
+
+
+@functools.cache
+def made(kind: str, case: str) -> bytes:
+    page, _ = (grant_page if kind == "grant" else board_page)(case)
+    return write_pdf(page, statements.look(), "en", dt.date(2025, 7, 3))
+
+
+@pytest.mark.parametrize(("kind", "case"), PAGES)
+def test_as_many_pages_as_promised_and_nothing_beyond_the_margin(kind: str, case: str) -> None:
+    document = pypdfium2.PdfDocument(io.BytesIO(made(kind, case)))
+    least, most = PAGES[kind, case]
+    assert least <= len(document) <= most
+    for page in document:
+        width, height = page.get_size()
+        text = page.get_textpage()
+        assert text.count_rects() > 10
+        for i in range(text.count_rects()):
+            left, bottom, right, top = text.get_rect(i)
+            assert left >= 49 and right <= width - 49 and bottom >= 20 and top <= height - 20
+
+
+@pytest.mark.parametrize("case", [c for k, c in PAGES if k == "grant"])
+def test_the_signature_is_on_the_last_page_and_not_alone(case: str) -> None:
+    document = pypdfium2.PdfDocument(io.BytesIO(made("grant", case)))
+    texts = [page.get_textpage().get_text_bounded() for page in document]
+    assert "Signature" in texts[-1] and not any("Signature" in text for text in texts[:-1])
+    assert len(texts[-1]) > 900  # sources and cautions stand with it
+
+
+@pytest.mark.parametrize(("kind", "case"), [("grant", "restated"), ("board", "a whole year")])
+def test_an_independent_checker_finds_no_fault(kind: str, case: str, tmp_path) -> None:
+    path = tmp_path / "report.pdf"
+    path.write_bytes(made(kind, case))
+    report = pdfua.validate(str(path))
+    assert [str(finding) for finding in report.findings] == []
+
+
+def test_the_same_figures_give_the_same_bytes() -> None:
+    page, _ = grant_page("restated")
+    assert write_pdf(page, statements.look(), "en", dt.date(2025, 7, 3)) == made(
+        "grant", "restated"
+    )

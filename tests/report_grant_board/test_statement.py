@@ -1,0 +1,188 @@
+"""The grant statement: tables that add up, every figure one of the figures, all that it must say."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from html.parser import HTMLParser
+
+import made_up
+import pytest
+import statements
+from statements import GRANTS, grant_page
+
+from divert.figure_sum import value_of
+from divert.figures import to_json
+from divert.mark import marked_rows
+from divert.report.grant_csv import grant_csv
+
+
+class Tables(HTMLParser):
+    """Gathers tables as rows of cell texts."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.tables: list[list[list[str]]] = []
+        self._open = False
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag == "table":
+            self.tables.append([])
+        elif tag == "tr":
+            self.tables[-1].append([])
+        elif tag in ("td", "th"):
+            self.tables[-1][-1].append("")
+            self._open = True
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag in ("td", "th"):
+            self._open = False
+
+    def handle_data(self, data: str) -> None:
+        if self._open:
+            self.tables[-1][-1][-1] += data.strip("\n")
+
+
+def tables(page: str) -> list[list[list[str]]]:
+    """Return every table of a page."""
+    parser = Tables()
+    parser.feed(page)
+    return parser.tables
+
+
+def number(text: str) -> float:
+    """Return a printed number; a dash for an empty column is 0."""
+    return 0.0 if text in ("–", "") else float(text.replace(",", "").replace("\u2212", "-"))
+
+
+def lines(page: str) -> dict[str, list[float]]:
+    """Return the mass and gas lines of the main table, by their first word or words."""
+    wanted = ("Received", "less ", "Diverted from", "Landfill methane", "Net greenhouse")
+    return {
+        row[0]: [number(cell) for cell in row[1:]]
+        for row in tables(page)[0] if row[0].startswith(wanted)
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("case", GRANTS)
+def test_the_main_table_adds_up_down_and_along_as_printed(case: str) -> None:
+    found = lines(grant_page(case)[0])
+    taken_off = [v for k, v in found.items() if k.startswith("less") and "gases" not in k
+                 and "fuel" not in k]  # fmt: skip
+    assert len(taken_off) == 3
+    down = [r - sum(part) for r, *part in zip(found["Received"], *taken_off, strict=True)]
+    assert down == pytest.approx(found["Diverted from disposal"], abs=1e-9)
+    gases = [
+        a - b - c
+        for a, b, c in zip(
+            found["Landfill methane avoided, 100 years"], found["less gases of composting"],
+            found["less fuel burned"], strict=True,
+        )
+    ]  # fmt: skip
+    assert gases == pytest.approx(found["Net greenhouse gases avoided"], abs=1e-9)
+    for *parts, total in found.values():
+        assert sum(parts) == pytest.approx(total, abs=1e-9)
+
+
+def test_the_total_is_the_figures_rounded_once() -> None:
+    # Received July 2024 to June 2025 by the table in make_figures: 10,840 lb of 2024 and 12,060 lb
+    # of 2025, 22,900 lb = 11.45 short tons, printed with three digits: 11.5 (11.45 rounds away).
+    assert sum(made_up.yard.RECEIVED_LB[2024][6:]) == 10840
+    assert sum(made_up.yard.RECEIVED_LB[2025][:6]) == 12060
+    assert lines(grant_page("nothing issued")[0])["Received"][-1] == 11.5
+
+
+@pytest.mark.parametrize("case", GRANTS)
+def test_materials_add_up_both_ways_and_agree_with_the_main_table(case: str) -> None:
+    page = grant_page(case)[0]
+    table = next(t for t in tables(page) if t[0][0] == "Material")
+    rows = [[number(c) for c in row[1:]] for row in table[1:]]
+    *materials, whole = rows
+    assert [sum(column) for column in zip(*materials, strict=True)] == pytest.approx(
+        whole, abs=1e-9
+    )
+    for row in rows:
+        assert sum(row[:-2]) == pytest.approx(row[-2], abs=1e-9)
+    main = lines(page)
+    assert whole[:-1] == main["Diverted from disposal"]
+    assert whole[-1] == main["Received"][-1]
+
+
+def test_the_headline_strip_and_table_say_the_same_tonne() -> None:
+    page = grant_page("nothing issued")[0]
+    total = lines(page)["Diverted from disposal"][-1]
+    assert f"{total}" in re.search(r"<h1>.*?</h1>", page, re.S)[0]
+    assert f"Diverted {total}<" in page
+
+
+@pytest.mark.parametrize("case", GRANTS)
+def test_every_marked_figure_is_one_of_the_figures(case: str) -> None:
+    figures, history = GRANTS[case]
+    sets = {"period": to_json(figures.period), "total": to_json(figures.total)}
+    if figures.earlier is not None:
+        sets["earlier"] = to_json(figures.earlier)
+    if history.previously is not None:
+        sets["previous"] = dict(history.previously.figures)
+    page, printer = grant_page(case)
+    marks = re.findall(r'<data class="figure" value="([^"]*)" data-key="([^"]*)">', page)
+    assert len(marks) > 100
+    for value, key in marks:
+        assert value_of(key, sets) == pytest.approx(float(value), rel=1e-8, abs=1e-9), key
+    for figure in printer.printed:
+        assert value_of(figure.key, sets) == pytest.approx(figure.value, rel=1e-8, abs=1e-9)
+
+
+def test_what_was_reported_and_what_moved_stand_apart() -> None:
+    page = grant_page("restated")[0]
+    heads = tables(page)[0][0]
+    assert heads[1:] == ["Previously reported", "Restated since", "This period", "Total"]
+    moved = next(t for t in tables(page) if any("rows added" in row[0] for row in t))
+    amounts = [number(row[-1].replace("+", "")) for row in moved if len(row) == 2 and row[0]]
+    was, *parts, now = amounts
+    assert was + sum(parts) == pytest.approx(now, abs=1e-9)
+    assert "2025-0002" in page and "withdrawn" in page
+
+
+def test_an_unchanged_history_needs_no_column_of_changes() -> None:
+    heads = tables(grant_page("unchanged")[0])[0][0]
+    assert heads[1:] == ["Previously reported", "This period", "Total"]
+
+
+def test_the_csv_says_what_the_table_says() -> None:
+    figures, history = GRANTS["restated"]
+    data = grant_csv(figures, history, statements.printer_of(statements.SITE))
+    rows = list(csv.reader(io.StringIO(data.decode("utf-8-sig"))))
+    assert marked_rows(rows)  # so that it is never read as data
+    by_name = {row[0]: row[2:] for row in rows[2:]}
+    printed = lines(grant_page("restated")[0])
+    assert [float(n) for n in by_name["Diverted"]] == printed["Diverted from disposal"]
+    assert [float(n) for n in by_name["Net greenhouse gases avoided"]] == (
+        printed["Net greenhouse gases avoided"]
+    )
+    assert all(len(row) == len(rows[1]) for row in rows[1:])
+
+
+def test_it_says_what_a_funder_asks_for() -> None:
+    page = grant_page("nothing issued")[0]
+    for wanted in (
+        "Weeks missing", "Volunteer hours", "Spent per tonne (1,000 kg) diverted", "Set aside",
+        "Signature", "Prepared by", "not a verified or tradable reduction", "Left out of the gases",
+        "Within 20 years", "DOCf", "40", "IPCC 2006 Guidelines",
+    ):  # fmt: skip
+        assert wanted in page
+    for never in ("certified", "carbon neutral", "pathogen-free", " offset"):
+        assert never not in page.casefold()
+    assert not re.search(r"\d\s*(?:&#8239;|\u202f|\u00a0| )tons?\b", page)  # never a bare ton
+
+
+def test_every_note_number_leads_to_a_note() -> None:
+    page = grant_page("nothing issued")[0]
+    numbers = {int(n) for n in re.findall(r'class="note-number">(\d+)<', page)}
+    notes = re.search(r'<div class="sources">(.*?)</div>', page, re.S)[1].count("<li>")
+    assert numbers == set(range(1, notes + 1))
+
+
+@pytest.mark.parametrize("case", GRANTS)
+def test_header_cells_have_a_scope(case: str) -> None:
+    assert not re.search(r"<th\b(?![^>]*scope=)", grant_page(case)[0])
