@@ -92,12 +92,14 @@ class Amounts:
 
 def empty(rows: int) -> Amounts:
     """Return amounts that say nothing."""
+    number, count, fill, volume, mass = (blank_numbers(rows) for _ in range(5))
+    container, note, asked, unit = (blank_texts(rows) for _ in range(4))
+    state, problem = (np.zeros(rows, dtype=np.int8) for _ in range(2))
+    gross, each, loose = (no_rows(rows) for _ in range(3))
     return Amounts(
-        *(blank_numbers(rows) for _ in range(5)),
-        *(blank_texts(rows) for _ in range(4)),
-        *(np.zeros(rows, dtype=np.int8) for _ in range(2)),
-        *(no_rows(rows) for _ in range(3)),
-    )
+        number, count, fill, volume, mass, container, note, asked, unit,
+        state, problem, gross, each, loose,
+    )  # fmt: skip
 
 
 def uses_decimal_comma(cells: Distinct, default: bool) -> bool:

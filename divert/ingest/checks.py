@@ -45,8 +45,12 @@ def asked(out: Gathered, site: Site) -> list[Finding]:
             Finding("query", "unit settled by site.toml", message, where, hint, found, count, word)
         )
     for count, where, found in out.by_site_dates:
-        message = Text(N_("Dates such as {found} can be read two ways; they are read {order}, as site.toml says."),
-                       {"found": found, "order": site.dates or ""})  # fmt: skip
+        message = Text(
+            N_(
+                "Dates such as {found} can be read two ways; I read them {order}, as site.toml says."
+            ),
+            {"found": found, "order": site.dates or ""},
+        )
         hint = Text(N_("If that is wrong for this sheet, write its dates as 2025-03-04."))
         name = f"{where.file}!{where.sheet}!{where.column}"
         findings.append(
@@ -113,9 +117,8 @@ def _per_sheet(frame: pd.DataFrame) -> Counter[tuple[str, str]]:
     if frame.empty:
         return Counter()
     if isinstance(frame["file"].dtype, pd.CategoricalDtype):
-        sizes = frame.groupby(["file", "sheet"], observed=True, dropna=False).size()
-        return Counter(
-            {(str(f), s if isinstance(s, str) else ""): int(n) for (f, s), n in sizes.items()}
-        )
+        sizes = frame.groupby(["file", "sheet"], observed=True, dropna=False).size().reset_index()
+        rows = zip(sizes["file"], sizes["sheet"], sizes[0], strict=True)
+        return Counter({(str(f), s if isinstance(s, str) else ""): int(n) for f, s, n in rows})
     pairs: Iterable[tuple[str, str]] = zip(frame["file"], frame["sheet"], strict=True)
     return Counter(pairs)

@@ -1,4 +1,4 @@
-"""Texts of many rows as codes into a short list of names, and parts of a ledger joined without copying words."""
+"""Texts of many rows as codes into a short list of names, and parts of a ledger joined by them."""
 
 from __future__ import annotations
 

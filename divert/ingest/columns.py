@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -303,7 +304,7 @@ def _numbers_rows(cells: Distinct) -> bool:
         or int((cells.codes >= 0).sum()) != len(found)
     ):
         return False
-    return all(b - a == 1 for a, b in zip(found, found[1:], strict=False))
+    return all(b - a == 1 for a, b in itertools.pairwise(found))
 
 
 _ONE = (
@@ -327,7 +328,7 @@ _ONE = (
 
 
 def _one_each(columns: list[Column], kind: str) -> list[Column]:
-    """Where two columns claim one field, keep the likelier; fields of other kinds of sheets change theirs."""
+    """Where two columns claim one field, keep the likelier; fit the fields to the kind of sheet."""
     columns = [replace(c, field=_for_kind(c, kind, columns)) for c in columns]
     for field in _ONE:
         rivals = [c for c in columns if c.field == field]
@@ -393,11 +394,11 @@ def _for_kind(column: Column, kind: str, columns: Sequence[Column]) -> str:
 
 def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
     """Take a column with no known heading to be what stands in it, where nothing else is that."""
-    for field, share in (
-        ("date", lambda c: c.content.dates), ("source", lambda c: c.content.sources),
-        ("material", lambda c: c.content.materials), ("container", lambda c: c.content.containers),
-        ("unit", lambda c: c.content.units),
-    ):  # fmt: skip
+    for field in ("date", "source", "material", "container", "unit"):
+
+        def share(column: Column, name: str = f"{field}s") -> float:
+            return float(getattr(column.content, name))
+
         target = "product" if field == "material" and kind in ("harvest", "sale") else field
         if any(c.field == target for c in columns):
             continue

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -25,7 +26,7 @@ def where_of(entries: pd.DataFrame, row: int) -> Where:
     return Where(
         str(entries["file"].iat[row]),
         text_of(entries["sheet"].iat[row]),
-        int(entries["row"].iat[row]),
+        int(entries["row"].to_numpy()[row]),
         column if isinstance(column, str) else None,
     )
 
@@ -56,7 +57,7 @@ def corrections(
     findings: list[Finding] = []
     codes = {name: entries[name].cat.codes.to_numpy() for name in _SAME}
     days = entries["date"].to_numpy()
-    for row in np.flatnonzero(negative):
+    for row in np.flatnonzero(negative).tolist():
         match = _match(int(row), values, codes, days, entries, free)
         gone[row] = True
         where, found = where_of(entries, int(row)), str(entries["found"].iat[row])
@@ -81,7 +82,7 @@ def corrections(
     return entries[~gone].reset_index(drop=True), skipped, aside, findings
 
 
-def _match(row: int, values: dict[str, npt.NDArray[np.float64]], codes: dict[str, npt.NDArray[np.int8]],
+def _match(row: int, values: dict[str, npt.NDArray[np.float64]], codes: dict[str, npt.NDArray[Any]],
            days: npt.NDArray[np.datetime64], entries: pd.DataFrame, free: Bools) -> int | None:  # fmt: skip
     fits = free & (days <= days[row])
     stated = False

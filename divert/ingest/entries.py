@@ -324,7 +324,7 @@ def _group_entries(
         out.by_site_dates.append(
             (int(by_site.sum()), _where(job, first, column), _text_at(column, first))
         )
-    return open_rows & (state != 0)
+    return np.asarray(open_rows & (state != 0))
 
 
 def _take_part(
@@ -412,8 +412,18 @@ def _date_codes(
     code[fine & (days < np.datetime64(job.known.site.started, "D"))] = "date before the start"
 
 
-def _use(job: Reading1, group: Group, amounts: Measured, used: npt.NDArray[np.int64], days: npt.NDArray[np.datetime64],
-         material: Coded, source: Coded, kinds: Coded, shared: _Shared, out: Gathered) -> None:  # fmt: skip
+def _use(
+    job: Reading1,
+    group: Group,
+    amounts: Measured,
+    used: npt.NDArray[np.int64],
+    days: npt.NDArray[np.datetime64],
+    material: Coded,
+    source: Coded,
+    kinds: Coded,
+    shared: _Shared,
+    out: Gathered,
+) -> None:
     if not len(used):
         return
     texts = {

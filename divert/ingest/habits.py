@@ -1,4 +1,4 @@
-"""What a source usually does: entries far outside it, and weeks in which it should have come and did not."""
+"""What a source usually does: entries far outside it, and weeks in which it did not come."""
 
 from __future__ import annotations
 
@@ -145,7 +145,7 @@ def _missed(entries: pd.DataFrame, row: int, missed: npt.NDArray[np.int64]) -> F
     shown = ", ".join(d.isoformat() for d in mondays[:4]) + (" ..." if len(mondays) > 4 else "")
     message = Text(
         N_(
-            "“{source}” comes nearly every week, but nothing is logged in {weeks} of them (weeks of {shown})."
+            "“{source}” comes nearly every week, but {weeks} weeks have nothing logged (weeks of {shown})."
         ),
         {"source": source, "weeks": len(mondays), "shown": shown},
     )

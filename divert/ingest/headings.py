@@ -161,11 +161,12 @@ def _unit_of(text: str, meaning: Meaning) -> Unit | None:
 
 
 _COUNTED_BEFORE = re.compile(
-    r"^(?:#|no\.?(?!\w)|number(?!\w)|nb\.?(?!\w)|nbre?(?!\w)|nombre(?!\w)|how many(?!\w)|count(?!\w)|qty(?!\w)|quantity(?!\w)|total(?!\w))"
+    r"^(?:#|(?:no\.?|number|nb\.?|nbre?|nombre|how many|count|qty|quantity|total)(?!\w))"
     r"\s*(?:of(?!\w)|de(?!\w)|d'|des(?!\w))?\s*"
 )
 _COUNTED_AFTER = re.compile(
-    r"\s*(?:#|count|qty|received|delivered|collected|in|filled|sold|harvested|picked up|recus?|vendus?|no\.?)$"
+    r"\s*(?:#|count|qty|received|delivered|collected|in|filled|sold|harvested|picked up|"
+    r"recus?|vendus?|no\.?)$"
 )
 
 

@@ -103,7 +103,8 @@ def know(site: Site) -> Known:
     containers = Containers(spellings, sizes)
     meaning = Meaning(site.ton, site.gallon)
     fuels = {"diesel": ("gasoil", "gas oil", "red diesel", "diesel fuel", "off road diesel"),
-             "gasoline": ("gas", "petrol", "unleaded", "regular", "essence", "gas unleaded", "regular gas", "ordinaire")}  # fmt: skip
+             "gasoline": ("gas", "petrol", "unleaded", "regular", "essence",
+                          "gas unleaded", "regular gas", "ordinaire")}  # fmt: skip
     return Known(
         site=site,
         sources=Names(_spellings(site.sources)),

@@ -25,11 +25,14 @@ from divert.ingest.tables import OVER
 
 _WITH = ("tare", "each", "removed", "contamination", "fill", "size")  # may belong to one group
 _WEEKDAYS = (
-    ("monday", "mon", "lundi", "lun"), ("tuesday", "tue", "tues", "mardi"),
-    ("wednesday", "wed", "weds", "mercredi", "mer"), ("thursday", "thu", "thur", "thurs", "jeudi", "jeu"),
-    ("friday", "fri", "vendredi", "ven"), ("saturday", "sat", "samedi", "sam"),
+    ("monday", "mon", "lundi", "lun"),
+    ("tuesday", "tue", "tues", "mardi"),
+    ("wednesday", "wed", "weds", "mercredi", "mer"),
+    ("thursday", "thu", "thur", "thurs", "jeudi", "jeu"),
+    ("friday", "fri", "vendredi", "ven"),
+    ("saturday", "sat", "samedi", "sam"),
     ("sunday", "sun", "dimanche", "dim"),
-)  # fmt: skip
+)
 
 
 @dataclass(frozen=True)
@@ -102,7 +105,7 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     groups = _groups(quantities, companions, labels, kind, known)
     grouped = {c.index for g in groups for cs in g.columns.values() for c in cs}
     across_at = {c.index for c in across}
-    shared = {}
+    shared: dict[str, Column] = {}
     for column in rest:
         if (
             column.field
@@ -120,10 +123,14 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
 def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Known) -> list[Column]:
     """Return the columns that run across a wide table with nothing but a label at their head."""
     open_ = [
-        c for c in columns
-        if c.field == "" and (c.heading.label or c.head.text or c.head.over)
-        and (c.content.numbers + c.content.quantities > 0.5 or not c.content.filled or _only_marks(c))
-    ]  # fmt: skip
+        c
+        for c in columns
+        if c.field == ""
+        and (c.heading.label or c.head.text or c.head.over)
+        and (
+            c.content.numbers + c.content.quantities > 0.5 or not c.content.filled or _only_marks(c)
+        )
+    ]
     named = [c for c in open_ if not _label(c, known).empty and not _label(c, known).other]
     if len(named) >= 2 or (named and not quantities):
         more = [c for c in open_ if c not in named and not quantities and c.content.filled]
@@ -232,8 +239,12 @@ def _typed(
     out = dict(labels)
     for index in unknown:
         one = labels[index]
-        out[index] = replace(one, other="", source=one.source or (one.other if target == "source" else ""),
-                             material=one.material or (one.other if target == "material" else ""))  # fmt: skip
+        out[index] = replace(
+            one,
+            other="",
+            source=one.source or (one.other if target == "source" else ""),
+            material=one.material or (one.other if target == "material" else ""),
+        )
     return out
 
 

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
+import numpy.typing as npt
 
 from divert.ingest import carry
 from divert.ingest.amounts import (
@@ -69,7 +70,7 @@ class Measured:
     note: Objects
     state: Ints
     problem: Ints
-    where: Ints
+    where: npt.NDArray[np.int16]
     rank: Ints
     several: dict[int, tuple[Quantity, ...]] = field(default_factory=dict)
     asked: dict[str, Bools] = field(default_factory=dict)
@@ -86,10 +87,12 @@ class Measured:
 
 
 def _nothing(rows: int) -> Measured:
+    count, fill, volume, mass = (blank_numbers(rows) for _ in range(4))
+    gross, removed, share, number = (blank_numbers(rows) for _ in range(4))
+    state, problem, rank = (np.zeros(rows, dtype=np.int8) for _ in range(3))
     return Measured(
-        *(blank_numbers(rows) for _ in range(8)),
-        *(blank_texts(rows) for _ in range(2)),
-        np.zeros(rows, dtype=np.int8), np.zeros(rows, dtype=np.int8), np.zeros(rows, dtype=np.int16), np.zeros(rows, dtype=np.int8),
+        count, fill, volume, mass, gross, removed, share, number,
+        blank_texts(rows), blank_texts(rows), state, problem, np.zeros(rows, dtype=np.int16), rank,
     )  # fmt: skip
 
 
@@ -144,7 +147,8 @@ def container_of(text: str, known: Known) -> tuple[str, float, float, float]:
     spoken = text[:1].isdigit() and " " in text and one.count not in (None, 1.0)
     fill = np.nan if one.fill is None else one.fill
     if one.container:
-        return one.container, one.count if spoken else np.nan, fill, np.nan
+        counted = one.count if spoken and one.count is not None else np.nan
+        return one.container, counted, fill, np.nan
     if one.volume_m3 is not None:
         fits = known.containers.of_size(one.volume_m3)
         return (fits or text), np.nan, fill, (np.nan if fits else one.volume_m3)
@@ -347,7 +351,7 @@ def _factors(
     table_unit: Unit | None,
     out: Measured,
 ) -> tuple[Floats, Ints]:
-    """Return for each row what one of its bare numbers is: factor and 1 mass, 2 volume, 3 count, 0 unknown."""
+    """Return what a bare number of each row is: a factor, and 1 mass, 2 volume, 3 count, 0 unknown."""
     rows = len(amounts.number)
     factor = np.ones(rows)
     dimension = np.zeros(rows, dtype=np.int8)

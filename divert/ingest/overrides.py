@@ -48,7 +48,7 @@ def with_rule(
     if rule is None:
         return out
     pointed = {column_of(letter): field for field, letter in rule.columns}
-    for index, field in pointed.items():
+    for index in pointed:
         if index >= len(sheet.columns):
             continue
         if not any(c.index == index for c in out):

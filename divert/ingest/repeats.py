@@ -62,7 +62,7 @@ def repeats(entries: pd.DataFrame) -> list[Finding]:
 def _said(entries: pd.DataFrame, found: list[tuple[int, int]], apart: bool) -> Iterator[Finding]:
     hint = Text(
         N_(
-            "If it is the same load, delete one; if it came twice, answer this under [[answer]] in site.toml."
+            "If it is one load, delete one row; if it came twice, say so under [[answer]] in site.toml."
         )
     )
     if len(found) > (2 if apart else _EACH):
@@ -139,30 +139,24 @@ def weight_and_volume(entries: pd.DataFrame, site: Site) -> list[Finding]:
     for place in places[both[codes]]:
         pairs.setdefault(int(keys[place]), []).append(int(place))
     found = [
-        (a, b) if by_weight[a] else (b, a)
+        pair
         for a, b in pairs.values()
-        if _could_be_one(entries, a, b, site)
+        if _could_be_one(entries, *(pair := (a, b) if by_weight[a] else (b, a)), site)
     ]
     return list(_told(entries, found))
 
 
 def _could_be_one(entries: pd.DataFrame, one: int, other: int, site: Site) -> bool:
-    mass = np.nanmax(
-        [entries["mass_kg"].iat[r] for r in (one, other)]
-        + [entries["gross_kg"].iat[r] for r in (one, other)]
-    )
-    row = (
-        one
-        if np.isnan(entries["mass_kg"].iat[one]) and np.isnan(entries["gross_kg"].iat[one])
-        else other
-    )
-    volume = entries["volume_m3"].iat[row]
+    """Return whether a row by weight and a row by volume have a density one load could have."""
+    net, gross = entries["mass_kg"].to_numpy()[one], entries["gross_kg"].to_numpy()[one]
+    mass = float(gross if np.isnan(net) else net)
+    volume = float(entries["volume_m3"].to_numpy()[other])
     if np.isnan(volume):
         sizes = {c.name: c.volume_m3 for c in site.containers}
-        size = sizes.get(text_of(entries["container"].iat[row]))
+        size = sizes.get(text_of(entries["container"].iat[other]))
         if size is None:
             return True
-        volume = entries["count"].iat[row] * size
+        volume = float(entries["count"].to_numpy()[other]) * size
     low, high = _PLAUSIBLE_KG_M3
     return bool(volume > 0 and low <= mass / volume <= high)
 
@@ -171,7 +165,7 @@ def _told(entries: pd.DataFrame, found: list[tuple[int, int]]) -> Iterator[Findi
     code = "weight row and volume row of one load"
     hint = Text(
         N_(
-            "If they are one load, put weight and volume on one row; if not, answer this under [[answer]] in site.toml."
+            "If they are one load, put both on one row; if not, say so under [[answer]] in site.toml."
         )
     )
     by_sheet: dict[str, list[tuple[int, int]]] = {}
@@ -200,7 +194,8 @@ def _told(entries: pd.DataFrame, found: list[tuple[int, int]]) -> Iterator[Findi
         for heavy, row in pairs:
             message = Text(
                 N_(
-                    "This may be the load that {place} weighs (“{found}”): the same day, source and material. Both are counted."
+                    "This may be the load that {place} weighs (“{found}”): same day, source and "
+                    "material. Both are counted."
                 ),
                 {"place": str(where_of(entries, heavy)), "found": str(entries["found"].iat[heavy])},
             )

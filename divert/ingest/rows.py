@@ -89,7 +89,7 @@ def _is_total(cell: object, known: Known) -> bool:
 
 
 def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Known) -> None:
-    """Read the rows with one filled cell: a date, a source or a material for the rows under it, or a note."""
+    """Read rows with one filled cell: a date, source or material for the rows under it, or a note."""
     alone = np.flatnonzero(rows.open & (rows.filled == 1))
     if not len(alone):
         return

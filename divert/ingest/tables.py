@@ -95,7 +95,7 @@ def find_tables(sheet: Sheet, known: Known) -> tuple[list[Table], list[int]]:
                     frozenset(r for r in one.repeats if r < end),
                     heads[0].column,
                     heads[-1].column,
-                )  # fmt: skip
+                )
             )
         last_end = end
     return tables, outside
@@ -253,7 +253,7 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
 
 def _best_span(sheet: Sheet, row: int, known: Known, taken: int) -> _Found | None:
     """Choose the rows that make the heading: this one, with a row above or below where that says more."""
-    spans = [(row,)]
+    spans: list[tuple[int, ...]] = [(row,)]
     if _may_continue(sheet, row + 1, known):
         spans.append((row, row + 1))
         if _may_continue(sheet, row + 2, known):
@@ -474,4 +474,4 @@ def _at_second_date(heads: list[Head]) -> list[list[Head]]:
 
 
 def _has_data(sheet: Sheet, column: int, first: int, end: int) -> bool:
-    return (sheet.columns[column].codes[first : min(end, first + 200)] >= 0).any()
+    return bool((sheet.columns[column].codes[first : min(end, first + 200)] >= 0).any())

@@ -76,7 +76,8 @@ def _jobs(
         if sheet.hidden and sheet.height:
             out.findings.append(Finding(
                 "note", "hidden sheet read", Text(N_("This sheet is hidden; I read it all the same.")),
-                Where(sheet.file, sheet.name), Text(N_("Take it out of the workbook, or write holds = \"nothing\" for it under [[sheet]], if it should not count.")),
+                Where(sheet.file, sheet.name), 
+                Text(N_('If it should not count, write holds = "nothing" for it under [[sheet]].')),
             ))  # fmt: skip
         jobs += _sheet_jobs(sheet, known, as_of, out, taken)
     return jobs
@@ -242,7 +243,7 @@ def _skip_rows(
 
 
 def _not_read(sheet: Sheet, out: Gathered, taken: list[SheetTaken], by_rule: bool) -> None:
-    rows = [r for r in range(sheet.height)]
+    rows = list(range(sheet.height))
     count = _skip_rows(sheet, rows, "sheet not read", out)
     message = (
         Text(N_("site.toml says that this sheet holds nothing to read."))
@@ -270,8 +271,10 @@ def _no_amounts(sheet: Sheet, table: Table, out: Gathered, taken: list[SheetTake
             sheet.file, sheet.name, table.heading_rows[0] + 1 if table.heading_rows else None
         )
         out.findings.append(Finding(
-            "note", "sheet not read", Text(N_("This table has no column of amounts that I know, so none of it is counted.")),
-            where, Text(N_("If it holds entries, say which columns under [[sheet]] in site.toml.")), rows=count,
+            "note", "sheet not read", 
+            Text(N_("This table has no column of amounts that I know; none of it is counted.")),
+            where, 
+            Text(N_("If it holds entries, say which columns under [[sheet]] in site.toml.")), rows=count,
         ))  # fmt: skip
         taken.append(
             SheetTaken(
@@ -360,7 +363,8 @@ def _refuse_copy(opened: Opened, original: str, out: Gathered, taken: Taken) -> 
     taken.out.set_aside += [(*row[:5], code) for row in out.set_aside]
     taken.out.skipped += out.skipped
     taken.findings.append(Finding(
-        "refused", code, Text(N_("This file is an exact copy of “{file}”; it is counted once."), {"file": original}),
+        "refused", code,
+        Text(N_("This file is an exact copy of “{file}”; it is counted once."), {"file": original}),
         Where(opened.input.file), Text(N_("Delete one of the two.")), rows=len(rows) + len(out.set_aside),
     ))  # fmt: skip
 

@@ -85,8 +85,17 @@ def when(
     return out
 
 
-def _from_column(column: Column, parsed: Parsed, rows: Rows, entries: Bools, merged: Bools, context: Context, known: Known,
-                 as_of: dt.date, elsewhere: Order | None) -> When:  # fmt: skip
+def _from_column(
+    column: Column,
+    parsed: Parsed,
+    rows: Rows,
+    entries: Bools,
+    merged: Bools,
+    context: Context,
+    known: Known,
+    as_of: dt.date,
+    elsewhere: Order | None,
+) -> When:
     dated = resolve(parsed, known.site, as_of, context, elsewhere)
     own = column.cells.codes >= 0
     marks = own & (parsed.codes < 0)
@@ -141,8 +150,13 @@ def _from_parts(
 ) -> When:
     """Build days from day, month and year columns, or from a month column alone (its first day)."""
     size = len(rows.reason)
-    out = When(np.full(size, NAT, dtype="datetime64[D]"), np.full(size, "", dtype=object),
-               np.zeros(size, dtype=bool), np.zeros(size, dtype=bool), np.zeros(size, dtype=bool))  # fmt: skip
+    out = When(
+        np.full(size, NAT, dtype="datetime64[D]"),
+        np.full(size, "", dtype=object),
+        np.zeros(size, dtype=bool),
+        np.zeros(size, dtype=bool),
+        np.zeros(size, dtype=bool),
+    )
     day, month, year = shared.get("day"), shared.get("month"), shared.get("year")
     if day is None and month is None:
         return out

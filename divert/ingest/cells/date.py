@@ -228,7 +228,7 @@ def _choices(found: list[tuple[str, Day]]) -> DateRead | Problem:
     good = [(o, d) for o, d in found if _possible(d.year, d.month, d.day)]
     if not good:
         return unreadable()
-    readings = {order: day for order, day in good}
+    readings = dict(good)
     return DateRead(tuple((o, readings[o]) for o in ORDERS if o in readings))
 
 

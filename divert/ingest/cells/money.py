@@ -11,7 +11,8 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare
 from divert.words import N_, Text
 
-SIGNS = {"€": "EUR", "eur": "EUR", "euros": "EUR", "euro": "EUR", "£": "GBP", "gbp": "GBP", "usd": "USD", "us$": "USD",
+SIGNS = {"€": "EUR", "eur": "EUR", "euros": "EUR", "euro": "EUR", "£": "GBP", "gbp": "GBP",
+         "usd": "USD", "us$": "USD",
          "cad": "CAD", "ca$": "CAD", "c$": "CAD", "$": "", "dollars": "", "dollar": ""}  # fmt: skip
 
 

@@ -171,7 +171,7 @@ def _put_together(
 
 
 def _held(volume: Piece, one: Quantity, trade: Trade) -> bool | None:
-    """Return whether a volume is the whole of it; False where it is the size of one, as in "3 totes (64 gal)"."""
+    """Return whether a volume is all of it; False for the size of one, as in "3 totes (64 gal)"."""
     if one.count is None or one.count == 1 or volume.link not in ("(", "of", "de"):
         return True
     for size in trade.containers.sizes_m3.get(one.container, ()):

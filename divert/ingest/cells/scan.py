@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Literal
 
@@ -37,8 +37,8 @@ class Piece:
 class Trade:
     """What a site's crew means by its words: its tons and gallons, its containers, its commas."""
 
-    meaning: Meaning = Meaning()
-    containers: Containers = Containers()
+    meaning: Meaning = field(default_factory=Meaning)
+    containers: Containers = field(default_factory=Containers)
     comma: bool = False
 
     __hash__ = object.__hash__
@@ -90,9 +90,9 @@ def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
         counted = _measured(text, number, link, trade)
         if counted is not None:
             return counted
-        if number[0] > 1 and re.match(r"\d+\s+\d+/", text[at:]) and filled is None:
-            if re.match(r"[\s-]*(?:full|plein)", text[number[1] :]):
-                raise ValueError(text)  # "3 3/4 full": three of them, or three and three quarters?
+        mixed = number[0] > 1 and re.match(r"\d+\s+\d+/", text[at:]) and filled is None
+        if mixed and re.match(r"[\s-]*(?:full|plein)", text[number[1] :]):
+            raise ValueError(text)  # "3 3/4 full": three of them, or three and three quarters?
     if filled is not None:
         return Piece("fill", filled[0], link=link), filled[1]
     if named:
@@ -156,7 +156,10 @@ def _measured(
         held = trade.containers.take(text, _past(text, unit.end, r"[\s-]*"))
         if held:  # "64 gal cart": one of that size
             return (
-                Piece("count", 1.0, held[0], amount * unit.factor, link, asked=unit.asked, plural=held[2], by_word=True),
+                Piece(
+                    "count", 1.0, held[0], amount * unit.factor, link,
+                    asked=unit.asked, plural=held[2], by_word=True,
+                ),
                 held[1],
             )  # fmt: skip
     piece = _of_unit(unit, amount, link)

@@ -25,11 +25,6 @@ class Removed:
     asked: str = ""  # the bare "ton" that site.toml settled
 
 
-_WORDS = re.compile(
-    r"trace|traces|low|some|minor|slight|high|medium|heavy|yes|y|light|few|peu|faible|moyen|eleve|oui|un peu|beaucoup|little|a little|very little|minimal|clean|ok|good|propre|bon"
-)
-
-
 def unreadable() -> Problem:
     """Return the problem of a cell that says no contamination."""
     return Problem("quantity unreadable", Text(N_("Write what was removed as 5% or 2 lb.")))
