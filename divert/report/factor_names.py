@@ -51,15 +51,27 @@ def typical_standing(factor: FactorUsed) -> str:
 
 
 def documents(factors: Iterable[FactorUsed]) -> list[str]:
-    """Return the documents behind the published numbers, each once with its year."""
+    """Return the documents behind the published numbers, each once with its year.
+
+    A stand-in has no document of its own and is left out.
+    """
     found: dict[str, None] = {}
     for factor in factors:
         if factor.standing in ("measured", "stated by the site"):
             continue
-        for part in re.split(r"(?:^|; )(?:low|typical|high): ", factor.source):
-            if part:
-                found.setdefault(_document(part))
+        for end, source in _ends(factor.source, ": "):
+            standings = dict(_ends(factor.standing, " "))
+            if standings.get(end, standings.get("", "")) != "proxy":
+                found.setdefault(_document(source))
     return list(found)
+
+
+def _ends(text: str, after: str) -> list[tuple[str, str]]:
+    """Return each end with what is said of it; "" for what is said of all three at once."""
+    told = re.split(rf"(?:^|; )(low|typical|high){after}", text)
+    if len(told) == 1:
+        return [("", text)]
+    return list(zip(told[1::2], told[2::2], strict=True))
 
 
 def _document(source: str) -> str:

@@ -9,9 +9,11 @@ from divert.words import N_, Text
 # (tons, in short tons, in tonnes). Steps lie close enough that the nearest is within a tenth.
 _FRACTIONS: tuple[tuple[float, str, str], ...] = (
     (1 / 4, N_("a quarter of a short ton"), N_("a quarter of a tonne")),
+    (3 / 10, N_("three tenths of a short ton"), N_("three tenths of a tonne")),
     (1 / 3, N_("a third of a short ton"), N_("a third of a tonne")),
     (2 / 5, N_("two fifths of a short ton"), N_("two fifths of a tonne")),
     (1 / 2, N_("half a short ton"), N_("half a tonne")),
+    (3 / 5, N_("three fifths of a short ton"), N_("three fifths of a tonne")),
     (2 / 3, N_("two thirds of a short ton"), N_("two thirds of a tonne")),
     (3 / 4, N_("three quarters of a short ton"), N_("three quarters of a tonne")),
     (9 / 10, N_("nine tenths of a short ton"), N_("nine tenths of a tonne")),

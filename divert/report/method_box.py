@@ -13,6 +13,7 @@ from divert.report.factor_names import documents, factor_name, typical_standing
 from divert.report.history import History
 from divert.report.printed import Printed, Printer
 from divert.report.scales import Scale
+from divert.report.two_way import add_up_to
 from divert.words import N_, Text
 
 _RESTS_ON = 0.10  # a factor of weak standing that carries more than this is named
@@ -119,24 +120,32 @@ def set_aside(figures: Figures, printer: Printer) -> Note | None:
 
 
 def not_claimed(
-    by_before: Mapping[str, Range], path: str, scale: Scale, total: Range, printer: Printer
+    by_before: Mapping[str, Range], path: str, scale: Scale, total_count: int, printer: Printer
 ) -> Note | None:
-    """Return what is in the mass but not in the claim, by where it went before."""
-    kinds = [k for k, mass in by_before.items() if mass.central > 0]
+    """Return what is in the mass but not in the claim, by where it went before.
+
+    ``total_count`` is the whole of it in rounding units, as the balance prints it. Residue of earlier
+    loads may leave a part below zero: it is named as an adjustment.
+    """
+    kinds = [k for k, mass in by_before.items() if mass.central != 0]
     if not kinds:
         return None
-    printed = printer.parts(
-        [f"{path}[{k}].central" if "." in k else f"{path}.{k}.central" for k in kinds],
-        [by_before[k].central for k in kinds],
-        scale,
-        total.central,
-        path,
-    )
-    listed = [
-        printer.say(Text(N_("{mass} {before}"),
-                         {"mass": printer.with_unit(p), "before": Text(BEFORE_NAMES.get(k, k))}))
-        for k, p in zip(kinds, printed, strict=True)
-    ]  # fmt: skip
+    values = [by_before[k].central for k in kinds]
+    counts = add_up_to([value / scale.factor for value in values], total_count, scale.quantum)
+    listed = []
+    for kind, value, count in zip(kinds, values, counts, strict=True):
+        if not count:
+            continue
+        printed = printer.settled(f"{path}.{kind}.central", value, count, scale, path)
+        message = N_("{mass} {before}") if count > 0 else N_("{mass} {before} (an adjustment)")
+        listed.append(
+            printer.say(
+                Text(message, {"mass": printer.with_unit(printed),
+                               "before": Text(BEFORE_NAMES.get(kind, kind))})
+            )
+        )  # fmt: skip
+    if not listed:
+        return None
     return Note(
         _lead(printer, N_("Not claimed.")),
         printer.say(

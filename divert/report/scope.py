@@ -8,7 +8,9 @@ from typing import Literal
 
 from divert.figures import Figures, Mass, Month, Part, Range
 from divert.report.printed import Printer
+from divert.report.rounding import steps
 from divert.report.scales import Scale
+from divert.report.two_way import add_up_to
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,21 @@ class Scope:
             return self.mass.thrown_away
         one, other = self.mass.removed, self.mass.residue
         return Range(one.central + other.central, one.low + other.low, one.high + other.high)
+
+
+def balance_counts(scope: Scope) -> tuple[int, int, int]:
+    """Return diverted, not claimed and thrown away in rounding units; they add to received.
+
+    Diverted is the same in every table and report; the other two make up what was received.
+    """
+    mass, scale = scope.mass, scope.scale
+    diverted = steps(mass.diverted.central / scale.factor, scale.quantum)
+    whole = steps(mass.received.central / scale.factor, scale.quantum)
+    others = [
+        value / scale.factor for value in (mass.not_claimed.central, scope.thrown_away.central)
+    ]
+    not_claimed, thrown_away = add_up_to(others, whole - diverted, scale.quantum)
+    return diverted, not_claimed, thrown_away
 
 
 def supplied_scope(figures: Figures, printer: Printer) -> Scope | None:

@@ -17,7 +17,7 @@ from divert.report.method_box import Note
 from divert.report.pages import Frame
 from divert.report.printed import Printed, Printer
 from divert.report.scales import Scale
-from divert.report.scope import Scope, site_scope, supplied_scope
+from divert.report.scope import Scope, balance_counts, site_scope, supplied_scope
 from divert.report.site_words import site_in_words
 from divert.report.sponsor_charts import (
     MonthTable,
@@ -165,7 +165,7 @@ def _notes(
         method_box.not_claimed(
             scope.not_claimed,
             "supplied.not_claimed_by" if scope.kind == "supplied" else "not_claimed",
-            scope.scale, scope.mass.not_claimed, printer,
+            scope.scale, balance_counts(scope)[1], printer,
         ),
         _whose_claim(claims, printer),
         method_box.gases(figures.emissions, figures.emissions_within, printer),

@@ -16,11 +16,9 @@ from divert.report.dates import month_name
 from divert.report.drawn import Drawn, drawn, full_width_mm, half_width_mm
 from divert.report.look import Look
 from divert.report.printed import Printed, PrintedRange, Printer
-from divert.report.rounding import steps
-from divert.report.scope import Scope
+from divert.report.scope import Scope, balance_counts
 from divert.report.sponsor_words import in_sentence
 from divert.report.tables import between
-from divert.report.two_way import add_up_to
 from divert.words import N_, Text
 
 _FEWEST_MONTHS, _MOST_MONTHS = 6, 12
@@ -32,15 +30,13 @@ def balance_strip(scope: Scope, printer: Printer, look: Look, *, screen: bool) -
     values = (mass.not_claimed.central, scope.thrown_away.central)
     if not mass.diverted.central and not any(values):
         return None
-    # Diverted is the same in every table and report; the other two make up what was received.
     diverted = printer.one(f"{scope.balance_key('diverted')}.central", mass.diverted.central, scale)
-    whole = steps(mass.received.central / scale.factor, scale.quantum)
-    rest = whole - steps(mass.diverted.central / scale.factor, scale.quantum)
-    counted = add_up_to([value / scale.factor for value in values], rest, scale.quantum)
     others = [
         printer.settled(f"{scope.balance_key(name)}.central", value, count, scale,
                         f"{scope.root}balance")
-        for name, value, count in zip(("not_claimed", "thrown_away"), values, counted, strict=True)
+        for name, value, count in zip(
+            ("not_claimed", "thrown_away"), values, balance_counts(scope)[1:], strict=True
+        )
     ]  # fmt: skip
     parts = (diverted, *others)
     received = printer.only_drawn(
