@@ -7,6 +7,7 @@ import cases
 import make_figures as made
 import pytest
 
+from divert.report.factor_names import documents
 from divert.report.history import History, Move, Restatement, Withdrawn
 from divert.report.printed import Printer
 from divert.report.sponsor import sponsor_view
@@ -162,3 +163,35 @@ def test_earlier_reports_that_moved_are_owned_up_to() -> None:
         for n in notes
     )
     assert any("2025-0001 (2024-Q4) was withdrawn; 2025-0002 replaces it" in n for n in notes)
+
+
+def test_parts_not_claimed_come_to_what_the_balance_prints_adjustments_named() -> None:
+    figures = cases.supported()
+    total = figures.mass.not_claimed
+    # 1,647.8 lb are not claimed; residue of earlier loads takes some off two of the fates.
+    split = {
+        "fed to animals": made.around(total.central + 26.0 * made.LB),
+        "composted": made.around(-9.0 * made.LB),
+        "spread on land": made.around(-17.0 * made.LB),
+    }
+    view = cases.view_of(replace(figures, not_claimed=split))
+    (note,) = [n for n in view.notes if n.lead == "Not claimed."]
+    numbers = [
+        int(n.replace(",", "").replace("−", "-"))
+        for n in re.findall(r">(−?[\d,]+)</data>", str(note.text))
+    ]
+    # In tens 1,673.8 is 1,670, -9 is -10 and -17 is -20: they come to 1,640, so one gains ten.
+    assert sum(numbers) == 1650
+    assert numbers[0] > 1650 and all(n < 0 for n in numbers[1:])
+    assert "composted before (an adjustment)" in _plain(note.text)
+
+
+def test_a_stand_in_is_no_document() -> None:
+    factor = replace(
+        cases.supported().factors[0],
+        source="low: Handbook (1993), yard waste; typical: No value found; high: Trade texts, bags",
+        standing="low memory; typical proxy; high quoted",
+    )
+    assert documents([factor])[0] == "Handbook (1993)"
+    assert not any("No value" in name for name in documents([factor]))
+    assert documents([replace(factor, standing="proxy")]) == []
