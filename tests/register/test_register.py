@@ -186,8 +186,9 @@ def test_ledger_settings_and_factors_read_back_as_they_were(workings):
     )  # fmt: skip
     entries = odd.reading.entries
     back = ledger_of(ledger_csv(entries))
-    assert back.astype(object).where(back.notna(), None).to_dict() == entries.astype(object).where(
-        entries.notna(), None
-    ).to_dict()
+    assert (
+        back.astype(object).where(back.notna(), None).to_dict()
+        == entries.astype(object).where(entries.notna(), None).to_dict()
+    )
     assert settings_of(settings_json(odd.site), odd.site.folder) == odd.site
     assert factors_of(factors_json(odd.factors)) == odd.factors

@@ -96,7 +96,7 @@ def test_settings_changed(tmp_path):
 
 
 def test_a_setting_that_changes_how_a_sheet_is_read(tmp_path):
-    """"2 tons" were short tons and are long tons now: the rows are the same, the setting is not."""
+    """Two "tons" were short and are long now: the rows are the same, the setting is not."""
     short, long = 2 * 907.18474, 2 * 1016.0469088  # NIST Handbook 44, Appendix C
     then, now = site(tmp_path), site(tmp_path, ton="long")
 
