@@ -36,11 +36,16 @@ def read_workbook(data: bytes) -> Iterator[Frame]:
         raise Refused("password") from problem
     except (calamine.CalamineError, OSError) as problem:
         raise Refused("password" if "password" in str(problem).lower() else "damaged") from problem
+    looked_at = 0
     for meta in book.sheets_metadata:
         if meta.typ in (calamine.SheetTypeEnum.MacroSheet, calamine.SheetTypeEnum.Vba):
+            looked_at += 1
             yield b"F", frames.note([meta.name, "macro sheet"])
         elif meta.typ == calamine.SheetTypeEnum.WorkSheet:
+            looked_at += 1
             yield from _sheet(book, meta, aside)
+    if not looked_at:  # never pass over a file in silence
+        raise Refused("no sheets")
 
 
 class _Aside:

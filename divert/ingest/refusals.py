@@ -31,6 +31,10 @@ _SENTENCES = {
         N_("the file is damaged"),
         N_("open it in a spreadsheet program, let it repair the file, and save it again"),
     ),
+    "no sheets": (
+        N_("the workbook holds no sheet of cells"),
+        N_("open it in a spreadsheet program and look; if its sheets are there, save it again"),
+    ),
     "damaged sheet": (
         N_("the sheet is damaged; the other sheets of the file were read"),
         N_("open it in a spreadsheet program, let it repair the file, and save it again"),

@@ -233,3 +233,14 @@ def test_a_sheet_kept_from_sight_for_good_is_hidden_too(tmp_path: Path) -> None:
         sheet.write("A1", 2)
 
     assert by_sheet(open_bytes(tmp_path, "h.xlsx", _written(fill)))["Deep"].hidden
+
+
+def test_a_workbook_of_nothing_but_a_chart_is_said_and_not_passed_over(tmp_path: Path) -> None:
+    def fill(book: xlsxwriter.Workbook) -> None:
+        chart = book.add_chart({"type": "bar"})
+        chart.add_series({"values": "=Log!$A$1:$A$1"})
+        book.add_chartsheet("Picture").set_chart(chart)
+
+    opened = open_bytes(tmp_path, "c.xlsx", _written(fill))
+    assert opened.grids == ()
+    assert [(f.level, f.code) for f in opened.findings] == [("refused", "file unreadable")]

@@ -1,0 +1,178 @@
+"""Five hundred spoilt files: each ends in cells or findings, in time, and never in a traceback."""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+import random
+import sys
+import time
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+import xlsxwriter
+import xlwt
+from hostile import site
+from odf.opendocument import OpenDocumentSpreadsheet
+from odf.table import Table, TableCell, TableRow
+from odf.text import P
+
+from divert.convert import work_out
+from divert.factors import load_factors
+from divert.findings import CODES
+from divert.ingest.opening import open_folder
+from divert.ingest.read import read_opened
+
+CASES = 500
+AS_OF = dt.date(2025, 7, 1)
+SECONDS, BYTES = 10, 1_000_000_000
+ROWS: list[list[object]] = [
+    ["Date", "Source", "Material", "Container", "Qty", "How full", "Weight (lb)", "Notes"],
+    [dt.date(2025, 3, 1), "Quillmarsh School", "food scraps", "pail", 3.0, 0.75, None, "½ wet"],
+    [dt.date(2025, 3, 2), "Two Oaks", "leaves", None, None, None, 41.5, None],
+    [dt.date(2025, 3, 4), "Quillmarsh School", "food scraps", "tote", 2.0, None, 118.0, "=1+1"],
+    [None, None, "Total", None, 5.0, None, 159.5, None],
+]
+
+
+def _xlsx() -> bytes:
+    out = io.BytesIO()
+    with xlsxwriter.Workbook(out, {"in_memory": True, "strings_to_formulas": False}) as book:
+        day = book.add_format({"num_format": "yyyy-mm-dd"})
+        sheet = book.add_worksheet("March")
+        for r, row in enumerate(ROWS):
+            for c, value in enumerate(row):
+                if isinstance(value, dt.date):
+                    sheet.write_datetime(r, c, value, day)
+                elif value is not None:
+                    sheet.write(r, c, value)
+        sheet.merge_range("A8:C9", "checked")
+        sheet.write_formula("G7", "=SUM(G2:G4)", None, 159.5)
+    return out.getvalue()
+
+
+def _xls() -> bytes:
+    book = xlwt.Workbook()
+    sheet = book.add_sheet("March")
+    for r, row in enumerate(ROWS):
+        for c, value in enumerate(row):
+            if isinstance(value, dt.date):
+                sheet.write(r, c, value, xlwt.easyxf(num_format_str="YYYY-MM-DD"))
+            elif value is not None:
+                sheet.write(r, c, value)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def _ods() -> bytes:
+    book = OpenDocumentSpreadsheet()
+    sheet = Table(name="March")
+    for row in ROWS:
+        line = TableRow()
+        for value in row:
+            if isinstance(value, dt.date):
+                line.addElement(TableCell(valuetype="date", datevalue=value.isoformat()))
+            elif isinstance(value, float):
+                line.addElement(TableCell(valuetype="float", value=str(value)))
+            else:
+                cell = TableCell(valuetype="string") if value else TableCell()
+                if value:
+                    cell.addElement(P(text=str(value)))
+                line.addElement(cell)
+        sheet.addElement(line)
+    book.spreadsheet.addElement(sheet)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def _csv() -> bytes:
+    lines = [",".join("" if cell is None else str(cell) for cell in row) for row in ROWS]
+    return "\r\n".join(lines).encode("utf-8-sig")
+
+
+def _flipped(data: bytes, chance: random.Random) -> bytes:
+    """Return bytes with a few changed, taken out or put in twice."""
+    spoilt = bytearray(data)
+    for _ in range(chance.choice((1, 1, 2, 5, 20))):
+        at = chance.randrange(len(spoilt))
+        deed = chance.random()
+        if deed < 0.6:
+            spoilt[at] = chance.randrange(256)
+        elif deed < 0.8:
+            spoilt[at] ^= 1 << chance.randrange(8)
+        elif deed < 0.9:
+            del spoilt[at : at + chance.randrange(1, 40)]
+        else:
+            spoilt[at:at] = spoilt[at : at + chance.randrange(1, 40)]
+        if not spoilt:
+            break
+    return bytes(spoilt)
+
+
+def _flipped_inside(data: bytes, chance: random.Random) -> bytes:
+    """Return a zip archive that is sound but for one part, whose bytes are spoilt.
+
+    Bytes flipped in the archive itself mostly end at its checksums; these get through to what reads
+    the parts.
+    """
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(data)) as old, zipfile.ZipFile(out, "w", 8) as new:
+        names = [name for name in old.namelist() if old.getinfo(name).file_size]
+        wanted = [n for n in names if "sheet1" in n or "content" in n] or names
+        chosen = chance.choice(names + 3 * wanted)
+        for name in old.namelist():
+            part = old.read(name)
+            new.writestr(name, _flipped(part, chance) if name == chosen else part)
+    return out.getvalue()
+
+
+def _cases(folder: Path) -> None:
+    makers: list[tuple[str, Callable[[], bytes]]] = [
+        ("xlsx", _xlsx), ("ods", _ods), ("xls", _xls), ("csv", _csv),
+    ]  # fmt: skip
+    sound = [(suffix, make()) for suffix, make in makers]
+    for number in range(CASES):
+        chance = random.Random(number)
+        suffix, data = sound[number % len(sound)]
+        inside = suffix in ("xlsx", "ods") and chance.random() < 0.6
+        spoilt = (_flipped_inside if inside else _flipped)(data, chance)
+        (folder / f"case {number:03}.{suffix}").write_bytes(spoilt)
+
+
+def test_spoilt_files_end_in_cells_or_findings(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("DIVERT_CACHE", "off")
+    _cases(tmp_path)
+    here, factors = site(tmp_path), load_factors(None)
+    opening = open_folder(here)
+    ended = 0
+    read = 0
+    for _ in range(CASES):
+        began = time.monotonic()
+        opened = next(opening)
+        case = opened.input.file
+        assert opened.grids or opened.findings, case
+        try:
+            reading = read_opened([opened], here, AS_OF)
+            workings = work_out(here, reading, factors)
+        except Exception as problem:
+            raise AssertionError(f"{case} ended in {problem!r}") from problem
+        assert {finding.code for finding in workings.findings} <= set(CODES), case
+        assert time.monotonic() - began < SECONDS, case
+        ended += 1
+        read += bool(opened.grids)
+    assert ended == CASES
+    # Both ends must have been tried: what is refused, and what is read although it was spoilt.
+    assert 100 < read < 480
+    if sys.platform != "win32":
+        import resource
+
+        opening.close()  # type: ignore[attr-defined]
+        unit = 1 if sys.platform == "darwin" else 1024
+        most = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss * unit
+        assert most < BYTES
