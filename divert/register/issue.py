@@ -37,8 +37,8 @@ if TYPE_CHECKING:
     from divert.convert import Workings
 
 LOCK = ".register.lock"
-# What differs between two days on which nothing changed, or is told elsewhere.
-_NOT_SAID = ("as_of", "findings", "factors")
+# What differs between two days on which no figure changed (later entries are counted too).
+_NOT_SAID = ("as_of", "findings", "factors", "rows")
 _IN_BRIEF = (
     "site", "period", "as_of", "sponsor", "rows", "mass", "not_claimed", "basis", "by_material",
     "emissions", "emissions_within", "supplied", "supported", "cumulative",

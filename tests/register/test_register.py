@@ -53,6 +53,12 @@ def test_issuing_twice_with_no_change_is_one_entry(workings):
     assert len(read_register(workings.site.folder).entries) == 1
 
 
+def test_later_entries_do_not_change_what_an_earlier_quarter_said(workings):
+    first = issue(workings, said(workings))
+    more = worked([*ROWS, load("2025-07-02", 99.0)], workings.site)
+    assert issue(more, said(more)).number == first.number
+
+
 def test_a_change_is_a_new_entry_and_so_is_another_reader(workings):
     issue(workings, said(workings))
     more = worked([*ROWS, load("2025-06-10", 5.0)], workings.site)
