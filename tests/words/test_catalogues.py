@@ -1,0 +1,94 @@
+"""Every word that reaches a person is in every language's catalogue, with the same places in it."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from functools import cache
+from pathlib import Path
+
+import pytest
+from babel.messages.extract import extract_from_dir
+from babel.messages.pofile import read_po
+
+from divert.words import LOCALE_FOLDER, N_, Text, catalogue
+
+ROOT = Path(__file__).parents[2]
+LANGUAGES = sorted(p.name for p in LOCALE_FOLDER.iterdir() if p.is_dir())
+METHODS = [("divert/**.py", "python"), ("report_templates/**.html", "jinja2")]
+
+
+@cache
+def spoken() -> frozenset[str]:
+    """Return every message of the program and its templates, as .babel.cfg extracts them."""
+    keywords = {"N_": None, "_": None, "gettext": None}
+    found = set()
+    for folder in ("divert", "report_templates"):
+        methods = [(pattern.partition("/")[2], method) for pattern, method in METHODS]
+        for _, _, message, *_ in extract_from_dir(
+            ROOT / folder, methods, {"**.html": {"trimmed": "true"}}, keywords
+        ):
+            found.add(message)
+    return frozenset(m for m in found if isinstance(m, str) and m)
+
+
+@cache
+def written(language: str) -> dict[str, str]:
+    """Return a catalogue's translations by message."""
+    with (LOCALE_FOLDER / language / "LC_MESSAGES" / "divert.po").open("rb") as file:
+        return {m.id: m.string for m in read_po(file, locale=language) if m.id}
+
+
+def places(text: str) -> Counter[str]:
+    """Return the places a message leaves for values."""
+    return Counter(a or b for a, b in re.findall(r"\{(\w*)\}|%\((\w+)\)s", text))
+
+
+def test_there_is_french() -> None:
+    assert "fr" in LANGUAGES
+    assert len(spoken()) > 900
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_message_is_translated(language: str) -> None:
+    missing = sorted(m for m in spoken() if not written(language).get(m))
+    assert missing == []
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_no_translation_has_lost_its_message(language: str) -> None:
+    assert sorted(set(written(language)) - spoken()) == []
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_translations_keep_every_place(language: str) -> None:
+    wrong = [m for m, said in written(language).items() if places(m) != places(said)]
+    assert wrong == []
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_no_bare_ton_and_no_boast_in_any_language(language: str) -> None:
+    for message, said in written(language).items():
+        own = re.sub(r'"[^"]*"|«[^»]*»', "", said)  # the settings' own words stand in quotes
+        assert not re.search(r"\btons?\b", own), message
+        assert not re.search(r"certifi|neutre en carbone|carboneutre|sans pathogène", said), message
+
+
+def test_french_writes_quotes_and_stops_as_french_does() -> None:
+    for message, said in written("fr").items():
+        assert "“" not in said and "”" not in said, message
+        assert not re.search(r"(?<=\w)[;!?](?!\w)", said), message
+        assert not re.search(r"« | »", said), message  # an ordinary space may break the line
+
+
+def test_numbers_and_dates_follow_the_language() -> None:
+    import datetime as dt
+
+    text = Text(N_("Report {number} was withdrawn already, on {day}."),
+                {"number": 1234.5, "day": dt.date(2025, 3, 4)})  # fmt: skip
+    assert text.say("en") == "Report 1,234.5 was withdrawn already, on March 4, 2025."
+    assert text.say("fr") == "Le rapport 1\u202f234,5 a déjà été retiré, le 4 mars 2025."
+
+
+def test_a_language_without_a_catalogue_speaks_english() -> None:
+    assert catalogue("xx").gettext("Signature") == "Signature"
