@@ -236,7 +236,8 @@ def _by_content(column: Column, kind: str) -> str:
         "type",
     ):
         if content.numbers > 0.6 and content.containers < 0.5:
-            return ""  # a name over numbers labels them: "School" over pounds
+            unit = column.heading.unit  # a name over numbers labels them: "School" over pounds
+            return "" if unit is None else "weight" if unit.dimension == "mass" else "volume"
         if field == "before" and content.befores < 0.3:
             return "note" if content.materials < 0.5 else "material"
     if field == "container" and content.numbers > 0.6:
@@ -251,6 +252,8 @@ def _by_content(column: Column, kind: str) -> str:
         return "quantity" if column.heading.text and not column.heading.said else "date"
     if field == "unit" and content.numbers > 0.6:
         return "count"
+    if field == "total" and kind == "sale":
+        return "total"
     if field == "total" and content.numbers + content.quantities < 0.3:
         return "note"
     if field == "id" and content.dates > 0.6 and content.numbers < 0.5:
@@ -371,6 +374,11 @@ def _for_kind(column: Column, kind: str, columns: Sequence[Column]) -> str:
         return {"material": "fuel", "product": "fuel", "name": "fuel", "source": "note"}.get(
             field, field
         )
+    if kind == "sale":
+        if field == "total" and not {"money"} & have:
+            return "money"
+        if field == "quantity" and column.heading.unit is None:
+            return "count"
     if kind in ("sale", "harvest"):
         if field in ("material", "name", "type") and "product" not in have:
             return "product"

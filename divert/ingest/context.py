@@ -90,6 +90,8 @@ def read_name(name: str, known: Known) -> Context:
     source, material = _named(label, known.sources.find), _named(label, known.materials.find)
     if not source and not material:
         source, material = _both(label, known)
+        if not material:
+            source, material = _end_of(label, known)
     return Context(
         kind=kind_of(name),
         years=years,
@@ -193,6 +195,18 @@ def _both(name: str, known: Known) -> tuple[str, str]:
             source, material = known.sources.find(first), known.materials.find(second)
             if source and material:
                 return source, material
+    return "", ""
+
+
+def _end_of(name: str, known: Known) -> tuple[str, str]:
+    """Return the material that ends or begins a title, and the rest where it is near a source's name."""
+    tokens = re.sub(r"[-–—:|,()/_\d]+", " ", name).split()
+    for size in range(min(3, len(tokens) - 1), 0, -1):
+        for part, rest in ((tokens[-size:], tokens[:-size]), (tokens[:size], tokens[size:])):
+            material = known.materials.find(" ".join(part))
+            if material and len(rest) <= 4:
+                left = " ".join(rest)
+                return (left if known.sources.near(left) else ""), material
     return "", ""
 
 

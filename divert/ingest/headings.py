@@ -52,12 +52,14 @@ def _phrases() -> tuple[dict[str, str], frozenset[str]]:
     return fields, frozenset(norm(w) for w in words("headings")["filler"]["words"])
 
 
+_SHORT = {"wt": "weight", "wgt": "weight", "vol": "volume", "amt": "amount", "recd": "received"}
+
+
 @lru_cache(maxsize=16384)
 def norm(text: str) -> str:
     """Return a heading's words for comparing."""
-    return " ".join(
-        singular(w) for w in plain(text.replace("_", " ").replace("#", " number ")).split()
-    )
+    tokens = plain(text.replace("_", " ").replace("#", " number ")).split()
+    return " ".join(_SHORT.get(w, singular(w)) for w in tokens)
 
 
 def read_heading(text: str, known: Known) -> Heading:
@@ -84,6 +86,11 @@ def _read(text: str, known: Known) -> Heading:
     heading, rest = _without_unit(text, known.trade.meaning)
     if rest and (known.sources.find(rest) or known.materials.find(rest)):
         return _by_unit(replace(heading, label=rest))
+    sized = re.fullmatch(r"(.+?)\s*[(\[]\s*(\d[\d.,]*[\s-]*[^)\]\d]+)[)\]]", text)
+    if sized:
+        box = _container(f"{sized[2].strip()} {sized[1].strip()}", known)
+        if box is not None and box.field == "count":
+            return replace(box, text=text)
     container = _container(_tidy(text) if "#" in text else rest, known)
     if container is not None and (heading.unit is None or "#" in text):
         return replace(container, text=text, percent=heading.percent)
@@ -115,6 +122,8 @@ def _without_unit(text: str, meaning: Meaning) -> tuple[Heading, str]:
     heading = Heading(text, money=_money(text))
     rest = text.replace("_", " ")
     for match in _BRACKETS.finditer(rest):
+        if re.match(r"\s*\d", match[1]):
+            continue  # the size of a container: "Pails (5 gal)"
         inner = re.sub(r"^(?:in|en)\s+", "", match[1].strip(), flags=re.I)
         unit = _unit_of(inner, meaning)
         if unit is not None:
@@ -132,7 +141,7 @@ def _without_unit(text: str, meaning: Meaning) -> tuple[Heading, str]:
     rest = re.sub(r"[$€£]", " ", rest) if heading.money is not None else rest
     if heading.unit is not None or heading.percent or heading.unsized:
         return heading, _tidy(rest)
-    tokens = re.sub(r"[-–—,:;/|]+", " ", rest).split()
+    tokens = re.sub(r"[-–—,:;/|()\[\]]+", " ", rest).split()
     for size in (3, 2, 1):
         if len(tokens) < size:
             continue
@@ -227,7 +236,9 @@ def _by_words(heading: Heading, rest: str, known: Known) -> Heading:
                 left = plain_tokens[:at] + plain_tokens[at + size :]
                 if all(w in filler or not w for w in left):
                     return replace(heading, field=field, said=True)
-                best = best or (at, size, field)
+                amount = best is not None and field in QUANTITIES and best[2] not in QUANTITIES
+                if best is None or (amount and size == best[1]):
+                    best = (at, size, field)
     if best is None:
         real = [t for t, p in zip(tokens, plain_tokens, strict=True) if p not in filler]
         return replace(heading, label=" ".join(real))

@@ -427,6 +427,7 @@ def _put_boxes(out: Measured, boxes: _Boxes, group: Group, layout: Layout) -> No
         | (has_fill if not counted else no_rows(len(alone)))
         | (not counted and boxes.any_column)
     )
+    one_each |= _one_box(out, boxes, layout, counted)
     out.count[one_each] = 1.0
     out.state[one_each & (out.state != PROBLEM)] = VALUE
     told = (
@@ -436,6 +437,20 @@ def _put_boxes(out: Measured, boxes: _Boxes, group: Group, layout: Layout) -> No
     out.container[gap] = boxes.name[gap]
     counted_boxes = ~np.isnan(boxes.count) & (out.state == BLANK)
     out.state[counted_boxes] = VALUE
+
+
+def _one_box(out: Measured, boxes: _Boxes, layout: Layout, counted: set[str]) -> Bools:
+    """Return the rows that weigh one container: its name and fill, or its gross weight, and no count."""
+    fill = layout.shared.get("fill")
+    told = (
+        ~np.isnan(out.gross_kg)
+        if fill is None
+        else (fill.cells.codes >= 0) | ~np.isnan(out.gross_kg)
+    )
+    if not boxes.any_column or counted & {"count", "quantity"}:
+        return no_rows(len(told))
+    weighed = ~np.isnan(out.gross_kg) | ~np.isnan(out.mass_kg)
+    return np.asarray(np.isnan(out.count) & weighed & told & (boxes.name != ""))
 
 
 def _put_fill(out: Measured, group: Group, layout: Layout, comma: bool) -> None:

@@ -75,7 +75,7 @@ def _total_labels(columns: Sequence[Column], known: Known) -> Bools:
         if not said.any():
             continue
         rows = said[column.cells.codes]
-        if column.field in _QUIET:
+        if column.field in _QUIET or column.field in ("", "other", "total"):
             weak |= rows
         else:
             labelled |= rows

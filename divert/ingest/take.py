@@ -22,7 +22,7 @@ from divert.ingest.entries import Counted, Gathered, Reading1, read_entries
 from divert.ingest.grid import Opened
 from divert.ingest.headless import guess_table
 from divert.ingest.known import Known
-from divert.ingest.layout import lay_out
+from divert.ingest.layout import Layout, lay_out
 from divert.ingest.overrides import heads_from_rule, rule_for, with_rule
 from divert.ingest.overrides import kind_of as rule_kind
 from divert.ingest.sheet import Sheet, as_text, by_columns, is_value
@@ -120,6 +120,15 @@ def _sheet_jobs(
         if not layout.groups:
             _no_amounts(sheet, table, out, taken)
             continue
+        if (
+            not ruled
+            and table.titles
+            and kind_of(table.titles[0]) == "nothing"
+            and not _dated(layout)
+        ):
+            _no_amounts(sheet, table, out, taken)
+            continue
+        _unread_numbers(sheet, table, layout, out)
         parsed = parsed_dates(layout.shared.get("date"), context, known, as_of)
         jobs.append(
             Reading1(
@@ -128,6 +137,27 @@ def _sheet_jobs(
         )
     _outside_rows(sheet, tables, outside, out)
     return jobs
+
+
+def _dated(layout: Layout) -> bool:
+    return any(name in layout.shared for name in ("date", "day", "month"))
+
+
+def _unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered) -> None:
+    """Say which columns of numbers were not read, so that none is left out in silence."""
+    for column in layout.unread:
+        if column.field not in ("", "other") or column.content.numbers <= 0.5:
+            continue
+        row = table.heading_rows[-1] + 1 if table.heading_rows else table.first + 1
+        message = Text(
+            N_("I do not know what the numbers under “{heading}” are, so I did not read them."),
+            {"heading": column.head.text},
+        )
+        hint = Text(N_("If they are amounts, say which under [[sheet]] in site.toml."))
+        where = Where(sheet.file, sheet.name, row, column.letter)
+        out.findings.append(
+            Finding("note", "sheet not read", message, where, hint, column.head.text)
+        )
 
 
 def _file_context(file: str, known: Known) -> Context:
@@ -271,16 +301,14 @@ def _no_amounts(sheet: Sheet, table: Table, out: Gathered, taken: list[SheetTake
             sheet.file, sheet.name, table.heading_rows[0] + 1 if table.heading_rows else None
         )
         out.findings.append(Finding(
-            "note", "sheet not read", 
+            "note", "sheet not read",
             Text(N_("This table has no column of amounts that I know; none of it is counted.")),
-            where, 
+            where,
             Text(N_("If it holds entries, say which columns under [[sheet]] in site.toml.")), rows=count,
         ))  # fmt: skip
-        taken.append(
-            SheetTaken(
-                sheet.file, sheet.name, "nothing", None, (), count, 0, 0, count, sheet.hidden
-            )
-        )
+    taken.append(
+        SheetTaken(sheet.file, sheet.name, "nothing", None, (), count, 0, 0, count, sheet.hidden)
+    )
 
 
 def _outside_rows(

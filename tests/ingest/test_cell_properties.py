@@ -23,6 +23,8 @@ LB, GAL, YD3 = 0.45359237, 0.003785411784, 0.764554857984
 MEANING = Meaning()
 BOXES = Containers({"tote": ("blue tote",), "pail": ("5 gal pail", "seau")}, {"pail": (5 * GAL,)})
 TRADE, FRENCH = Trade(MEANING, BOXES), Trade(MEANING, BOXES, comma=True)
+settings.register_profile("unhurried", deadline=None)  # the first call builds the word lists
+settings.load_profile("unhurried")
 amounts = st.decimals(min_value="0.01", max_value="999999", places=2).map(float)
 days = st.dates(dt.date(2001, 1, 1), dt.date(2099, 12, 31))
 anything = st.one_of(
@@ -49,9 +51,20 @@ def test_a_number_as_we_show_a_cell_reads_back(value: float) -> None:
     assert number.read_cell(as_text(value)) == pytest.approx(value)
 
 
-@given(amounts, st.sampled_from(["lb", "kg", "yd³", "L", "tonnes", "short tons"]), st.sampled_from(["en", "fr"]))
+@given(
+    amounts,
+    st.sampled_from(["lb", "kg", "yd³", "L", "tonnes", "short tons"]),
+    st.sampled_from(["en", "fr"]),
+)
 def test_a_printed_measure_reads_back(value: float, word: str, language: str) -> None:
-    kg_or_m3 = {"lb": LB, "kg": 1.0, "yd³": YD3, "L": 0.001, "tonnes": 1000.0, "short tons": 2000 * LB}
+    kg_or_m3 = {
+        "lb": LB,
+        "kg": 1.0,
+        "yd³": YD3,
+        "L": 0.001,
+        "tonnes": 1000.0,
+        "short tons": 2000 * LB,
+    }
     written = f"{format_decimal(value, locale=language)} {word}"
     read = quantity.read_cell(written, FRENCH if language == "fr" else TRADE)
     assert not isinstance(read, Problem)
@@ -76,7 +89,14 @@ def test_a_printed_date_reads_back(day: dt.date, language: str, shape: str) -> N
 @given(days)
 def test_dates_as_dates_iso_texts_and_serial_numbers_are_the_same_day(day: dt.date) -> None:
     serial = (day - date.SERIAL_EPOCH).days
-    for written in (day, dt.datetime.combine(day, dt.time(9, 30)), day.isoformat(), serial, str(serial), f"{day:%Y%m%d}"):
+    for written in (
+        day,
+        dt.datetime.combine(day, dt.time(9, 30)),
+        day.isoformat(),
+        serial,
+        str(serial),
+        f"{day:%Y%m%d}",
+    ):
         read = date.read_cell(written)
         assert not isinstance(read, Problem)
         assert read.readings[0][1] == date.Day(day.year, day.month, day.day)
@@ -93,7 +113,9 @@ def test_a_slashed_date_is_sure_only_where_one_order_is_possible(day: dt.date) -
 
 @given(st.integers(0, 150), st.sampled_from(["en", "fr"]))
 def test_a_printed_share_reads_back_as_a_fill(percent: int, language: str) -> None:
-    assert fill.read_cell(format_percent(percent / 100, locale=language)) == pytest.approx(percent / 100)
+    assert fill.read_cell(format_percent(percent / 100, locale=language)) == pytest.approx(
+        percent / 100
+    )
 
 
 @given(st.integers(1, 7), st.sampled_from([2, 4, 8]))
@@ -160,7 +182,23 @@ def test_marks(text: str, expected: str | None) -> None:
     assert mark.read_cell(text) == expected
 
 
-@pytest.mark.parametrize("text", ["30-40 lb", "2-3 totes", "11/2", "40+ lb", "(40)", "totes", "3 3/4 full", "2 totes, 1 half full", "3 totes minus 1", "bin 3", ">40", "1,2,3"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "30-40 lb",
+        "2-3 totes",
+        "11/2",
+        "40+ lb",
+        "(40)",
+        "totes",
+        "3 3/4 full",
+        "2 totes, 1 half full",
+        "3 totes minus 1",
+        "bin 3",
+        ">40",
+        "1,2,3",
+    ],
+)
 def test_what_a_person_could_not_tell_is_not_read(text: str) -> None:
     assert isinstance(quantity.read_cell(text, TRADE), Problem)
 

@@ -34,7 +34,10 @@ cells: st.SearchStrategy[Cell] = st.one_of(
     st.timedeltas(dt.timedelta(0), dt.timedelta(days=2)),
     st.text(max_size=12),
 )  # fmt: skip
-merges = st.lists(st.tuples(st.integers(1, 6), st.integers(1, 4), st.integers(1, 6), st.integers(1, 5)), max_size=3)
+merges = st.lists(
+    st.tuples(st.integers(1, 6), st.integers(1, 4), st.integers(1, 6), st.integers(1, 5)),
+    max_size=3,
+)
 
 
 def read(rows: list[list[Cell]], name: str = "Log", merged: object = ()) -> Reading:
@@ -59,19 +62,37 @@ def hold(reading: Reading) -> None:
 
 
 @settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(st.lists(st.lists(cells, max_size=6), max_size=9), st.sampled_from(["Log", "Harvest", "Fuel", "Volunteers", "Sales", "Mar 2025", "Hotel", "2024-25", "Lists"]), merges)
+@given(
+    st.lists(st.lists(cells, max_size=6), max_size=9),
+    st.sampled_from(
+        ["Log", "Harvest", "Fuel", "Volunteers", "Sales", "Mar 2025", "Hotel", "2024-25", "Lists"]
+    ),
+    merges,
+)
 def test_any_cells_are_accounted_for(rows: list[list[Cell]], name: str, merged: object) -> None:
     hold(read(rows, name, merged))
 
 
 @settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(st.permutations(HEADS), st.lists(st.lists(cells, min_size=7, max_size=7), min_size=1, max_size=8), st.sampled_from(["Log", "Harvest", "Weigh-ins", "Fuel", "Residue", "Workshops", "Sales", "Rejected"]))
-def test_any_rows_under_ordinary_headings_are_accounted_for(heads: list[str | None], rows: list[list[Cell]], name: str) -> None:
+@given(
+    st.permutations(HEADS),
+    st.lists(st.lists(cells, min_size=7, max_size=7), min_size=1, max_size=8),
+    st.sampled_from(
+        ["Log", "Harvest", "Weigh-ins", "Fuel", "Residue", "Workshops", "Sales", "Rejected"]
+    ),
+)
+def test_any_rows_under_ordinary_headings_are_accounted_for(
+    heads: list[str | None], rows: list[list[Cell]], name: str
+) -> None:
     reading = read([list(heads[:7]), *rows], name)
     hold(reading)
     rows_named = {r + 1 for r in range(len(rows) + 1)}
     told = set(reading.entries["row"]) | set(reading.set_aside["row"]) | set(reading.skipped["row"])
-    filled = [i + 2 for i, row in enumerate(rows) if any(c is not None and c == c and str(c).strip() for c in row)]
+    filled = [
+        i + 2
+        for i, row in enumerate(rows)
+        if any(c is not None and c == c and str(c).strip() for c in row)
+    ]
     assert told <= rows_named
     last = max(filled, default=1)
     assert {r for r in filled if r <= last} <= told

@@ -197,7 +197,28 @@ def _month_and_two_digits(month: int, number: int) -> DateRead | Problem:
     )
 
 
+def _span(plain: str) -> DateRead | Problem | None:
+    """Read "3/3 - 3/9" as its first day, where both ends lie in one month."""
+    ends = re.fullmatch(r"(\d[\d/.-]*)\s+(?:-|to|au|a)\s+(\d[\d/.-]*)", plain)
+    if ends is None:
+        return None
+    first, last = _numeric(ends[1]), _numeric(ends[2])
+    if not isinstance(first, DateRead) or not isinstance(last, DateRead):
+        return unreadable()
+    year = next((d.year for _, d in last.readings if d.year), None)
+    ending = dict(last.readings)
+    kept = [
+        (order, with_year(day, year) if year else day)
+        for order, day in first.readings
+        if order in ending and ending[order].month == day.month
+    ]
+    return DateRead(tuple(kept), sure=first.sure) if kept else unreadable()
+
+
 def _numeric(plain: str) -> DateRead | Problem | None:
+    span = _span(plain)
+    if span is not None:
+        return span
     iso = _ISO.fullmatch(plain) or _COMPACT.fullmatch(plain)
     if iso:
         return _sure(int(iso[1]), int(iso[2]), int(iso[3]))
