@@ -10,8 +10,9 @@ from markupsafe import Markup
 from divert.figures import Emissions, FactorUsed, Figures, Range
 from divert.report import cautions
 from divert.report.factor_names import documents, factor_name, typical_standing
-from divert.report.history import History
-from divert.report.printed import Printed, Printer
+from divert.report.history import History, Restatement
+from divert.report.printed import Printer
+from divert.report.rounding import steps
 from divert.report.scales import Scale
 from divert.report.two_way import add_up_to
 from divert.words import N_, Text
@@ -204,33 +205,37 @@ def sources(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
     return Note(_lead(printer, N_("Published numbers.")), Markup("{}.").format("; ".join(named)))
 
 
+_MOVED = {
+    "mass.diverted.central": N_(
+        "Report {number} ({label}) said {was} {unit} diverted by the whole site; it is now {now} "
+        "{unit}. Why: {reasons}."
+    ),
+    "supplied.diverted.central": N_(
+        "Report {number} ({label}) said {was} {unit} diverted from your material; it is now {now} "
+        "{unit}. Why: {reasons}."
+    ),
+    "supported.diverted.central": N_(
+        "Report {number} ({label}) said {was} {unit} diverted through your support; it is now {now} "
+        "{unit}. Why: {reasons}."
+    ),
+}
+_REASONS = {
+    "rows added": N_("rows added {amount}"),
+    "rows changed": N_("rows changed {amount}"),
+    "rows removed": N_("rows removed {amount}"),
+    "settings changed": N_("settings changed {amount}"),
+    "the site's own densities moved": N_("the site's own densities moved {amount}"),
+    "factors changed": N_("factors changed {amount}"),
+}
+
+
 def earlier_reports(history: History, printer: Printer) -> tuple[Note, ...]:
     """Return what has moved since a report was issued, and what was taken back."""
-    notes = []
-    for moved in history.restatements:
-        if not moved.figure.startswith(
-            ("mass.diverted", "supplied.diverted", "supported.diverted")
-        ):
-            continue
-        scale = printer.scale("mass", max(abs(moved.was), abs(moved.now)))
-        reasons = ", ".join(
-            str(printer.say(Text(N_(part.reason)))) for part in moved.parts if part.amount
-        )
-        was = Printed("", moved.was, scale.unit, scale.quantum, _plain(moved.was, scale, printer))
-        notes.append(
-            Note(
-                _lead(printer, N_("Restated.")),
-                printer.say(
-                    Text(
-                        N_("Report {number} ({label}) said {was} {unit} diverted; it is now {now} "
-                           "{unit}. Why: {reasons}."),
-                        {"number": moved.number, "label": moved.label, "was": was.text,
-                         "now": _plain(moved.now, scale, printer),
-                         "unit": printer.unit(scale.unit), "reasons": reasons},
-                    )
-                ),
-            )
-        )  # fmt: skip
+    notes = [
+        Note(_lead(printer, N_("Restated.")), _restated(moved, printer))
+        for moved in history.restatements
+        if moved.figure in _MOVED
+    ]
     for taken in history.withdrawn:
         text = (
             Text(N_("Report {number} ({label}) was withdrawn; {by} replaces it."),
@@ -248,10 +253,31 @@ def said_cautions(printer: Printer) -> Markup:
     return Markup(" ").join(printer.say(text) for text in cautions.ALL)
 
 
-def _plain(kg: float, scale: Scale, printer: Printer) -> str:
-    from divert.report.rounding import steps
+def _restated(moved: Restatement, printer: Printer) -> Markup:
+    """Return a moved figure with its reasons, whose parts come to the move as printed."""
+    scale = printer.scale("mass", max(abs(moved.was), abs(moved.now)))
+    was, now = (steps(kg / scale.factor, scale.quantum) for kg in (moved.was, moved.now))
+    parts = [part for part in moved.parts if part.amount]
+    counts = add_up_to([p.amount / scale.factor for p in parts], now - was, scale.quantum)
+    reasons = [
+        printer.plain(Text(_REASONS[part.reason], {"amount": _signed(count, scale, printer)}))
+        for part, count in zip(parts, counts, strict=True)
+        if count
+    ]
+    values = {
+        "number": moved.number,
+        "label": moved.label,
+        "was": printer.number(was * scale.quantum, scale.decimals),
+        "now": printer.number(now * scale.quantum, scale.decimals),
+        "unit": printer.unit(scale.unit),
+        "reasons": printer.names(reasons),
+    }
+    return printer.say(Text(_MOVED[moved.figure], values))
 
-    return printer.number(steps(kg / scale.factor, scale.quantum) * scale.quantum, scale.decimals)
+
+def _signed(count: int, scale: Scale, printer: Printer) -> str:
+    text = printer.number(count * scale.quantum, scale.decimals)
+    return f"+{text}" if count > 0 else text
 
 
 def _lead(printer: Printer, message: str) -> str:

@@ -159,7 +159,9 @@ def test_earlier_reports_that_moved_are_owned_up_to() -> None:
     notes = [f"{note.lead} {_plain(note.text)}" for note in view.notes]
     # 1,500 kg are 3,306.9 lb and 1,450 kg 3,196.7 lb.
     assert any(
-        n.startswith("Restated.") and "3,310 lb" in n and "3,200 lb" in n and "rows removed" in n
+        n.startswith("Restated.")
+        and "said 3,310 lb diverted by the whole site; it is now 3,200 lb" in n
+        and "Why: rows removed −110." in n
         for n in notes
     )
     assert any("2025-0001 (2024-Q4) was withdrawn; 2025-0002 replaces it" in n for n in notes)
