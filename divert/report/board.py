@@ -107,14 +107,24 @@ def _beside_the_numbers(board: Board) -> Markup:
     since = now.cumulative
     scale = printer.scale("mass", since.diverted.central)
     ever = printer.one("cumulative.diverted.central", since.diverted.central, scale)
-    return printer.say(
-        Text(
-            N_("Received: {received}, from {sources} sources. Since {day} the site has diverted "
-               "{amount}."),
-            {"received": _with_words(received, printer), "sources": len(now.by_source),
-             "day": printer.date(since.since), "amount": _with_words(ever, printer)},
+    said = [
+        printer.say(
+            Text(
+                N_("Received: {received}, from {sources} sources. Since {day} the site has diverted "
+                   "{amount}."),
+                {"received": _with_words(received, printer), "sources": len(now.by_source),
+                 "day": printer.date(since.since), "amount": _with_words(ever, printer)},
+            )
         )
-    )  # fmt: skip
+    ]  # fmt: skip
+    if now.period.to_date and now.period.last_entry is not None:
+        said.append(
+            printer.say(
+                Text(N_("The period has not ended: the last entry is of {day}."),
+                     {"day": printer.date(now.period.last_entry)})
+            )
+        )  # fmt: skip
+    return Markup(" ").join(said)
 
 
 def _with_words(figure: Printed, printer: Printer) -> Markup:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -49,6 +50,14 @@ class Board:
     def before(self) -> Figures | None:
         """Return the figures of the same period a year before."""
         return self.figures.before
+
+    @property
+    def known_until(self) -> dt.date:
+        """Return the last day anything is known of: blank is not zero in a period still running."""
+        period = self.now.period
+        if period.to_date and period.last_entry is not None:
+            return min(period.end, period.last_entry)
+        return period.end
 
     @property
     def year(self) -> int:

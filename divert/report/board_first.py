@@ -74,10 +74,10 @@ def _against_target(board: Board) -> Text | None:
         return Text(N_("The target was not reached."))
     if target.diverted.central >= target.target:
         return Text(N_("The target is reached already."))
-    gone = ((period.end - period.start).days + 1) / 365.25
+    gone = ((board.known_until - period.start).days + 1) / 365.25
     if target.diverted.central >= target.target * gone:
-        return Text(N_("That is ahead of an even pace to the target."))
-    return Text(N_("That is behind an even pace to the target."))
+        return Text(N_("At the last entry that is ahead of an even pace to the target."))
+    return Text(N_("At the last entry that is behind an even pace to the target."))
 
 
 def four_numbers(board: Board) -> tuple[Number, ...]:

@@ -13,7 +13,7 @@ from divert.report.tables import Group, Row, Table, between, marked
 from divert.words import N_, Text
 
 _MOST_DENSITIES = 8
-_FEW_QUARTERS = 8  # as many still fit half the page
+_FEW_QUARTERS = 10  # as many still fit half the page
 
 
 def known_section(board: Board) -> Section | None:

@@ -33,6 +33,8 @@ def months_section(board: Board) -> Section | None:
     scale = printer.scale("mass", largest or now.mass.diverted.central, unit=board.mass.unit)
     columns, rows = [], []
     for i, month in enumerate(months):
+        if _first(month) > board.known_until:
+            break  # nothing is written of it yet, which is not zero
         value = printer.range(f"by_month[{i}].diverted", month.diverted, scale)
         then = _then(board, month, i, scale_of=value)
         columns.append(_column(board, month, value, then))
@@ -105,7 +107,8 @@ def target_section(board: Board) -> Section | None:
     if now.period.kind != "year" or len(months) < 3:
         return None
     first = now.period.start
-    points = _points(months, [m.diverted.central for m in months], first, now.period.end, board)
+    months = tuple(m for m in months if _first(m) <= board.known_until)
+    points = _points(months, [m.diverted.central for m in months], first, board.known_until, board)
     so_far = printer.range("mass.diverted", now.mass.diverted, board.mass)
     target = None
     if found is not None:

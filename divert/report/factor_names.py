@@ -30,14 +30,51 @@ _NAMES: tuple[tuple[str, str], ...] = (
 )
 
 
+# Classes, climates, landfills and conditions as the keys spell them.
+_WORDS = {
+    "food": N_("food waste"),
+    "garden": N_("garden waste"),
+    "paper": N_("paper and card"),
+    "wood straw": N_("wood and straw"),
+    "temperate dry": N_("temperate and dry"),
+    "temperate wet": N_("temperate and wet"),
+    "tropical dry": N_("tropical and dry"),
+    "tropical wet": N_("tropical and wet"),
+    "managed": N_("managed landfill"),
+    "managed semi aerobic": N_("managed semi-aerobic landfill"),
+    "unmanaged deep": N_("unmanaged deep landfill"),
+    "unmanaged shallow": N_("unmanaged shallow landfill"),
+    "unknown": N_("unknown landfill"),
+    "covered": N_("covered"),
+    "uncovered": N_("not covered"),
+    "gasoline": N_("gasoline"),
+    "diesel": N_("diesel"),
+    "loose": N_("loose"),
+    "compacted": N_("compacted"),
+    "flattened": N_("flattened"),
+    "stacked": N_("stacked"),
+    "wet": N_("wet"),
+    "wet or ground": N_("wet or ground"),
+    "whole": N_("whole"),
+    "shredded": N_("shredded"),
+    "screened": N_("screened"),
+    "in pails and carts": N_("in pails and carts"),
+}
+
+
 def factor_name(key: str, printer: Printer) -> str:
     """Return a factor's name: "Density of office paper, loose"."""
     for pattern, message in _NAMES:
         match = re.fullmatch(pattern, key)
         if match:
-            places = {k: _words(v) for k, v in match.groupdict().items()}
+            places = {k: _said(v, printer) for k, v in match.groupdict().items()}
             return re.sub(r",\s*(?=,|$)", "", printer.plain(Text(message, places)))
     return _words(key)
+
+
+def _said(slug: str, printer: Printer) -> str:
+    words = _words(slug)
+    return printer.plain(Text(_WORDS[words])) if words in _WORDS else words
 
 
 def _words(slug: str) -> str:

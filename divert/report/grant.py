@@ -119,10 +119,8 @@ def grant_view(
     return GrantView(
         headline=_headline(figures, grant, scale, printer),
         strip=_strip(total, scale, printer, look, screen),
-        strip_note=str(
-            printer.say(Text(N_("Everything received since the grant began, {unit}"),
-                             {"unit": printer.unit_in_full(scale.unit)})).unescape()
-        ),
+        strip_note=printer.plain(Text(N_("Everything received since the grant began, {unit}"),
+                             {"unit": printer.unit_in_full(scale.unit)})),
         main=main_table(shown, scale, printer),
         main_note=None if shown.note is None else printer.say(shown.note),
         restated=restated_table(history, scale, printer),
@@ -145,9 +143,8 @@ def grant_view(
             lambda chart: methane(released, chart), width, printer.language, look, screen=screen
         ),
         methane_tables=methane_tables(total, printer),
-        methane_caption=str(
-            printer.say(Text(N_("Methane not released by the landfill, year by year, kilograms of "
-                                "methane"))).unescape()
+        methane_caption=printer.plain(
+            Text(N_("Methane not released by the landfill, year by year, kilograms of methane"))
         ),
         left_out=left_out_table(total, scale, printer),
         exclusions=exclusions(total, printer),
@@ -200,7 +197,7 @@ def _known_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
     loads = sum(d.weigh_ins for d in total.densities if d.basis == "measured density")
     measured = (
         Note(
-            str(printer.say(Text(N_("Weigh-ins.")))),
+            printer.plain(Text(N_("Weigh-ins."))),
             printer.say(
                 Text(N_("Loads that were both weighed and measured by volume, and so taught this "
                         "site its own densities: {loads}."), {"loads": loads})
@@ -209,7 +206,7 @@ def _known_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
         if loads else None
     )  # fmt: skip
     ranges = Note(
-        str(printer.say(Text(N_("Ranges.")))),
+        printer.plain(Text(N_("Ranges."))),
         printer.say(
             Text(N_("With nine chances in ten the true figure lies in the range given, which holds "
                     "what is not known of densities, fills, the scale and the landfill. Ranges of "
@@ -238,7 +235,7 @@ def _declaration(figures: GrantFigures, grant: Grant, printer: Printer) -> Marku
 def _signers(site: Site, printer: Printer) -> tuple[tuple[str, str], ...]:
     """Return (what they do, their name) for each signature line."""
     return tuple(
-        (str(printer.say(Text(message)).unescape()), name)
+        (printer.plain(Text(message)), name)
         for message, name in (
             (N_("Prepared by"), site.report.prepared_by),
             (N_("Reviewed by"), site.report.reviewed_by),

@@ -105,7 +105,7 @@ def exclusions(total: Figures, printer: Printer) -> tuple[Note, ...]:
     """Return what the figures never hold, in words."""
     notes = [
         Note(
-            str(printer.say(Text(N_("Net, not gross.")))),
+            printer.plain(Text(N_("Net, not gross."))),
             printer.say(
                 Text(N_("Contamination picked out and residue screened out are taken off before "
                         "anything is called diverted. Loss of mass in the beds is not diversion, and "
@@ -113,14 +113,14 @@ def exclusions(total: Figures, printer: Printer) -> tuple[Note, ...]:
             ),
         ),
         Note(
-            str(printer.say(Text(N_("Only what would have been thrown away.")))),
+            printer.plain(Text(N_("Only what would have been thrown away."))),
             printer.say(
                 Text(N_("Material counts as diverted only where it went to a landfill or an "
                         "incinerator before."))
             ),
         ),
         Note(
-            str(printer.say(Text(N_("Left out of the gases:")))),
+            printer.plain(Text(N_("Left out of the gases:"))),
             printer.say(
                 Text(N_("biogenic CO₂, stored carbon, fertiliser or peat replaced, energy recovery."))
             ),
@@ -132,7 +132,7 @@ def exclusions(total: Figures, printer: Printer) -> tuple[Note, ...]:
         figure = printer.one("total:diverted_by_before.incinerator.central", burned.central, scale)
         notes.append(
             Note(
-                str(printer.say(Text(N_("Incinerator.")))),
+                printer.plain(Text(N_("Incinerator."))),
                 printer.say(
                     Text(N_("{mass} of the diverted mass was bound for an incinerator: it counts as "
                             "mass and avoids no landfill methane."),

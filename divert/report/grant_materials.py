@@ -49,7 +49,7 @@ def materials_table(columns: Columns, scale: Scale, printer: Printer) -> Table:
     )[0]  # fmt: skip
     rows = []
     for name, taken_in, line in zip(names, received, printed, strict=True):
-        head = as_name(name) or str(printer.say(Text(N_("not recorded"))))
+        head = as_name(name) or printer.plain(Text(N_("not recorded")))
         rows.append(Row(head, (*_shown(columns, [marked(p) for p in line]), marked(taken_in))))
     all_in = printer.one(
         total.key("mass.received.central"), total.value("mass.received.central"), scale, "mass"

@@ -90,4 +90,4 @@ def _scale(factor: FactorUsed, printer: Printer) -> tuple[Scale, str]:
         return scale, printer.unit(scale.unit)
     quantum = min(1.0, quantum_for(factor.value)) if factor.value else 0.01
     unit = _UNITS.get(factor.unit, factor.unit)
-    return Scale("count", quantum), str(printer.say(Text(unit)).unescape()) if unit else ""
+    return Scale("count", quantum), printer.plain(Text(unit)) if unit else ""

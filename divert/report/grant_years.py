@@ -104,7 +104,7 @@ def course(total: Figures, scale: Scale, printer: Printer) -> Cumulated | None:
         points=tuple(points),
         so_far=amount(printed),
         ticks=ticks,
-        measure=str(printer.say(Text(N_("Diverted since the grant began"))).unescape()),
+        measure=printer.plain(Text(N_("Diverted since the grant began"))),
         unit=printer.unit_in_full(scale.unit),
         half_by=month_and_year(_first(months[half - 1]), printer.language) if half else "",
     )

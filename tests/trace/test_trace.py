@@ -2,6 +2,7 @@
 
 import json
 import math
+import re
 
 import pytest
 from made_up import AS_OF, OWN, SITE, workings
@@ -65,7 +66,8 @@ def test_every_figure_can_be_walked_or_says_why_there_is_nothing_to_walk():
     figures = to_json(figures_for(workings(), PERIOD, AS_OF))
     kinds = {}
     for leaf in leaves({k: v for k, v in figures.items() if k != "findings"}):
-        kinds.setdefault("".join(c for c in leaf.path if not c.isdigit()), leaf.spoken)
+        first, last = re.split(r"[.\[]", leaf.path)[0], leaf.path.rpartition(".")[2]
+        kinds.setdefault((first, last), leaf.spoken)
     for spoken in kinds.values():
         assert str(walked(spoken).how)
 
