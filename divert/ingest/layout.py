@@ -224,7 +224,7 @@ def _typed(
     if kind in ("activity", "fuel"):
         return labels
     if kind in ("harvest", "sale"):
-        target = "material"
+        target = "other" if have & {"product", "material"} else "material"
     elif named_sources != named_materials:
         target = "source" if named_sources else "material"
     elif "material" in have or (context.material and not context.source and "source" not in have):

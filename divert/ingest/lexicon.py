@@ -23,6 +23,8 @@ def words(name: str) -> dict[str, Any]:
 @lru_cache(maxsize=65536)
 def bare(text: str) -> str:
     """Return a text without case, accents or doubled spaces; punctuation stays."""
+    if text.isascii():
+        return " ".join(text.casefold().split())
     decomposed = unicodedata.normalize("NFKD", text.casefold().replace("’", "'"))
     letters = "".join(c for c in decomposed if not unicodedata.combining(c))
     return " ".join(letters.split())

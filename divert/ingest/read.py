@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+import gc
 import threading
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from divert.ingest.grid import Opened
@@ -24,7 +26,20 @@ def read_folder(
     itself cannot be listed; everything else is a finding.
     """
     threading.Thread(target=_warm, daemon=True).start()
-    return read_opened(open_folder(site, progress), site, as_of)
+    with _uncollected():
+        return read_opened(open_folder(site, progress), site, as_of)
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """Pause the search for reference cycles: a million cells make it slow and hold none."""
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collecting:
+            gc.enable()
 
 
 def _warm() -> None:

@@ -122,13 +122,13 @@ def _positive(table: Table, key: str, value: float | None, wanted: Text) -> floa
 def density(table: Table, key: str, words: Words) -> Spread | None:
     """Return the site's own density in kg/m³, or None where the key is missing.
 
-    One value stands for all three; where only the ends are given, the midpoint is typical.
+    One value carries 20 % either way; where only the ends are given, the midpoint is typical.
     """
     value = table.values.get(key)
     if isinstance(value, str) and value:
         one = _read(table, key, DENSITY, lambda t: _density_rate(t, words))
         one = _positive(table, key, one, DENSITY)
-        return None if one is None else Spread(one, one, one)
+        return None if one is None else _give_or_take(one)
     if not table.has(key) or value == "":
         return None
     if not isinstance(value, dict):
@@ -146,7 +146,14 @@ def density(table: Table, key: str, words: Words) -> Spread | None:
     low, typical, high = three(table, key, value, DENSITY)
     if low <= 0:
         raise table.wrong(key, DENSITY)
+    if low == high:
+        return _give_or_take(typical * factor)
     return Spread(low * factor, typical * factor, high * factor)
+
+
+def _give_or_take(kg_per_m3: float) -> Spread:
+    """Return a density stated as one number with the 20 % either way that such a number carries."""
+    return Spread(0.8 * kg_per_m3, kg_per_m3, 1.2 * kg_per_m3)
 
 
 def _density_rate(text: str, words: Words) -> float:

@@ -84,6 +84,14 @@ def test_reads_what_the_workbook_says(case: Case, tmp_path: Path) -> None:
         assert code in codes
 
 
+def test_an_answer_settles_its_query_and_leaves_it_listed(tmp_path: Path) -> None:
+    case = next(c for c in CASES if c.name == "repeated_rows")
+    reading = check(case, tmp_path)[1]
+    found = {str(f.where): f.answer for f in reading.findings if f.code == "row repeated exactly"}
+    assert found["main.xlsx!Log!D3"] == "two runs that day"
+    assert [a for w, a in found.items() if w != "main.xlsx!Log!D3"] == [None]
+
+
 @pytest.mark.parametrize("case", CASES, ids=lambda c: c.name)
 def test_nothing_is_lost(case: Case, tmp_path: Path) -> None:
     _, reading, _, _ = check(case, tmp_path)

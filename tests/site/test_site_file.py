@@ -178,8 +178,8 @@ def test_a_bare_ton_and_gallon_follow_the_site(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("written", "low", "typical", "high"),
     [
-        ('"0.5 kg/L"', 500, 500, 500),
-        ('{ typical = 500, unit = "kg/m3" }', 500, 500, 500),
+        ('"0.5 kg/L"', 400, 500, 600),
+        ('{ typical = 500, unit = "kg/m3" }', 400, 500, 600),
         ('{ low = 400, high = 600, unit = "kg/m3" }', 400, 500, 600),
         ('{ low = 0.4, typical = 0.45, high = 0.6, unit = "kg/L" }', 400, 450, 600),
     ],

@@ -64,11 +64,14 @@ def take_fill(text: str, at: int = 0, comma: bool = False) -> tuple[float, int] 
     return None
 
 
+_SAYS_FILL = re.compile(r"(?i)full|plein|rempli|heap|comble")
+
+
 def read_note(text: str) -> float | None:
     """Return the fill that a whole note says, such as "half full" or "heaped"; None where it says more."""
-    plain = bare(even(text)).strip(" .!()")
-    if not re.search(r"full|plein|rempli|heap|comble", plain):
+    if not _SAYS_FILL.search(text):
         return None
+    plain = bare(even(text)).strip(" .!()")
     taken = take_fill(plain)
     return taken[0] if taken and taken[1] == len(plain) and 0 < taken[0] <= MOST else None
 

@@ -37,6 +37,7 @@ from .book import (
     "3/4 full",
     "75%",
     "trailing note",
+    "3 x 64 gal",
 )
 def counts_in_words(folder: Path) -> Truth:
     d = day("2025-03-03")
@@ -61,7 +62,17 @@ def counts_in_words(folder: Path) -> Truth:
 
 
 @case(
-    "~40 lb", "12.5kg", "1,250 lb", "1 250,5 kg", "2 yd", "1 cu. yd.", "5 gal", "40#", "oz", "each"
+    "~40 lb",
+    "12.5kg",
+    "1,250 lb",
+    "1 250,5 kg",
+    "2 yd",
+    "1 cu. yd.",
+    "5 gal",
+    "40#",
+    "oz",
+    "each",
+    "quantity unreadable",
 )
 def measures_in_words(folder: Path) -> Truth:
     d = day("2025-03-04")
@@ -111,7 +122,7 @@ def tons_and_gallons(folder: Path) -> Truth:
     ], codes=("unit settled by site.toml",), site={"gallon": "imperial"})  # fmt: skip
 
 
-@case("n/a", "none", "closed", "ditto", "ditto marks", "zero")
+@case("n/a", "none", "closed", "ditto", "ditto marks", "zero", "no quantity")
 def marks(folder: Path) -> Truth:
     writers.xlsx(folder / "marks.xlsx", {"Log": [
         ["Date", "Source", "Material", "Weight (lb)", "Notes"],

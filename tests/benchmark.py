@@ -1,0 +1,230 @@
+"""Prints how long each job takes beside a yardstick measured in the same run; asserts nothing.
+
+    python tests/benchmark.py            all of it (about ten minutes on two cores)
+    python tests/benchmark.py read help  only the parts named
+
+Each pair is measured turn by turn and the quickest of each is taken, so that a machine busy with
+something else spoils both alike or neither.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+HERE = Path(__file__).parent
+sys.path[:0] = [str(HERE), str(HERE.parent)]
+
+import benchmark_data as data  # noqa: E402 - found only now
+
+WITHOUT_CACHE = os.environ | {"DIVERT_CACHE": "off", "PYTHONPATH": str(HERE.parent)}
+
+
+def timed(job: Callable[[], object]) -> float:
+    began = time.perf_counter()
+    job()
+    return time.perf_counter() - began
+
+
+def quickest(turns: int, *jobs: Callable[[], object]) -> list[float]:
+    """Return each job's quickest time in seconds, the jobs taken in turn."""
+    times = [[timed(job) for job in jobs] for _ in range(turns)]
+    return [min(column) for column in zip(*times, strict=True)]
+
+
+def say(what: str, ours: float, yardstick: float, limit: float) -> None:
+    ratio = ours / yardstick
+    verdict = "" if ratio <= limit else "   OVER"
+    print(
+        f"{what:<58}{ours:9.3f} s /{yardstick:8.3f} s = {ratio:6.2f}   at most {limit}{verdict}",
+        flush=True,
+    )
+
+
+def python(*arguments: str) -> Callable[[], object]:
+    def run() -> None:
+        done = subprocess.run(
+            [sys.executable, *arguments],
+            env=WITHOUT_CACHE,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        if done.returncode not in (0, 1):
+            raise RuntimeError(done.stderr)
+
+    return run
+
+
+def measure_help() -> None:
+    ours, click = quickest(15, python("-m", "divert", "--help"), python("-c", "import click"))
+    say("divert --help / import click", ours, click, 1.5)
+
+
+def measure_read() -> None:
+    with tempfile.TemporaryDirectory() as place:
+        folder = Path(place)
+        data.write_site(folder, 100_000)
+        raw = (
+            "import python_calamine as c\n"
+            f"c.CalamineWorkbook.from_path({str(folder / 'log.xlsx')!r}).get_sheet_by_index(0)"
+            ".to_python()\nimport pandas"
+        )
+        command = ("-m", "divert", "read", place, "--as-of", data.AS_OF.isoformat())
+        ours, yardstick = quickest(5, python(*command), python("-c", raw))
+        say("divert read of 100,000 rows / calamine and pandas", ours, yardstick, 3)
+        kept = os.environ | {"DIVERT_CACHE": str(folder / "kept"), "PYTHONPATH": str(HERE.parent)}
+
+        def again() -> None:
+            subprocess.run([sys.executable, *command], env=kept, capture_output=True, check=False)
+
+        again()
+        print(f"    a second run on the same file: {quickest(3, again)[0]:.3f} s")
+
+
+def measure_million() -> None:
+    """Masses, balance, ranges and emissions of a million rows, and the memory they take."""
+    import gc
+    import resource
+
+    from divert.convert import work_out
+    from divert.factors import load_factors
+    from divert.period import read_period
+    from divert.tally import figures_for
+
+    site, factors = data.site(Path("nowhere")), load_factors(None)
+    entries = data.reading(1_000_000)
+    period = read_period("all", as_of=data.AS_OF, started=site.started, year_starts=1)
+    parts: dict[str, list[float]] = {"work out": [], "figures": []}
+
+    def ours() -> None:
+        gc.collect()
+        began = time.perf_counter()
+        workings = work_out(site, entries, factors)
+        then = time.perf_counter()
+        figures_for(workings, period, data.AS_OF)
+        parts["work out"].append(then - began)
+        parts["figures"].append(time.perf_counter() - then)
+
+    frame = entries.entries
+
+    def yardstick() -> None:
+        months = frame["date"].dt.to_period("M")
+        frame.groupby(["material", "source", months], observed=True)["mass_kg"].sum()
+
+    ours_s, yard_s = quickest(3, ours, yardstick)
+    say("everything of 1,000,000 ledger rows / groupby-sum", ours_s, yard_s, 8)
+    for name, times in parts.items():
+        print(f"    {name}: {min(times):.3f} s")
+    unit = 1 if sys.platform == "darwin" else 1024
+    print(f"    most memory: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * unit / 1e9:.2f} GB, "
+          "at most 1.5")  # fmt: skip
+
+
+def measure_ranges() -> None:
+    """Ranges alone: 10,000 and 1,000,000 rows in the same 288 cells (and their two bases)."""
+    from divert.convert import work_out
+    from divert.factors import load_factors
+    from divert.tally import emissions
+    from divert.tally.masses import balance, by_level
+    from divert.tally.stretches import inside
+
+    shape = {"sources": 6, "materials": 4, "containers": 2, "days": 182}
+    site, factors = data.site(Path("nowhere"), 6, 4), load_factors(None)
+    cut = []
+    for rows in (10_000, 1_000_000):
+        cut.append(work_out(site, data.reading(rows, **shape), factors).cells())
+
+    def ranges_of(number: int) -> Callable[[], None]:
+        def run() -> None:
+            cells = cut[number]
+            here = inside(cells, data.STARTED, data.AS_OF)
+            balance(cells, here)
+            by_level(cells, cells.material, cells.materials, here)
+            by_level(cells, cells.source, cells.sources, here)
+            emissions.landfill_avoided(cells, site, factors, here)
+            emissions.process(cells, site, factors, here)
+
+        return run
+
+    small, large = quickest(7, ranges_of(0), ranges_of(1))
+    say("ranges of 100x the rows / of the rows", large, small, 1.5)
+    print(f"    elements: {len(cut[0].mass_kg)} and {len(cut[1].mass_kg)}")
+
+
+def measure_pdf() -> None:
+    """One sponsor PDF, everything read and computed, beside WeasyPrint on the same finished HTML."""
+    from divert.report import pdf
+    from divert.report.job import jobs_for
+    from divert.report.look import look_of
+    from divert.report.make import make
+    from divert.steps import open_site, period_of
+
+    with tempfile.TemporaryDirectory() as place:
+        data.write_site(Path(place), 3_000, 8)
+        workings = open_site(place, as_of=data.AS_OF)
+        period = period_of(workings, "2025-Q3", data.AS_OF)
+        look, _ = look_of(workings.site)
+        (job,) = jobs_for(workings, "sponsor", period, data.AS_OF, ("Sponsor 1",))
+        made: list[str] = []
+        whole = pdf.write_pdf
+
+        def keep(page: str, *arguments: object, **named: object) -> bytes:
+            made.append(page)
+            return whole(page, *arguments, **named)  # type: ignore[arg-type]
+
+        pdf.write_pdf = keep  # type: ignore[assignment]
+        make(job, workings, look, ("pdf",))
+        pdf.write_pdf = whole
+        page = made[0]
+        language = workings.site.language
+        ours, same = quickest(
+            7,
+            lambda: make(job, workings, look, ("pdf",)),
+            lambda: _plain_weasyprint(page, look, language),
+        )
+        say("one sponsor PDF / WeasyPrint writing its HTML", ours, same, 1.5)
+
+
+def _plain_weasyprint(page: str, look: object, language: str) -> bytes:
+    import weasyprint
+
+    from divert.report import pdf
+
+    # The style sheet and fonts are loaded already in both cases.
+    return bytes(
+        weasyprint.HTML(string=page, url_fetcher=pdf._fetcher()).write_pdf(
+            stylesheets=[pdf._style(look, language)],  # type: ignore[arg-type]
+            font_config=pdf._fonts(),
+            pdf_variant="pdf/ua-1",
+        )
+    )
+
+
+def measure_forty() -> None:
+    """Forty sponsor PDFs in one run, beside forty runs of one (three are timed)."""
+    with tempfile.TemporaryDirectory() as place:
+        data.write_site(Path(place), 10_000)
+        common = ("-m", "divert", "report", place, "--for", "sponsor", "--period", "2025-Q3",
+                  "--as", "pdf", "--as-of", data.AS_OF.isoformat())  # fmt: skip
+        all_s, one_s = quickest(2, python(*common), python(*common, "--sponsor", "Sponsor 3"))
+        say("40 sponsor PDFs in one run / 40 runs of one", all_s, 40 * one_s, 0.3)
+
+
+PARTS = {
+    "help": measure_help,
+    "read": measure_read,
+    "million": measure_million,
+    "ranges": measure_ranges,
+    "pdf": measure_pdf,
+    "forty": measure_forty,
+}
+
+if __name__ == "__main__":
+    for part in sys.argv[1:] or PARTS:
+        PARTS[part]()
