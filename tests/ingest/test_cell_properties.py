@@ -207,3 +207,15 @@ def test_what_a_person_could_not_tell_is_not_read(text: str) -> None:
 def test_a_unit_without_a_size_is_an_unknown_unit(text: str) -> None:
     read = quantity.read_cell(text, TRADE)
     assert isinstance(read, Problem) and read.code == "unit unknown"
+
+
+def test_a_slip_beside_a_number_is_no_note() -> None:
+    """A letter for a nought, or a misspelt container, must not leave its first digits as an entry."""
+    from divert.ingest.cells.container import Containers
+    from divert.ingest.cells.problem import Problem
+    from divert.ingest.cells.quantity import read_cell
+    from divert.ingest.cells.scan import Trade
+
+    trade = Trade(containers=Containers({"tote": ()}, {"tote": (0.1,)}))
+    for text in ("3O.5", "2 totse", "1l2"):
+        assert isinstance(read_cell(text, trade), Problem), text

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
@@ -53,6 +54,11 @@ class Containers:
         known = sorted({*self._own, *self._general} - {""}, key=lambda k: (-len(k), k))
         each = (r"[\W_]+".join(re.escape(w) + _PLURAL for w in k.split()) for k in known)
         return re.compile(rf"(?:{'|'.join(each)})(?!\w)")
+
+    def near_miss(self, word: str) -> bool:
+        """Return whether a word is all but a container's name: a slip of the pen, not a note."""
+        known = [k for k in {*self._own, *self._general} if len(k) > 2]
+        return bool(difflib.get_close_matches(key(word), known, n=1, cutoff=0.75))
 
     def find(self, text: str) -> str | None:
         """Return the site's own name for a whole text, or None where it names none of them."""

@@ -112,6 +112,7 @@ def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
         if unit.end - at > 1:
             raise ValueError(text)  # a unit with no number, as in "40+ lb"
     if number is not None:
+        _refuse_slips(text, number[1], trade)
         if is_unsized(text, number[1]):
             return Piece("unit unknown", number[0], link=link), len(text)
         by_word = not text[at].isdigit()
@@ -121,6 +122,19 @@ def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
     word = _WORD.match(text, at)
     end = word.end() if word else at + 1
     return Piece("word", link=link, said=text[at:end]), end
+
+
+def _refuse_slips(text: str, end: int, trade: Trade) -> None:
+    """Raise ValueError where what follows a bare number says that it is not the whole of it.
+
+    "3O.5" holds a letter for a nought, and "2 totse" counts containers: neither is a number with
+    a note behind it, and 3 or 2 of the column's unit would be a wrong entry.
+    """
+    if re.compile(r"[^\W\d_]").match(text, end):
+        raise ValueError(text)
+    word = re.compile(r"\s+([^\W\d_]{3,})").match(text, end)
+    if word and trade.containers.near_miss(word[1]):
+        raise ValueError(text)
 
 
 def _past(text: str, at: int, pattern: str) -> int:
