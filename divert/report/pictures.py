@@ -19,7 +19,7 @@ _SVG = "http://www.w3.org/2000/svg"
 _XLINK = "http://www.w3.org/1999/xlink"
 _DRAWN = (
     "svg g path rect circle ellipse line polyline polygon defs linearGradient radialGradient stop "
-    "clipPath mask use symbol title desc"
+    "clipPath mask title desc"  # no use: a few nested ones stand for millions of shapes
 )
 _SAID = (
     "id d x y x1 y1 x2 y2 cx cy r rx ry fx fy width height viewBox preserveAspectRatio points "
