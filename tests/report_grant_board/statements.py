@@ -7,7 +7,7 @@ import dataclasses
 import datetime as dt
 from pathlib import Path
 
-import made_up
+import yards
 
 from divert.factors import load_factors
 from divert.figures import Figures, Part, Range, to_json
@@ -23,20 +23,20 @@ from divert.site import Site
 
 LONG = "The very long name of a foundation for soils and gardens that needs eighty characters"
 FOLDER = Path(__file__).parent
-SITE = made_up.yard.site(FOLDER)
+SITE = yards.yard.site(FOLDER)
 BANDS = load_factors(None).bands
 
 FULL = GrantFigures(
-    made_up.between(15, 17, label="2025-Q2", kind="quarter"),
-    made_up.between(6, 17),
-    made_up.between(6, 14),
+    yards.between(15, 17, label="2025-Q2", kind="quarter"),
+    yards.between(6, 17),
+    yards.between(6, 14),
 )
-FIRST = GrantFigures(made_up.between(6, 8, label="2024-Q3", kind="quarter"), made_up.between(6, 8))
+FIRST = GrantFigures(yards.between(6, 8, label="2024-Q3", kind="quarter"), yards.between(6, 8))
 
 
 def reported_before(share: float) -> History:
     """Return a history whose last statement gave ``share`` of what the same days give now."""
-    figures = copy.deepcopy(to_json(made_up.between(6, 14)))
+    figures = copy.deepcopy(to_json(yards.between(6, 14)))
     now = figures["mass"]["diverted"]["central"]
     for part in ("received", "removed", "residue", "not_claimed", "diverted"):
         figures["mass"][part] = {k: v * share for k, v in figures["mass"][part].items()}
@@ -81,7 +81,7 @@ def with_sources(figures: Figures, count: int, name: str) -> Figures:
     share = Part(
         "", mass.received.times(1 / count), mass.diverted.times(1 / count),
         mass.not_claimed.times(1 / count),
-        made_up.yard.around((mass.removed.central + mass.residue.central) / count),
+        yards.yard.around((mass.removed.central + mass.residue.central) / count),
     )  # fmt: skip
     parts = tuple(dataclasses.replace(share, name=f"{name} {i + 1}") for i in range(count))
     return dataclasses.replace(figures, by_source=parts)
@@ -96,8 +96,8 @@ def long_named(figures: Figures) -> Figures:
     return dataclasses.replace(figures, by_material=parts)
 
 
-YEAR = made_up.between(12, 23, label="2025", kind="year")
-BEFORE = made_up.between(0, 11, label="2024", kind="year")
+YEAR = yards.between(12, 23, label="2025", kind="year")
+BEFORE = yards.between(0, 11, label="2024", kind="year")
 GRANTS: dict[str, tuple[GrantFigures, History]] = {
     "nothing issued": (FULL, History()),
     "restated": (FULL, reported_before(0.97)),
@@ -105,7 +105,7 @@ GRANTS: dict[str, tuple[GrantFigures, History]] = {
     "first period": (FIRST, History()),
     "to date": (GrantFigures(to_date(FULL.period), to_date(FULL.total), FULL.earlier), History()),
     "negative net": (
-        GrantFigures(negative(FULL.period), negative(FULL.total), negative(made_up.between(6, 14))),
+        GrantFigures(negative(FULL.period), negative(FULL.total), negative(yards.between(6, 14))),
         History(),
     ),
     "long names": (
@@ -115,8 +115,8 @@ GRANTS: dict[str, tuple[GrantFigures, History]] = {
 BOARDS: dict[str, BoardFigures] = {
     "a whole year": BoardFigures(YEAR, BEFORE),
     "first year": BoardFigures(dataclasses.replace(BEFORE, same_period_last_year=None)),
-    "to date": BoardFigures(to_date(made_up.between(12, 20, label="2025", kind="year")),
-                            made_up.between(0, 8, label="2024", kind="year")),
+    "to date": BoardFigures(to_date(yards.between(12, 20, label="2025", kind="year")),
+                            yards.between(0, 8, label="2024", kind="year")),
     "one source": BoardFigures(
         dataclasses.replace(with_sources(YEAR, 1, "The only kitchen"), same_period_last_year=None)
     ),

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-import made_up
 import pytest
+import yards
 from statements import BOARDS, board_page
 
 from divert.figure_sum import value_of
@@ -33,8 +33,8 @@ def test_the_year_stands_against_last_year_and_its_target() -> None:
     page = words(board_page("a whole year")[0])
     # 26,850 lb of 2025 and 19,970 lb of 2024 were received (make_figures); the diverted share is
     # 1 - (0.46*0.10 + 0.22 + 0.16*0.04 + 0.08*0.12 + 0.05*0.02 + 0.03*0.05) = 0.7155.
-    assert sum(made_up.yard.RECEIVED_LB[2025]) == 26850
-    assert sum(made_up.yard.RECEIVED_LB[2024]) == 19970
+    assert sum(yards.yard.RECEIVED_LB[2025]) == 26850
+    assert sum(yards.yard.RECEIVED_LB[2024]) == 19970
     assert round(26850 * 0.7155 / 2000, 1) == 9.6
     assert "In 2025 the site diverted 9.6\xa0short tons (2,000 lb)".replace("\xa0", " ") in page
     assert "more than a year before. The target was not reached." in page
@@ -46,7 +46,7 @@ def test_sources_gained_and_lost_are_named() -> None:
     page = words(board_page("a whole year")[0])
     assert (
         "Sources gained: 1; none lost" in page
-    )  # made_up leaves the offices out of the year before
+    )  # yards leaves the offices out of the year before
     assert "New this time: 1" in page and "Alder House Offices" in page
 
 

@@ -7,9 +7,9 @@ import io
 import re
 from html.parser import HTMLParser
 
-import made_up
 import pytest
 import statements
+import yards
 from statements import GRANTS, grant_page
 
 from divert.figure_sum import value_of
@@ -88,8 +88,8 @@ def test_the_main_table_adds_up_down_and_along_as_printed(case: str) -> None:
 def test_the_total_is_the_figures_rounded_once() -> None:
     # Received July 2024 to June 2025 by the table in make_figures: 10,840 lb of 2024 and 12,060 lb
     # of 2025, 22,900 lb = 11.45 short tons, printed with three digits: 11.5 (11.45 rounds away).
-    assert sum(made_up.yard.RECEIVED_LB[2024][6:]) == 10840
-    assert sum(made_up.yard.RECEIVED_LB[2025][:6]) == 12060
+    assert sum(yards.yard.RECEIVED_LB[2024][6:]) == 10840
+    assert sum(yards.yard.RECEIVED_LB[2025][:6]) == 12060
     assert lines(grant_page("nothing issued")[0])["Received"][-1] == 11.5
 
 
