@@ -44,9 +44,7 @@ def test_the_year_stands_against_last_year_and_its_target() -> None:
 
 def test_sources_gained_and_lost_are_named() -> None:
     page = words(board_page("a whole year")[0])
-    assert (
-        "Sources gained: 1; none lost" in page
-    )  # yards leaves the offices out of the year before
+    assert "Sources gained: 1; none lost" in page  # yards leaves the offices out of the year before
     assert "New this time: 1" in page and "Alder House Offices" in page
 
 
