@@ -285,7 +285,7 @@ def _finish(workings: Workings) -> None:
     from divert.words import N_, Text
 
     line = Text(
-        N_("{count} entries were set aside; divert read FOLDER says which and why."),
+        N_("Entries set aside: {count}; divert read FOLDER says which and why."),
         {"count": aside},
     )
     click.echo(line.say(workings.site.language), err=True)

@@ -29,8 +29,10 @@ def reading_lines(workings: Workings, *, everything: bool = False) -> Iterator[T
            "(blank lines, headings, totals, notes)."),
         {"seen": used + aside + skipped, "used": used, "aside": aside, "skipped": skipped},
     )  # fmt: skip
+    before: SheetTaken | None = None
     for sheet in workings.reading.sheets:
-        yield from _sheet(sheet)
+        yield from _sheet(sheet, before)
+        before = sheet
     for level in ("refused", "query", "note"):
         found = [f for f in workings.findings if f.level == level and f.answer is None]
         if found:
@@ -40,55 +42,68 @@ def reading_lines(workings: Workings, *, everything: bool = False) -> Iterator[T
     answered = sum(1 for f in workings.findings if f.answer is not None)
     if answered:
         yield Text("")
-        yield Text(
-            N_("{count} questions are settled by answers in site.toml."), {"count": answered}
-        )
+        yield Text(N_("Questions settled by answers in site.toml: {count}."), {"count": answered})
     if not everything and workings.findings:
         yield Text("")
         yield Text(N_("To see every one of them, add --every; for a program, add --json."))
 
 
-def _sheet(sheet: SheetTaken) -> Iterator[Text]:
+def _sheet(sheet: SheetTaken, before: SheetTaken | None) -> Iterator[Text]:
     yield Text("")
     yield Text(
-        N_("{file}, sheet “{sheet}”: taken as {holds}; {used} used, {aside} set aside, "
-           "{skipped} skipped."),
-        {"file": sheet.file, "sheet": sheet.sheet, "holds": Text(sheet.holds), "used": sheet.used,
+        N_("{place}: taken as {holds}; {used} used, {aside} set aside, {skipped} skipped."),
+        {"place": _place(sheet), "holds": Text(sheet.holds), "used": sheet.used,
          "aside": sheet.set_aside, "skipped": sheet.skipped},
     )  # fmt: skip
-    if sheet.columns:
-        yield Text(
-            "   {columns}",
-            {
-                "columns": "; ".join(
-                    f"{letter} “{head}” = {what}" for letter, head, what in sheet.columns
-                )
-            },
-        )
+    if not sheet.columns:
+        return
+    if before is not None and (before.file, before.columns) == (sheet.file, sheet.columns):
+        yield Text(N_("   the same columns as the sheet before it"))
+        return
+    yield Text(
+        "   {columns}",
+        {
+            "columns": "; ".join(
+                f"{letter} “{head}” = {what}" for letter, head, what in sheet.columns
+            )
+        },
+    )
+
+
+def _place(sheet: SheetTaken) -> Text | str:
+    if not sheet.sheet:
+        return sheet.file
+    return Text(N_("{file}, sheet “{sheet}”"), {"file": sheet.file, "sheet": sheet.sheet})
 
 
 def _by_cause(findings: Sequence[Finding], everything: bool) -> Iterator[Text]:
     causes: dict[str, list[Finding]] = {}
     for finding in findings:
         causes.setdefault(finding.code, []).append(finding)
-    for code, group in sorted(causes.items(), key=lambda item: -_rows(item[1])):
-        yield Text("  {code}: {count}", {"code": Text(code), "count": _rows(group)})
-        for finding in group if everything else group[:1]:
-            yield _one(finding)
+    for code, group in sorted(causes.items(), key=lambda item: -_count(item[1])):
+        yield Text("  {code}: {count}", {"code": Text(code), "count": _count(group)})
+        shown = group if everything else group[:1]
+        for finding in shown:
+            yield from _one(finding)
+        if len(group) > len(shown):
+            yield Text(N_("    and others like it: {count}"), {"count": len(group) - len(shown)})
 
 
-def _rows(group: Sequence[Finding]) -> int:
-    return sum(f.rows for f in group)
+def _count(group: Sequence[Finding]) -> int:
+    # Lost entries are counted one by one; a question is one, however many entries it is about.
+    return sum(f.rows for f in group) if group[0].level == "refused" else len(group)
 
 
-def _one(finding: Finding) -> Text:
+def _one(finding: Finding) -> Iterator[Text]:
     place = str(finding.where)
     values: dict[str, object] = {
         "place": f"{place}: " if place else "",
         "message": finding.message,
         "hint": finding.hint or Text(""),
     }
-    return Text("    {place}{message} {hint}", values)
+    yield Text("    {place}{message} {hint}", values)
+    if finding.level == "query" and finding.name:
+        yield Text(N_('    To settle it: [[answer]] about = "{about}"'), {"about": finding.about})
 
 
 def reading_json(workings: Workings) -> dict[str, Any]:

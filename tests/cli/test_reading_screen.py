@@ -1,0 +1,63 @@
+"""What `divert read` prints: counts first, alike columns said once, questions grouped by cause."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from openpyxl import Workbook
+
+from divert.screen.reading import reading_lines
+from divert.steps import open_site
+
+TOML = """[site]
+name = "Alder Hollow Yard"
+units = "metric"
+started = 2025-01-01
+[landfill]
+gas_captured = 0.5
+[[material]]
+name = "kitchen scraps"
+before = "landfill"
+[[source]]
+name = "North kitchen"
+"""
+
+
+def said(folder: Path, *, everything: bool = False) -> list[str]:
+    (folder / "site.toml").write_text(TOML)
+    book = Workbook()
+    book.remove(book.active)
+    for month in ("Jan", "Feb"):
+        sheet = book.create_sheet(month)
+        sheet.append(["Date", "Source", "Material", "Weight (kg)"])
+        number = 1 if month == "Jan" else 2
+        sheet.append([f"2025-{number:02d}-06", "Nrth kitchen", "kitchen scraps", 12])
+        sheet.append([f"2025-{number:02d}-07", "Eest kitchen", "kitchen scraps", 14])
+        sheet.append(["never", "North kitchen", "kitchen scraps", 11])
+    book.save(folder / "log.xlsx")
+    workings = open_site(folder)
+    return [line.say("en") for line in reading_lines(workings, everything=everything)]
+
+
+def test_counts_come_first_and_alike_columns_are_said_once(tmp_path: Path) -> None:
+    lines = said(tmp_path)
+    assert lines[0].startswith("8 entries seen: 4 used, 2 set aside, 2 skipped")
+    columns = [line for line in lines if "“Weight (kg)” = weight (kg)" in line]
+    assert len(columns) == 1
+    assert "   the same columns as the sheet before it" in lines
+
+
+def test_a_cause_shows_one_example_and_says_how_many_more(tmp_path: Path) -> None:
+    lines = said(tmp_path)
+    assert "  no date: 2" in lines
+    assert "  unknown source: 2" in lines
+    assert lines.count("    and others like it: 1") == 2
+    assert '    To settle it: [[answer]] about = "unknown source: Nrth kitchen"' in lines
+
+
+def test_every_lists_each_one(tmp_path: Path) -> None:
+    lines = said(tmp_path, everything=True)
+    assert not any("others like it" in line for line in lines)
+    assert any("log.xlsx!Jan!A4" in line for line in lines)
+    assert any("log.xlsx!Feb!A4" in line for line in lines)
+    assert '    To settle it: [[answer]] about = "unknown source: Eest kitchen"' in lines
