@@ -2,7 +2,7 @@
 
 The steps of the commands, for notebooks and other programs; each is imported when first used::
 
-    from divert import open_site, read_period, figures_for, write_reports
+    from divert import open_site, period_of, figures_for, write_reports
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from divert.report import write_reports as write_reports
     from divert.site_file import read_site as read_site
     from divert.steps import open_site as open_site
+    from divert.steps import period_of as period_of
     from divert.tally import figures_for as figures_for
     from divert.trace import trace as trace_figure
 
@@ -31,6 +32,7 @@ _WHERE = {
     "load_factors": ("divert.factors", "load_factors"),
     "work_out": ("divert.convert", "work_out"),
     "open_site": ("divert.steps", "open_site"),
+    "period_of": ("divert.steps", "period_of"),
     "read_period": ("divert.period", "read_period"),
     "figures_for": ("divert.tally", "figures_for"),
     "to_json": ("divert.figures", "to_json"),
@@ -43,6 +45,7 @@ __all__ = [
     "figures_for",
     "load_factors",
     "open_site",
+    "period_of",
     "read_folder",
     "read_period",
     "read_site",
