@@ -47,6 +47,16 @@ def page_drawings(pdf: bytes) -> tuple[str, ...]:
         return tuple(_digest(page.obj, seen).hex() for page in document.pages)
 
 
+def _content(stream: Any) -> bytes:
+    """Return what a stream holds; a photograph (JPEG) as it is stored, for it has no one unpacking."""
+    import pikepdf
+
+    try:
+        return bytes(stream.read_bytes())
+    except pikepdf.PdfError:
+        return bytes(stream.read_raw_bytes())
+
+
 def _digest(thing: Any, seen: dict[tuple[int, int], bytes]) -> bytes:
     import pikepdf
 
@@ -58,7 +68,7 @@ def _digest(thing: Any, seen: dict[tuple[int, int], bytes]) -> bytes:
     hashed = hashlib.sha256()
     if isinstance(thing, pikepdf.Stream):
         hashed.update(b"stream")
-        hashed.update(thing.read_bytes())
+        hashed.update(_content(thing))
     if isinstance(thing, pikepdf.Dictionary | pikepdf.Stream):
         for name in sorted(str(k) for k in thing.keys()):  # noqa: SIM118 - not a dict
             if name not in _NOT_DRAWN:

@@ -159,11 +159,14 @@ def test_nothing_is_fetched_but_the_fonts_that_ship(address: str) -> None:
         pdf._fetcher()(address.format(fonts=fonts))
 
 
-def test_logo_and_picture_stand_in_the_page_with_their_words(tmp_path: Path) -> None:
+@pytest.mark.parametrize("name", ["yard.png", "yard.jpg"])
+def test_logo_and_picture_stand_in_the_page_with_their_words(name: str, tmp_path: Path) -> None:
     from dataclasses import replace
 
-    Image.new("RGB", (1200, 800), "olive").save(tmp_path / "yard.png")
-    picture, _ = load(tmp_path, "yard.png", "picture")
+    from divert.report.page_text import page_drawings
+
+    Image.new("RGB", (1200, 800), "olive").save(tmp_path / name)
+    picture, _ = load(tmp_path, name, "picture")
     look = replace(cases.look(), logo=picture, picture=picture)
     figures = cases.both()
     page, _ = cases.page_of(figures, shown=look)
@@ -172,6 +175,7 @@ def test_logo_and_picture_stand_in_the_page_with_their_words(tmp_path: Path) -> 
         assert len(document.pages) == 2
         words = {str(e.Alt) for e in _elements(document) if e.S == "/Figure"}
     assert {"Kestrel Bend Community Farm", "A picture from Kestrel Bend Community Farm"} <= words
+    assert len(page_drawings(made)) == 2  # the record of a page holds photographs too
 
 
 def test_a4_where_letter_is_not_the_usual_paper() -> None:
