@@ -9,13 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import numpy as np
-import numpy.typing as npt
 
+from divert.ingest.arrays import Bools, Codes
 from divert.ingest.cells.mark import read_cell
 from divert.ingest.sheet import Distinct
 
-Bools = npt.NDArray[np.bool_]
-Codes = npt.NDArray[np.int64]
 _SHARE = 0.2  # of a column's rows blank: fewer than this, and fewer than three, are gaps
 
 

@@ -9,12 +9,10 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from divert.ingest.arrays import Bools, Codes
 from divert.ingest.grid import Cell
 from divert.ingest.sheet import Distinct
 from divert.ledger import CARRIED, COLUMNS, text_columns, tidy
-
-Codes = npt.NDArray[np.int64]
-Bools = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True)

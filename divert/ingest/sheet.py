@@ -9,12 +9,10 @@ from dataclasses import dataclass
 from itertools import zip_longest
 
 import numpy as np
-import numpy.typing as npt
 
+from divert.ingest.arrays import Codes
 from divert.ingest.cells.number import even
 from divert.ingest.grid import Cell, Grid
-
-Codes = npt.NDArray[np.int64]
 
 
 def letter(column: int) -> str:

@@ -1,7 +1,7 @@
 """Dates as crews write them, in English and French, with or without a year.
 
 A text such as 03/04/2025 has more than one reading; this file gives them all, and the column's
-evidence chooses (divert.ingest.dates). Two-digit years are of this century.
+evidence chooses (divert.ingest.days.order). Two-digit years are of this century.
 """
 
 from __future__ import annotations

@@ -10,54 +10,18 @@ from __future__ import annotations
 import datetime as dt
 import math
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from divert.ingest.cells.number import even
 from divert.ingest.cells.problem import Problem
+from divert.ingest.cells.quantity_counts import counts_of
+from divert.ingest.cells.quantity_value import Quantity, unit_unknown, unreadable
+from divert.ingest.cells.quantity_words import without_note
 from divert.ingest.cells.scan import Piece, Trade, pieces
 from divert.ingest.lexicon import bare
-from divert.words import N_, Text
 
 LONGEST = 200
 _AGAIN = 0.03  # two units of one mass, "40 lb / 18 kg", agree within this
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """What a cell says was there. ``number`` is a bare number, for the column to explain.
-
-    ``loose`` marks a bare number with an unknown word after it (in ``note``): a note where the
-    column has a unit, an unknown unit where it has none. ``asked`` are words site.toml settled.
-    """
-
-    number: float | None = None
-    count: float | None = None
-    container: str = ""
-    fill: float | None = None
-    volume_m3: float | None = None
-    mass_kg: float | None = None
-    gross: bool = False
-    each: bool = False
-    note: str = ""
-    loose: bool = False
-    unit: str = ""
-    asked: tuple[str, ...] = ()
-
-
-def unreadable() -> Problem:
-    """Return the problem of a cell that holds no quantity we can be sure of."""
-    return Problem(
-        "quantity unreadable",
-        Text(N_("Write one amount and its unit, such as 3 totes, 40 lb or 2 yd3.")),
-    )
-
-
-def unit_unknown() -> Problem:
-    """Return the problem of an amount whose unit is not known."""
-    return Problem(
-        "unit unknown",
-        Text(N_("Write the unit in the heading or beside the number, such as 40 lb.")),
-    )
 
 
 def read_cell(value: object, trade: Trade) -> tuple[Quantity, ...] | Problem:
@@ -117,7 +81,7 @@ def _negated(quantity: Quantity) -> Quantity:
 def _combined(found: list[Piece], trade: Trade) -> tuple[Quantity, ...] | Problem:
     if any(p.kind == "unit unknown" for p in found):
         return unit_unknown()
-    amounts, note, loose = _without_note(found)
+    amounts, note, loose = without_note(found)
     if amounts is None or not amounts:
         return unreadable()
     numbers = [p for p in amounts if p.kind == "number"]
@@ -128,7 +92,7 @@ def _combined(found: list[Piece], trade: Trade) -> tuple[Quantity, ...] | Proble
         return (replace(summed, note=note, loose=loose and summed.number is not None),)
     mass = _one_of(amounts, "mass")
     volume = _one_of(amounts, "volume")
-    counts = _counts(amounts, trade)
+    counts = counts_of(amounts, trade)
     if isinstance(mass, Problem) or isinstance(volume, Problem) or isinstance(counts, Problem):
         return unreadable()
     asked = tuple(dict.fromkeys(p.asked for p in amounts if p.asked))
@@ -180,52 +144,6 @@ def _held(volume: Piece, one: Quantity, trade: Trade) -> bool | None:
         if abs(volume.amount - size * one.count) <= 0.02 * volume.amount:
             return True
     return None
-
-
-def _without_note(found: list[Piece]) -> tuple[list[Piece] | None, str, bool]:
-    """Part the pieces into amounts and the words around them; None where they cannot be parted."""
-    amounts: list[Piece] = []
-    before: list[str] = []
-    for place, piece in enumerate(found):
-        rest = found[place:]
-        if piece.kind == "word":
-            if not amounts:
-                before.append(piece.said)
-                continue
-            fills = [p for p in rest if p.kind == "fill"]
-            if (
-                len(fills) == 1
-                and amounts[-1].kind == "count"
-                and _only_words([p for p in rest if p not in fills])
-            ):
-                return [*amounts, *fills], _said(before, [p for p in rest if p not in fills]), False
-            if any(_explicit(p) for p in rest):
-                return None, "", False
-            if re.match(r"minus|less|moins|sans|without|under|over|not|pas|or|ou", piece.said):
-                return None, "", False
-            loose = amounts[-1].kind == "number" and piece.link in ("", ".")
-            if loose and len(piece.said) == 1:
-                return None, "", False
-            return amounts, _said(before, rest), loose
-        if piece.by_word and amounts and re.search(r"[-;(,]", piece.link) and _only_words(rest[1:]):
-            return amounts, _said(before, rest), False  # "3 - one leaking"
-        amounts.append(piece)
-    if before and not any(_explicit(p) for p in amounts):
-        return None, "", False
-    return amounts, " ".join(before), False
-
-
-def _only_words(rest: list[Piece]) -> bool:
-    return bool(rest) and all(p.kind == "word" for p in rest)
-
-
-def _explicit(piece: Piece) -> bool:
-    return piece.kind in ("mass", "volume", "count", "fill")
-
-
-def _said(before: list[str], rest: list[Piece]) -> str:
-    spoken = [p.said or f"{p.amount:g}" for p in rest]
-    return " ".join([*before, *spoken]).strip(" .,;-")
 
 
 def _summed_numbers(amounts: list[Piece], numbers: list[Piece]) -> Quantity | None:
@@ -290,64 +208,3 @@ def _lesser_unit(first: Piece, second: Piece) -> bool:
 def _only_fill(amounts: list[Piece]) -> float | None:
     fills = [p.amount for p in amounts if p.kind == "fill"]
     return fills[0] if len(fills) == 1 else None
-
-
-def _counts(amounts: list[Piece], trade: Trade) -> list[Quantity] | Problem:
-    out: list[Quantity] = []
-    waiting: float | None = None
-    for piece in amounts:
-        if piece.kind == "fill":
-            if out and out[-1].fill is None and waiting is None:
-                out[-1] = replace(out[-1], fill=piece.amount)
-            elif out or waiting is not None:
-                return unreadable()
-            else:
-                waiting = piece.amount
-        elif piece.kind == "count":
-            counted = _count(piece, trade)
-            if isinstance(counted, Problem):
-                return counted
-            if waiting is not None and counted.fill is None:
-                counted, waiting = replace(counted, fill=waiting), None
-            if out and piece.link not in (
-                "+",
-                "and",
-                "et",
-                "plus",
-                "&",
-                ",",
-                ";",
-                ", and",
-                ", et",
-                "/",
-            ):
-                return unreadable()
-            _add(out, counted)
-    return out
-
-
-def _count(piece: Piece, trade: Trade) -> Quantity | Problem:
-    if piece.by_word and piece.plural:
-        return unreadable()  # "totes": how many?
-    fill = float(piece.said[5:]) if piece.said.startswith("fill ") else None
-    if piece.size_m3 is None:
-        return Quantity(count=piece.amount, container=piece.container, fill=fill)
-    sizes = trade.containers.sizes_m3.get(piece.container, ())
-    name = trade.containers.of_size(piece.size_m3, piece.container or None)
-    if name is not None and (not piece.container or not sizes or name == piece.container):
-        return Quantity(count=piece.amount, container=name, fill=fill)
-    return Quantity(
-        count=piece.amount, volume_m3=piece.amount * piece.size_m3 * (1 if fill is None else fill)
-    )
-
-
-def _add(out: list[Quantity], counted: Quantity) -> None:
-    for place, other in enumerate(out):
-        if (other.container, other.fill, other.volume_m3) == (
-            counted.container,
-            counted.fill,
-            None,
-        ):
-            out[place] = replace(other, count=(other.count or 0) + (counted.count or 0))
-            return
-    out.append(counted)

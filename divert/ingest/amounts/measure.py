@@ -1,0 +1,190 @@
+"""The quantity of each row of one group: count, container, fill, volume, mass and what was removed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from divert.ingest.amounts.bare_numbers import factors_of
+from divert.ingest.amounts.boxes import Boxes, put_boxes, read_boxes
+from divert.ingest.amounts.column import (
+    NOTHING,
+    PROBLEM,
+    UNKNOWN,
+    VALUE,
+    Amounts,
+    read_amounts,
+    uses_decimal_comma,
+)
+from divert.ingest.amounts.fills import read_fills
+from divert.ingest.amounts.measured import (
+    NET_ZERO,
+    NO_UNIT,
+    UNREADABLE,
+    Measured,
+    fill_gaps,
+    fill_text_gaps,
+    nothing_said,
+    without_dittos,
+)
+from divert.ingest.amounts.net import put_net
+from divert.ingest.amounts.removed import put_removed
+from divert.ingest.amounts.sizes import put_sizes
+from divert.ingest.amounts.unit_column import Units, read_units
+from divert.ingest.arrays import Ints, blank_texts, no_rows
+from divert.ingest.cells.unit import Unit
+from divert.ingest.known import Known
+from divert.ingest.sheet import Distinct
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.context import Context
+from divert.ingest.tables.groups import Group
+from divert.ingest.tables.layout import Layout
+
+
+def decimal_comma(columns: Iterable[Column], known: Known) -> bool:
+    """Return whether a table's numbers have a decimal comma, by all its quantity columns together."""
+    texts: list[object] = []
+    for column in columns:
+        texts += [c for c in column.cells.cells if isinstance(c, str)]
+    joined = Distinct(np.arange(len(texts)), texts)  # type: ignore[arg-type]
+    return uses_decimal_comma(joined, known.trade.comma)
+
+
+def measure(
+    group: Group,
+    layout: Layout,
+    context: Context,
+    known: Known,
+    comma: bool,
+    table_unit: Unit | None,
+) -> Measured:
+    """Return the quantities of every row of a group."""
+    rows = len(group.first.cells.codes)
+    out = nothing_said(rows)
+    units = read_units(layout.shared.get("unit"), rows, known)
+    boxes = read_boxes(group, layout, context, known, rows)
+    trade = known.trade_with(comma)
+    for name in ("weight", "gross", "volume", "quantity", "count"):
+        for column in group.columns.get(name, ()):
+            cells = without_dittos(column.cells)
+            amounts = read_amounts(cells, trade, fractions=name in ("count", "quantity"))
+            _take(out, name, column, amounts, cells, units, boxes, context, table_unit)
+    put_boxes(out, boxes, group, layout)
+    _put_fill(out, group, layout, comma)
+    put_sizes(out, group, layout, known)
+    put_net(out, group, layout, known, comma, context, table_unit)
+    put_removed(out, group, layout, known, comma, context, table_unit)
+    _settle(out)
+    return out
+
+
+def _take(
+    out: Measured,
+    name: str,
+    column: Column,
+    amounts: Amounts,
+    cells: Distinct,
+    units: Units,
+    boxes: Boxes,
+    context: Context,
+    table_unit: Unit | None,
+) -> None:
+    """Lay one column's amounts into the rows that have none of that kind yet."""
+    number = amounts.number.copy()
+    bare_number = ~np.isnan(number)
+    if column.heading.unsized:
+        amounts.state[bare_number], amounts.problem[bare_number] = PROBLEM, NO_UNIT
+        bare_number = no_rows(len(number))
+    mass, volume, count = amounts.mass_kg.copy(), amounts.volume_m3.copy(), amounts.count.copy()
+    container = (
+        np.array(amounts.container, dtype=object)
+        if "container" in amounts.says
+        else blank_texts(len(number))
+    )
+    if bare_number.any():
+        factor, dimension = factors_of(
+            name, column, amounts, units, boxes, context, table_unit, out
+        )
+        loose = amounts.loose & bare_number
+        as_mass, as_volume = bare_number & (dimension == 1), bare_number & (dimension == 2)
+        as_count, unknown = bare_number & (dimension == 3), bare_number & (dimension == 0)
+        mass[as_mass] = (number * factor)[as_mass]
+        volume[as_volume] = (number * factor)[as_volume]
+        count[as_count] = number[as_count]
+        named = as_count & (units.container != "")
+        container[named] = units.container[named]
+        stray = loose & as_count & (container == "") & (boxes.name == "")
+        container[stray] = amounts.note[stray]
+        zero = unknown & (number == 0)
+        amounts.state[zero] = NOTHING
+        unknown &= ~zero
+        amounts.state[unknown], amounts.problem[unknown] = PROBLEM, NO_UNIT
+    each = amounts.each & ~np.isnan(mass)
+    if each.any():
+        amounts.state[each], amounts.problem[each] = PROBLEM, UNREADABLE
+        mass[each] = np.nan
+    heavy = np.asarray(amounts.gross | (name == "gross"))
+    fill_gaps(out.gross_kg, np.where(heavy, mass, np.nan))
+    agree = ~np.isnan(out.mass_kg) & ~np.isnan(mass) & ~heavy
+    clash = agree & (np.abs(out.mass_kg - mass) > 0.03 * np.abs(out.mass_kg))
+    fill_gaps(out.mass_kg, np.where(heavy, np.nan, mass))
+    fill_gaps(out.volume_m3, volume)
+    fill_gaps(out.count, count)
+    fill_gaps(out.fill, amounts.fill)
+    fill_text_gaps(out.container, container)
+    if "note" in amounts.says:
+        fill_text_gaps(out.note, amounts.note)
+    if "asked" in amounts.says:
+        out.note_asked(amounts.asked, amounts.state == VALUE)
+    out.several |= amounts.several
+    sized = ~np.isnan(amounts.volume_m3) & ~np.isnan(amounts.count) & (container == "")
+    out.settled |= set(np.flatnonzero(sized).tolist())
+    _state(out, column, name, amounts.state, amounts.problem)
+    if clash.any():
+        out.state[clash], out.problem[clash] = PROBLEM, UNREADABLE
+
+
+_RANK = np.array([0, 5, 1, 2, 3, 0, 4], dtype=np.int8)  # BLANK, VALUE, NOTHING, CLOSED, UNKNOWN ...
+_HELD = 6  # a weight that cannot be read holds its row back, whatever else the row says
+
+
+def _state(out: Measured, column: Column, name: str, state: Ints, problem: Ints) -> None:
+    """Merge one column's states: a value outdoes a mark, and an unreadable weight outdoes a value."""
+    rank = _RANK[state]
+    if name in ("weight", "gross"):
+        rank = np.where(state == PROBLEM, _HELD, rank).astype(np.int8)
+    better = rank > out.rank
+    out.rank[better] = rank[better]
+    out.where[better] = column.index
+    out.problem[better] = problem[better]
+    out.state[better] = state[better]
+
+
+def _put_fill(out: Measured, group: Group, layout: Layout, comma: bool) -> None:
+    column = next(iter(group.columns.get("fill", ())), layout.shared.get("fill"))
+    if column is None:
+        return
+    fills = read_fills(without_dittos(column.cells), comma)
+    fill_gaps(out.fill, fills.fill)
+    needed = np.isnan(out.mass_kg) & np.isnan(out.gross_kg) & np.isnan(out.volume_m3)
+    bad = needed & (fills.state == PROBLEM) & (out.state == VALUE)
+    out.state[bad], out.problem[bad], out.where[bad] = PROBLEM, UNREADABLE, column.index
+    empty = needed & (out.fill == 0) & (out.state == VALUE)
+    out.state[empty] = NOTHING
+    sized = [r for r in out.settled if not np.isnan(fills.fill[r])]
+    out.volume_m3[sized] *= fills.fill[sized]
+
+
+def _settle(out: Measured) -> None:
+    """Name rows of nothing but zeros "nothing", and rows with only a fill "no quantity"."""
+    amounts = np.stack([out.count, out.mass_kg, out.volume_m3, out.gross_kg])
+    said = ~np.isnan(amounts)
+    value = out.state == VALUE
+    none_said = value & ~said.any(axis=0)
+    out.state[none_said] = UNKNOWN
+    with np.errstate(invalid="ignore"):
+        zero = value & said.any(axis=0) & (np.where(said, amounts, 0) == 0).all(axis=0)
+        weightless = value & (out.mass_kg == 0) & (out.count > 0)
+    out.state[zero] = NOTHING
+    out.state[weightless], out.problem[weightless] = PROBLEM, NET_ZERO

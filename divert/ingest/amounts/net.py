@@ -1,0 +1,57 @@
+"""Net mass: weighed, or gross less tare, or a count of equal loads."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from divert.ingest.amounts.column import PROBLEM, read_amounts
+from divert.ingest.amounts.measured import NET_ZERO, Measured, fill_gaps, without_dittos
+from divert.ingest.arrays import Floats
+from divert.ingest.cells.unit import Unit
+from divert.ingest.known import Known
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.context import Context
+from divert.ingest.tables.groups import Group
+from divert.ingest.tables.layout import Layout
+
+
+def masses_of(
+    column: Column, known: Known, comma: bool, context: Context, table_unit: Unit | None
+) -> Floats:
+    """Return a column of plain masses (tare, each) in kg; NaN where it cannot be told."""
+    amounts = read_amounts(without_dittos(column.cells), known.trade_with(comma))
+    unit = column.heading.unit or table_unit or context.unit
+    factor = unit.factor if unit is not None and unit.dimension == "mass" else np.nan
+    return np.where(np.isnan(amounts.mass_kg), amounts.number * factor, amounts.mass_kg)
+
+
+def put_net(
+    out: Measured,
+    group: Group,
+    layout: Layout,
+    known: Known,
+    comma: bool,
+    context: Context,
+    table_unit: Unit | None,
+) -> None:
+    """Find the net mass: weighed, else gross less the tare written beside it, else count x each."""
+    column = next(iter(group.columns.get("tare", ())), layout.shared.get("tare"))
+    has_gross = ~np.isnan(out.gross_kg)
+    if column is not None and has_gross.any():
+        tare = masses_of(column, known, comma, context, table_unit)
+        own = {c.name: c.tare_kg for c in known.site.containers if c.tare_kg is not None}
+        times = np.ones(len(tare))
+        for row in np.flatnonzero(has_gross & ~np.isnan(tare) & (out.count > 1)):
+            usual = own.get(str(out.container[row]))
+            if usual and abs(tare[row] - usual) <= 0.15 * usual:
+                times[row] = out.count[row]  # the tare of one container, as site.toml knows it
+        net = out.gross_kg - times * tare
+        found = np.isnan(out.mass_kg) & ~np.isnan(net)
+        out.mass_kg[found] = net[found]
+    weightless = has_gross & (out.mass_kg <= 0) & (out.gross_kg >= 0)
+    out.state[weightless], out.problem[weightless] = PROBLEM, NET_ZERO
+    out.gross_kg[~np.isnan(out.mass_kg)] = np.nan
+    column = next(iter(group.columns.get("each", ())), layout.shared.get("each"))
+    if column is not None:
+        each = masses_of(column, known, comma, context, table_unit) * out.count
+        fill_gaps(out.mass_kg, each)

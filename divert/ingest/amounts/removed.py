@@ -1,0 +1,70 @@
+"""What was removed from each load: a mass or a share of it."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from divert.ingest.amounts.column import PROBLEM, VALUE
+from divert.ingest.amounts.measured import NO_UNIT, UNREADABLE, Measured, fill_gaps, without_dittos
+from divert.ingest.amounts.shares import read_shares
+from divert.ingest.arrays import Objects
+from divert.ingest.cells.unit import Unit
+from divert.ingest.known import Known
+from divert.ingest.tables.context import Context
+from divert.ingest.tables.groups import Group
+from divert.ingest.tables.layout import Layout
+
+
+def put_removed(
+    out: Measured,
+    group: Group,
+    layout: Layout,
+    known: Known,
+    comma: bool,
+    context: Context,
+    table_unit: Unit | None,
+) -> None:
+    """Lay what a contamination column says into the rows: a mass, or a share of the load."""
+    for name in ("removed", "contamination"):
+        column = next(iter(group.columns.get(name, ())), layout.shared.get(name))
+        if column is None:
+            continue
+        shares = read_shares(without_dittos(column.cells), known.trade_with(comma))
+        mass, part = shares.mass_kg.copy(), shares.share.copy()
+        numbers = ~np.isnan(shares.number)
+        filled = shares.number[numbers]
+        unit = column.heading.unit
+        if numbers.any():
+            fraction = column.heading.percent or (unit is None and name == "contamination")
+            below_one = bool((filled <= 1).all() and (filled % 1 != 0).any())
+            if column.heading.percent:
+                part[numbers] = filled if below_one else filled / 100
+            elif unit is None and fraction and below_one:
+                part[numbers] = filled
+            else:
+                unit = unit or table_unit or context.unit
+                known_mass = unit is not None and unit.dimension == "mass"
+                if unit is not None and unit.asked:
+                    out.ask(unit.asked, numbers)
+                factor = unit.factor if unit is not None and known_mass else np.nan
+                mass[numbers] = np.where(filled == 0, 0.0, filled * factor)
+                unsaid = numbers & np.isnan(mass) & (out.state == VALUE)
+                out.state[unsaid], out.problem[unsaid], out.where[unsaid] = (
+                    PROBLEM,
+                    NO_UNIT,
+                    column.index,
+                )
+        unread = (shares.state == PROBLEM) | (part > 1)
+        bad = unread & (out.state == VALUE)
+        out.state[bad], out.problem[bad], out.where[bad] = PROBLEM, UNREADABLE, column.index
+        fill_gaps(out.removed_kg, mass)
+        fill_gaps(out.removed_share, part)
+        if "words" in shares.says:
+            _add_note(out.note, shares.words)
+        if "asked" in shares.says:
+            out.note_asked(shares.asked, shares.state == VALUE)
+
+
+def _add_note(into: Objects, words: Objects) -> None:
+    for row in np.flatnonzero(words != ""):
+        into[row] = f"{into[row]}; {words[row]}" if into[row] else words[row]

@@ -1,0 +1,103 @@
+"""Totals typed among rows without a label, known by arithmetic: equal to the sum of the rows above."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from divert.ingest.amounts.column import VALUE
+from divert.ingest.amounts.measured import Measured
+from divert.ingest.arrays import Bools, Floats
+from divert.ingest.days.dated_rows import When
+from divert.ingest.tables.layout import Layout
+from divert.ingest.tables.rows import Rows
+
+_LEAST = 2  # rows that a total sums, at least
+
+
+def arithmetic(rows: Rows, dated: When, layout: Layout, measured: Sequence[Measured]) -> Bools:
+    """Return the rows that name no load of their own and equal the sum above, in every filled cell.
+
+    The sum runs from the last total, the last blank line or section, or the table's first row.
+    """
+    size = len(rows.reason)
+    out = np.zeros(size, dtype=bool)
+    if not measured:
+        return out
+    values = _values(measured)
+    filled = np.stack([~np.isnan(v) for v in values])
+    unnamed = _unnamed(rows, dated, layout)
+    for row in np.flatnonzero(unnamed & rows.open & filled.any(axis=0)):
+        for start in _starts(rows, dated, out, int(row)):
+            above = np.zeros(size, dtype=bool)
+            above[start:row] = rows.open[start:row] & ~out[start:row]
+            if above.sum() >= _LEAST and _sums(values, filled, above, int(row)):
+                out[row] = True
+                break
+    return out
+
+
+def _values(measured: Sequence[Measured]) -> list[Floats]:
+    values = []
+    for one in measured:
+        usable = one.state == VALUE
+        for column in (one.mass_kg, one.gross_kg, one.volume_m3, one.count, one.number):
+            picked = np.where(usable | (one.problem > 0), column, np.nan)
+            if not np.isnan(picked).all():
+                values.append(picked)
+    return values or [np.full(len(measured[0].count), np.nan)]
+
+
+def _unnamed(rows: Rows, dated: When, layout: Layout) -> Bools:
+    """Return the rows that lack what every entry of the table names."""
+    size = len(rows.reason)
+    named = [
+        layout.shared[n].cells.codes >= 0
+        for n in ("source", "material", "product")
+        if n in layout.shared
+    ]
+    dates = [
+        layout.shared[n].cells.codes >= 0 for n in ("date", "day", "month") if n in layout.shared
+    ]
+    no_names = np.logical_and.reduce([~n for n in named]) if named else np.ones(size, dtype=bool)
+    no_dates = np.logical_and.reduce([~d for d in dates]) if dates else np.zeros(size, dtype=bool)
+    if not named:
+        return np.asarray(no_dates)
+    if not dates:
+        return np.asarray(no_names)
+    lacks = no_names if dated.grouped else no_names | (no_dates & ~dated.own)
+    return np.asarray(lacks)
+
+
+def _starts(rows: Rows, dated: When, found: Bools, row: int) -> list[int]:
+    """Return where a total's rows may begin, nearest first."""
+    marks = []
+    above = np.arange(row)
+    for reasons in (("total or subtotal",), ("total or subtotal", "blank", "heading")):
+        ends = above[np.isin(rows.reason[:row], reasons) | found[:row]]
+        marks.append(int(ends[-1]) + 1 if len(ends) else 0)
+    back = row - 1
+    while back >= 0 and rows.reason[back] in ("blank", "heading"):
+        back -= 1
+    if back >= 0 and dated.own[:row].any():
+        groups = np.flatnonzero(dated.own[: back + 1])
+        if len(groups):
+            marks.append(int(groups[-1]))
+    return [*dict.fromkeys(marks), 0] if 0 not in marks else list(dict.fromkeys(marks))
+
+
+def _sums(values: Sequence[Floats], filled: Bools, above: Bools, row: int) -> bool:
+    """Return whether every filled cell of a row is the sum of the cells above it."""
+    equal = 0
+    for value, has in zip(values, filled, strict=True):
+        if not has[row]:
+            continue
+        addends = value[above & has]
+        if not len(addends):
+            return False
+        total = float(addends.sum())
+        if abs(total - value[row]) > 1e-6 * max(abs(total), abs(float(value[row])), 1e-9) + 1e-9:
+            return False
+        equal += 1
+    return equal > 0

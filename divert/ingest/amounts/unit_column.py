@@ -1,0 +1,52 @@
+"""A column that names each row's unit, or its container."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from divert.ingest.amounts.boxes import container_of
+from divert.ingest.amounts.measured import without_dittos
+from divert.ingest.arrays import Bools, Floats, Objects, blank_numbers, blank_texts, no_rows
+from divert.ingest.cells import unit as unit_cell
+from divert.ingest.known import Known
+from divert.ingest.sheet import as_text
+from divert.ingest.tables.columns import Column
+
+
+@dataclass(frozen=True)
+class Units:
+    """A unit column, row by row: kg or m³ in one, or a container's name."""
+
+    mass: Floats
+    volume: Floats
+    container: Objects
+    asked: Objects
+    unread: Bools
+
+
+def read_units(column: Column | None, rows: int, known: Known) -> Units:
+    """Return what a unit column says of each row; nothing where there is no such column."""
+    if column is None:
+        return Units(
+            blank_numbers(rows),
+            blank_numbers(rows),
+            blank_texts(rows),
+            blank_texts(rows),
+            no_rows(rows),
+        )
+    cells = without_dittos(column.cells)
+    size = len(cells.cells) + 1
+    mass, volume = blank_numbers(size), blank_numbers(size)
+    container, asked, unread = blank_texts(size), blank_texts(size), no_rows(size)
+    for place, cell in enumerate(cells.cells):
+        text = as_text(cell)
+        ton_in_capitals = text == "T" and known.site.ton != "tonne"
+        unit = unit_cell.read_cell("ton" if ton_in_capitals else text, known.trade.meaning)
+        if unit is not None and known.containers.find(text) is None:
+            (mass if unit.dimension == "mass" else volume)[place] = unit.factor
+            asked[place] = unit.asked
+        else:
+            named = container_of(text, known)
+            container[place], unread[place] = named[0], not named[0]
+    codes = cells.codes
+    return Units(mass[codes], volume[codes], container[codes], asked[codes], unread[codes])

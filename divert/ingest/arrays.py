@@ -1,0 +1,29 @@
+"""The arrays in which rows travel together, and empty ones of each kind."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+Floats = npt.NDArray[np.float64]
+Objects = npt.NDArray[np.object_]
+Bools = npt.NDArray[np.bool_]
+Ints = npt.NDArray[np.int8]
+Codes = npt.NDArray[np.int64]
+Days = npt.NDArray[np.datetime64]
+NAT = np.datetime64("NaT", "D")
+
+
+def blank_numbers(rows: int) -> Floats:
+    """Return an array of NaN."""
+    return np.full(rows, np.nan)
+
+
+def blank_texts(rows: int) -> Objects:
+    """Return an array of empty texts."""
+    return np.full(rows, "", dtype=object)
+
+
+def no_rows(rows: int) -> Bools:
+    """Return an array of False."""
+    return np.zeros(rows, dtype=bool)

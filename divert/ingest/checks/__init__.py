@@ -1,0 +1,1 @@
+"""What is checked once every file is read: repeats, habits, corrections, answers."""

@@ -1,0 +1,58 @@
+"""What only site.toml settled, and entries that name no source."""
+
+from __future__ import annotations
+
+from divert.findings import Finding
+from divert.ingest.entries.gathered import Gathered
+from divert.site import Site
+from divert.words import N_, Text
+
+_MEANT = {
+    "ton": N_("A bare “ton” is read as site.toml says: {meant}."),
+    "gallon": N_("A bare “gal” is read as site.toml says: {meant}."),
+}
+
+
+def asked(out: Gathered, site: Site) -> list[Finding]:
+    """Return what only site.toml settled, and entries that name no source: one finding per name."""
+    meant = {
+        "ton": {
+            "short": N_("short ton (2,000 lb)"),
+            "long": N_("long ton (2,240 lb)"),
+            "tonne": N_("tonne (1,000 kg)"),
+        }[site.ton],
+        "gallon": {"us": N_("US gallon (3.785 L)"), "imperial": N_("imperial gallon (4.546 L)")}[
+            site.gallon
+        ],
+    }
+    findings = []
+    for word, (count, where, found) in out.asked.items():
+        message = Text(_MEANT[word], {"meant": Text(meant[word])})
+        hint = Text(N_("If that is wrong, change “ton” or “gallon” under [site] in site.toml."))
+        findings.append(
+            Finding("query", "unit settled by site.toml", message, where, hint, found, count, word)
+        )
+    for count, where, found in out.by_site_dates:
+        message = Text(
+            N_(
+                "Dates such as {found} can be read two ways; I read them {order}, as site.toml says."
+            ),
+            {"found": found, "order": site.dates or ""},
+        )
+        hint = Text(N_("If that is wrong for this sheet, write its dates as 2025-03-04."))
+        name = f"{where.file}!{where.sheet}!{where.column}"
+        findings.append(
+            Finding(
+                "query", "date order settled by site.toml", message, where, hint, found, count, name
+            )
+        )
+    for file, (count, where) in out.sourceless.items():
+        message = Text(
+            N_("{rows} entries do not say who they came from; they are kept as “not recorded”."),
+            {"rows": count},
+        )
+        hint = Text(N_("Name the source on the row, in the sheet's title, or in the sheet's name."))
+        findings.append(
+            Finding("query", "source not recorded", message, where, hint, "", count, file)
+        )
+    return findings

@@ -1,0 +1,164 @@
+"""What a source usually does: entries far outside it, and weeks in which it did not come."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+import numpy.typing as npt
+import pandas as pd
+
+from divert.findings import Finding
+from divert.ingest.arrays import Floats
+from divert.ingest.checks.corrections import where_of
+from divert.site import Site
+from divert.words import N_, Text
+
+_LEAST = 8  # entries that make a habit
+_FAR = 6.0  # robust standard deviations (1.4826 x MAD) from the median that are far outside it
+_TIMES = 2.5  # and so many times the median: a count that doubles is no surprise
+_TIMES_MASS = 10.0  # weights spread more; ten times the usual is a slip of the decimal point
+_MAD_TO_SD = 1.4826  # for a normal distribution
+_REGULAR = 0.8  # a source that came in this share of its weeks has a weekly habit
+_LEAST_WEEKS = 8
+
+
+def far_outside(entries: pd.DataFrame) -> list[Finding]:
+    """Return a query for each count, or weight, far above what its source usually brings."""
+    intake = (entries["kind"] == "intake").to_numpy() & (
+        entries["source"].cat.codes.to_numpy() >= 0
+    )
+    findings = []
+    for name, keys, times in (
+        ("count", ("source", "material", "container"), _TIMES),
+        ("mass_kg", ("source", "material"), _TIMES_MASS),
+    ):
+        value = entries[name].to_numpy()
+        rows = np.flatnonzero(intake & (value > 0))
+        if len(rows) < _LEAST:
+            continue
+        group = _group(entries, keys, rows)
+        least = 0.5 if name == "count" else 1e-12
+        far, median = _far(value[rows], group, times, least)
+        findings += [
+            _said(entries, int(rows[i]), name, float(value[rows[i]]), float(median[i]))
+            for i in np.flatnonzero(far)
+        ]
+    return findings
+
+
+def _group(
+    entries: pd.DataFrame, keys: tuple[str, ...], rows: npt.NDArray[np.int64]
+) -> npt.NDArray[np.int64]:
+    out = np.zeros(len(rows), dtype=np.int64)
+    for key in keys:
+        codes = entries[key].cat.codes.to_numpy()[rows].astype(np.int64)
+        out = out * (len(entries[key].cat.categories) + 1) + codes + 1
+    return pd.factorize(out)[0].astype(np.int64)
+
+
+def _far(
+    value: Floats, group: npt.NDArray[np.int64], times: float, least: float
+) -> tuple[npt.NDArray[np.bool_], Floats]:
+    """Return which values lie far above their group's median, and each one's median."""
+    median, sizes = _medians(value, group)
+    spread, _ = _medians(np.abs(value - median), group)
+    scale = np.maximum(np.maximum(_MAD_TO_SD * spread, 0.1 * median), least)
+    far = (sizes >= _LEAST) & (value - median > _FAR * scale) & (value > times * median)
+    return far, median
+
+
+def _medians(value: Floats, group: npt.NDArray[np.int64]) -> tuple[Floats, npt.NDArray[np.int64]]:
+    order = np.lexsort((value, group))
+    sizes = np.bincount(group)
+    starts = np.concatenate([[0], np.cumsum(sizes)[:-1]])
+    low, high = starts + (sizes - 1) // 2, starts + sizes // 2
+    ordered = value[order]
+    return ((ordered[low] + ordered[high]) / 2)[group], sizes[group]
+
+
+def _said(entries: pd.DataFrame, row: int, name: str, value: float, median: float) -> Finding:
+    source = str(entries["source"].iat[row])
+    if name == "count":
+        message = Text(
+            N_("{count} here, where “{source}” usually brings {usual}."),
+            {"count": value, "source": source, "usual": median},
+        )
+    else:
+        message = Text(
+            N_("This weighs {times} times what “{source}” usually brings."),
+            {"times": round(value / median), "source": source},
+        )
+    hint = Text(N_("Check the row; if it is right, answer this under [[answer]] in site.toml."))
+    return Finding(
+        "query",
+        "count far outside habit",
+        message,
+        where_of(entries, row),
+        hint,
+        str(entries["found"].iat[row]),
+    )
+
+
+def weeks_missed(entries: pd.DataFrame, skipped: pd.DataFrame, site: Site) -> list[Finding]:
+    """Return a query for each source that came nearly every week and missed some that nobody closed."""
+    intake = (entries["kind"] == "intake").to_numpy() & (
+        entries["source"].cat.codes.to_numpy() >= 0
+    )
+    rows = np.flatnonzero(intake)
+    if not len(rows):
+        return []
+    week = _week(entries["date"].to_numpy()[rows])
+    source = entries["source"].cat.codes.to_numpy()[rows].astype(np.int64)
+    told = skipped[
+        skipped["reason"].isin(["closed", "nothing delivered"]) & skipped["date"].notna()
+    ]
+    closed = set(_week(told["date"].to_numpy()).tolist())
+    for start, end in site.closed:
+        first, last = _week(np.array([start, end], dtype="datetime64[D]"))
+        closed |= set(range(int(first), int(last) + 1))
+    findings = []
+    for code in np.unique(source):
+        mine = source == code
+        came = np.unique(week[mine])
+        span = np.arange(came[0], came[-1] + 1)
+        open_weeks = span[~np.isin(span, list(closed)) | np.isin(span, came)]
+        missed = open_weeks[~np.isin(open_weeks, came)]
+        if (
+            len(open_weeks) < _LEAST_WEEKS
+            or not len(missed)
+            or len(came) < _REGULAR * len(open_weeks)
+        ):
+            continue
+        findings.append(_missed(entries, int(rows[np.flatnonzero(mine)[0]]), missed))
+    return findings
+
+
+def _week(days: npt.NDArray[np.datetime64]) -> npt.NDArray[np.int64]:
+    """Return the number of each day's week, Monday to Sunday."""
+    return (days.astype("datetime64[D]").astype(np.int64) + 3) // 7
+
+
+def _missed(entries: pd.DataFrame, row: int, missed: npt.NDArray[np.int64]) -> Finding:
+    source = str(entries["source"].iat[row])
+    mondays = [dt.date(1970, 1, 1) + dt.timedelta(days=int(w) * 7 - 3) for w in missed]
+    shown = ", ".join(d.isoformat() for d in mondays[:4]) + (" ..." if len(mondays) > 4 else "")
+    message = Text(
+        N_(
+            "“{source}” comes nearly every week, but {weeks} weeks have nothing logged (weeks of {shown})."
+        ),
+        {"source": source, "weeks": len(mondays), "shown": shown},
+    )
+    hint = Text(N_("Log what came, or list the weeks under [closed] in site.toml."))
+    where = where_of(entries, row)
+    from divert.findings import Where
+
+    return Finding(
+        "query",
+        "weekly habit broken",
+        message,
+        Where(where.file, where.sheet),
+        hint,
+        rows=len(mondays),
+        name=source,
+    )

@@ -1,0 +1,69 @@
+"""What is checked over the whole ledger, once every file is read."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+import pandas as pd
+
+from divert.findings import Finding
+from divert.ingest.checks.habits import far_outside, weeks_missed
+from divert.ingest.checks.repeats import repeats, weight_and_volume
+from divert.reading import SheetTaken
+from divert.site import Site
+
+
+def queries(entries: pd.DataFrame, skipped: pd.DataFrame, site: Site) -> list[Finding]:
+    """Return what looks wrong among the entries: repeats, one load twice, broken habits."""
+    if entries.empty:
+        return []
+    return [
+        *repeats(entries),
+        *weight_and_volume(entries, site),
+        *far_outside(entries),
+        *weeks_missed(entries, skipped, site),
+    ]
+
+
+def recount(
+    sheets: Sequence[SheetTaken],
+    entries: pd.DataFrame,
+    set_aside: pd.DataFrame,
+    skipped: pd.DataFrame,
+) -> list[SheetTaken]:
+    """Return the sheets with what stands outside their tables, and corrections, counted in.
+
+    The counts of a sheet's tables then add up to what the frames hold of that sheet.
+    """
+    held = {
+        "used": _per_sheet(entries),
+        "set_aside": _per_sheet(set_aside),
+        "skipped": _per_sheet(skipped),
+    }
+    said = {what: Counter[tuple[str, str]]() for what in held}
+    for sheet in sheets:
+        for what in held:
+            said[what][sheet.file, sheet.sheet] += getattr(sheet, what)
+    out: list[SheetTaken] = []
+    done: set[tuple[str, str]] = set()
+    for sheet in sheets:
+        key = (sheet.file, sheet.sheet)
+        if key not in done:
+            done.add(key)
+            more = {what: getattr(sheet, what) + held[what][key] - said[what][key] for what in held}
+            sheet = replace(sheet, **more, seen=sum(more.values()))
+        out.append(sheet)
+    return out
+
+
+def _per_sheet(frame: pd.DataFrame) -> Counter[tuple[str, str]]:
+    if frame.empty:
+        return Counter()
+    if isinstance(frame["file"].dtype, pd.CategoricalDtype):
+        sizes = frame.groupby(["file", "sheet"], observed=True, dropna=False).size().reset_index()
+        rows = zip(sizes["file"], sizes["sheet"], sizes[0], strict=True)
+        return Counter({(str(f), s if isinstance(s, str) else ""): int(n) for f, s, n in rows})
+    pairs: Iterable[tuple[str, str]] = zip(frame["file"], frame["sheet"], strict=True)
+    return Counter(pairs)

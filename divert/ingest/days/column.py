@@ -1,0 +1,98 @@
+"""A column of dates as read: each distinct cell with its dates under every order."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from divert.ingest.arrays import NAT, Bools, Days
+from divert.ingest.cells.date import ORDERS, DateRead, Day, Order, as_date, read_cell
+from divert.ingest.cells.problem import Problem
+from divert.ingest.days.years import in_only_year
+from divert.ingest.grid import Cell
+from divert.ingest.sheet import Distinct
+from divert.ingest.tables.context import Context
+from divert.site import Site
+
+
+@dataclass(frozen=True)
+class Dated:
+    """The dates of a stretch of rows; NaT where none. ``problem`` names why, by row, "" where none.
+
+    ``by_site`` counts the rows whose order only site.toml settled; ``order`` is the one followed.
+    """
+
+    days: Days
+    problem: npt.NDArray[np.object_]
+    order: Order | None = None
+    by_site: Bools = field(default_factory=lambda: np.zeros(0, dtype=bool))
+    month_only: Bools = field(default_factory=lambda: np.zeros(0, dtype=bool))
+
+
+@dataclass(frozen=True)
+class Parsed:
+    """A column's distinct cells as read, each with its dates under every order (NaT: impossible)."""
+
+    reads: list[DateRead | Problem]
+    codes: npt.NDArray[np.int64]
+    by_order: dict[Order, Days]
+    ambiguous: Bools
+    yearless: Bools
+
+    __hash__ = object.__hash__
+
+
+def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Parsed:
+    """Read a column's distinct cells, with the year its sheet names where none is written."""
+    reads: list[DateRead | Problem] = []
+    fixed: Sequence[Cell] = cells.cells
+    by_order = {order: np.full(len(fixed), NAT, dtype="datetime64[D]") for order in ORDERS}
+    ambiguous = np.zeros(len(fixed), dtype=bool)
+    yearless = np.zeros(len(fixed), dtype=bool)
+    plain = np.fromiter((isinstance(c, dt.date) for c in fixed), dtype=bool, count=len(fixed))
+    if plain.any():
+        known = np.array([c for c in fixed if isinstance(c, dt.date)], dtype="datetime64[D]")
+        for order in ORDERS:
+            by_order[order][plain] = known
+    nothing = DateRead()
+    for place, cell in enumerate(fixed):
+        if plain[place]:
+            reads.append(nothing)
+            continue
+        read = read_cell(cell)
+        reads.append(read)
+        if isinstance(read, Problem):
+            continue
+        days = _with_context(read, context)
+        yearless[place] = any(d.year is None for _, d in days)
+        for order, day in days:
+            year = day if day.year is not None else in_only_year(day, context, site, as_of)
+            found = as_date(year)
+            if found is not None:
+                by_order[order][place] = np.datetime64(found, "D")
+        _drop_far_years(by_order, place, site, as_of)
+        stated = {by_order[o][place] for o, _ in days if not np.isnat(by_order[o][place])}
+        ambiguous[place] = len({d for _, d in days}) > 1 and len(stated) > 1
+    return Parsed(reads, cells.codes, by_order, ambiguous, yearless)
+
+
+def _drop_far_years(by_order: dict[Order, Days], place: int, site: Site, as_of: dt.date) -> None:
+    """Forget the reading of 24-03-05 as year first where that year is none of the site's."""
+    day = by_order["year first"][place]
+    others = [by_order[o][place] for o in ORDERS if o != "year first"]
+    near = np.datetime64(site.started, "D") - 366 <= day <= np.datetime64(as_of, "D")
+    if not np.isnat(day) and not near and any(not np.isnat(o) and o != day for o in others):
+        by_order["year first"][place] = NAT
+
+
+def _with_context(read: DateRead, context: Context) -> list[tuple[Order, Day]]:
+    if read.day_alone is not None and context.month is not None:
+        day = Day(
+            context.years[0] if len(context.years) == 1 else None, context.month, read.day_alone
+        )
+        return [(order, day) for order in ORDERS]
+    return list(read.readings)

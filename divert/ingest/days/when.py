@@ -1,0 +1,154 @@
+"""The day of each row of a table: its own date, its group's, its section's, or its sheet's."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+
+import numpy as np
+
+from divert.ingest import carry
+from divert.ingest.arrays import NAT, Bools, Days
+from divert.ingest.cells import mark
+from divert.ingest.cells.date import Day, Order, as_date
+from divert.ingest.days.column import Parsed, parse
+from divert.ingest.days.dated_rows import When
+from divert.ingest.days.order import resolve
+from divert.ingest.days.parts import days_from_parts
+from divert.ingest.days.years import in_only_year
+from divert.ingest.known import Known
+from divert.ingest.sheet import Distinct
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.context import Context
+from divert.ingest.tables.rows import Rows
+
+
+def parsed_dates(
+    column: Column | None, context: Context, known: Known, as_of: dt.date
+) -> Parsed | None:
+    """Return a date column's cells as read, before their order is settled."""
+    if column is None:
+        return None
+    return parse(_without_marks(column.cells), context, known.site, as_of)
+
+
+def _without_marks(cells: Distinct) -> Distinct:
+    marks = np.array(
+        [*(isinstance(c, str) and mark.read_start(c) is not None for c in cells.cells), False]
+    )
+    return (
+        Distinct(np.where(marks[cells.codes], -1, cells.codes), cells.cells)
+        if marks.any()
+        else cells
+    )
+
+
+def when(
+    shared: Mapping[str, Column],
+    parsed: Parsed | None,
+    rows: Rows,
+    merged: Mapping[str, Bools],
+    context: Context,
+    known: Known,
+    as_of: dt.date,
+    elsewhere: Order | None,
+) -> When:
+    """Return the day of every row."""
+    size = len(rows.reason)
+    column = shared.get("date")
+    if column is not None and parsed is not None:
+        named = [
+            shared[n].cells.codes >= 0
+            for n in ("source", "material", "product", "container")
+            if n in shared
+        ]
+        entries = rows.open & np.logical_or.reduce(named) if named else rows.open
+        under = merged.get("date", np.zeros(size, dtype=bool))
+        out = _from_column(column, parsed, rows, entries, under, context, known, as_of, elsewhere)
+    else:
+        out = days_from_parts(shared, rows, context, known, as_of)
+    _from_sections(out, rows)
+    _from_sheet(out, context, known, as_of)
+    return out
+
+
+def _from_column(
+    column: Column,
+    parsed: Parsed,
+    rows: Rows,
+    entries: Bools,
+    merged: Bools,
+    context: Context,
+    known: Known,
+    as_of: dt.date,
+    elsewhere: Order | None,
+) -> When:
+    dated = resolve(parsed, known.site, as_of, context, elsewhere)
+    own = column.cells.codes >= 0
+    marks = own & (parsed.codes < 0)
+    ditto = carry.dittos(column.cells)
+    closed = _closed(column, rows)
+    headers = _header_rows(rows, own, dated.days)
+    if headers.any():
+        rows.reason[headers] = "heading"
+    missing = np.isnat(dated.days)
+    unread = own & ~ditto & ~marks & missing
+    by_day = np.where(missing, -1, dated.days.astype("int64"))
+    grouped = carry.is_grouped(
+        np.where(unread, np.iinfo(np.int64).max, by_day), entries, int(headers.sum())
+    )
+    source = carry.carried(np.where(missing, -1, np.arange(len(own))), merged | ditto, unread)
+    if grouped:
+        source = carry.carried(source, entries & ~own, unread | (rows.reason == "blank"))
+    days = np.where(source >= 0, dated.days[source], NAT)
+    problem = np.where(unread, dated.problem, "")
+    by_site = dated.by_site if len(dated.by_site) else np.zeros(len(own), dtype=bool)
+    return When(days, problem, own & ~ditto & ~marks, by_site, closed, grouped)
+
+
+def _closed(column: Column, rows: Rows) -> Bools:
+    said = np.array(
+        [
+            *(isinstance(c, str) and mark.read_start(c) == "closed" for c in column.cells.cells),
+            False,
+        ]
+    )
+    return np.asarray(said[column.cells.codes] & rows.open)
+
+
+def _header_rows(rows: Rows, own: Bools, days: Days) -> Bools:
+    """Return the rows that hold only a date, with undated rows right under them."""
+    alone = np.asarray(rows.open & own & (rows.filled == 1) & ~np.isnat(days))
+    headers = np.zeros(len(own), dtype=bool)
+    for row in np.flatnonzero(alone):
+        below = row + 1
+        if (
+            below < len(own)
+            and rows.reason[below] == ""
+            and not own[below]
+            and rows.filled[below] > 0
+        ):
+            headers[row] = True
+    return headers
+
+
+def _from_sections(out: When, rows: Rows) -> None:
+    for row in sorted(rows.days):
+        after = np.zeros(len(out.days), dtype=bool)
+        following = [r for r in sorted(rows.days) if r > row]
+        after[row : following[0] if following else len(out.days)] = True
+        gap = after & np.isnat(out.days) & ~out.own
+        out.days[gap] = rows.days[row]
+        out.problem[gap] = ""
+
+
+def _from_sheet(out: When, context: Context, known: Known, as_of: dt.date) -> None:
+    """Date rows that have no date column by the sheet's own day, or the first of its month."""
+    if out.own.any() or (~np.isnat(out.days)).any() or context.month is None:
+        return
+
+    day = in_only_year(Day(None, context.month, context.day), context, known.site, as_of)
+    found = as_date(day)
+    if found is not None:
+        out.days[:] = np.datetime64(found, "D")
+        out.problem[:] = ""

@@ -1,0 +1,25 @@
+"""The year of a date written without one: its sheet's, or the only possible one."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from divert.ingest.cells.date import Day, as_date, with_year
+from divert.ingest.tables.context import Context
+from divert.site import Site
+
+
+def in_only_year(day: Day, context: Context, site: Site, as_of: dt.date) -> Day:
+    """Return the day in the year its sheet names, or in the only year it can have been."""
+    if len(context.years) == 1:
+        return with_year(day, context.years[0])
+    if len(context.years) == 2:
+        first = as_date(with_year(day, context.years[0]))
+        start = site.year_starts if site.year_starts > 1 else 7
+        later = day.month < start or (first is not None and first < site.started)
+        return with_year(day, context.years[1] if later else context.years[0])
+    fits = [
+        y for y in range(site.started.year, as_of.year + 1)
+        if (found := as_date(with_year(day, y))) is not None and site.started <= found <= as_of
+    ]  # fmt: skip
+    return with_year(day, fits[0]) if len(fits) == 1 else day

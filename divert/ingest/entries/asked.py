@@ -1,0 +1,45 @@
+"""What used rows leave to be asked: words only site.toml settles, and entries without a source."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from divert.ingest.amounts.measured import Measured
+from divert.ingest.arrays import Bools
+from divert.ingest.coded import Coded
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.job import TableJob, place_in, text_at
+from divert.ingest.tables.groups import Group
+
+
+def ask_words(job: TableJob, amounts: Measured, value: Bools, group: Group, out: Gathered) -> None:
+    """Count the used rows whose unit only site.toml settled, by word."""
+    for word, rows in amounts.asked.items():
+        hit = np.flatnonzero(rows & value)
+        if not len(hit):
+            continue
+        column = next((c for c in job.columns if c.index == amounts.where[hit[0]]), group.first)
+        count, where, found = out.asked.get(
+            word, (0, place_in(job, int(hit[0]), column), text_at(column, int(hit[0])))
+        )
+        out.asked[word] = (count + len(hit), where, found)
+
+
+def ask_source(
+    job: TableJob,
+    group: Group,
+    kinds: Coded,
+    source: Coded,
+    used: npt.NDArray[np.int64],
+    out: Gathered,
+) -> None:
+    """Count the used rows of intake that name no source, by file."""
+    intake = np.array([n == "intake" for n in kinds.names] + [False])[kinds.codes[used]]
+    missing = used[(source.codes[used] < 0) & intake]
+    if len(missing):
+        column = job.layout.shared.get("source", group.first)
+        count, where = out.sourceless.get(
+            job.sheet.file, (0, place_in(job, int(missing[0]), column))
+        )
+        out.sourceless[job.sheet.file] = (count + len(missing), where)

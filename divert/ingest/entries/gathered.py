@@ -1,0 +1,32 @@
+"""What reading the tables adds up to, before it is joined."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from divert.findings import Finding, Where
+from divert.ingest.coded import Part
+
+
+@dataclass
+class Gathered:
+    """What reading adds up: parts of the ledger, rows set aside, rows skipped, findings, asked words."""
+
+    parts: list[Part] = field(default_factory=list)
+    set_aside: list[tuple[str, str, int, str, str, str]] = field(default_factory=list)
+    skipped: list[tuple[str, str, int, str, str, str, np.datetime64]] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    asked: dict[str, tuple[int, Where, str]] = field(default_factory=dict)
+    by_site_dates: list[tuple[int, Where, str]] = field(default_factory=list)
+    sourceless: dict[str, tuple[int, Where]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Counted:
+    """How many entries of a table were seen, by what became of them."""
+
+    used: int
+    set_aside: int
+    skipped: int

@@ -1,0 +1,174 @@
+"""The entries of one group of quantity columns: which rows are used, and why the others are not."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from divert.ingest.amounts.column import CLOSED, NOTHING, PROBLEM, UNKNOWN, VALUE
+from divert.ingest.amounts.measured import Measured
+from divert.ingest.arrays import NAT, Bools, Objects
+from divert.ingest.cells.date import as_date
+from divert.ingest.coded import Coded, Part, constant, of_texts
+from divert.ingest.days.dated_rows import When
+from divert.ingest.days.years import in_only_year
+from divert.ingest.entries.activities import activity_part
+from divert.ingest.entries.asked import ask_words
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.job import TableJob, place_in, text_at
+from divert.ingest.entries.left_out import refuse_row, set_aside, skip_row
+from divert.ingest.entries.row_facts import RowFacts
+from divert.ingest.entries.used import use_rows
+from divert.ingest.tables.groups import Group
+from divert.ingest.tables.rows import Rows
+from divert.names import plain
+
+NEEDS_MATERIAL = ("intake", "weigh-in", "moved", "harvest")
+
+
+def group_entries(
+    job: TableJob,
+    group: Group,
+    amounts: Measured,
+    rows: Rows,
+    dated: When,
+    shared: RowFacts,
+    out: Gathered,
+) -> Bools:
+    """Take one group's entries; returns the rows that had one (used, set aside or skipped)."""
+    if job.kind == "activity":
+        part, taken = activity_part(job, group, rows, dated, shared.notes)
+        return _take_part(job, group, part, taken, rows, dated, out)
+    size = len(rows.reason)
+    open_rows = rows.open.copy()
+    for column in group.only_where_blank:
+        open_rows &= column.cells.codes < 0
+    days = _days(group, dated, job)
+    material = constant(group.label.material, size).filled(shared.material)
+    if job.kind != "fuel":
+        material = _material_from_notes(material, amounts, job)
+    source = constant(group.label.source, size).filled(shared.source)
+    status = shared.status
+    state = amounts.state
+    void = open_rows & (state != 0) & (status.texts() == "void")
+    value = open_rows & (state == VALUE) & ~void
+    reject_text = (
+        np.array(["reject" in str(n) or "refus" in str(n) for n in amounts.note])
+        if (amounts.note != "").any()
+        else np.zeros(size, dtype=bool)
+    )
+    rejected = value & ((status.texts() == "rejected") | reject_text)
+    code = np.full(size, "", dtype=object)
+    code[open_rows & (state == PROBLEM)] = "problem"
+    code[open_rows & (state == UNKNOWN)] = "no quantity"
+    code[void] = "void"
+    kinds = _entry_kinds(job, shared, rejected, size)
+    if any(job.kind == k for k in NEEDS_MATERIAL):
+        missing = value & (material.codes < 0) & ~rejected
+        code[missing] = "no material"
+    _date_codes(code, value | (code == "problem") | (code == "no quantity"), days, dated, job)
+    used = np.flatnonzero(value & (code == ""))
+    use_rows(job, group, amounts, used, days, material, source, kinds, shared, out)
+    set_aside(job, group, amounts, code, dated, out)
+    for row in np.flatnonzero(open_rows & ((state == NOTHING) | (state == CLOSED)) & (code == "")):
+        skip_row(
+            job,
+            int(row),
+            group.first,
+            "closed" if state[row] == CLOSED else "nothing delivered",
+            days[row],
+            out,
+        )
+    for row in np.flatnonzero(void):
+        skip_row(job, int(row), group.first, "correction", days[row], out)
+    ask_words(job, amounts, value & (code == ""), group, out)
+    by_site = dated.by_site & value & (code == "")
+    if by_site.any():
+        first = int(np.flatnonzero(by_site)[0])
+        column = job.layout.shared["date"]
+        out.by_site_dates.append(
+            (int(by_site.sum()), place_in(job, first, column), text_at(column, first))
+        )
+    return np.asarray(open_rows & (state != 0))
+
+
+def _take_part(
+    job: TableJob,
+    group: Group,
+    part: Part | None,
+    taken: dict[str, Bools],
+    rows: Rows,
+    dated: When,
+    out: Gathered,
+) -> Bools:
+    """Gather the entries of a kind that is read by itself, and its rows left out."""
+    answered = np.zeros(len(rows.reason), dtype=bool)
+    if part is not None:
+        out.parts.append(part)
+    for what, mask in taken.items():
+        answered |= mask
+        if what == "used":
+            continue
+        for row in np.flatnonzero(mask):
+            if what in ("closed", "nothing delivered"):
+                skip_row(job, int(row), group.first, what, dated.days[row], out)
+            else:
+                refuse_row(job, int(row), group.first, what, out)
+    return answered
+
+
+def _days(group: Group, dated: When, job: TableJob) -> npt.NDArray[np.datetime64]:
+    label = group.label
+    if label.day is not None:
+        found = as_date(in_only_year(label.day, job.context, job.known.site, job.as_of))
+        return np.full(len(dated.days), NAT if found is None else np.datetime64(found, "D"))
+    if label.weekday is None:
+        return dated.days
+    weekday = (dated.days.astype("int64") + 3) % 7  # 1970-01-01 was a Thursday
+    column = job.layout.shared.get("date")
+    ends = column is not None and any(w in plain(column.head.text) for w in ("ending", "fin"))
+    ahead = (label.weekday - weekday) % 7
+    back = (weekday - label.weekday) % 7
+    moved = dated.days - back if ends else dated.days + ahead
+    return np.where(np.isnat(dated.days), NAT, moved).astype("datetime64[D]")
+
+
+def _material_from_notes(material: Coded, amounts: Measured, job: TableJob) -> Coded:
+    """Take "food scraps" of "3 totes food scraps" for the material, where no column names it."""
+    gaps = material.codes < 0
+    if not gaps.any():
+        return material
+    if (amounts.note != "").any():
+        found = of_texts(np.where(gaps, amounts.note, "").astype(object))
+        names = [job.known.materials.find(n) or "" for n in found.names]
+        texts = np.array([*names, ""], dtype=object)[found.codes]
+        amounts.note[texts != ""] = ""
+        material = material.filled(of_texts(texts))
+    only = list(dict.fromkeys(m.name for m in job.known.site.materials))
+    no_column = "material" not in job.layout.shared and "product" not in job.layout.shared
+    if len(only) == 1 and no_column and job.kind in ("intake", "weigh-in"):
+        material = material.filled(constant(only[0], len(material.codes)))
+    return material
+
+
+def _entry_kinds(job: TableJob, shared: RowFacts, rejected: Bools, size: int) -> Coded:
+    kinds = constant(job.kind, size)
+    if shared.kind is not None:
+        kinds = kinds.where(shared.kind.codes >= 0, shared.kind)
+    if job.kind == "intake":
+        moved = shared.before.texts() == "moved on site"
+        kinds = kinds.where(moved, constant("moved", size)) if moved.any() else kinds
+        kinds = kinds.where(rejected, constant("rejected", size)) if rejected.any() else kinds
+    return kinds
+
+
+def _date_codes(
+    code: Objects, rows: Bools, days: npt.NDArray[np.datetime64], dated: When, job: TableJob
+) -> None:
+    missing = rows & np.isnat(days)
+    code[missing] = "no date"
+    code[missing & (dated.problem == "no year")] = "no year"
+    code[missing & (dated.problem == "ambiguous")] = "date order ambiguous"
+    fine = rows & ~np.isnat(days)
+    code[fine & (days > np.datetime64(job.as_of, "D"))] = "date in the future"
+    code[fine & (days < np.datetime64(job.known.site.started, "D"))] = "date before the start"

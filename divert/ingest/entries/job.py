@@ -1,0 +1,51 @@
+"""Everything one table is read with, and where its rows stand in the file."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from divert.findings import Where
+from divert.ingest.cells.date import Order
+from divert.ingest.days.column import Parsed
+from divert.ingest.known import Known
+from divert.ingest.sheet import Sheet, as_text
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.context import Context
+from divert.ingest.tables.layout import Layout
+from divert.ingest.tables.table import Table
+
+
+@dataclass(frozen=True)
+class TableJob:
+    """Everything one table is read with."""
+
+    sheet: Sheet
+    table: Table
+    columns: tuple[Column, ...]
+    layout: Layout
+    kind: str
+    context: Context
+    known: Known
+    as_of: dt.date
+    parsed: Parsed | None
+    order: Order | None
+
+    __hash__ = object.__hash__
+
+
+def place_in(job: TableJob, row: int, column: Column) -> Where:
+    """Return the place of a cell in the user's file."""
+    return Where(job.sheet.file, job.sheet.name, row + job.table.first + 1, column.letter)
+
+
+def text_at(column: Column, row: int) -> str:
+    """Return a cell as a person would read it, "" where empty."""
+    code = column.cells.codes[row]
+    return as_text(column.cells.cells[code]) if code >= 0 else ""
+
+
+def row_text(job: TableJob, row: int) -> str:
+    """Return a row's filled cells side by side."""
+    texts = (text_at(c, row) for c in job.columns)
+    return " | ".join(t for t in texts if t)[:200]

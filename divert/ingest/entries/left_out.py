@@ -1,0 +1,118 @@
+"""Rows set aside, each with its cause and the cell at fault, and rows skipped."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from divert.findings import Finding
+from divert.ingest.amounts.column import PROBLEMS
+from divert.ingest.amounts.measured import Measured
+from divert.ingest.arrays import Objects
+from divert.ingest.days.dated_rows import When
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.job import TableJob, place_in, row_text, text_at
+from divert.ingest.entries.say import refused
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.groups import Group
+
+_MANY = 12  # refused rows of one cause and column beyond this are said in one finding
+
+
+def set_aside(
+    job: TableJob, group: Group, amounts: Measured, code: Objects, dated: When, out: Gathered
+) -> None:
+    """Set aside a group's rows by their codes, each with the cell at fault and a finding."""
+    rows = np.flatnonzero((code != "") & (code != "void"))
+    if not len(rows):
+        return
+    causes: dict[tuple[str, int], list[int]] = {}
+    for row in rows:
+        said = PROBLEMS[amounts.problem[row]] if code[row] == "problem" else str(code[row])
+        column = _cause_column(job, group, amounts, int(row), said)
+        causes.setdefault((said, column.index), []).append(int(row))
+        out.set_aside.append(_aside_row(job, int(row), column, said))
+    for (said, index), members in causes.items():
+        column = next(c for c in job.columns if c.index == index)
+        one_cause = len(members) > _MANY and said in (
+            "unit unknown",
+            "no material",
+            "date order ambiguous",
+            "no year",
+            "no date",
+            "date before the start",
+            "date in the future",
+        )
+        groups = [members] if one_cause else [[m] for m in members]
+        for rows_said in groups:
+            out.findings.append(_finding(job, rows_said, column, said))
+
+
+def _aside_row(
+    job: TableJob, row: int, column: Column, said: str
+) -> tuple[str, str, int, str, str, str]:
+    code = "no date" if said == "no year" else said
+    return (
+        job.sheet.file,
+        job.sheet.name,
+        row + job.table.first + 1,
+        column.letter,
+        text_at(column, row),
+        code,
+    )
+
+
+def _cause_column(job: TableJob, group: Group, amounts: Measured, row: int, said: str) -> Column:
+    shared = job.layout.shared
+    if said.startswith(("no date", "no year", "date")) and (
+        date := shared.get("date") or shared.get("day") or shared.get("month")
+    ):
+        return date
+    if said == "no material" and (material := shared.get("material") or shared.get("product")):
+        return material
+    at = int(amounts.where[row])
+    return (
+        next((c for c in job.columns if c.index == at), group.first)
+        if said in PROBLEMS and at
+        else group.first
+    )
+
+
+def _finding(job: TableJob, rows: Sequence[int], column: Column, said: str) -> Finding:
+    message, hint = refused(said, job.as_of, job.known.site.started)
+    code = "no date" if said == "no year" else said
+    name = f"{job.sheet.file}!{job.sheet.name}!{column.letter}" if len(rows) > 1 else ""
+    return Finding(
+        "refused",
+        code,
+        message,
+        place_in(job, rows[0], column),
+        hint,
+        text_at(column, rows[0]),
+        len(rows),
+        name,
+    )
+
+
+def refuse_row(job: TableJob, row: int, column: Column, said: str, out: Gathered) -> None:
+    """Set aside one row, with its finding."""
+    if said in (
+        "no date",
+        "no year",
+        "date order ambiguous",
+        "date in the future",
+        "date before the start",
+    ):
+        column = job.layout.shared.get("date", column)
+    out.set_aside.append(_aside_row(job, row, column, said))
+    out.findings.append(_finding(job, [row], column, said))
+
+
+def skip_row(
+    job: TableJob, row: int, column: Column | None, reason: str, day: np.datetime64, out: Gathered
+) -> None:
+    """Skip one row, or one cell of a wide table, with the reason."""
+    text = text_at(column, row) if column is not None else row_text(job, row)
+    out.skipped.append((job.sheet.file, job.sheet.name, row + job.table.first + 1,
+                        column.letter if column is not None else "", text, reason, day))  # fmt: skip

@@ -1,0 +1,100 @@
+"""Rows in which no amount stood: notes, closed days, dates filled in ahead, gaps."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from divert.ingest.arrays import NAT, Bools
+from divert.ingest.days.dated_rows import When
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.job import TableJob, text_at
+from divert.ingest.entries.left_out import refuse_row, skip_row
+from divert.ingest.entries.row_facts import RowFacts
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.rows import Rows
+
+
+def leftover_rows(
+    job: TableJob, rows: Rows, dated: When, shared: RowFacts, answered: Bools, out: Gathered
+) -> None:
+    """Account for rows in which no group had an entry: notes, closed days, prefilled dates, gaps."""
+    marks = shared.start_mark.texts()
+    content = _content_rows(job)
+    for row in np.flatnonzero((rows.reason != "") | ~answered).tolist():
+        reason = rows.reason[row]
+        if reason != "":
+            day = dated.days[row] if reason in ("closed", "nothing delivered") else NAT
+            skip_row(job, row, None, str(reason), day, out)
+            continue
+        if answered[row]:
+            continue
+        said = marks[row]
+        if said in ("closed", "nothing"):
+            skip_row(
+                job,
+                row,
+                None,
+                "closed" if said == "closed" else "nothing delivered",
+                dated.days[row],
+                out,
+            )
+        elif said in ("void", "rejected"):
+            skip_row(
+                job,
+                row,
+                None,
+                "correction" if said == "void" else "nothing delivered",
+                dated.days[row],
+                out,
+            )
+        elif content[row] and not _only_words_for_a_date(job, dated, row):
+            if job.layout.wide:
+                skip_row(job, row, None, "blank", NAT, out)
+            else:
+                refuse_row(
+                    job,
+                    row,
+                    _quantity_column(job),
+                    "no date" if np.isnat(dated.days[row]) else "no quantity",
+                    out,
+                )
+        else:
+            note = _has_words(job, row) or _only_words_for_a_date(job, dated, row)
+            skip_row(job, row, None, "note" if note else "blank", dated.days[row], out)
+
+
+def _only_words_for_a_date(job: TableJob, dated: When, row: int) -> bool:
+    """Return whether words stand where the date should, on a row with no amount: a note, not a load."""
+    column = job.layout.shared.get("date")
+    if column is None or not dated.own[row] or not np.isnat(dated.days[row]):
+        return False
+    return dated.problem[row] == "unreadable" and any(c.isalpha() for c in text_at(column, row))
+
+
+def _quantity_column(job: TableJob) -> Column:
+    return job.layout.groups[0].first if job.layout.groups else job.columns[0]
+
+
+def _content_rows(job: TableJob) -> Bools:
+    """Return the rows that name a source, material or container: somebody meant to log something."""
+    size = job.table.end - job.table.first
+    out = np.zeros(size, dtype=bool)
+    for name in ("source", "material", "container", "product", "fill", "fuel"):
+        column = job.layout.shared.get(name)
+        if column is not None:
+            out |= column.cells.codes >= 0
+    return out
+
+
+def _has_words(job: TableJob, row: int) -> bool:
+    dates = ("date", "day", "month", "year", "weekday", "time")
+    return any(c.cells.codes[row] >= 0 and c.field not in dates for c in job.columns)
+
+
+def total_cells(job: TableJob, rows: Rows, out: Gathered) -> None:
+    """Name each filled cell of a total column of a wide table: seen, and skipped."""
+    if not job.layout.wide:
+        return
+    for column in job.layout.totals:
+        for row in np.flatnonzero((column.cells.codes >= 0) & rows.open):
+            skip_row(job, int(row), column, "total or subtotal", NAT, out)

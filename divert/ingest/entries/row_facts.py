@@ -1,0 +1,150 @@
+"""What a row says for all its amounts: source, material, condition, fate, status, notes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from divert.ingest.arrays import Bools, Objects
+from divert.ingest.cells import mark
+from divert.ingest.coded import Coded, constant, of_cells, of_texts
+from divert.ingest.days.dated_rows import When
+from divert.ingest.entries.job import TableJob
+from divert.ingest.entries.things import carried_cells, condition, named, only_known
+from divert.ingest.known import row_kinds
+from divert.ingest.sheet import as_text
+from divert.ingest.tables.rows import Rows, spread_section
+from divert.names import plain
+
+
+class RowFacts:
+    """What a row says for all its groups: source, material, fate, notes."""
+
+    def __init__(self, job: TableJob, rows: Rows, dated: When, merged: dict[str, Bools]) -> None:
+        self.job, self.rows, self.dated, self.merged = job, rows, dated, merged
+        self.size = len(rows.reason)
+        known = job.known
+        self.source = self._thing("source", known.sources.find, job.context.source, rows.sources)
+        materials = (
+            "product"
+            if "product" in job.layout.shared and "material" not in job.layout.shared
+            else "material"
+        )
+        self.material = self._thing(
+            materials, known.materials.find, job.context.material, rows.materials
+        )
+        if (
+            self.job.kind in ("residue", "removed", "disposed", "rejected")
+            and "material" not in job.layout.shared
+        ):
+            self.material = constant("", self.size)
+        self.condition = self._plain("condition", condition(known))
+        self.destination = self._plain("destination", lambda t: t)
+        self.before, strange = self._fates()
+        self.status = self._status()
+        self.kind = self._kinds()
+        self.notes = self._notes(strange)
+        self.start_mark = self._start_marks()
+
+    def _thing(
+        self, name: str, find: Callable[[str], str | None], outer: str, sections: dict[int, str]
+    ) -> Coded:
+        column = self.job.layout.shared.get(name)
+        out = constant("", self.size)
+        if column is not None:
+            anew = None
+            date = self.job.layout.shared.get("date")
+            if date is not None and self.dated.grouped and date.index < column.index:
+                anew = self.dated.own
+            cells = carried_cells(column, self.rows.open, self.rows.reason == "blank",
+                                  self.merged.get(name, np.zeros(self.size, dtype=bool)), anew)  # fmt: skip
+            out = named(cells, find)
+        if sections:
+            out = out.filled(of_texts(spread_section(self.size, sections)))
+        return out.filled(constant(outer, self.size)) if outer else out
+
+    def _plain(self, name: str, find: Callable[[str], str | None]) -> Coded:
+        column = self.job.layout.shared.get(name)
+        if column is None:
+            return constant("", self.size)
+        cells = carried_cells(column, np.zeros(self.size, dtype=bool), np.zeros(self.size, dtype=bool),
+                              self.merged.get(name, np.zeros(self.size, dtype=bool)))  # fmt: skip
+        return named(cells, find)
+
+    def _fates(self) -> tuple[Coded, Coded | None]:
+        column = self.job.layout.shared.get("before")
+        if column is None:
+            return constant("", self.size), None
+        cells = carried_cells(column, np.zeros(self.size, dtype=bool), np.zeros(self.size, dtype=bool),
+                              self.merged.get("before", np.zeros(self.size, dtype=bool)))  # fmt: skip
+        return only_known(cells, self.job.known.befores.find)
+
+    def _status(self) -> Coded:
+        """Return "rejected" or "void" for the rows that a status column or a note says so of."""
+        out = constant("", self.size)
+        column = self.job.layout.shared.get("status")
+        if column is not None:
+            asks = plain(column.head.text)
+            yes = "rejected" if asks.startswith(("reject", "refus", "rejete")) else ""
+            no = "rejected" if asks.startswith(("accept", "ok")) else ""
+
+            def read(cell: object) -> str:
+                text = as_text(cell) if isinstance(cell, str | int | float) else ""
+                said = mark.read_start(text)
+                if said in ("rejected", "void"):
+                    return str(said)
+                answer = plain(text)
+                if answer in ("yes", "y", "true", "oui", "o", "x", "1"):
+                    return yes
+                return no if answer in ("no", "n", "false", "non", "0") else ""
+
+            out = of_cells(column.cells, read)
+        for column in self.job.layout.notes:
+            said = of_cells(column.cells, _said_in_note)
+            out = out.filled(said)
+        return out
+
+    def _kinds(self) -> Coded | None:
+        column = self.job.layout.shared.get("kind")
+        return (
+            None
+            if column is None
+            else of_cells(column.cells, lambda c: row_kinds().get(plain(as_text(c)), ""))
+        )
+
+    def _notes(self, strange: Coded | None) -> Objects | None:
+        columns = list(self.job.layout.notes)
+        texts = [of_cells(c.cells, as_text).texts() for c in columns]
+        if strange is not None and len(strange.names):
+            texts.append(strange.texts())
+        if not texts:
+            return None
+        out = texts[0].copy()
+        for more in texts[1:]:
+            for row in np.flatnonzero(more != ""):
+                out[row] = f"{out[row]}; {more[row]}" if out[row] else more[row]
+        return out
+
+    def _start_marks(self) -> Coded:
+        """Return the mark that any text cell of a row begins with, notes last."""
+        out = constant("", self.size)
+        quiet = ("date", "by", "id", "time", "weekday")
+        ordered = sorted(self.job.columns, key=lambda c: c.field == "note")
+        for column in ordered:
+            if column.field in quiet:
+                continue
+            texts = [c for c in column.cells.cells if isinstance(c, str)]
+            if texts:
+                out = out.filled(
+                    of_cells(
+                        column.cells,
+                        lambda c: mark.read_start(c) or "" if isinstance(c, str) else "",
+                    )
+                )
+        return out.where(self.dated.closed, constant("closed", self.size))
+
+
+def _said_in_note(cell: object) -> str:
+    said = mark.read_start(cell) if isinstance(cell, str) else None
+    return str(said) if said in ("rejected", "void") else ""

@@ -1,0 +1,69 @@
+"""One table's rows as entries, set-aside rows and skipped rows: every row accounted for once."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from divert.ingest import carry
+from divert.ingest.amounts import totals
+from divert.ingest.amounts.measure import decimal_comma, measure
+from divert.ingest.arrays import Bools
+from divert.ingest.cells.unit import Unit
+from divert.ingest.days.when import when
+from divert.ingest.entries.gathered import Counted, Gathered
+from divert.ingest.entries.group import group_entries
+from divert.ingest.entries.job import TableJob
+from divert.ingest.entries.leftover import leftover_rows, total_cells
+from divert.ingest.entries.row_facts import RowFacts
+from divert.ingest.tables.layout import Layout
+from divert.ingest.tables.rows import classify
+
+
+def read_entries(job: TableJob, out: Gathered) -> Counted:
+    """Read one table into what is gathered; returns how many entries became what."""
+    before = (sum(p.size for p in out.parts), len(out.set_aside), len(out.skipped))
+    rows = classify(job.columns, job.table, job.context, job.known)
+    merged = _merged(job)
+    dated = when(
+        job.layout.shared, job.parsed, rows, merged, job.context, job.known, job.as_of, job.order
+    )
+    shared = RowFacts(job, rows, dated, merged)
+    comma = decimal_comma(
+        [c for g in job.layout.groups for cs in g.columns.values() for c in cs], job.known
+    )
+    unit = _table_unit(job.layout)
+    measured = [
+        measure(g, job.layout, job.context, job.known, comma, unit) for g in job.layout.groups
+    ]
+    summed = totals.arithmetic(rows, dated, job.layout, measured)
+    rows.reason[summed] = "total or subtotal"
+    answered = np.zeros(len(rows.reason), dtype=bool)
+    for group, amounts in zip(job.layout.groups, measured, strict=True):
+        answered |= group_entries(job, group, amounts, rows, dated, shared, out)
+    leftover_rows(job, rows, dated, shared, answered, out)
+    total_cells(job, rows, out)
+    after = (sum(p.size for p in out.parts), len(out.set_aside), len(out.skipped))
+    return Counted(*(a - b for a, b in zip(after, before, strict=True)))
+
+
+def _merged(job: TableJob) -> dict[str, Bools]:
+    size = job.table.end - job.table.first
+    return {
+        name: carry.merged_rows(job.sheet.merged, c.index, job.table.first, size)
+        for name, c in job.layout.shared.items()
+    }
+
+
+def _table_unit(layout: Layout) -> Unit | None:
+    """Return the unit of mass that the table's other headings name, where they all name one."""
+    columns = [
+        c
+        for g in layout.groups
+        for f, cs in g.columns.items()
+        if f in ("weight", "gross", "each", "quantity")
+        for c in cs
+    ]
+    units = {
+        u.name: u for c in columns if (u := c.heading.unit) is not None and u.dimension == "mass"
+    }
+    return next(iter(units.values())) if len(units) == 1 else None

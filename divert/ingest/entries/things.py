@@ -1,0 +1,78 @@
+"""The columns that name things, row by row: sources, materials, conditions, fates."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+import numpy.typing as npt
+
+from divert.ingest import carry
+from divert.ingest.arrays import Bools
+from divert.ingest.cells import mark
+from divert.ingest.coded import Coded, of_cells
+from divert.ingest.grid import Cell
+from divert.ingest.known import Known
+from divert.ingest.sheet import Distinct, as_text
+from divert.ingest.tables.columns import Column
+
+
+def carried_cells(
+    column: Column,
+    open_rows: Bools,
+    stops: Bools,
+    merged: Bools,
+    outer: npt.NDArray[np.bool_] | None = None,
+) -> Distinct:
+    """Return a column's cells with what a merge, a ditto mark or a group says once carried down.
+
+    ``open_rows`` may hold an entry; nothing is carried past ``stops``. ``outer`` marks rows on which
+    a grouping column to the left begins anew: a gap there is a gap.
+    """
+    cells = column.cells
+    quiet = np.array(
+        [*(isinstance(c, str) and mark.read_cell(c) is not None for c in cells.cells), False]
+    )
+    dittos = carry.dittos(cells)
+    codes = np.where(quiet[cells.codes], -1, cells.codes)
+    grouped = carry.is_grouped(
+        np.where(quiet[cells.codes], len(cells.cells), cells.codes), open_rows
+    )
+    allowed = dittos | merged
+    if grouped:
+        free = open_rows & (cells.codes < 0)
+        if outer is not None:
+            free &= ~outer
+        allowed = allowed | free
+    if not allowed.any():
+        return Distinct(codes, cells.cells)
+    hard = carry.carried(codes, dittos | merged, np.zeros(len(codes), dtype=bool))
+    return Distinct(carry.carried(hard, allowed, stops), cells.cells)
+
+
+def named(cells: Distinct, find: Callable[[str], str | None]) -> Coded:
+    """Return the canonical name of every row, or the text as found where it is none known."""
+
+    def read(cell: Cell) -> str:
+        text = as_text(cell)
+        if isinstance(cell, str) and mark.read_cell(text) is not None:
+            return ""
+        return find(text) or text
+
+    return of_cells(cells, read)
+
+
+def only_known(cells: Distinct, find: Callable[[str], str | None]) -> tuple[Coded, Coded]:
+    """Return the canonical names of every row, and beside them the texts that are none known."""
+
+    def unknown(cell: Cell) -> str:
+        text = as_text(cell)
+        quiet = isinstance(cell, str) and mark.read_cell(text) is not None
+        return "" if quiet or find(text) else text
+
+    return of_cells(cells, lambda c: find(as_text(c)) or ""), of_cells(cells, unknown)
+
+
+def condition(known: Known) -> Callable[[str], str | None]:
+    """Return how a condition cell is read: the built-in list's word, else the text in small letters."""
+    return lambda text: known.conditions.find(text) or text.casefold()

@@ -1,0 +1,107 @@
+"""Sheets, tables, columns and rows that hold no entries: each is said and counted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from divert.findings import Finding, Where
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.sheet import Sheet, as_text
+from divert.ingest.tables.layout import Layout
+from divert.ingest.tables.table import Table
+from divert.reading import SheetTaken
+from divert.words import N_, Text
+
+
+def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered) -> None:
+    """Say which columns of numbers were not read, so that none is left out in silence."""
+    for column in layout.unread:
+        if column.field not in ("", "other") or column.content.numbers <= 0.5:
+            continue
+        row = table.heading_rows[-1] + 1 if table.heading_rows else table.first + 1
+        message = Text(
+            N_("I do not know what the numbers under “{heading}” are, so I did not read them."),
+            {"heading": column.head.text},
+        )
+        hint = Text(N_("If they are amounts, say which under [[sheet]] in site.toml."))
+        where = Where(sheet.file, sheet.name, row, column.letter)
+        out.findings.append(
+            Finding("note", "sheet not read", message, where, hint, column.head.text)
+        )
+
+
+def _skip_rows(
+    sheet: Sheet,
+    rows: Iterable[int],
+    reason: str,
+    out: Gathered,
+    left: int = 0,
+    right: int | None = None,
+) -> int:
+    count = 0
+    for row in rows:
+        cells = [
+            c for c in sheet.row(row)[left : None if right is None else right + 1] if c is not None
+        ]
+        text = " | ".join(as_text(c) for c in cells)[:200]
+        said = reason if cells else "blank"
+        out.skipped.append(
+            (sheet.file, sheet.name, row + 1, "", text, said, np.datetime64("NaT", "D"))
+        )
+        count += 1
+    return count
+
+
+def say_not_read(sheet: Sheet, out: Gathered, taken: list[SheetTaken], by_rule: bool) -> None:
+    """Skip all rows of a sheet that holds no entries, and say so."""
+    rows = list(range(sheet.height))
+    count = _skip_rows(sheet, rows, "sheet not read", out)
+    message = (
+        Text(N_("site.toml says that this sheet holds nothing to read."))
+        if by_rule
+        else Text(N_("I found no table of entries on this sheet, so none of it is counted."))
+    )
+    hint = (
+        None
+        if by_rule
+        else Text(N_("If it holds entries, say what and where under [[sheet]] in site.toml."))
+    )
+    out.findings.append(
+        Finding("note", "sheet not read", message, Where(sheet.file, sheet.name), hint, rows=count)
+    )
+    taken.append(
+        SheetTaken(sheet.file, sheet.name, "nothing", None, (), count, 0, 0, count, sheet.hidden)
+    )
+
+
+def say_no_amounts(sheet: Sheet, table: Table, out: Gathered, taken: list[SheetTaken]) -> None:
+    """Skip all rows of a table without a column of amounts, and say so."""
+    rows = range(table.first, table.end)
+    count = _skip_rows(sheet, rows, "sheet not read", out, table.left, table.right)
+    if count:
+        where = Where(
+            sheet.file, sheet.name, table.heading_rows[0] + 1 if table.heading_rows else None
+        )
+        out.findings.append(Finding(
+            "note", "sheet not read",
+            Text(N_("This table has no column of amounts that I know; none of it is counted.")),
+            where,
+            Text(N_("If it holds entries, say which columns under [[sheet]] in site.toml.")), rows=count,
+        ))  # fmt: skip
+    taken.append(
+        SheetTaken(sheet.file, sheet.name, "nothing", None, (), count, 0, 0, count, sheet.hidden)
+    )
+
+
+def skip_outside(
+    sheet: Sheet, tables: Sequence[Table], outside: Iterable[int], out: Gathered
+) -> None:
+    """Name the rows that stand in no table: titles and notes above, and the headings themselves."""
+    headings = {r for t in tables for r in t.heading_rows}
+    inside = {r for t in tables for r in range(t.first, t.end)}
+    above = [r for r in range(sheet.height) if r not in headings and r not in inside]
+    _skip_rows(sheet, above, "note", out)
+    for table_rows in {t.heading_rows for t in tables}:
+        _skip_rows(sheet, table_rows, "heading", out)

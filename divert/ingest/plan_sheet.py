@@ -1,0 +1,150 @@
+"""What to do with a sheet: its tables, what each holds, and how its columns are taken."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import PurePosixPath
+
+from divert.findings import Finding, Where
+from divert.ingest.days.when import parsed_dates
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.job import TableJob
+from divert.ingest.grid import Opened
+from divert.ingest.known import Known
+from divert.ingest.not_read import say_no_amounts, say_not_read, say_unread_numbers, skip_outside
+from divert.ingest.sheet import Sheet, is_value
+from divert.ingest.tables.columns import Column, columns_of
+from divert.ingest.tables.context import Context, gather, read_name
+from divert.ingest.tables.find import find_tables
+from divert.ingest.tables.headless import guess_table
+from divert.ingest.tables.kind_words import kind_of
+from divert.ingest.tables.kinds import kind_by_columns, kind_of_table
+from divert.ingest.tables.layout import Layout, lay_out
+from divert.ingest.tables.overrides import heads_from_rule, rule_for, with_rule
+from divert.ingest.tables.overrides import kind_of as rule_kind
+from divert.ingest.tables.settle import settle
+from divert.ingest.tables.table import Table
+from divert.reading import SheetTaken
+from divert.words import N_, Text
+
+
+def plan_sheets(
+    sheets: Sequence[Sheet],
+    known: Known,
+    as_of: dt.date,
+    out: Gathered,
+    taken: list[SheetTaken],
+    opened: Opened,
+) -> list[TableJob]:
+    """Return the tables of a file's sheets, each with all it is read with."""
+    jobs: list[TableJob] = []
+    for sheet in sheets:
+        if sheet.hidden and sheet.height:
+            out.findings.append(Finding(
+                "note", "hidden sheet read", Text(N_("This sheet is hidden; I read it all the same.")),
+                Where(sheet.file, sheet.name), 
+                Text(N_('If it should not count, write holds = "nothing" for it under [[sheet]].')),
+            ))  # fmt: skip
+        jobs += _sheet_jobs(sheet, known, as_of, out, taken)
+    return jobs
+
+
+def _sheet_jobs(
+    sheet: Sheet, known: Known, as_of: dt.date, out: Gathered, taken: list[SheetTaken]
+) -> list[TableJob]:
+    rule = rule_for(known.site, sheet.file, sheet.name)
+    ruled = rule_kind(rule)
+    sheet_context = read_name(sheet.name, known)
+    if not sheet.height:
+        return []
+    if ruled == "nothing" or (
+        not ruled and sheet_context.kind == "nothing" and not sheet_context.source
+    ):
+        say_not_read(sheet, out, taken, by_rule=ruled == "nothing")
+        return []
+    tables, outside = find_tables(sheet, known)
+    guessed: dict[int, list[Column]] = {}
+    if not tables and rule is not None and rule.columns:
+        tables = [heads_from_rule(rule, sheet, _first_record(sheet), known)]
+        outside = list(range(tables[0].first))
+    if not tables and (guess := guess_table(sheet, known)):
+        tables, guessed[0] = [guess[0]], guess[1]
+        outside = list(range(guess[0].first))
+    if not tables:
+        say_not_read(sheet, out, taken, by_rule=False)
+        return []
+    outer = sheet_context.under(_file_context(sheet.file, known))
+    jobs = []
+    for place, table in enumerate(tables):
+        context = _with_pairs(gather(table.titles, known), table, known).under(outer)
+        kind = ruled or kind_of_table(table, sheet_context, sheet.file, context)
+        raw = guessed.get(place) or columns_of(sheet, table, known)
+        kind = ruled or kind_by_columns(kind, raw, table, sheet_context)
+        columns = raw if place in guessed else settle(raw, kind, known)
+        columns = with_rule(columns, rule, sheet, table, known)
+        layout = lay_out(columns, kind, context, known)
+        if not layout.groups:
+            say_no_amounts(sheet, table, out, taken)
+            continue
+        if (
+            not ruled
+            and table.titles
+            and kind_of(table.titles[0]) == "nothing"
+            and not _dated(layout)
+        ):
+            say_no_amounts(sheet, table, out, taken)
+            continue
+        say_unread_numbers(sheet, table, layout, out)
+        parsed = parsed_dates(layout.shared.get("date"), context, known, as_of)
+        jobs.append(
+            TableJob(
+                sheet, table, tuple(columns), layout, kind, context, known, as_of, parsed, None
+            )
+        )
+    skip_outside(sheet, tables, outside, out)
+    return jobs
+
+
+def _dated(layout: Layout) -> bool:
+    return any(name in layout.shared for name in ("date", "day", "month"))
+
+
+def _file_context(file: str, known: Known) -> Context:
+    """Return what a file's name says, then the folders it lies in, nearest first."""
+    path = PurePosixPath(file)
+    context = read_name(path.stem.replace("_", " "), known)
+    for folder in path.parent.parts[::-1]:
+        context = context.under(read_name(folder, known))
+    return replace(context, kind="" if context.kind == "nothing" else context.kind, day=None)
+
+
+def _with_pairs(context: Context, table: Table, known: Known) -> Context:
+    """Lay "Source: X" and the like, written over a table, over what its titles say."""
+    for field_name, text in table.pairs:
+        if field_name == "source":
+            context = replace(context, source=known.sources.find(text) or text)
+        elif field_name == "material":
+            context = replace(context, material=known.materials.find(text) or text)
+        elif field_name == "container":
+            context = replace(context, container=known.containers.find(text) or text)
+        elif field_name in ("month", "year", "date", "day"):
+            said = read_name(text, known)
+            context = replace(
+                context,
+                years=said.years or context.years,
+                month=said.month or context.month,
+                day=said.day or context.day,
+            )
+        elif field_name == "unit":
+            said = read_name(f"({text})", known)
+            context = replace(context, unit=said.unit or context.unit, unit_text=said.unit_text)
+    return context
+
+
+def _first_record(sheet: Sheet) -> int:
+    for row in range(sheet.height):
+        if any(is_value(c) for c in sheet.row(row)):
+            return row
+    return 0

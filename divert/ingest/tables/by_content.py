@@ -1,0 +1,100 @@
+"""Correct what a heading says where the cells under it say otherwise."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+
+from divert.ingest.sheet import Distinct
+from divert.ingest.tables.columns import Column
+
+
+def by_content(column: Column, kind: str) -> str:
+    """Return the field of a column, its heading's unless the cells say otherwise."""
+    field, content = column.heading.field, column.content
+    if not content.filled:
+        return field
+    if field in (
+        "source",
+        "material",
+        "product",
+        "destination",
+        "name",
+        "condition",
+        "before",
+        "fuel",
+        "type",
+    ):
+        if content.numbers > 0.6 and content.containers < 0.5:
+            unit = column.heading.unit  # a name over numbers labels them: "School" over pounds
+            return "" if unit is None else "weight" if unit.dimension == "mass" else "volume"
+        if field == "before" and content.befores < 0.3:
+            return "note" if content.materials < 0.5 else "material"
+    if field == "container" and content.numbers > 0.6:
+        return "count"
+    if field == "count" and not column.heading.container and _numbers_rows(column.cells):
+        return "id"
+    if field in ("day", "weekday"):
+        if content.dates > 0.5:
+            return "date"
+        return "day" if content.days > 0.5 and field == "day" else "weekday"
+    if field == "date" and content.dates + content.days < 0.2 and content.quantities > 0.5:
+        return "quantity" if column.heading.text and not column.heading.said else "date"
+    if field == "unit" and content.numbers > 0.6:
+        return "count"
+    if field == "total" and kind == "sale":
+        return "total"
+    if field == "total" and content.numbers + content.quantities < 0.3:
+        return "note"
+    if field == "id" and content.dates > 0.6 and content.numbers < 0.5:
+        return "date"
+    if field == "quantity" and content.numbers < 0.2 and content.quantities < 0.3:
+        for name, share in (
+            ("material", content.materials),
+            ("date", content.dates),
+            ("source", content.sources),
+            ("container", content.containers),
+            ("unit", content.units),
+        ):
+            if share > 0.5:
+                return name
+    if field == "fill" and content.fills < 0.2 and content.containers > 0.5:
+        return "container"
+    return field
+
+
+def settle_types(columns: list[Column]) -> list[Column]:
+    """Settle "Type" columns by what stands in them, else by what is missing."""
+    have = {c.field for c in columns}
+    out = []
+    for column in columns:
+        if column.field != "type":
+            out.append(column)
+            continue
+        content = column.content
+        shares = {
+            "material": content.materials,
+            "container": content.containers,
+            "kind": content.kinds,
+            "source": content.sources,
+            "unit": content.units,
+        }
+        best = max(shares, key=lambda k: shares[k])
+        field = best if shares[best] >= 0.5 else "material"
+        if field in have or (field == "material" and shares[best] < 0.5 and "product" in have):
+            field = next((f for f in ("material", "container") if f not in have), "note")
+        have.add(field)
+        out.append(replace(column, field=field))
+    return out
+
+
+def _numbers_rows(cells: Distinct) -> bool:
+    """Return whether a column only numbers its rows: 1, 2, 3 and on."""
+    found = [c for c in cells.cells if isinstance(c, int | float)]
+    if (
+        len(found) < 3
+        or len(found) < len(cells.cells)
+        or int((cells.codes >= 0).sum()) != len(found)
+    ):
+        return False
+    return all(b - a == 1 for a, b in itertools.pairwise(found))

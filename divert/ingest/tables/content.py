@@ -1,0 +1,92 @@
+"""What stands in a column, as shares of its filled cells."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from divert.ingest.cells import fill, mark, quantity, unit
+from divert.ingest.cells.date import read_cell as read_date
+from divert.ingest.cells.problem import Problem
+from divert.ingest.known import Known, row_kinds
+from divert.ingest.lexicon import bare, words
+from divert.ingest.sheet import Distinct, as_text, is_number
+from divert.names import plain
+
+_SAMPLE = 80  # distinct cells looked at to say what a column holds
+
+
+@dataclass(frozen=True)
+class Content:
+    """Shares (0-1, of the filled cells) of what stands in a column."""
+
+    filled: int = 0
+    numbers: float = 0.0
+    dates: float = 0.0
+    days: float = 0.0
+    weekdays: float = 0.0
+    sources: float = 0.0
+    materials: float = 0.0
+    containers: float = 0.0
+    units: float = 0.0
+    quantities: float = 0.0
+    kinds: float = 0.0
+    befores: float = 0.0
+    conditions: float = 0.0
+    fills: float = 0.0
+
+
+def content_of(cells: Distinct, known: Known) -> Content:
+    """Return what stands in a stretch of cells."""
+    found = cells.cells[:_SAMPLE]
+    if not found:
+        return Content()
+    weights = np.bincount(cells.codes[cells.codes >= 0], minlength=len(cells.cells))[:_SAMPLE]
+    told: dict[str, float] = {}
+    total = 0
+    for cell, weight in zip(found, weights, strict=True):
+        text = as_text(cell)
+        if mark.read_start(text) or mark.is_total_label(text):
+            continue
+        total += int(weight)
+        for what in _facts(cell, text, known):
+            told[what] = told.get(what, 0.0) + float(weight)
+    return Content(filled=total, **{k: v / total for k, v in told.items()} if total else {})
+
+
+def _facts(cell: object, text: str, known: Known) -> Iterable[str]:
+    if isinstance(cell, dt.date):
+        return ["dates"]
+    if isinstance(cell, int | float):
+        facts = ["numbers", "quantities"]
+        return [*facts, "days"] if cell == cell // 1 and 1 <= cell <= 31 else facts
+    facts = []
+    if is_number(text):
+        facts.append("numbers")
+    read = read_date(text)
+    if not isinstance(read, Problem):
+        facts.append("dates" if read.readings else "days")
+    for what, names in (("sources", known.sources), ("materials", known.materials)):
+        if names.find(text):
+            facts.append(what)
+    if known.befores.find(text):
+        facts.append("befores")
+    if known.conditions.find(text):
+        facts.append("conditions")
+    if plain(text) in row_kinds():
+        facts.append("kinds")
+    if bare(text).strip(".") in words("months")["weekdays"]["words"]:
+        facts.append("weekdays")
+    taken = known.containers.take(bare(text), 0)
+    if known.containers.find(text) or (taken and taken[1] == len(bare(text))):
+        facts.append("containers")
+    elif unit.read_cell(text, known.trade.meaning):
+        facts.append("units")
+    if not isinstance(quantity.read_cell(text, known.trade), Problem):
+        facts.append("quantities")
+    if not isinstance(fill.read_cell(text), Problem):
+        facts.append("fills")
+    return facts

@@ -1,0 +1,230 @@
+"""What the names around a table say: a sheet's, a title's, a file's: year, month, source, unit."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from divert.ingest.cells.date import Day, read_cell
+from divert.ingest.cells.problem import Problem
+from divert.ingest.cells.unit import Unit, take_unit
+from divert.ingest.known import Known
+from divert.ingest.lexicon import bare, words
+from divert.ingest.tables.kind_words import kind_of
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What is said once for a whole table. ``years`` holds two where a span such as 2024-25 is named."""
+
+    kind: str = ""
+    years: tuple[int, ...] = ()
+    month: int | None = None
+    day: int | None = None
+    source: str = ""
+    material: str = ""
+    container: str = ""
+    unit: Unit | None = None
+    unit_text: str = ""
+
+    def under(self, outer: Context) -> Context:
+        """Return this context with its gaps filled from a wider one."""
+        return replace(
+            self,
+            kind=self.kind or outer.kind,
+            years=self.years or outer.years,
+            month=self.month or outer.month,
+            day=self.day or outer.day,
+            source=self.source or outer.source,
+            material=self.material or outer.material,
+            container=self.container or outer.container,
+            unit=self.unit or outer.unit,
+            unit_text=self.unit_text or outer.unit_text,
+        )
+
+
+@lru_cache(maxsize=4096)
+def read_name(name: str, known: Known) -> Context:
+    """Return what one name says."""
+    if not name or len(name) > 200:
+        return Context()
+    years, month, day = _dates(name)
+    if len(years) == 1 and known.site.year_starts > 1 and re.search(r"(?i)\b(?:fy|ex)", name):
+        years = (years[0] - 1, years[0])  # a reporting year is named by the year it ends in
+    label = _value_of_pair(name)
+    source, material = _named(label, known.sources.find), _named(label, known.materials.find)
+    if not source and not material:
+        source, material = _both(label, known)
+        if not material:
+            source, material = _end_of(label, known)
+    return Context(
+        kind=kind_of(name),
+        years=years,
+        month=month,
+        day=day,
+        source=source,
+        material=material,
+        container=_container(name, known),
+        unit=(unit := _unit(name, known))[0],
+        unit_text=unit[1],
+    )
+
+
+def _value_of_pair(name: str) -> str:
+    """Return "X" of "Source: X", else the name itself without its dates."""
+    return re.sub(r"^[^:]{1,30}:\s*", "", name) if ":" in name else name
+
+
+_YEARS = re.compile(r"(?<!\d)(20\d\d)(?:\s*[-–/_]\s*(?:20)?(\d\d)(?!\d))?(?!\d)")
+
+
+def _dates(name: str) -> tuple[tuple[int, ...], int | None, int | None]:
+    text = re.sub(r"[_]+", " ", name)
+    whole = read_cell(text.strip())
+    if not isinstance(whole, Problem) and whole.sure and whole.readings:
+        found: Day = whole.readings[0][1]
+        if found.year is None and found.day in range(15, 32) and re.search(r"\d\s*$", text):
+            return (2000 + (found.day or 0),), found.month, None  # a sheet "Jan 25" is a month's
+        return ((found.year,) if found.year else ()), found.month, found.day
+    years: tuple[int, ...] = ()
+    span = _YEARS.search(text)
+    if span:
+        years = (int(span[1]),)
+        if span[2] and int(span[2]) == (int(span[1]) + 1) % 100:
+            years = (int(span[1]), int(span[1]) + 1)
+    month = _month(text)
+    if not years and month:
+        short = re.search(r"(?<!\d)'?(\d\d)(?!\d)", text)
+        years = (2000 + int(short[1]),) if short and 15 <= int(short[1]) <= 60 else ()
+    if not years:
+        short = re.search(
+            r"(?i)(?<![a-z0-9])(?:fy|ex)\s*'?(\d\d)(?!\d)|(?<![\w])'(\d\d)(?!\d)", text
+        )
+        years = (2000 + int(short[1] or short[2]),) if short else ()
+    numbered = re.search(r"(?<!\d)20\d\d[-_. ](0[1-9]|1[0-2])(?![-_.\d])", text)
+    if month is None and numbered and len(years) < 2:
+        month = int(numbered[1])
+    return years, month, None
+
+
+def _month(text: str) -> int | None:
+    months = {w: int(n) for n, group in words("months")["months"].items() for w in group}
+    tokens = re.findall(r"[a-z]+", bare(text))
+    found = {
+        months[t] for t in tokens if t in months and not (t in ("may", "mar") and len(tokens) > 3)
+    }
+    return found.pop() if len(found) == 1 else None
+
+
+def _named(name: str, find: object) -> str:
+    """Return the known name that a title is or holds: "Quillmarsh School kitchen - March 2024"."""
+    assert callable(find)
+    whole = find(name)
+    if whole:
+        return str(whole)
+    parts = re.split(r"\s*[-–—:|,(/)]\s*|\s{2,}|_", name)
+    for part in (p.strip() for p in parts):
+        if part and (found := find(part)):
+            return str(found)
+    stripped = re.sub(r"\b(?:20)?\d\d\b|\b(?:in|en) [\w³]+$|\([^)]*\)", " ", name)
+    months = "|".join(w for group in words("months")["months"].values() for w in group)
+    stripped = re.sub(rf"(?i)\b(?:{months})\b\.?", " ", stripped)
+    kinds = "|".join(
+        (
+            "intake",
+            "log",
+            "logs",
+            "pickups?",
+            "collections?",
+            "deliver(?:y|ies)",
+            "loads?",
+            "received",
+            "from",
+            "sheet",
+            "journal",
+            "collectes?",
+            "apports?",
+        )
+    )
+    stripped = re.sub(rf"(?i)\b(?:{kinds})\b", " ", stripped)
+    found = find(" ".join(stripped.split()).strip(" -_.,")) if stripped.strip() else None
+    return str(found) if found else ""
+
+
+def _both(name: str, known: Known) -> tuple[str, str]:
+    """Return the source and the material that a title such as "Quillmarsh food scraps 2024" names."""
+    tokens = re.sub(r"[-–—:|,()/_\d]+", " ", name).split()
+    for at in range(1, len(tokens)):
+        one, other = " ".join(tokens[:at]), " ".join(tokens[at:])
+        for first, second in ((one, other), (other, one)):
+            source, material = known.sources.find(first), known.materials.find(second)
+            if source and material:
+                return source, material
+    return "", ""
+
+
+def _end_of(name: str, known: Known) -> tuple[str, str]:
+    """Return the material that ends or begins a title, and the rest where it is near a source's name."""
+    tokens = re.sub(r"[-–—:|,()/_\d]+", " ", name).split()
+    for size in range(min(3, len(tokens) - 1), 0, -1):
+        for part, rest in ((tokens[-size:], tokens[:-size]), (tokens[:size], tokens[size:])):
+            material = known.materials.find(" ".join(part))
+            if material and len(rest) <= 4:
+                left = " ".join(rest)
+                return (left if known.sources.near(left) else ""), material
+    return "", ""
+
+
+def _container(name: str, known: Known) -> str:
+    per = re.search(
+        r"(?i)(?:number of|count of|how many|# of|all in|in|counts? in|nombre de|en)\s+(.+)", name
+    )
+    if per:
+        text = bare(per[1]).strip(" ().")
+        taken = known.containers.take(text, 0)
+        if taken and (
+            taken[1] >= len(text) or re.match(r"\W*(?:per|each|received|par|$)", text[taken[1] :])
+        ):
+            return taken[0]
+    return ""
+
+
+_UNIT_PLACES = (
+    re.compile(r"\(\s*(?:all\s+)?(?:in\s+|en\s+)?([^()\d]{1,20})\s*\)"),
+    re.compile(
+        r"(?:weights?|poids|volumes?|quantities|quantites|amounts|all|everything|units?|unites?|measured|values|figures|tout|valeurs)\s*(?:are|is|:|=|sont)?\s*(?:in\s+|en\s+)?([a-z#³.]+(?:\s[a-z³]+)?)"
+    ),
+    re.compile(r"(?<!\w)(?:in|en)\s+([a-z#³.]+(?:\s[a-z³]+)?)"),
+    re.compile(r"[,;:–—-]\s*((?:cubic|cu\.?|short|us)?\s*[a-z#³]+)\s*$"),
+    re.compile(
+        r"(?:^|[\s,;–—-])(lbs?|kgs?|pounds|kilos?|livres|yd3|yd³|m3|m³|litres?|liters?|gallons?|tonnes?)\.?\s*$"
+    ),
+)
+
+
+def _unit(name: str, known: Known) -> tuple[Unit | None, str]:
+    text = bare(name)
+    for pattern in _UNIT_PLACES:
+        for match in pattern.finditer(text):
+            unit = take_unit(match[1].strip(), 0, known.trade.meaning)
+            if unit is not None and (
+                unit.end >= len(match[1].strip()) or pattern is not _UNIT_PLACES[0]
+            ):
+                return unit, match[1].strip()
+    return None, ""
+
+
+def gather(names: Iterable[str], known: Known) -> Context:
+    """Return what several names say together, the nearest to the table first."""
+    context = Context()
+    for name in names:
+        context = context.under(read_name(name, known))
+    return context
+
+
+def month_start(year: int, month: int) -> dt.date:
+    """Return the first day of a month."""
+    return dt.date(year, month, 1)

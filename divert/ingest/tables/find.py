@@ -1,0 +1,141 @@
+"""Find the tables of a sheet: heading rows (one to three of them), titles above, tables side by side.
+
+A heading row holds only text, and names at least two fields, or a date and the names of sources or
+materials, or dates and months running across. What repeats an earlier heading is not a new table.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from divert.ingest.cells.mark import is_total_label
+from divert.ingest.known import Known
+from divert.ingest.sheet import Sheet, as_text
+from divert.ingest.tables.heading_rows import heading_rows
+from divert.ingest.tables.heads import heads_of, may_continue, may_group
+from divert.ingest.tables.side_by_side import side_by_side
+from divert.ingest.tables.table import OVER, Head, Table
+from divert.ingest.tables.titles import rows_of_titles, titles_of
+
+
+@dataclass
+class _Found:
+    """A heading found, before the tables are cut."""
+
+    rows: tuple[int, ...]
+    heads: list[Head]
+    repeats: set[int] = field(default_factory=set)
+    again: list[int] = field(default_factory=list)
+
+
+def find_tables(sheet: Sheet, known: Known) -> tuple[list[Table], list[int]]:
+    """Return the tables of a sheet and the rows above them that are titles or notes."""
+    found = _headings(sheet, known)
+    if not found:
+        return [], []
+    tables: list[Table] = []
+    outside: list[int] = []
+    last_end = 0
+    for place, one in enumerate(found):
+        top = one.rows[0]
+        title_rows = rows_of_titles(sheet, last_end, top)
+        outside += range(last_end if place == 0 else top - len(title_rows), top)
+        end = sheet.height
+        if place + 1 < len(found):
+            following = found[place + 1].rows[0]
+            end = following - len(rows_of_titles(sheet, one.rows[-1] + 1, following))
+        titles, pairs = titles_of(sheet, title_rows, known)
+        for heads in side_by_side(sheet, one.heads, one.rows[-1] + 1, end):
+            tables.append(
+                Table(
+                    tuple(heads),
+                    one.rows[-1] + 1,
+                    end,
+                    titles,
+                    pairs,
+                    one.rows,
+                    frozenset(r for r in one.repeats if r < end),
+                    heads[0].column,
+                    heads[-1].column,
+                )
+            )
+        last_end = end
+    return tables, outside
+
+
+def _headings(sheet: Sheet, known: Known) -> list[_Found]:
+    found: list[_Found] = []
+    taken = -1
+    for row in heading_rows(sheet, known):
+        if row <= taken:
+            continue
+        one = _best_span(sheet, row, known, taken)
+        if one is None:
+            continue
+        same = next((f for f in found if _same_heads(f, one)), None)
+        if (
+            same is not None
+            and found[-1] is same
+            and not _between_is_title(sheet, taken, one.rows[0])
+        ):
+            same.repeats.update(one.rows)
+        else:
+            found.append(one)
+        taken = max(one.rows)
+    return found
+
+
+def _same_heads(first: _Found, second: _Found) -> bool:
+    return [(h.column, h.text, h.over) for h in first.heads] == [
+        (h.column, h.text, h.over) for h in second.heads
+    ]
+
+
+def _between_is_title(sheet: Sheet, after: int, row: int) -> bool:
+    """Return whether a titled new table begins, rather than a heading printed once more."""
+    return any(
+        not is_total_label(text) and not _page_words(text)
+        for r in rows_of_titles(sheet, after + 1, row)
+        for text in [as_text(next(c for c in sheet.row(r) if c is not None))]
+    )
+
+
+def _page_words(text: str) -> bool:
+    return re.match(r"(?i)page\b|\(?cont|suite|continued", text) is not None
+
+
+def _best_span(sheet: Sheet, row: int, known: Known, taken: int) -> _Found | None:
+    """Choose the rows that make the heading: this one, with a row above or below where that says more."""
+    spans: list[tuple[int, ...]] = [(row,)]
+    if may_continue(sheet, row + 1, known):
+        spans.append((row, row + 1))
+        if may_continue(sheet, row + 2, known):
+            spans.append((row, row + 1, row + 2))
+    if row - 1 > taken and may_group(sheet, row - 1, row):
+        spans += [(row - 1, *s) for s in list(spans)]
+    best: tuple[float, _Found] | None = None
+    for span in spans:
+        heads = heads_of(sheet, span, known)
+        worth = _worth(heads, known) - 0.1 * (len(span) - 1)
+        if best is None or worth > best[0]:
+            best = (worth, _Found(span, heads))
+    return best[1] if best else None
+
+
+def _worth(heads: Iterable[Head], known: Known) -> float:
+    worth = 0.0
+    for head in heads:
+        heading = head.heading
+        worth += 1.0 if heading.known else 0.0
+        worth += 0.5 if heading.unit is not None or heading.percent else 0.0
+        over = head.over.split(OVER)
+        named = [o for o in over if known.sources.find(o) or known.materials.find(o)]
+        worth += 0.8 * (len(named) - 1) if len(named) > 1 else 0.0
+        label = heading.label or over[-1]
+        if named or (label and (known.sources.find(label) or known.materials.find(label))):
+            worth += 0.8
+        elif label and head.over:
+            worth += 0.6
+    return worth

@@ -1,0 +1,116 @@
+"""Which quantity columns make one entry together, and which stand for loads of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from divert.ingest.known import Known
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.headings import QUANTITIES
+from divert.ingest.tables.labels import Label, label_of
+
+WITH = ("tare", "each", "removed", "contamination", "fill", "size")  # may belong to one group
+
+
+@dataclass(frozen=True)
+class Group:
+    """Quantity columns that make one entry a row: ``columns`` by field, a field's first one counting."""
+
+    label: Label
+    columns: dict[str, list[Column]]
+    only_where_blank: tuple[Column, ...] = ()
+
+    __hash__ = object.__hash__
+
+    @property
+    def first(self) -> Column:
+        """Return the column an entry of this group is named by."""
+        for name in (*QUANTITIES, *WITH):
+            if name in self.columns:
+                return self.columns[name][0]
+        return next(iter(self.columns.values()))[0]
+
+
+def group_up(
+    quantities: Sequence[Column],
+    companions: Sequence[Column],
+    labels: dict[int, Label],
+    kind: str,
+    known: Known,
+) -> list[Group]:
+    """Return the groups of quantity columns: one for each label, or load, or container across."""
+    if kind == "activity":
+        return [Group(labels[c.index], {c.field: [c]}) for c in quantities]
+    keyed: dict[Label, list[Column]] = {}
+    for column in quantities:
+        key = replace(labels[column.index], container="", size_m3=None)
+        keyed.setdefault(key, []).append(column)
+    with_key = {c.index: _companion(c, keyed, known) for c in companions}
+    groups: list[Group] = []
+    for key, members in keyed.items():
+        own = [
+            c for c in companions if with_key[c.index] == key and (not key.empty or len(keyed) == 1)
+        ]
+        groups += _group(key, members, own, labels)
+    return groups
+
+
+def _companion(column: Column, keyed: dict[Label, list[Column]], known: Known) -> Label | None:
+    label = replace(label_of(column, known), container="", size_m3=None)
+    if label in keyed:
+        return label
+    if label.other:
+        for key in keyed:
+            if label.other in (key.source, key.material):
+                return key
+    return None
+
+
+def _group(
+    key: Label, members: Sequence[Column], own: Sequence[Column], labels: dict[int, Label]
+) -> list[Group]:
+    """Return the group of columns under one label, parted where its containers or loads repeat."""
+    contained = [c for c in members if labels[c.index].container]
+    others = [c for c in members if not labels[c.index].container]
+    by_field: dict[str, list[Column]] = {}
+    for column in [*others, *own]:
+        by_field.setdefault(column.field, []).append(column)
+    if len(contained) == 1 or (
+        len({labels[c.index].container for c in contained}) == 1 and len(contained) == 1
+    ):
+        one = contained[0]
+        if not ({"count"} & set(by_field)):
+            label = replace(
+                key, container=labels[one.index].container, size_m3=labels[one.index].size_m3
+            )
+            by_field.setdefault(one.field, []).append(one)
+            return [Group(label, by_field)]
+    parts = _repeated(key, by_field)
+    if not contained:
+        return parts
+    masses = [c for c in others if c.field in ("weight", "gross", "quantity", "volume")]
+    out = parts if masses else []
+    spare = {} if masses else {f: cs for f, cs in by_field.items() if f in WITH}
+    for column in contained:
+        label = replace(
+            key, container=labels[column.index].container, size_m3=labels[column.index].size_m3
+        )
+        out.append(Group(label, {column.field: [column], **spare}, tuple(masses)))
+    return out
+
+
+def _repeated(key: Label, by_field: dict[str, list[Column]]) -> list[Group]:
+    """Part columns of one field that are different loads; keep together one load in two units."""
+    main = {f: cs for f, cs in by_field.items() if f in QUANTITIES}
+    several = [f for f, cs in main.items() if len(cs) > 1 and not _same_in_other_units(cs)]
+    if not several:
+        return [Group(key, by_field)]
+    split = several[0]
+    rest = {f: cs for f, cs in by_field.items() if f != split}
+    return [Group(key, {split: [c], **rest}) for c in by_field[split]]
+
+
+def _same_in_other_units(columns: Sequence[Column]) -> bool:
+    units = [c.heading.unit.name if c.heading.unit else "" for c in columns]
+    return len(set(units)) == len(units) and "" not in units

@@ -1,0 +1,128 @@
+"""Which rows of a sheet may be headings: words that name fields, or names or dates across."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+
+from divert.ingest.cells.date import read_cell as read_date
+from divert.ingest.cells.mark import read_cell as read_mark
+from divert.ingest.cells.problem import Problem
+from divert.ingest.grid import Cell
+from divert.ingest.known import Known
+from divert.ingest.sheet import Sheet, as_text, is_value
+from divert.ingest.tables.headings import Heading, read_heading
+
+_VALUE_STARTS = frozenset("0123456789-+~$€£.,½¼¾")
+_TOP = 60
+
+
+def heading_rows(sheet: Sheet, known: Known) -> list[int]:
+    """Return the rows that may be a heading: no data in them, and words that name fields."""
+    rows = [
+        r for r in _valueless(sheet)
+        if len({c for c in sheet.row(r) if type(c) is str and len(c) <= 80 and _says_field(c, known)}) >= 2
+        or _may_head_alone(sheet, r, known)
+    ]  # fmt: skip
+    top = range(min(sheet.height, _TOP))
+    across = {r for r in top if _dates_across(sheet, r) or _names_across(sheet, r, known)}
+    return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
+
+
+def _valueless(sheet: Sheet) -> list[int]:
+    """Return the rows that hold text but no number and no date, found column by column."""
+    has_value = np.zeros(sheet.height, dtype=bool)
+    has_text = np.zeros(sheet.height, dtype=bool)
+    for column in sheet.columns:
+        kinds = [_is_data(c) for c in column.cells]
+        data = np.array([*kinds, False], dtype=bool)
+        text = np.array([*(not k for k in kinds), False], dtype=bool)
+        has_value |= data[column.codes]
+        has_text |= text[column.codes]
+    return [int(r) for r in np.flatnonzero(has_text & ~has_value)]
+
+
+def _is_data(cell: Cell) -> bool:
+    return type(cell) is not str or (cell[0] in _VALUE_STARTS and is_value(cell))
+
+
+def _says_field(text: str, known: Known) -> bool:
+    return not is_value(text) and read_heading(text, known).known
+
+
+def _may_head_alone(sheet: Sheet, row: int, known: Known) -> bool:
+    """Return whether a row with one known word ("Date") heads a wide table of unknown names."""
+    cells = [c for c in sheet.row(row) if c is not None]
+    first = read_heading(as_text(cells[0]), known) if cells else Heading()
+    wide = (
+        len(cells) >= 2
+        and first.said
+        and first.field in ("date", "day", "month", "source", "material")
+    )
+    if not wide:
+        return False
+    below = next(
+        (
+            r
+            for r in range(row + 1, min(row + 4, sheet.height))
+            if any(c is not None for c in sheet.row(r))
+        ),
+        None,
+    )
+    return below is not None and sum(is_value(c) for c in sheet.row(below)) >= 1
+
+
+def _names_across(sheet: Sheet, row: int, known: Known) -> bool:
+    cells = [c for c in sheet.row(row) if c is not None]
+    named = [
+        c for c in cells if type(c) is str and (known.sources.find(c) or known.materials.find(c))
+    ]
+    if len(named) < 2 or len(named) < 0.6 * len(cells) or any(is_value(c) for c in cells):
+        return False
+    below = row + 1
+    return below < sheet.height and sum(is_value(c) for c in sheet.row(below)) >= 2
+
+
+def _dates_across(sheet: Sheet, row: int) -> bool:
+    """Return whether dates or months run across a row, three of them or more."""
+    cells = [c for c in sheet.row(row) if c is not None]
+    if len(cells) < 3:
+        return False
+    dated = [c for c in cells if is_date_head(c)]
+    return len(dated) >= 3 and len(dated) >= len(cells) - 3
+
+
+def is_date_head(cell: Cell) -> bool:
+    """Return whether a cell could head a column of one day."""
+    if isinstance(cell, dt.date):
+        return True
+    if not isinstance(cell, str) or len(cell) > 30:
+        return False
+    read = read_date(cell)
+    return not isinstance(read, Problem) and bool(read.readings)
+
+
+def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
+    cells = [c for c in sheet.row(row) if c is not None]
+    if _dates_across(sheet, row):
+        return True
+    if any(is_value(c) for c in cells):
+        return False
+    read = [read_heading(as_text(c), known) for c in cells]
+    fields = {h.field for h in read if h.known}
+    labels = [
+        h
+        for h in read
+        if not h.known and h.label and (known.sources.find(h.text) or known.materials.find(h.text))
+    ]
+    marks = sum(read_mark(as_text(c)) is not None for c in cells)
+    said = sum(1 for h in read if h.said)
+    if marks > len(cells) / 3:
+        return False
+    if _names_across(sheet, row, known) or (
+        len(fields) == 1 and _may_head_alone(sheet, row, known)
+    ):
+        return True
+    counted = len([h for h in read if h.known]) + len(labels)
+    return len(fields) >= 2 and said >= 1 and counted >= 0.4 * len(cells)

@@ -1,0 +1,63 @@
+"""Tables with no heading at all: the columns are told by what stands in them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from divert.ingest.known import Known
+from divert.ingest.sheet import Sheet, is_date, is_value
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.heading_rows import is_date_head
+from divert.ingest.tables.headings import Heading
+from divert.ingest.tables.table import Head, Table
+
+
+def guess_table(sheet: Sheet, known: Known) -> tuple[Table, list[Column]] | None:
+    """Return a table and its columns where dates and amounts stand in columns of their own, else None."""
+    first = next((r for r in range(min(sheet.height, 30)) if _is_record(sheet, r)), None)
+    if first is None:
+        return None
+    records = sum(_is_record(sheet, r) for r in range(first, min(sheet.height, first + 200)))
+    if records < 2 or records < 0.5 * min(sheet.height - first, 200):
+        return None
+    table = Table((), first, sheet.height, left=0, right=len(sheet.columns) - 1)
+    columns = []
+    have: set[str] = set()
+    for index in range(len(sheet.columns)):
+        cells = sheet.columns[index].part(first, sheet.height)
+        if not cells.cells:
+            continue
+        column = Column(index, Head(index, "", "", Heading()), "", cells, known)
+        field = _field(column, have)
+        have.add(field)
+        columns.append(
+            replace(
+                column,
+                field=field,
+                head=replace(column.head, heading=Heading(field=field, said=True)),
+            )
+        )
+    if "date" not in have or not have & {"quantity", "count"}:
+        return None
+    return table, columns
+
+
+def _is_record(sheet: Sheet, row: int) -> bool:
+    cells = [c for c in sheet.row(row) if c is not None]
+    dated = any(
+        is_date(c) or (isinstance(c, str) and is_value(c) and is_date_head(c)) or is_date_head(c)
+        for c in cells
+    )
+    return dated and len(cells) >= 2
+
+
+def _field(column: Column, have: set[str]) -> str:
+    content = column.content
+    shares = (
+        ("date", content.dates), ("source", content.sources), ("material", content.materials),
+        ("unit", content.units), ("container", content.containers), ("quantity", content.quantities),
+    )  # fmt: skip
+    for field, share in shares:
+        if share > 0.6 and field not in have and not (field == "date" and content.numbers > 0.6):
+            return field
+    return "note" if content.numbers < 0.5 else "other"

@@ -1,0 +1,42 @@
+"""The words by which a name says what a table holds: "Harvest 2025", "Fuel log", "Récoltes"."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from divert.ingest.lexicon import words
+from divert.ingest.tables.headings import norm
+
+
+@lru_cache
+def _kind_patterns() -> tuple[tuple[str, frozenset[str], int], ...]:
+    lists = words("kinds")["words"]
+    return tuple(
+        (kind, frozenset(norm(w) for w in lists[kind]), max(len(w.split()) for w in lists[kind]))
+        for kind in words("kinds")["order"]
+    )
+
+
+@lru_cache(maxsize=4096)
+def kind_of(name: str) -> str:
+    """Return the kind of entries a name speaks of, by its longest known phrase; "" where none."""
+    tokens = [t for t in norm(re.sub(r"\d+", " ", name)).split() if t]
+    best: tuple[int, int, str] = (0, 0, "")
+    for rank, (kind, phrases, longest) in enumerate(_kind_patterns()):
+        for size in range(min(longest, len(tokens)), 0, -1):
+            if any(
+                " ".join(tokens[i : i + size]) in phrases for i in range(len(tokens) - size + 1)
+            ):
+                best = max(best, (size, -rank, kind))
+                break
+    bare_tokens = " ".join(t for t in tokens if t not in _month_words())
+    if bare_tokens in {norm(w) for w in words("kinds")["nothing_whole"]}:
+        return "nothing"
+    return best[2]
+
+
+@lru_cache
+def _month_words() -> frozenset[str]:
+    """Return the words for months, for comparing."""
+    return frozenset(norm(w) for group in words("months")["months"].values() for w in group)

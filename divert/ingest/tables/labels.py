@@ -1,0 +1,146 @@
+"""What a quantity column's head says for all its cells: a source, a material, a container, a day."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from divert.ingest.cells.date import Day
+from divert.ingest.cells.date import read_cell as read_date
+from divert.ingest.cells.problem import Problem
+from divert.ingest.known import Known
+from divert.ingest.lexicon import bare
+from divert.ingest.tables.columns import NAMED, Column
+from divert.ingest.tables.context import Context
+from divert.ingest.tables.headings import norm
+from divert.ingest.tables.table import OVER
+
+_WEEKDAYS = (
+    ("monday", "mon", "lundi", "lun"),
+    ("tuesday", "tue", "tues", "mardi"),
+    ("wednesday", "wed", "weds", "mercredi", "mer"),
+    ("thursday", "thu", "thur", "thurs", "jeudi", "jeu"),
+    ("friday", "fri", "vendredi", "ven"),
+    ("saturday", "sat", "samedi", "sam"),
+    ("sunday", "sun", "dimanche", "dim"),
+)
+
+
+@dataclass(frozen=True)
+class Label:
+    """What a group's heads say for all its cells."""
+
+    source: str = ""
+    material: str = ""
+    container: str = ""
+    size_m3: float | None = None
+    day: Day | None = None
+    weekday: int | None = None
+    other: str = ""
+
+    @property
+    def empty(self) -> bool:
+        """Return whether nothing is said."""
+        return self == Label()
+
+
+def label_of(column: Column, known: Known) -> Label:
+    """Return what a quantity column's head says beside its field."""
+    heading = column.heading
+    label = Label(container=heading.container, size_m3=heading.size_m3)
+    over = column.head.over.split(OVER)
+    texts = [t for t in (*over, heading.label) if t]
+    named = heading.field in NAMED and column.content.numbers > 0.6
+    if not heading.known or named:
+        texts = [t for t in (*over, heading.label or column.head.text) if t]
+    if isinstance(column.head.cell, dt.date):
+        cell = column.head.cell
+        return replace(label, day=Day(cell.year, cell.month, cell.day))
+    for text in dict.fromkeys(texts):
+        label = _read_label(text, label, known)
+    return label
+
+
+def _read_label(text: str, label: Label, known: Known) -> Label:
+    text = re.sub(r"\s*[(\[].*?[)\]]\s*", " ", text).strip() or text
+    source, material = known.sources.find(text), known.materials.find(text)
+    if source and not label.source:
+        return replace(label, source=source)
+    if material and not label.material:
+        return replace(label, material=material)
+    container = known.containers.take(bare(text), 0)
+    if container and container[1] == len(bare(text)) and not label.container:
+        return replace(label, container=container[0])
+    plain_text = bare(text).strip(".")
+    for number, group in enumerate(_WEEKDAYS):
+        if plain_text in group:
+            return replace(label, weekday=number)
+    read = read_date(text)
+    if not isinstance(read, Problem) and read.readings and not text.isdigit():
+        return replace(label, day=read.readings[0][1])
+    split = _split_label(text, known)
+    if split is not None:
+        return replace(label, source=label.source or split[0], material=label.material or split[1])
+    if _says_nothing(text):
+        return replace(label, other=label.other or f"#{norm(text)}")
+    return replace(label, other=label.other or text)
+
+
+def _split_label(text: str, known: Known) -> tuple[str, str] | None:
+    """Read "School food" or "Hotel - coffee grounds": a source and a material in one head."""
+    tokens = re.sub(r"[-–—:/|,]+", " ", text).split()
+    for at in range(1, len(tokens)):
+        first, last = " ".join(tokens[:at]), " ".join(tokens[at:])
+        for one, other in ((first, last), (last, first)):
+            source, material = known.sources.find(one), known.materials.find(other)
+            if source and material:
+                return source, material
+    return None
+
+
+_NOTHING = re.compile(
+    r"(?i)(?:am|pm|a\.m\.|p\.m\.|morning|afternoon|evening|matin|apr[eè]s-midi|soir|load|trip|run|chargement|voyage|pickup|first|second|third|1st|2nd|3rd|1er|2e|3e|#|no\.?|\d+|\W)+(?:\s*(?:load|trip|run|pickup))?"
+)
+
+
+def _says_nothing(text: str) -> bool:
+    return _NOTHING.fullmatch(text) is not None
+
+
+def settle_labels(
+    labels: dict[int, Label], columns: Sequence[Column], context: Context, kind: str, known: Known
+) -> dict[int, Label]:
+    """Settle whether unknown labels name sources or materials (or products, activities)."""
+    unknown = [i for i, one in labels.items() if one.other and not one.other.startswith("#")]
+    if not unknown:
+        return labels
+    have = {c.field for c in columns}
+    named_sources = any(one.source for one in labels.values())
+    named_materials = any(one.material for one in labels.values())
+    if kind in ("activity", "fuel"):
+        return labels
+    if kind in ("harvest", "sale"):
+        target = "other" if have & {"product", "material"} else "material"
+    elif named_sources != named_materials:
+        target = "source" if named_sources else "material"
+    elif "material" in have or (context.material and not context.source and "source" not in have):
+        target = "source" if "source" not in have else "other"
+    elif "source" in have or context.source:
+        target = "material"
+    else:
+        near = sum(known.materials.near(labels[i].other) is not None for i in unknown)
+        target = "material" if near > len(unknown) / 2 else "source"
+    if target == "other":
+        return labels
+    out = dict(labels)
+    for index in unknown:
+        one = labels[index]
+        out[index] = replace(
+            one,
+            other="",
+            source=one.source or (one.other if target == "source" else ""),
+            material=one.material or (one.other if target == "material" else ""),
+        )
+    return out

@@ -1,0 +1,95 @@
+"""How a table lies: one entry a row, or one for each filled cell across.
+
+Every table is taken as shared columns and groups of quantity columns. A tall table has one group; a
+wide one has a group for each material, source, container or date across, each with what its heads
+say once for all its cells.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from divert.ingest.cells.mark import is_total_label
+from divert.ingest.known import Known
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.context import Context
+from divert.ingest.tables.groups import WITH, Group, group_up
+from divert.ingest.tables.headings import QUANTITIES
+from divert.ingest.tables.labels import label_of, settle_labels
+
+
+@dataclass(frozen=True)
+class Layout:
+    """A table's shared columns by field, its groups, its total columns and the columns not read."""
+
+    shared: dict[str, Column]
+    groups: tuple[Group, ...]
+    totals: tuple[Column, ...] = ()
+    notes: tuple[Column, ...] = ()
+    unread: tuple[Column, ...] = ()
+    wide: bool = False
+    taken: dict[int, str] = field(default_factory=dict)
+
+    __hash__ = object.__hash__
+
+
+def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known) -> Layout:
+    """Return how a table lies."""
+    totals = [
+        c
+        for c in columns
+        if c.field == "total"
+        or (c.field in QUANTITIES and c.head.over and is_total_label(c.head.over))
+    ]
+    rest = [c for c in columns if c not in totals]
+    quantities = [c for c in rest if c.field in QUANTITIES]
+    across = _across(rest, quantities, known)
+    quantities += [replace(c, field="quantity") for c in across]
+    labels = {c.index: label_of(c, known) for c in quantities}
+    labels = settle_labels(labels, rest, context, kind, known)
+    companions = [c for c in rest if c.field in WITH]
+    groups = group_up(quantities, companions, labels, kind, known)
+    grouped = {c.index for g in groups for cs in g.columns.values() for c in cs}
+    across_at = {c.index for c in across}
+    shared: dict[str, Column] = {}
+    for column in rest:
+        if (
+            column.field
+            and column.index not in grouped | across_at
+            and column.field not in ("note", "other", *QUANTITIES)
+        ):
+            shared.setdefault(column.field, column)
+    used = grouped | {c.index for c in shared.values()}
+    notes = tuple(c for c in rest if c.field == "note" and c.index not in used)
+    unread = tuple(c for c in rest if c.index not in used and c not in notes)
+    wide = len(groups) > 1
+    return Layout(shared, tuple(groups), tuple(totals), notes, unread, wide)
+
+
+def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Known) -> list[Column]:
+    """Return the columns that run across a wide table with nothing but a label at their head."""
+    open_ = [
+        c
+        for c in columns
+        if c.field == ""
+        and (c.heading.label or c.head.text or c.head.over)
+        and (
+            c.content.numbers + c.content.quantities > 0.5 or not c.content.filled or _only_marks(c)
+        )
+    ]
+    named = [c for c in open_ if not label_of(c, known).empty and not label_of(c, known).other]
+    if len(named) >= 2 or (named and not quantities):
+        more = [c for c in open_ if c not in named and not quantities and c.content.filled]
+        return sorted([*named, *more], key=lambda c: c.index)
+    if quantities:
+        return (
+            named
+            if any(label_of(c, known).day for c in named)
+            else [c for c in named if c.content.filled]
+        )
+    return [c for c in open_ if c.content.filled]
+
+
+def _only_marks(column: Column) -> bool:
+    return column.content.filled == 0

@@ -1,0 +1,109 @@
+"""What ``[[sheet]]`` in site.toml says of a sheet: it outdoes every guess."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from divert.ingest.cells import unit
+from divert.ingest.known import Known
+from divert.ingest.lexicon import bare
+from divert.ingest.sheet import Sheet, column_of
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.headings import Heading, read_heading
+from divert.ingest.tables.table import Head, Table
+from divert.site import SheetRule, Site
+
+KIND = {
+    "weigh-ins": "weigh-in",
+    "sales": "sale",
+}  # the plural that site.toml writes -> the ledger's
+FIELD = {"product": "product", "note": "note", "removed": "removed", "quantity": "quantity"}
+
+
+def rule_for(site: Site, file: str, sheet: str) -> SheetRule | None:
+    """Return the rule for a sheet, one that names the sheet before one for all the file's sheets."""
+    named = [r for r in site.sheets if _same(r.file, file)]
+    exact = [r for r in named if r.sheet is not None and bare(r.sheet) == bare(sheet)]
+    general = [r for r in named if r.sheet is None]
+    return next(iter([*exact, *general]), None)
+
+
+def _same(written: str, file: str) -> bool:
+    written, file = bare(written).replace("\\", "/"), bare(file)
+    return written == file or ("/" not in written and file.rsplit("/", 1)[-1] == written)
+
+
+def kind_of(rule: SheetRule | None) -> str:
+    """Return the kind of entries a rule says the sheet holds, "" where it does not say."""
+    holds = rule.holds if rule is not None else None
+    return KIND.get(holds, holds) if holds else ""
+
+
+def with_rule(
+    columns: Sequence[Column], rule: SheetRule | None, sheet: Sheet, table: Table, known: Known
+) -> list[Column]:
+    """Return the columns as the rule says; those it does not name keep what they were taken to be."""
+    out = list(columns)
+    if rule is None:
+        return out
+    pointed = {column_of(letter): field for field, letter in rule.columns}
+    for index in pointed:
+        if index >= len(sheet.columns):
+            continue
+        if not any(c.index == index for c in out):
+            cells = sheet.columns[index].part(table.first, table.end)
+            out.append(Column(index, Head(index, "", "", Heading()), "", cells, known))
+    out.sort(key=lambda c: c.index)
+    taken = set(pointed.values())
+    units = dict(rule.units)
+    done = []
+    for column in out:
+        field = pointed.get(column.index, column.field)
+        if column.index not in pointed and field in taken:
+            field = "other"  # the rule points elsewhere for this
+        column = replace(column, field=field)
+        if column.index in pointed:
+            column = replace(column, head=replace(column.head, heading=_plain(column, field)))
+        if field in units:
+            column = replace(
+                column, head=replace(column.head, heading=_in_unit(column, units[field], known))
+            )
+        done.append(column)
+    return done
+
+
+def _plain(column: Column, field: str) -> Heading:
+    """Return the heading of a column that a rule points at: its field, and no label of its own."""
+    heading = column.heading
+    return replace(
+        heading,
+        field=field,
+        label="",
+        said=True,
+        container=heading.container if field == "count" else "",
+    )
+
+
+def _in_unit(column: Column, word: str, known: Known) -> Heading:
+    if word in ("%", "share"):
+        return replace(column.heading, percent=word == "%", unit=None, unit_text=word)
+    found = unit.read_cell(word, known.trade.meaning)
+    return replace(column.heading, unit=found, unit_text=word, percent=False, unsized=False)
+
+
+def heads_from_rule(rule: SheetRule, sheet: Sheet, first: int, known: Known) -> Table:
+    """Return the table of a sheet whose headings cannot be found, from the rule's columns alone."""
+    heads = []
+    for field, letter in rule.columns:
+        index = column_of(letter)
+        if index < len(sheet.columns):
+            text = sheet.columns[index].at(first - 1) if first else None
+            heading = replace(
+                read_heading(str(text or ""), known), field=field, label="", said=True
+            )
+            heads.append(Head(index, str(text or ""), "", heading))
+    heads.sort(key=lambda h: h.column)
+    left = heads[0].column if heads else 0
+    right = heads[-1].column if heads else 0
+    return Table(tuple(heads), first, sheet.height, left=left, right=right)

@@ -1,0 +1,186 @@
+"""What each row of a table is before its quantities are looked at: blank, heading, total, note, section."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from divert.ingest.arrays import Bools
+from divert.ingest.cells import mark
+from divert.ingest.cells.date import Day, as_date, with_year
+from divert.ingest.cells.date import read_cell as read_date
+from divert.ingest.cells.problem import Problem
+from divert.ingest.known import Known
+from divert.ingest.sheet import as_text
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.context import Context, read_name
+from divert.ingest.tables.table import Table
+
+_QUIET = (
+    "note",
+    "by",
+    "id",
+    "time",
+    "weekday",
+)  # a word such as "total" here says nothing of the row
+
+
+@dataclass
+class Rows:
+    """Per row: ``reason`` a note code or "" for a candidate entry; sections name what follows them."""
+
+    reason: npt.NDArray[np.object_]
+    filled: npt.NDArray[np.int64]
+    days: dict[int, np.datetime64] = field(default_factory=dict)
+    sources: dict[int, str] = field(default_factory=dict)
+    materials: dict[int, str] = field(default_factory=dict)
+    headers: Bools = field(default_factory=lambda: np.zeros(0, dtype=bool))
+
+    @property
+    def open(self) -> Bools:
+        """Return the rows that may hold an entry."""
+        return np.asarray(self.reason == "")
+
+
+def classify(columns: Sequence[Column], table: Table, context: Context, known: Known) -> Rows:
+    """Return what each row of a table is."""
+    size = table.end - table.first
+    filled = np.zeros(size, dtype=np.int64)
+    for column in columns:
+        filled += column.cells.codes >= 0
+    rows = Rows(np.full(size, "", dtype=object), filled, headers=np.zeros(size, dtype=bool))
+    rows.reason[filled == 0] = "blank"
+    for row in table.repeats:
+        if table.first <= row < table.end:
+            rows.reason[row - table.first] = "heading"
+    rows.reason[rows.open & _total_labels(columns, known)] = "total or subtotal"
+    _sections(rows, columns, context, known)
+    return rows
+
+
+def _total_labels(columns: Sequence[Column], known: Known) -> Bools:
+    """Return the rows that a cell labels as a total."""
+    size = len(columns[0].cells.codes) if columns else 0
+    labelled = np.zeros(size, dtype=bool)
+    dated = np.zeros(size, dtype=bool)
+    weak = np.zeros(size, dtype=bool)
+    for column in columns:
+        said = np.array([_is_total(c, known) for c in column.cells.cells] + [False], dtype=bool)
+        if column.field == "date":
+            dated |= column.cells.codes >= 0
+        if not said.any():
+            continue
+        rows = said[column.cells.codes]
+        if column.field in _QUIET or column.field in ("", "other", "total"):
+            weak |= rows
+        else:
+            labelled |= rows
+    return labelled | (weak & ~dated)
+
+
+def _is_total(cell: object, known: Known) -> bool:
+    if not isinstance(cell, str) or not mark.is_total_label(cell):
+        return False
+    return not (known.sources.find(cell) or known.materials.find(cell))
+
+
+def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Known) -> None:
+    """Read rows with one filled cell: a date, source or material for the rows under it, or a note."""
+    alone = np.flatnonzero(rows.open & (rows.filled == 1))
+    if not len(alone):
+        return
+    has_source = any(c.field == "source" for c in columns)
+    unnamed: list[tuple[int, str]] = []
+    for row in alone:
+        column = next(c for c in columns if c.cells.codes[row] >= 0)
+        cell = column.cells.cells[column.cells.codes[row]]
+        text = as_text(cell)
+        if column.field in ("date", "day", "month", "year") and not _only_words(cell):
+            continue  # settled with the dates: a group's date, or a day on which nothing was logged
+        if isinstance(cell, int | float):
+            continue
+        marked = mark.read_start(text)
+        if marked == "closed" or marked == "nothing":
+            rows.reason[row] = "closed" if marked == "closed" else "nothing delivered"
+            continue
+        day = _section_day(text, context)
+        if day is not None:
+            rows.days[int(row)] = day
+            rows.reason[row] = "heading"
+        elif source := _name(text, known, "sources"):
+            if column.field not in ("note",):
+                rows.sources[int(row)] = source
+                rows.reason[row] = "heading"
+        elif material := _name(text, known, "materials"):
+            if column.field not in ("note",) and not _counts(column):
+                rows.materials[int(row)] = material
+                rows.reason[row] = "heading"
+        elif column.field not in ("count", "quantity", "weight", "volume", "gross"):
+            unnamed.append((int(row), text))
+            rows.reason[row] = "note"
+    if not has_source and not context.source and not rows.sources:
+        _unknown_sections(rows, unnamed)
+
+
+def _only_words(cell: object) -> bool:
+    return (
+        isinstance(cell, str)
+        and isinstance(read_date(cell), Problem)
+        and not any(c.isdigit() for c in cell)
+    )
+
+
+def _counts(column: Column) -> bool:
+    return column.field in ("count", "quantity", "weight", "volume", "gross")
+
+
+def _name(text: str, known: Known, what: str) -> str:
+    names = known.sources if what == "sources" else known.materials
+    whole = names.find(text) or names.find(re.sub(r"^[^:]{1,20}:\s*", "", text))
+    return whole or ""
+
+
+def _section_day(text: str, context: Context) -> np.datetime64 | None:
+    """Return the date that a section's title names, in the year its sheet names."""
+    text = re.sub(r"(?i)^(?:date|day|jour|for|pour)\s*:?\s+", "", text)
+    read = read_date(text)
+    if isinstance(read, Problem) or not read.readings:
+        return None
+    day: Day = read.readings[0][1]
+    if not read.sure and len({d for _, d in read.readings}) > 1:
+        return None
+    if day.year is None and len(context.years) == 1:
+        day = with_year(day, context.years[0])
+    found = as_date(day) if day.day is not None else None
+    return None if found is None else np.datetime64(found, "D")
+
+
+def _unknown_sections(rows: Rows, unnamed: Sequence[tuple[int, str]]) -> None:
+    """Take short lone texts that stand over rows of data, twice or more, to name their source."""
+    titles = []
+    for row, text in unnamed:
+        below = rows.filled[row + 1 : row + 2]
+        above = row == 0 or rows.reason[row - 1] in ("blank", "total or subtotal", "heading")
+        if above and len(below) and below[0] >= 2 and len(text) <= 40:
+            titles.append((row, text))
+    if len(titles) >= 2 and len(titles) == len(unnamed):
+        for row, text in titles:
+            rows.sources[row] = text
+            rows.reason[row] = "heading"
+
+
+def section_month(text: str, known: Known) -> Context:
+    """Return what a section's title says of year and month."""
+    return read_name(text, known)
+
+
+def spread_section(size: int, named: dict[int, str]) -> npt.NDArray[np.object_]:
+    """Return for every row the name of the section it stands in, "" before the first."""
+    out = np.full(size, "", dtype=object)
+    for row in sorted(named):
+        out[row:] = named[row]
+    return out

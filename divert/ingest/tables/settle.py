@@ -1,0 +1,160 @@
+"""Settle what each column of a table is: by its heading first, by what stands in it where that is open."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from divert.ingest.known import Known
+from divert.ingest.tables.by_content import by_content, settle_types
+from divert.ingest.tables.by_kind import field_for_kind
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.headings import QUANTITIES
+
+
+def settle(columns: Sequence[Column], kind: str, known: Known) -> list[Column]:
+    """Return the columns with every field settled; each field that names a thing is held by one."""
+    out = [replace(c, field=by_content(c, kind)) for c in columns]
+    out = settle_types(out)
+    out = _one_each(out, kind)
+    out = _missing(out, kind, known)
+    out = _totals(out)
+    out = _taken_out(out, kind)
+    return _free_text(out)
+
+
+def _taken_out(columns: list[Column], kind: str) -> list[Column]:
+    """On a sheet of what was taken out, the amount taken out is the quantity."""
+    if kind not in ("removed", "residue", "rejected"):
+        return columns
+    taken = [
+        c for c in columns if c.field in ("removed", "contamination") and not c.heading.percent
+    ]
+    if not taken:
+        return columns
+    one = taken[0]
+    out = []
+    for column in columns:
+        if column is one:
+            column = replace(
+                column,
+                field="weight"
+                if one.heading.unit and one.heading.unit.dimension == "mass"
+                else "quantity",
+            )
+        elif column.field in QUANTITIES and one.heading.unit is not None:
+            column = replace(column, field="other")
+        out.append(column)
+    return out
+
+
+def _free_text(columns: list[Column]) -> list[Column]:
+    """Where no column holds amounts, take the one that says "3 totes food scraps" for the quantity."""
+    if any(
+        c.field in QUANTITIES or (c.field == "" and c.content.quantities > 0.5) for c in columns
+    ):
+        return columns
+    open_ = [
+        c
+        for c in columns
+        if c.field in ("material", "product", "note", "other", "container", "")
+        and c.content.quantities > 0.5
+    ]
+    best = max(open_, key=lambda c: c.content.quantities, default=None)
+    if best is None or (best.field == "container" and best.content.containers > 0.5):
+        return columns
+    return [replace(c, field="quantity") if c is best else c for c in columns]
+
+
+_ONE = (
+    "date",
+    "source",
+    "material",
+    "container",
+    "condition",
+    "before",
+    "destination",
+    "product",
+    "name",
+    "unit",
+    "fuel",
+    "kind",
+    "currency",
+    "day",
+    "month",
+    "year",
+)
+
+
+def _one_each(columns: list[Column], kind: str) -> list[Column]:
+    """Where two columns claim one field, keep the likelier; fit the fields to the kind of sheet."""
+    columns = [replace(c, field=field_for_kind(c, kind, columns)) for c in columns]
+    for field in _ONE:
+        rivals = [c for c in columns if c.field == field]
+        if len(rivals) < 2:
+            continue
+        keep = max(
+            rivals, key=lambda c: (_fit(c), c.heading.said and not c.heading.label, -c.index)
+        )
+        columns = [
+            replace(c, field="other") if c in rivals and c is not keep else c for c in columns
+        ]
+    return columns
+
+
+def _fit(column: Column) -> float:
+    content = column.content
+    share = {
+        "date": content.dates + 0.2 * content.days,
+        "source": content.sources,
+        "material": content.materials,
+        "container": content.containers,
+        "before": content.befores,
+        "unit": content.units + content.containers,
+    }.get(column.field, 1.0)
+    return round(share, 1) + (0.01 if content.filled else 0.0)
+
+
+def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
+    """Take a column with no known heading to be what stands in it, where nothing else is that."""
+    for field in ("date", "source", "material", "container", "unit"):
+
+        def share(column: Column, name: str = f"{field}s") -> float:
+            return float(getattr(column.content, name))
+
+        target = "product" if field == "material" and kind in ("harvest", "sale") else field
+        if any(c.field == target for c in columns):
+            continue
+        open_ = [
+            c
+            for c in columns
+            if c.field in ("", "other", "destination", "note")
+            and c.content.filled
+            and not (c.field == "note" and c.heading.said)
+        ]
+        best = max(open_, key=share, default=None)
+        if best is not None and share(best) >= (0.5 if best.field in ("", "other") else 0.8):
+            if field == "unit" and share(best) < 0.8:
+                continue
+            columns = [replace(c, field=target) if c is best else c for c in columns]
+    return columns
+
+
+def _totals(columns: list[Column]) -> list[Column]:
+    """Take "Total (lb)" for the quantity itself where the table has no other."""
+    totals = [c for c in columns if c.field == "total" and c.content.filled]
+    others = [
+        c
+        for c in columns
+        if (c.field in QUANTITIES and c.field != "each")
+        or (c.field == "" and c.heading.label and c.content.numbers > 0.6)
+    ]
+    counts = all(c.field == "count" for c in others)
+    if len(totals) != 1 or (
+        others and not (counts and totals[0].heading.unit is not None and len(others) == 1)
+    ):
+        return columns
+    total = totals[0]
+    dimension = total.heading.unit.dimension if total.heading.unit else ""
+    field = {"mass": "weight", "volume": "volume"}.get(dimension, "quantity")
+    return [replace(c, field=field) if c is total else c for c in columns]

@@ -1,0 +1,39 @@
+"""What a found table is: its heads, its rows and the titles over it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from divert.ingest.grid import Cell
+from divert.ingest.tables.headings import Heading
+
+OVER = " / "  # between the group labels over one column
+
+
+@dataclass(frozen=True)
+class Head:
+    """One column's head: its own text, the group label over it, and what both were read as."""
+
+    column: int
+    text: str
+    over: str
+    heading: Heading
+    cell: Cell = None
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table: heads by column, first and past-last data row (0-based), titles nearest first.
+
+    ``heading_rows`` lists every heading row of it; ``repeats`` rows further down that repeat it.
+    """
+
+    heads: tuple[Head, ...]
+    first: int
+    end: int
+    titles: tuple[str, ...] = ()
+    pairs: tuple[tuple[str, str], ...] = ()
+    heading_rows: tuple[int, ...] = ()
+    repeats: frozenset[int] = frozenset()
+    left: int = 0
+    right: int = 0

@@ -1,0 +1,67 @@
+"""The rows over a heading: titles, and pairs such as 'Source:' and a name beside it."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Iterable, Sequence
+
+from divert.ingest.cells.mark import is_total_label
+from divert.ingest.grid import Cell
+from divert.ingest.known import Known
+from divert.ingest.sheet import Sheet, as_text, is_value
+from divert.ingest.tables.headings import Heading, read_heading
+
+
+def rows_of_titles(sheet: Sheet, start: int, top: int) -> list[int]:
+    """Return the rows right above a heading that speak of it: a few texts each, one gap allowed."""
+    rows: list[int] = []
+    row = top - 1
+    gap = False
+    while row >= start:
+        cells = [c for c in sheet.row(row) if c is not None]
+        if not cells:
+            if gap or (rows and start > 0):
+                break
+            gap = True
+            row -= 1
+            continue
+        if len(cells) > 4 or not any(isinstance(c, str) for c in cells) or _looks_like_data(cells):
+            break
+        rows.insert(0, row)
+        row -= 1
+    return list(range(rows[0], top)) if rows else []
+
+
+def _looks_like_data(cells: Sequence[Cell]) -> bool:
+    first = as_text(cells[0])
+    values = sum(is_value(c) for c in cells)
+    return (
+        is_total_label(first)
+        or (values >= 1 and len(cells) >= 2 and not first.endswith(":") and len(cells) > 2)
+        or (len(cells) == 2 and values >= 1 and isinstance(cells[0], dt.date))
+    )
+
+
+def titles_of(
+    sheet: Sheet, rows: Iterable[int], known: Known
+) -> tuple[tuple[str, ...], tuple[tuple[str, str], ...]]:
+    """Return the titles, nearest first, and the pairs such as ("source", "Harborside Hotel")."""
+    titles: list[str] = []
+    pairs: list[tuple[str, str]] = []
+    for row in rows:
+        cells = [as_text(c) for c in sheet.row(row) if c is not None]
+        at = 0
+        while at < len(cells):
+            heading = read_heading(cells[at].rstrip(": "), known)
+            if heading.known and heading.said and at + 1 < len(cells):
+                pairs.append((heading.field, cells[at + 1]))
+                at += 2
+                continue
+            inline = re.match(r"([^:]{1,30}):\s*(.+)", cells[at])
+            named = read_heading(inline[1], known) if inline else Heading()
+            if inline and named.known and named.said:
+                pairs.append((named.field, inline[2]))
+            titles.append(cells[at])
+            at += 1
+    return tuple(reversed(titles)), tuple(pairs)
