@@ -15,12 +15,17 @@ FUELS = (N_("gasoline"), N_("diesel"))
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column: its heading, what a cell takes, its list of names, its width in characters."""
+    """A column: its heading, what a cell takes, its list of names, its least width in characters."""
 
     heading: Text
     takes: Takes
     choices: tuple[str, ...] = ()
     width: int = 14
+
+    def wide_enough(self, language: str) -> float:
+        """Return the width that also holds the longest word of the heading, which is bold."""
+        longest = max(map(len, self.heading.say(language).split()))
+        return max(self.width, 1.25 * longest + 2)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,9 @@ if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
 LAST_ROW = 2000  # lists and checks reach so far down
-PRINTED_ROWS = 44  # two pages of a clipboard copy
+PRINTED_ROWS = 50  # two pages of a clipboard copy
+PAGE_WIDTH = 136  # characters across a printed page, so that every sheet prints at one scale
+ROW_HEIGHT = 25  # points; printed at that scale, a line high enough to write on by hand
 LETTER, A4 = 1, 9  # the spreadsheet's own numbers for paper
 LETTER_COUNTRIES = ("US", "CA", "MX", "PH", "CL", "CO", "VE")
 
@@ -37,7 +39,7 @@ def starter_workbook(site: Site, today: dt.date) -> bytes:
     lists = _Lists(site)
     for plan in sheets:
         _sheet(book, site, plan, lists)
-    lists.write(book)
+    lists.write(book, site)
     book.close()
     return packed.getvalue()
 
@@ -56,9 +58,10 @@ class _Lists:
         letter = chr(ord("A") + list(self._columns).index(choices))
         return f"='{self._name}'!${letter}$2:${letter}${len(choices) + 1}"
 
-    def write(self, book: Workbook) -> None:
+    def write(self, book: Workbook, site: Site) -> None:
         """Add the sheet with every list that was asked for."""
         sheet = book.add_worksheet(self._name)
+        _paper(sheet, site)
         bold = book.add_format({"bold": True})
         for column, (choices, heading) in enumerate(self._columns.items()):
             sheet.write_string(0, column, heading, bold)
@@ -73,6 +76,7 @@ def _instructions(book: Workbook, site: Site, sheets: tuple[SheetPlan, ...]) -> 
     sheet.set_column(0, 0, 100)
     plain = book.add_format({"text_wrap": True, "valign": "top"})
     bold = book.add_format({"bold": True})
+    sheet.set_default_row(18)
     lines: list[tuple[str, Any]] = [(site.name, book.add_format({"bold": True, "font_size": 14}))]
     for text in (
         Text(N_("Write one row for each load, on the day it comes. Leave a cell empty rather than "
@@ -97,22 +101,30 @@ def _sheet(book: Workbook, site: Site, plan: SheetPlan, lists: _Lists) -> None:
     name = plan.name.say(site.language)
     sheet = book.add_worksheet(name)
     heading = book.add_format({"bold": True, "text_wrap": True, "bottom": 2, "valign": "bottom"})
-    for number, column in enumerate(plan.columns):
+    widths = _widths(plan, site.language)
+    for number, (column, width) in enumerate(zip(plan.columns, widths, strict=True)):
         words = column.heading.say(site.language)
         sheet.write_string(0, number, words, heading)
-        sheet.set_column(number, number, column.width, book.add_format(_format(column, site)))
+        sheet.set_column(number, number, width, book.add_format(_format(column, site)))
         rule = _rule(column, site, words, lists)
         if rule:
             sheet.data_validation(1, number, LAST_ROW, number, rule)
-    sheet.set_row(0, 32)
+    sheet.set_row(0, 34)
     sheet.freeze_panes(1, 0)
-    sheet.set_default_row(20)
+    sheet.set_default_row(ROW_HEIGHT)
     _paper(sheet, site)
     sheet.repeat_rows(0)
     sheet.hide_gridlines(0)
     sheet.print_area(0, 0, PRINTED_ROWS, len(plan.columns) - 1)
     sheet.set_header(f"&L{_escaped(site.name)}&R{_escaped(name)}")
     sheet.set_footer("&R&P / &N")
+
+
+def _widths(plan: SheetPlan, language: str) -> list[float]:
+    """Return the columns' widths; the last one, for notes, takes what is left of the page."""
+    widths = [column.wide_enough(language) for column in plan.columns]
+    widths[-1] = max(widths[-1], PAGE_WIDTH - sum(widths[:-1]))
+    return widths
 
 
 def _paper(sheet: Worksheet, site: Site) -> None:
@@ -131,7 +143,7 @@ def _format(column: Column, site: Site) -> dict[str, Any]:
     formats = {
         "date": {"num_format": "m/d/yyyy" if site.country == "US" else "yyyy-mm-dd"},
         "fills": {"num_format": "0%"},
-        "number": {"num_format": "0.0##"},
+        "number": {"num_format": "General"},
     }
     return formats.get(column.takes, {})
 

@@ -86,7 +86,7 @@ def _materials(site: Site) -> dict[str, list[str]]:
     """Return the site's spellings first, then the built-in list's, which mean the site's own
     material where exactly one of the site's is like that entry."""
     out = _spellings(site.materials)
-    for entry in load_factors().materials.values():
+    for entry in load_factors(site.folder).materials.values():
         like = list(dict.fromkeys(m.name for m in site.materials if m.like == entry.key))
         name = like[0] if len(like) == 1 else entry.name
         out.setdefault(name, []).extend((entry.name, entry.key.replace("-", " "), *entry.also))

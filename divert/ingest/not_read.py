@@ -8,9 +8,12 @@ import numpy as np
 
 from divert.findings import Finding, Where
 from divert.ingest.entries.gathered import Gathered
+from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text
+from divert.ingest.tables.kind_words import kind_of
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.table import Table
+from divert.ingest.tables.words_only import holds_only_words
 from divert.reading import SheetTaken
 from divert.words import N_, Text
 
@@ -54,23 +57,20 @@ def _skip_rows(
     return count
 
 
-def say_not_read(sheet: Sheet, out: Gathered, taken: list[SheetTaken], by_rule: bool) -> None:
-    """Skip all rows of a sheet that holds no entries, and say so."""
+def say_not_read(
+    sheet: Sheet, known: Known, out: Gathered, taken: list[SheetTaken], by_rule: bool
+) -> None:
+    """Skip all rows of a sheet that holds no entries, and say so where one could have been meant."""
     rows = list(range(sheet.height))
     count = _skip_rows(sheet, rows, "sheet not read", out)
-    message = (
-        Text(N_("site.toml says that this sheet holds nothing to read."))
-        if by_rule
-        else Text(N_("I found no table of entries on this sheet, so none of it is counted."))
-    )
-    hint = (
-        None
-        if by_rule
-        else Text(N_("If it holds entries, say what and where under [[sheet]] in site.toml."))
-    )
-    out.findings.append(
-        Finding("note", "sheet not read", message, Where(sheet.file, sheet.name), hint, rows=count)
-    )
+    where = Where(sheet.file, sheet.name)
+    if by_rule:
+        message = Text(N_("site.toml says that this sheet holds nothing to read."))
+        out.findings.append(Finding("note", "sheet not read", message, where, rows=count))
+    elif not holds_only_words(sheet, known, kind_of(sheet.name) == "nothing"):
+        message = Text(N_("I found no table of entries on this sheet, so none of it is counted."))
+        hint = Text(N_("If it holds entries, say what and where under [[sheet]] in site.toml."))
+        out.findings.append(Finding("note", "sheet not read", message, where, hint, rows=count))
     taken.append(
         SheetTaken(sheet.file, sheet.name, "nothing", None, (), count, 0, 0, count, sheet.hidden)
     )

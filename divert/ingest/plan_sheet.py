@@ -62,7 +62,7 @@ def _sheet_jobs(
     if ruled == "nothing" or (
         not ruled and sheet_context.kind == "nothing" and not sheet_context.source
     ):
-        say_not_read(sheet, out, taken, by_rule=ruled == "nothing")
+        say_not_read(sheet, known, out, taken, by_rule=ruled == "nothing")
         return []
     tables, outside = find_tables(sheet, known)
     guessed: dict[int, list[Column]] = {}
@@ -73,7 +73,7 @@ def _sheet_jobs(
         tables, guessed[0] = [guess[0]], guess[1]
         outside = list(range(guess[0].first))
     if not tables:
-        say_not_read(sheet, out, taken, by_rule=False)
+        say_not_read(sheet, known, out, taken, by_rule=False)
         return []
     outer = sheet_context.under(_file_context(sheet.file, known))
     jobs = []

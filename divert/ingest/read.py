@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import gc
-import threading
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
@@ -25,7 +24,6 @@ def read_folder(
     ``progress`` is called with the number of rows read so far. Raises CannotRun where the folder
     itself cannot be listed; everything else is a finding.
     """
-    threading.Thread(target=_warm, daemon=True).start()
     with _uncollected():
         return read_opened(open_folder(site, progress), site, as_of)
 
@@ -40,10 +38,6 @@ def _uncollected() -> Iterator[None]:
     finally:
         if collecting:
             gc.enable()
-
-
-def _warm() -> None:
-    """Import what is slow to import, so that it is there when the first cells are."""
 
 
 def read_opened(opened: Iterable[Opened], site: Site, as_of: dt.date) -> Reading:
