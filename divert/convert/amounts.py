@@ -68,7 +68,8 @@ def amounts(cells: Cells, coefficient: Floats, group: Ints, groups: int) -> Amou
     by_pair = np.bincount(
         g * pairs + cells.pair[use], weights=c * cells.mass_kg[use], minlength=groups * pairs
     ).reshape(groups, pairs)
-    drawn = by_pair @ cells.shared
+    # Not "@": a linear algebra library sums in another order on another number of cores.
+    drawn = np.einsum("gp,pd->gd", by_pair, cells.shared)
     own = use[cells.sd_kg[use] > 0]
     if len(own):
         weight = coefficient[own] * cells.sign[own] * cells.sd_kg[own]
