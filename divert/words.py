@@ -7,6 +7,8 @@ under ``divert/locale/<language>/LC_MESSAGES/divert.po``; a new language is a ne
 from __future__ import annotations
 
 import datetime as dt
+import re
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -37,7 +39,8 @@ class Text:
         template = catalogue(language).gettext(self.message) if self.message else ""
         if not self.values:
             return template
-        return template.format(**{k: _written(v, language) for k, v in self.values.items()})
+        values = {k: _written(v, language) for k, v in self.values.items()}
+        return elided(template, values, language).format(**values)
 
     def __str__(self) -> str:
         return self.say("en")
@@ -56,8 +59,40 @@ def _written(value: object, language: str) -> str:
     if isinstance(value, int | float):
         return str(format_decimal(value, locale=language))
     if isinstance(value, dt.date):
-        return str(format_date(value, "long", locale=language))
+        return first_of_month(str(format_date(value, "long", locale=language)), value, language)
     return str(value)
+
+
+def first_of_month(text: str, day: dt.date, language: str) -> str:
+    """Return a date as it was written, the first of a month as the language says it ("1er avril")."""
+    first = catalogue(language).pgettext("day of a month", "1")
+    return re.sub(r"(?<!\d)1(?!\d)", first, text, count=1) if day.day == 1 else text
+
+
+def elided(template: str, values: Mapping[str, str], language: str) -> str:
+    """Return a template whose short words lose their vowel before a place filled with one ("d'avril").
+
+    Which words do is told by the catalogue; a language that says nothing of it has none.
+    """
+    words = _elided_words(language)
+    if not words:
+        return template
+
+    def shorter(match: re.Match[str]) -> str:
+        value = re.sub(r"<[^>]*>", "", str(values.get(match[2], ""))).lstrip()
+        first = unicodedata.normalize("NFD", value[:1]).lower()
+        return f"{match[1][:-1]}'{{{match[2]}}}" if first[:1] in _VOWELS and first else match[0]
+
+    return re.sub(rf"\b({words})\s\{{(\w+)\}}", shorter, template, flags=re.IGNORECASE)
+
+
+_VOWELS = "aeiouœæ"
+
+
+@lru_cache
+def _elided_words(language: str) -> str:
+    said = catalogue(language).pgettext("words that lose their vowel before another", "none")
+    return "" if said == "none" else "|".join(re.escape(word) for word in said.split())
 
 
 @lru_cache

@@ -8,7 +8,7 @@ from typing import Literal
 
 from divert.figures import PeriodShown
 from divert.report.printed import locale_of
-from divert.words import N_, Text, catalogue
+from divert.words import N_, Text, catalogue, first_of_month
 
 Width = Literal["abbreviated", "wide"]
 _QUARTERS = (
@@ -24,7 +24,7 @@ def month_name(month: str, language: str, width: Width = "abbreviated") -> str:
     from babel.dates import get_month_names
 
     names = get_month_names(width, "stand-alone", locale=language)
-    return str(names[int(month[5:7])]).rstrip(".")
+    return str(names[int(month[5:7])])
 
 
 def month_and_year(day: dt.date, language: str) -> str:
@@ -55,7 +55,8 @@ def span(start: dt.date, end: dt.date, language: str, country: str = "US") -> st
         if start.year == end.year
         else format_date(start, "long", locale=locale)
     )
-    last = str(format_date(end, "long", locale=locale))
+    first = first_of_month(str(first), start, language)
+    last = first_of_month(str(format_date(end, "long", locale=locale)), end, language)
     return last if start == end else say(N_("{first} to {last}")).format(first=first, last=last)
 
 

@@ -20,7 +20,7 @@ from divert.figures import Range
 from divert.report.rounding import add_up, steps
 from divert.report.scales import Kind, Scale, Units, suited, weighed
 from divert.report.unit_words import long_name, short_name
-from divert.words import Text, catalogue
+from divert.words import Text, catalogue, elided, first_of_month
 
 if TYPE_CHECKING:
     from babel import Locale
@@ -200,7 +200,9 @@ class Printer:
     def say(self, text: Text) -> Markup:
         """Return a sentence in the language, its places filled: figures marked, text escaped."""
         template = catalogue(self.language).gettext(text.message) if text.message else ""
-        return escape(template).format(**{k: self._place(v) for k, v in text.values.items()})
+        values = {k: self._place(v) for k, v in text.values.items()}
+        told = {k: str(v.__html__() if hasattr(v, "__html__") else v) for k, v in values.items()}
+        return escape(elided(template, told, self.language)).format(**values)
 
     def plain(self, text: Text) -> str:
         """Return a sentence as plain text, for titles and alternative texts."""
@@ -226,7 +228,8 @@ class Printer:
         """Write a date as the country orders it ("April 3, 2025", "3 April 2025")."""
         from babel.dates import format_date
 
-        return str(format_date(day, form, locale=locale_of(self.language, self.country)))
+        locale = locale_of(self.language, self.country)
+        return first_of_month(str(format_date(day, form, locale=locale)), day, self.language)
 
     def names(self, items: Sequence[str | Markup]) -> str | Markup:
         """Join names in the language's way: "a, b and c"."""

@@ -21,7 +21,7 @@ METHODS = [("divert/**.py", "python"), ("report_templates/**.html", "jinja2")]
 @cache
 def spoken() -> frozenset[str]:
     """Return every message of the program and its templates, as .babel.cfg extracts them."""
-    keywords = {"N_": None, "_": None, "gettext": None}
+    keywords = {"N_": None, "_": None, "gettext": None, "pgettext": ((1, "c"), 2)}
     found = set()
     for folder in ("divert", "report_templates"):
         methods = [(pattern.partition("/")[2], method) for pattern, method in METHODS]
