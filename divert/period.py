@@ -36,7 +36,7 @@ def _month_end(year: int, month: int) -> dt.date:
     return dt.date(year, month, calendar.monthrange(year, month)[1])
 
 
-def _months_on(day: dt.date, months: int) -> dt.date:
+def months_on(day: dt.date, months: int) -> dt.date:
     """Return the first of the month ``months`` after the month of ``day``."""
     count = day.year * 12 + day.month - 1 + months
     return dt.date(count // 12, count % 12 + 1, 1)
@@ -97,13 +97,13 @@ def _parse(text: str, started: dt.date, year_starts: int, as_of: dt.date) -> Per
 
 def _year(year: int, label: str, year_starts: int) -> Period:
     start = dt.date(year if year_starts == 1 else year - 1, year_starts, 1)
-    return Period(label, "year", start, _months_on(start, 12) - _DAY, year_starts=year_starts)
+    return Period(label, "year", start, months_on(start, 12) - _DAY, year_starts=year_starts)
 
 
 def quarter(year: int, number: int, year_starts: int = 1) -> Period:
     """Return quarter 1-4 of the reporting year named ``year``."""
-    start = _months_on(_year(year, "", year_starts).start, 3 * (number - 1))
-    end = _months_on(start, 3) - _DAY
+    start = months_on(_year(year, "", year_starts).start, 3 * (number - 1))
+    end = months_on(start, 3) - _DAY
     return Period(f"{year}-Q{number}", "quarter", start, end, year_starts=year_starts)
 
 

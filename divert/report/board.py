@@ -12,10 +12,12 @@ from divert.report import method_box
 from divert.report.board_figures import Board, BoardFigures
 from divert.report.board_first import Number, four_numbers, headline
 from divert.report.board_known import known_section
-from divert.report.board_made import beds_section, harvest_section, money_section
-from divert.report.board_mix import mix_section, sources_section
-from divert.report.board_section import Section
-from divert.report.board_trends import months_section, target_section, years_section
+from divert.report.board_made import beds_section, harvest_section, money_section, yield_section
+from divert.report.board_mix import mix_section
+from divert.report.board_months import months_section, months_tables
+from divert.report.board_section import Section, in_rows
+from divert.report.board_sources import sources, sources_section
+from divert.report.board_trends import target_section, years_section
 from divert.report.board_wrong import questions_section, wrong_section
 from divert.report.charts.strip import Strip, strip
 from divert.report.dates import period_name, span
@@ -27,6 +29,8 @@ from divert.report.pages import Frame
 from divert.report.printed import Printed, Printer
 from divert.report.scope import balance_counts, site_scope
 from divert.report.strips import site_strip
+from divert.report.tables import Table
+from divert.report.year_before import days_compared
 from divert.site import Site
 from divert.words import N_, Text
 
@@ -39,9 +43,11 @@ class BoardView:
     numbers: tuple[Number, ...]
     strip: Drawn | None
     words: Markup
-    in_short: tuple[str, ...]
-    sections: tuple[Section, ...]
+    first: Section | None
+    rows: tuple[tuple[Section, ...], ...]
     closing: tuple[Section, ...]
+    months: tuple[Table, ...]
+    months_note: str
     notes: tuple[Note, ...]
     cautions: Markup
 
@@ -74,30 +80,41 @@ def board_view(
     """Return the board's report; ``bands`` are those of the factor set, by key."""
     scope = site_scope(figures.period, printer)
     board = Board(figures, site, bands, printer, look, scope, screen)
-    sections = (
-        months_section(board),
-        target_section(board),
-        years_section(board),
-        mix_section(board),
-        sources_section(board),
-        harvest_section(board),
-        money_section(board),
-        beds_section(board),
-        known_section(board),
-    )
-    present = tuple(section for section in sections if section is not None)
-    closing = (wrong_section(board, history), questions_section(board))
+    first, *others = [
+        section
+        for section in (
+            months_section(board),
+            target_section(board),
+            years_section(board),
+            mix_section(board),
+            sources_section(board),
+            harvest_section(board),
+            yield_section(board),
+            money_section(board),
+            beds_section(board),
+            known_section(board),
+        )
+        if section is not None
+    ]
     return BoardView(
         headline=headline(board),
         numbers=four_numbers(board),
         strip=_strip(board),
         words=_beside_the_numbers(board),
-        in_short=tuple(section.title for section in present),
-        sections=present,
-        closing=closing,
+        first=first,
+        rows=in_rows(others),
+        closing=(wrong_section(board, history), questions_section(board)),
+        months=months_tables(board),
+        months_note=_months_note(board),
         notes=_notes(board),
         cautions=method_box.said_cautions(printer),
     )
+
+
+def _months_note(board: Board) -> str:
+    printer = board.printer
+    unit = Text(N_("Diverted by month, {unit}."), {"unit": printer.unit_in_full(board.mass.unit)})
+    return " ".join((printer.plain(unit), days_compared(board))).strip()
 
 
 def _beside_the_numbers(board: Board) -> Markup:
@@ -112,19 +129,28 @@ def _beside_the_numbers(board: Board) -> Markup:
             Text(
                 N_("Received: {received}, from {sources} sources. Since {day} the site has diverted "
                    "{amount}."),
-                {"received": _with_words(received, printer), "sources": len(now.by_source),
+                {"received": _with_words(received, printer), "sources": len(sources(board).now),
                  "day": printer.date(since.since), "amount": _with_words(ever, printer)},
             )
         )
     ]  # fmt: skip
-    if now.period.to_date and now.period.last_entry is not None:
-        said.append(
-            printer.say(
-                Text(N_("The period has not ended: the last entry is of {day}."),
-                     {"day": printer.date(now.period.last_entry)})
-            )
-        )  # fmt: skip
+    if now.period.to_date:
+        said.append(printer.say(_last_entry(board)))
     return Markup(" ").join(said)
+
+
+def _last_entry(board: Board) -> Text:
+    period = board.now.period
+    if period.last_entry is None:
+        return Text(N_("The period has not ended, and nothing is written down of it."))
+    if board.before is None:
+        return Text(N_("The period has not ended: the last entry is of {day}."),
+                    {"day": period.last_entry})  # fmt: skip
+    return Text(
+        N_("The period has not ended: the last entry is of {day}, and last year is compared up to "
+           "the same day."),
+        {"day": period.last_entry},
+    )  # fmt: skip
 
 
 def _with_words(figure: Printed, printer: Printer) -> Markup:

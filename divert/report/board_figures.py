@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from divert.factors import Band
 from divert.figures import Figures, Target
 from divert.period import reporting_year
+from divert.report.known_months import known_until
 from divert.report.look import Look
 from divert.report.printed import Printer
 from divert.report.scales import Scale
@@ -52,12 +53,30 @@ class Board:
         return self.figures.before
 
     @property
+    def comparable(self) -> Figures | None:
+        """Return the year before where it can be set against this one: whole, and written down."""
+        before = self.before
+        if before is None or self.began_within or not before.weeks.logged:
+            return None
+        return before
+
+    @property
+    def began_within(self) -> bool:
+        """Return whether the site began in the course of the year before, which is then no whole."""
+        return self.before is not None and self.before.period.start < self.site.started
+
+    @property
+    def days_before(self) -> tuple[dt.date, dt.date] | None:
+        """Return the first and last day that the year before stands for."""
+        if self.before is None:
+            return None
+        period = self.before.period
+        return max(period.start, self.site.started), period.end
+
+    @property
     def known_until(self) -> dt.date:
         """Return the last day anything is known of: blank is not zero in a period still running."""
-        period = self.now.period
-        if period.to_date and period.last_entry is not None:
-            return min(period.end, period.last_entry)
-        return period.end
+        return known_until(self.now)
 
     @property
     def year(self) -> int:

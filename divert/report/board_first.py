@@ -11,7 +11,9 @@ from divert.figures import Figures, Range
 from divert.report.board_figures import Board
 from divert.report.dates import this_period
 from divert.report.printed import THIN, Printed
+from divert.report.product_scale import product_scale
 from divert.report.scales import Scale
+from divert.report.year_before import line_before
 from divert.words import N_, Text
 
 
@@ -27,12 +29,18 @@ class Number:
 
 def headline(board: Board) -> Markup:
     """Return the year in a sentence: diverted, against the year before and against the target."""
-    printer, diverted = board.printer, board.now.mass.diverted
-    printed = printer.one("mass.diverted.central", diverted.central, board.mass)
+    printer, mass = board.printer, board.now.mass
+    printed = printer.one("mass.diverted.central", mass.diverted.central, board.mass)
+    if not mass.received.central and not mass.diverted.central:
+        return printer.say(Text(N_("{period} nothing was received."), {"period": _when(board)}))
     amount = Markup("<em>{}\u00a0{}</em>").format(
         printed, printer.unit_in_full(board.mass.unit, printed.text)
     )
     values: dict[str, object] = {"period": _when(board), "amount": amount}
+    if mass.diverted.central < 0:
+        return printer.say(
+            Text(N_("{period} more was thrown away than came in to be diverted: {amount}."), values)
+        )
     said = [printer.say(Text(_against_last_year(board, printed), values))]
     target = _against_target(board)
     if target is not None:
@@ -41,43 +49,62 @@ def headline(board: Board) -> Markup:
 
 
 def _when(board: Board) -> str:
-    """Return how the sentence begins: "In 2025", "This quarter so far"."""
+    """Return how the sentence begins: "In 2025", "This year so far (last entry: October 12, 2025)"."""
     period, printer = board.now.period, board.printer
+    if period.to_date and period.last_entry is not None:
+        until = {"period": this_period(period), "day": printer.date(period.last_entry)}
+        return _opening(printer.plain(Text(N_("{period} (last entry: {day})"), until)))
     if period.kind == "year" and not period.to_date:
-        return printer.plain(Text(N_("In {year}"), {"year": str(board.year)}))
-    said = printer.plain(this_period(period))
-    return said[:1].upper() + said[1:]
+        message = (
+            N_("In {year}") if board.site.year_starts == 1 else N_("In the reporting year {year}")
+        )
+        return printer.plain(Text(message, {"year": str(board.year)}))
+    return _opening(printer.plain(this_period(period)))
+
+
+def _opening(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _against_last_year(board: Board, now: Printed) -> str:
-    before = board.before
+    before, to_date = board.comparable, board.now.period.to_date
     if before is None:
         return N_("{period} the site diverted {amount} from disposal.")
     then = board.printer.one("before:mass.diverted.central", before.mass.diverted.central,
                              board.mass)  # fmt: skip
     if then.text == now.text:
-        return N_("{period} the site diverted {amount} from disposal, as much as a year before.")
+        return (
+            N_("{period} the site diverted {amount} from disposal, as much as by that day a year "
+               "before.")
+            if to_date
+            else N_("{period} the site diverted {amount} from disposal, as much as a year before.")
+        )  # fmt: skip
     if now.value > then.value:
-        return N_("{period} the site diverted {amount} from disposal, more than a year before.")
-    return N_("{period} the site diverted {amount} from disposal, less than a year before.")
+        return (
+            N_("{period} the site diverted {amount} from disposal, more than by that day a year "
+               "before.")
+            if to_date
+            else N_("{period} the site diverted {amount} from disposal, more than a year before.")
+        )  # fmt: skip
+    return (
+        N_(
+            "{period} the site diverted {amount} from disposal, less than by that day a year before."
+        )
+        if to_date
+        else N_("{period} the site diverted {amount} from disposal, less than a year before.")
+    )
 
 
 def _against_target(board: Board) -> Text | None:
+    """Return whether the target was reached; nothing of a pace, which a small line tells."""
     found = board.target
     if found is None:
         return None
     _, target = found
-    period = board.now.period
-    if not period.to_date:
-        if target.diverted.central >= target.target:
-            return Text(N_("The target was reached."))
-        return Text(N_("The target was not reached."))
-    if target.diverted.central >= target.target:
-        return Text(N_("The target is reached already."))
-    gone = ((board.known_until - period.start).days + 1) / 365.25
-    if target.diverted.central >= target.target * gone:
-        return Text(N_("At the last entry that is ahead of an even pace to the target."))
-    return Text(N_("At the last entry that is behind an even pace to the target."))
+    reached = target.diverted.central >= target.target
+    if board.now.period.to_date:
+        return Text(N_("The target is reached already.")) if reached else None
+    return Text(N_("The target was reached.") if reached else N_("The target was not reached."))
 
 
 def four_numbers(board: Board) -> tuple[Number, ...]:
@@ -89,20 +116,36 @@ def _diverted(board: Board) -> Number:
     printer, now = board.printer, board.now
     printed = printer.range("mass.diverted", now.mass.diverted, board.mass)
     lines = [_ranged(board, printed.low, printed.high)]
-    lines.append(_last_year(board, lambda f: f.mass.diverted, "mass.diverted", board.mass))
-    found = board.target
-    if found is None:
-        lines.append(printer.say(Text(N_("No target set"))))
-    else:
-        place, target = found
-        figure = printer.one(f"targets[{place}].target", target.target, board.mass)
-        lines.append(printer.say(Text(N_("Target {value}"), {"value": figure})))
+    if board.before is None:
+        lines.append(printer.say(Text(N_("No year before"))))
+    lines += _last_year(board, lambda f: f.mass.diverted, "mass.diverted", board.mass)
+    lines += _target(board)
     return Number(
         printer.plain(Text(N_("Diverted from disposal"))),
         Markup("{}").format(printed.central),
         printer.unit_in_full(board.mass.unit, printed.central.text),
         tuple(lines),
     )
+
+
+def _target(board: Board) -> list[Markup]:
+    """Return the target of the mass diverted, and in a year still running how the pace is to it."""
+    printer, found, period = board.printer, board.target, board.now.period
+    if period.kind != "year":
+        return []
+    if found is None:
+        return [printer.say(Text(N_("No target set")))]
+    place, target = found
+    figure = printer.one(f"targets[{place}].target", target.target, board.mass)
+    message = N_("Target {value}")
+    if period.to_date and target.diverted.central < target.target:
+        gone = ((board.known_until - period.start).days + 1) / 365.25
+        ahead = target.diverted.central >= target.target * gone
+        message = (
+            N_("Target {value}: ahead of an even pace") if ahead
+            else N_("Target {value}: behind an even pace")
+        )  # fmt: skip
+    return [printer.say(Text(message, {"value": figure}))]
 
 
 def _gases(board: Board) -> Number:
@@ -118,8 +161,7 @@ def _gases(board: Board) -> Number:
         printer.unit_in_full(scale.unit, printed.central.text),
         (
             _ranged(board, printed.low, printed.high),
-            _last_year(board, lambda f: f.emissions.net_avoided, "emissions.net_avoided", scale),
-            printer.say(Text(N_("No target set"))),
+            *_last_year(board, lambda f: f.emissions.net_avoided, "emissions.net_avoided", scale),
         ),
     )  # fmt: skip
 
@@ -130,11 +172,13 @@ def _ranged(board: Board, low: Printed, high: Printed) -> Markup:
     )
 
 
-def _last_year(board: Board, read: Callable[[Figures], Range], path: str, scale: Scale) -> Markup:
+def _last_year(
+    board: Board, read: Callable[[Figures], Range], path: str, scale: Scale
+) -> list[Markup]:
     if board.before is None:
-        return board.printer.say(Text(N_("No year before")))
+        return []
     figure = board.printer.one(f"before:{path}.central", read(board.before).central, scale)
-    return board.printer.say(Text(N_("A year before {value}"), {"value": figure}))
+    return [line_before(board, figure)]
 
 
 def harvested(figures: Figures, of_set: str) -> tuple[str, float]:
@@ -151,15 +195,12 @@ def _harvest(board: Board) -> Number:
     label = printer.plain(Text(N_("Castings and compost harvested")))
     key, kg = harvested(board.now, "period")
     then_key, then = ("", 0.0) if board.before is None else harvested(board.before, "before")
-    scale = printer.scale("mass", kg or then)
-    lines = [printer.say(Text(N_("No year before")))]
-    if board.before is not None:
-        lines = [
-            printer.say(Text(N_("A year before {value}"),
-                             {"value": printer.one(then_key, then, scale)}))
-            if then_key else printer.say(Text(N_("None logged a year before")))
-        ]  # fmt: skip
-    lines.append(printer.say(Text(N_("No target set"))))
+    scale = product_scale(kg or then, board.mass, printer)
+    lines = []
+    if then_key:
+        lines.append(line_before(board, printer.one(then_key, then, scale)))
+    elif board.before is not None:
+        lines.append(line_before(board, printer.say(Text(N_("none")))))
     if not key:
         return Number(label, printer.say(Text(N_("none"))), printer.plain(Text(N_("logged"))),
                       tuple(lines))  # fmt: skip
@@ -171,19 +212,13 @@ def _harvest(board: Board) -> Number:
 
 
 def _weighed(board: Board) -> Number:
-    printer = board.printer
-    share = printer.share("basis.weighed", board.now.basis.get("weighed", 0.0))
-    lines = [printer.say(Text(N_("No year before")))]
-    if board.before is not None:
-        then = printer.share("before:basis.weighed", board.before.basis.get("weighed", 0.0))
-        lines = [
-            printer.say(Text(N_("A year before {value}"),
-                             {"value": Markup("{}{}%").format(then, THIN)}))
-        ]  # fmt: skip
-    lines.append(printer.say(Text(N_("No target set"))))
-    return Number(
-        printer.plain(Text(N_("Of what came in, weighed rather than estimated"))),
-        Markup("{}").format(share),
-        "%",
-        tuple(lines),
-    )
+    printer, now, before = board.printer, board.now, board.before
+    label = printer.plain(Text(N_("Of what came in, weighed rather than estimated")))
+    lines = []
+    if before is not None and before.mass.received.central:
+        then = printer.share("before:basis.weighed", before.basis.get("weighed", 0.0))
+        lines.append(line_before(board, Markup("{}{}%").format(then, THIN)))
+    if not now.mass.received.central:
+        return Number(label, Markup("–"), "", tuple(lines))
+    share = printer.share("basis.weighed", now.basis.get("weighed", 0.0))
+    return Number(label, Markup("{}").format(share), "%", tuple(lines))

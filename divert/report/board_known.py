@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from divert.report.board_figures import Board
 from divert.report.board_section import Section, of_drawing
-from divert.report.charts.chart import Amount
+from divert.report.charts.chart import Amount, as_name
 from divert.report.charts.measured import MOST, Measured, Stretch, measured
 from divert.report.drawn import drawn, full_width_mm, half_width_mm
 from divert.report.method_box import coverage
@@ -69,7 +69,7 @@ def _densities(board: Board) -> Table | None:
     """Return the densities in use that were measured here, or wait to be, largest share first."""
     printer, now = board.printer, board.now
     known = [(i, d) for i, d in enumerate(now.densities)]
-    measured_here = [(i, d) for i, d in known if d.weigh_ins]
+    measured_here = [(i, d) for i, d in known if d.weigh_ins and d.basis == "measured density"]
     if not measured_here:
         return None
     measured_here.sort(key=lambda item: -item[1].weigh_ins)
@@ -85,7 +85,7 @@ def _densities(board: Board) -> Table | None:
             else marked(printer.count(f"densities[{i}].more_to_halve", density.more_to_halve))
         )  # fmt: skip
         loads = marked(printer.count(f"densities[{i}].weigh_ins", density.weigh_ins))
-        name = ", ".join(part for part in (density.material, density.condition) if part)
+        name = as_name(", ".join(part for part in (density.material, density.condition) if part))
         rows.append(
             Row(
                 name, (loads, marked(value), between(PrintedRange(value, low, high), printer), more)
@@ -93,12 +93,12 @@ def _densities(board: Board) -> Table | None:
         )
     return Table(
         caption="",
-        stub=printer.say(Text(N_("Densities measured here"))),
+        stub=printer.say(Text(N_("Density measured here"))),
         heads=(
             printer.say(Text(N_("Weigh-ins"))),
             printer.unit(scale.unit),
             printer.say(Text(N_("90\u202f% range"))),
-            printer.say(Text(N_("More to halve it"))),
+            printer.say(Text(N_("More to halve the range"))),
         ),
         groups=(Group("", tuple(rows)),),
     )

@@ -3,37 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from divert.factors import Band
 from divert.figures import Figures, Range
 from divert.report.board_figures import Board
 from divert.report.board_first import harvested
-from divert.report.board_section import Section, of_drawing
+from divert.report.board_section import Section
 from divert.report.charts.bands import Against, Bands, bands
 from divert.report.charts.chart import Amount, amount, as_name
-from divert.report.drawn import Drawn, drawn, full_width_mm
-from divert.report.printed import THIN
+from divert.report.cost_per_ton import cost_per_ton
+from divert.report.drawn import Drawn, drawn, half_width_mm
+from divert.report.printed import THIN, Printer
+from divert.report.product_scale import product_scale
 from divert.report.scales import FACTOR, Scale
 from divert.report.tables import Cell, Group, Row, Table, marked
+from divert.report.year_before import days_compared
 from divert.words import N_, Text
+
+_MOST_LOTS = 8
 
 
 def harvest_section(board: Board) -> Section:
-    """Return what was harvested and where it went, and the yield against its band."""
+    """Return what was harvested and where it went."""
     printer, now = board.printer, board.now
     known = [(i, h) for i, h in enumerate(now.harvest) if h.mass_kg or h.volume_m3]
-    picture = _yield(board)
     if not known:
         title = printer.plain(Text(N_("No harvest was logged")))
         note = printer.plain(
             Text(N_("The material is still in the beds, or was not written down."))
         )
-        return Section(title, note, picture)
+        return Section(title, note, half=True)
     _, whole = harvested(now, "period")
-    mass = printer.scale("mass", whole) if whole else board.mass
-    volumes = [h.volume_m3 for _, h in known if h.volume_m3]
-    volume = printer.scale("volume", sum(volumes)) if volumes else None
+    mass = product_scale(whole, board.mass, printer) if whole else board.mass
+    unweighed = [h.volume_m3 for _, h in known if h.volume_m3 and h.mass_kg is None]
+    volume = printer.scale("volume", sum(unweighed)) if unweighed else None
     with_mass = [(i, h.mass_kg.central) for i, h in known if h.mass_kg is not None]
     printed = dict(
         zip(
@@ -44,7 +47,7 @@ def harvest_section(board: Board) -> Section:
         )
     )  # fmt: skip
     rows = []
-    for i, harvest in known:
+    for i, harvest in known[:_MOST_LOTS]:
         cells: list[Cell] = [harvest.destination or printer.say(Text(N_("not recorded")))]
         if volume is not None:
             cells.append(
@@ -53,24 +56,30 @@ def harvest_section(board: Board) -> Section:
             )  # fmt: skip
         cells.append(marked(printed[i]) if i in printed else "–")
         rows.append(Row(as_name(harvest.product), tuple(cells)))
+    if len(known) > _MOST_LOTS:
+        more = Text(N_("and {count} more"), {"count": len(known) - _MOST_LOTS})
+        rows.append(Row(printer.say(more), ("",) * (2 if volume is None else 3), "range"))
+    if whole and len(known) > 1:
+        total = marked(printer.one(harvested(now, "period")[0], whole, mass))
+        between: tuple[Cell, ...] = ("",) if volume is None else ("", "")
+        rows.append(Row(printer.say(Text(N_("All product"))), (*between, total), "total"))
     heads: list[Cell] = [printer.say(Text(N_("Where it went")))]
     if volume is not None:
         heads.append(printer.unit_in_full(volume.unit))
     heads.append(printer.unit_in_full(mass.unit))
     table = Table("", printer.say(Text(N_("Product"))), tuple(heads), (Group("", tuple(rows)),),
                   frozenset({0}))  # fmt: skip
-    note = printer.plain(
-        Text(N_("Harvested in this period. Product is no part of what was diverted, and is never "
-                "added to it."))
-    )  # fmt: skip
-    return Section(printer.plain(_what_came_out(board)), note, picture, (table,))
+    note = Text(N_("Harvested in this period. Product is no part of what was diverted, and is never "
+                   "added to it."))  # fmt: skip
+    return Section(printer.plain(_what_came_out(board)), printer.plain(note), None, (table,),
+                   half=True)  # fmt: skip
 
 
 def _what_came_out(board: Board) -> Text:
     _, now = harvested(board.now, "period")
-    if board.before is None:
+    if board.comparable is None:
         return Text(N_("What came out of the beds"))
-    _, then = harvested(board.before, "before")
+    _, then = harvested(board.comparable, "before")
     if then == 0:
         return Text(N_("What came out of the beds"))
     if now > then:
@@ -85,7 +94,7 @@ def yield_band(board: Board) -> Band | None:
     return board.bands.get("castings-yield" if board.site.beds else "compost-yield")
 
 
-def _yield(board: Board) -> Drawn | None:
+def yield_section(board: Board) -> Section | None:
     """Return the yield of the last 12 months against its band, or None where it is not known."""
     found, band, printer = board.now.yield_, yield_band(board), board.printer
     if found is None or found.share is None or band is None:
@@ -104,8 +113,18 @@ def _yield(board: Board) -> Drawn | None:
         measure=printer.plain(Text(N_("Mass of product over wet mass fed, 12 months"))),
         unit="%",
     )
-    return drawn(lambda look: bands(data, look), full_width_mm(board.look), printer.language,
-                 board.look, screen=board.screen)  # fmt: skip
+    shown = drawn(lambda look: bands(data, look), half_width_mm(board.look), printer.language,
+                  board.look, screen=board.screen)  # fmt: skip
+    return _banded(N_("Yield: {finding}"), shown, band, board)
+
+
+def _banded(message: str, shown: Drawn, band: Band, board: Board) -> Section:
+    """Return a drawing against a band, with whose band it is."""
+    printer = board.printer
+    finding = f"{shown.title[:1].lower()}{shown.title[1:]}"
+    source = Text(N_("Band: {source}."), {"source": Text(band.printed.citation.rstrip("."))})
+    return Section(printer.plain(Text(message, {"finding": finding})), shown.note, shown,
+                   words=(printer.say(source),), half=True)  # fmt: skip
 
 
 def _percent(share: float, board: Board) -> str:
@@ -138,14 +157,9 @@ def beds_section(board: Board) -> Section | None:
         tuple(rows), band.ordinary[0] / FACTOR[unit], ends[0], ends[1],
         printer.plain(Text(N_("Feed to the worm beds, mean of 12 months"))), printer.unit(unit),
     )  # fmt: skip
-    shown = drawn(lambda look: bands(data, look), full_width_mm(board.look), printer.language,
+    shown = drawn(lambda look: bands(data, look), half_width_mm(board.look), printer.language,
                   board.look, screen=board.screen)  # fmt: skip
-    source = printer.say(
-        Text(N_("Band: {source}."), {"source": Text(band.printed.citation.rstrip("."))})
-    )
-    finding = f"{shown.title[:1].lower()}{shown.title[1:]}"
-    title = printer.plain(Text(N_("Worm beds: {finding}"), {"finding": finding}))
-    return replace(of_drawing(shown, words=(source,)), title=title)
+    return _banded(N_("Worm beds: {finding}"), shown, band, board)
 
 
 def money_section(board: Board) -> Section | None:
@@ -157,8 +171,7 @@ def money_section(board: Board) -> Section | None:
         ("money.sales", N_("Sales of product"), lambda f: f.money.sales),
         ("money.bags", N_("Bags sold, count"), lambda f: f.money.bags),
         ("money.spent", N_("Spent"), lambda f: f.money.spent),
-        ("money.spent_per_tonne", N_("Spent per tonne (1,000 kg) diverted"),
-         lambda f: f.money.spent_per_tonne),
+        ("money.spent_per_tonne", "", lambda f: f.money.spent_per_tonne),
     )  # fmt: skip
     sets = [("before", before), ("period", now)] if before is not None else [("period", now)]
     rows = []
@@ -168,25 +181,36 @@ def money_section(board: Board) -> Section | None:
         if not present:
             continue
         kind = "count" if path == "money.bags" else "money"
-        scale = printer.scale(kind, max(abs(v) for v in present))  # type: ignore[arg-type]
+        largest = max(abs(v) for v in present)
+        scale, head = printer.scale(kind, largest), Text(message)  # type: ignore[arg-type]
+        if not message:
+            head, scale = cost_per_ton(largest, printer)
         cells = tuple(
             "–" if value is None else marked(printer.one(f"{name}:{path}", value, scale))
             for (name, _), value in zip(sets, values, strict=True)
         )
-        rows.append(Row(printer.say(Text(message)), cells))
+        rows.append(Row(printer.say(head), cells))
     if not rows:
         return None
     heads = [printer.say(Text(N_("A year before")))] if before is not None else []
     table = Table("", "", (*heads, printer.say(Text(N_("Now")))), (Group("", tuple(rows)),))
     return Section(
         printer.plain(_money_finding(now)),
-        printer.plain(
-            Text(N_("Amounts in {currency}, as far as they were written down. Fees avoided are the "
-                    "diverted mass at the disposal fee in site.toml."),
-                 {"currency": now.money.currency})
-        ),
+        " ".join((_money_note(now, printer), days_compared(board))).strip(),
         None,
         (table,),
+        half=True,
+    )
+
+
+def _money_note(now: Figures, printer: Printer) -> str:
+    values = {"currency": now.money.currency}
+    if now.money.disposal_fee_avoided is None:
+        return printer.plain(Text(N_("Amounts in {currency}, as far as they were written down."),
+                                  values))  # fmt: skip
+    return printer.plain(
+        Text(N_("Amounts in {currency}, as far as they were written down. Fees avoided are the "
+                "diverted mass at the disposal fee the site states."), values)
     )  # fmt: skip
 
 

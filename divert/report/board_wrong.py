@@ -35,8 +35,9 @@ def wrong_section(board: Board, history: History) -> Section:
             say.plain(Text(N_("Nothing went wrong that the records show"))),
             words=(say.say(Text(N_("No week is missing, no entry was set aside, no load was turned "
                                    "away."))),),
+            half=True,
         )  # fmt: skip
-    return Section(say.plain(Text(N_("What went wrong"))), words=tuple(found))
+    return Section(say.plain(Text(N_("What went wrong"))), words=tuple(found), half=True)
 
 
 def _weeks(board: Board) -> list[Markup]:
@@ -70,7 +71,7 @@ def _contamination(board: Board) -> list[Markup]:
                         "ordinary tenth."), values)
             )
         ]  # fmt: skip
-    before = board.before
+    before = board.comparable
     if before is not None and before.mass.received.central > 0:
         then = before.mass.removed.central / before.mass.received.central
         if share > 1.5 * then and share - then > 0.01:
@@ -168,8 +169,11 @@ def questions_section(board: Board) -> Section:
         return Section(
             printer.plain(Text(N_("No question is open for next year"))),
             words=(printer.say(Text(N_("Set next year's target, and keep weighing."))),),
+            half=True,
         )
-    return Section(printer.plain(Text(N_("Questions for next year"))), words=tuple(found[:_MOST]))
+    return Section(
+        printer.plain(Text(N_("Questions for next year"))), words=tuple(found[:_MOST]), half=True
+    )
 
 
 def _bands(board: Board) -> list[Markup]:
@@ -226,9 +230,9 @@ _ASKED = {
     "usual fate not stated": N_("Where did it go before? Not stated for: {names}."),
     "fill not recorded": N_("How full are they? The fill is not recorded for: {names}."),
     "source not recorded": N_("Who brought it? Some entries name no source."),
-    "unknown source": N_("Who are they? Not in site.toml: {names}."),
-    "unknown material": N_("What are they? Not in site.toml: {names}."),
-    "unknown container": N_("What do they hold? Not in site.toml: {names}."),
+    "unknown source": N_("Who are they? Not in the site's list of sources: {names}."),
+    "unknown material": N_("What are they? Not in the site's list of materials: {names}."),
+    "unknown container": N_("What do they hold? Not in the site's list of containers: {names}."),
     "gas capture not stated": N_("How much gas does the landfill capture? It has not been asked."),
     "count far outside habit": N_("Are some counts right? A few lie far outside their source's "
                                   "habit."),

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import dataclasses
+import datetime as dt
+import html
 import re
 
 import pytest
+import statements
 import yards
 from statements import BOARDS, board_page
 
 from divert.figure_sum import value_of
-from divert.figures import to_json
+from divert.figures import Range, to_json
+from divert.report.known_months import silent_months
 
 
 def words(page: str) -> str:
     """Return a page's text without its marks."""
-    return " ".join(re.sub(r"<[^>]+>", "", page).split())
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", "", page)).split())
 
 
 @pytest.mark.parametrize("case", BOARDS)
@@ -48,6 +53,35 @@ def test_sources_gained_and_lost_are_named() -> None:
     assert "New this time: 1" in page and "Alder House Offices" in page
 
 
+def test_a_name_the_site_does_not_list_is_no_source_gained_or_lost() -> None:
+    page = words(board_page("a misspelt source")[0])
+    # The offices brought nothing a year before and are spelt otherwise now: neither gained nor lost.
+    assert "The same sources as a year before" in page
+    assert "Not in the site's list of sources: 1" in page and "Nroth kitchen" in page
+
+
+def test_a_year_before_in_which_the_site_began_is_not_compared() -> None:
+    began = dataclasses.replace(statements.SITE, started=dt.date(2024, 4, 1))
+    page = words(board_page("a whole year", began)[0])
+    assert "than a year before." not in page.split("Diverted from disposal")[0]
+    assert "A year before, from Apr 1, 2024 on: 7.1" in page
+    assert "The year before is no whole one to compare with" in page
+
+
+def test_a_month_without_entries_is_not_a_month_of_zero() -> None:
+    # Nothing came in May; its week of May 12 to 18 (Thursday May 15) has no entry.
+    nothing = Range(0.0, 0.0, 0.0)
+    months = tuple(
+        dataclasses.replace(m, received=nothing, diverted=nothing) if m.month == "2025-05" else m
+        for m in statements.YEAR.by_month
+    )
+    weeks = dataclasses.replace(statements.YEAR.weeks, missing_weeks=(dt.date(2025, 5, 12),))
+    silent = dataclasses.replace(statements.YEAR, by_month=months, weeks=weeks)
+    assert silent_months(silent) == {"2025-05"}
+    closed = dataclasses.replace(silent, weeks=dataclasses.replace(weeks, missing_weeks=()))
+    assert silent_months(closed) == frozenset()  # a month of zero, and known to be one
+
+
 def test_two_hundred_sources_are_cut_short_and_counted() -> None:
     page = words(board_page("two hundred sources")[0])
     assert "Sources now: 200" in page
@@ -68,7 +102,11 @@ def test_a_first_year_has_no_predecessor() -> None:
 def test_a_year_to_date_is_marked_and_keeps_the_even_pace() -> None:
     page = words(board_page("to date")[0])
     assert "to date" in page
-    assert re.search(r"(ahead of|behind) an even pace to the target", page)
+    assert re.search(r"Target 12.0: (ahead of|behind) an even pace", page)
+    # Both are cut at the same day, which the page names once in a sentence.
+    assert "This year so far (last entry: September 30, 2025)" in page
+    assert "last year is compared up to the same day" in page
+    assert "A year before, up to Sep 30, 2024:" in page
 
 
 def test_a_net_below_zero_is_printed_as_such() -> None:

@@ -1,0 +1,182 @@
+"""From whom it came: sources gained and lost, and those that changed most."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from divert.figures import Figures, Part
+from divert.report.board_figures import Board
+from divert.report.board_section import Section
+from divert.report.scales import Scale
+from divert.report.tables import Cell, Group, Row, Table, marked
+from divert.report.unknown_names import NOT_RECORDED, shown_name, unknown_names
+from divert.report.year_before import days_compared
+from divert.words import N_, Text
+
+_MOST_SOURCES = 8
+
+Placed = dict[str, tuple[int, Part]]  # by name: the place in the figures, and the part
+
+
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """Who brought something now and a year before, those of the site's list and the others."""
+
+    here: Placed
+    then: Placed
+    strangers: frozenset[str]
+
+    @property
+    def now(self) -> list[str]:
+        """Return the sources of now that the site's list has."""
+        return [name for name in self.here if name not in self.strangers]
+
+    @property
+    def before(self) -> list[str]:
+        """Return the sources of a year before that the site's list has."""
+        return [name for name in self.then if name not in self.strangers]
+
+
+def sources(board: Board) -> Sources:
+    """Return the sources; names the site does not list are kept apart: a slip is no new source."""
+    strangers = unknown_names(board.now, "source") | {NOT_RECORDED}
+    before = board.comparable
+    return Sources(
+        _placed(board.now), {} if before is None else _placed(before), frozenset(strangers)
+    )
+
+
+def _placed(figures: Figures) -> Placed:
+    return {p.name: (i, p) for i, p in enumerate(figures.by_source) if p.received.central}
+
+
+def sources_section(board: Board) -> Section | None:
+    """Return sources gained and lost, and those that changed most; the first year lists the largest."""
+    printer, found = board.printer, sources(board)
+    here, then = found.here, found.then
+    if not here:
+        return None
+    if not then:
+        return _largest_only(board, found)
+    gained = sorted((n for n in found.now if n not in then), key=lambda n: -_in(here, n))
+    lost = sorted((n for n in found.before if n not in here), key=lambda n: -_in(then, n))
+    both = [n for n in found.now if n in then]
+    moved = sorted(both, key=lambda n: -abs(_in(here, n) - _in(then, n)))
+    strange = sorted(n for n in {*here, *then} if n in found.strangers)
+    scale = printer.scale(
+        "mass", max(_in(of, n) for of in (here, then) for n in of), unit=board.mass.unit
+    )
+    groups = [
+        _group(printer.plain(Text(head, {"count": len(names)})), names, found, scale, board)
+        for head, names in (
+            (N_("New this time: {count}"), gained),
+            (N_("No longer: {count}"), lost),
+            (N_("Not in the site's list of sources: {count}"), strange),
+        )
+        if names
+    ]
+    changed = _group(printer.plain(Text(N_("Came both times, those that changed most"))), moved,
+                     found, scale, board)  # fmt: skip
+    return Section(
+        printer.plain(_gained_and_lost(len(gained), len(lost))),
+        " ".join(
+            (
+                printer.plain(
+                    Text(N_("Received by source, {unit}, beside the same days a year before. Sources "
+                            "now: {now}; a year before: {then}."),
+                         {"unit": printer.unit_in_full(scale.unit), "now": len(found.now),
+                          "then": len(found.before)})
+                ),
+                days_compared(board),
+            )
+        ).strip(),
+        None,
+        _tables(groups, changed, board),
+    )  # fmt: skip
+
+
+def _tables(groups: list[Group], changed: Group, board: Board) -> tuple[Table, ...]:
+    """Return two tables side by side: what came and went, and what changed; else one list in two."""
+    if groups and changed.rows:
+        return _table((changed,), board), _table(tuple(groups), board)
+    if groups:
+        return (_table(tuple(groups), board),)
+    half = -(-len(changed.rows) // 2) if len(changed.rows) > 3 else len(changed.rows)
+    parts = (changed.rows[:half], changed.rows[half:])
+    return tuple(
+        _table((Group(changed.head if i == 0 else "", rows),), board)
+        for i, rows in enumerate(parts) if rows
+    )  # fmt: skip
+
+
+def _table(groups: tuple[Group, ...], board: Board) -> Table:
+    say = board.printer.say
+    heads = (say(Text(N_("A year before"))), say(Text(N_("Now"))))
+    return Table("", say(Text(N_("Source"))), heads, groups)
+
+
+def _group(head: str, names: list[str], found: Sources, scale: Scale, board: Board) -> Group:
+    """Return the first of the names with both figures each, and how many more there are."""
+    printer = board.printer
+    rows = []
+    for name in names[:_MOST_SOURCES]:
+        cells: list[Cell] = []
+        for of, key in ((found.then, "before:by_source"), (found.here, "period:by_source")):
+            if name not in of:
+                cells.append("–")
+                continue
+            place, part = of[name]
+            cells.append(marked(printer.one(f"{key}[{place}].received.central",
+                                            part.received.central, scale)))  # fmt: skip
+        rows.append(Row(shown_name(name, frozenset(), printer), tuple(cells)))
+    if len(names) > _MOST_SOURCES:
+        more = Text(N_("and {count} more"), {"count": len(names) - _MOST_SOURCES})
+        rows.append(Row(printer.say(more), ("", ""), "range"))
+    return Group(head, tuple(rows))
+
+
+def _gained_and_lost(gained: int, lost: int) -> Text:
+    values = {"gained": gained, "lost": lost}
+    if gained and lost:
+        return Text(N_("Sources gained: {gained}; lost: {lost}"), values)
+    if gained:
+        return Text(N_("Sources gained: {gained}; none lost"), values)
+    if lost:
+        return Text(N_("Sources lost: {lost}; none gained"), values)
+    return Text(N_("The same sources as a year before"))
+
+
+def _in(of: Placed, name: str) -> float:
+    return of[name][1].received.central
+
+
+def _largest_only(board: Board, found: Sources) -> Section:
+    printer, here = board.printer, found.here
+    ordered = sorted(here, key=lambda n: -_in(here, n))
+    scale = printer.scale("mass", _in(here, ordered[0]), unit=board.mass.unit)
+    rows = [
+        Row(shown_name(name, found.strangers, printer),
+            (marked(printer.one(f"by_source[{here[name][0]}].received.central", _in(here, name),
+                                scale)),))
+        for name in ordered[: 2 * _MOST_SOURCES]
+    ]  # fmt: skip
+    if len(ordered) > len(rows):
+        more = Text(N_("and {count} more"), {"count": len(ordered) - len(rows)})
+        rows.append(Row(printer.say(more), ("",), "range"))
+    half = -(-len(rows) // 2) if len(rows) > 3 else len(rows)
+    tables = tuple(
+        Table("", printer.say(Text(N_("Source"))), (printer.say(Text(N_("Received"))),),
+              (Group("", tuple(part)),))
+        for part in (rows[:half], rows[half:]) if part
+    )  # fmt: skip
+    title = (
+        Text(N_("All of it comes from one source")) if len(here) == 1
+        else Text(N_("Who the material comes from"))
+    )  # fmt: skip
+    message = (
+        N_("Received by source, {unit}. Nothing a year before to compare with.")
+        if board.before is None
+        else N_("Received by source, {unit}. The year before is no whole one to compare with.")
+    )
+    note = Text(message, {"unit": printer.unit_in_full(scale.unit)})
+    return Section(printer.plain(title), printer.plain(note), None, tables)

@@ -1,0 +1,36 @@
+"""Which months nothing is known of: a month without an entry is not a month of nothing."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from divert.figures import Figures, Month
+
+
+def first_day(month: Month) -> dt.date:
+    """Return the first day of a month."""
+    return dt.date(int(month.month[:4]), int(month.month[5:7]), 1)
+
+
+def known_until(figures: Figures) -> dt.date:
+    """Return the last day anything is known of: in a period still running, that of its last entry."""
+    period = figures.period
+    if period.to_date and period.last_entry is not None:
+        return min(period.end, period.last_entry)
+    return period.end
+
+
+def silent_months(figures: Figures) -> frozenset[str]:
+    """Return the months (``YYYY-MM``) of a period that nothing is known of.
+
+    Nothing came in and a week of the month is missing (a week belongs to the month of its Thursday);
+    a month in which the site was closed, or wrote down that nothing came, is a month of zero.
+    """
+    until = known_until(figures)
+    missing = {f"{monday + dt.timedelta(days=3):%Y-%m}" for monday in figures.weeks.missing_weeks}
+    return frozenset(
+        m.month
+        for m in figures.by_month
+        if first_day(m) > until
+        or (m.month in missing and not m.received.central and not m.diverted.central)
+    )
