@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text
-from divert.ingest.tables.heading_rows import heading_rows
+from divert.ingest.tables.heading_rows import heading_rows, heads_anew
 from divert.ingest.tables.heads import heads_of, may_continue, may_group
 from divert.ingest.tables.side_by_side import side_by_side
 from divert.ingest.tables.table import OVER, Head, Table
@@ -69,7 +69,7 @@ def _headings(sheet: Sheet, known: Known) -> list[_Found]:
     found: list[_Found] = []
     taken = -1
     for row in heading_rows(sheet, known):
-        if row <= taken:
+        if row <= taken or (found and not heads_anew(sheet.row(row), known)):
             continue
         one = _best_span(sheet, row, known, taken)
         if one is None:

@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.mark import read_cell as read_mark
+from divert.ingest.cells.number import even
 from divert.ingest.cells.problem import Problem
+from divert.ingest.cells.quantity import read_cell as read_quantity
+from divert.ingest.cells.scan import pieces
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
+from divert.ingest.lexicon import bare, words
 from divert.ingest.sheet import Sheet, as_text, is_value
-from divert.ingest.tables.headings import Heading, read_heading
+from divert.ingest.tables.headings import Heading, norm, read_heading
 
 _VALUE_STARTS = frozenset("0123456789-+~$€£.,½¼¾")
 _TOP = 60
@@ -107,7 +113,7 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
     if _dates_across(sheet, row):
         return True
-    if any(is_value(c) for c in cells):
+    if any(is_value(c) for c in cells) or _holds_an_entry(cells, known):
         return False
     read = [read_heading(as_text(c), known) for c in cells]
     fields = {h.field for h in read if h.known}
@@ -126,3 +132,62 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
         return True
     counted = len([h for h in read if h.known]) + len(labels)
     return len(fields) >= 2 and said >= 1 and counted >= 0.4 * len(cells)
+
+
+def _holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:
+    """Return whether some cell is a day or an amount in words, as only a row of entries holds.
+
+    Where the row says "Date" it is a heading all the same: "64 gal" then heads a column of carts.
+    """
+    texts = [c for c in cells if isinstance(c, str)]
+    if any(_is_day(t) for t in texts):
+        return True
+    if any(read_heading(t, known).field in _DAYS and _heads(t, known) for t in texts):
+        return False
+    return any(_is_amount(t, known) for t in texts)
+
+
+def _is_day(text: str) -> bool:
+    read = read_date(text)
+    if isinstance(read, Problem):
+        return False
+    return read.day_alone is not None or any(day.day is not None for _, day in read.readings)
+
+
+def _is_amount(text: str, known: Known) -> bool:
+    """Return whether a text counts or measures: "three pails", "850 g"; not "5 gal pails" or "lb"."""
+    plain = bare(even(text))
+    if len(plain) > 40 or isinstance(read_quantity(plain, known.trade), Problem):
+        return False
+    first = next(pieces(plain, known.trade), None)
+    return first is not None and (
+        first.kind in ("mass", "volume", "number", "fill")
+        or (first.kind == "count" and not first.by_word)
+    )
+
+
+def heads_anew(cells: Sequence[Cell], known: Known) -> bool:
+    """Return whether a row under a heading already found is plainly a heading itself.
+
+    A row of entries may hold words that also head columns ("School", "received"): those do not
+    count. It takes a word for the date, or two words that nobody logs.
+    """
+    texts = [c for c in cells if isinstance(c, str)]
+    plain_words = [t for t in texts if _heads(t, known)]
+    dated = any(read_heading(t, known).field in _DAYS for t in plain_words)
+    return dated or len(plain_words) >= 2
+
+
+_DAYS = ("date", "day", "month")
+
+
+def _heads(text: str, known: Known) -> bool:
+    heading = read_heading(text, known)
+    if known.sources.find(text) or known.materials.find(text) or norm(text) in _logged_words():
+        return False
+    return heading.said or (heading.unit is not None and bool(heading.field))
+
+
+@lru_cache
+def _logged_words() -> frozenset[str]:
+    return frozenset(norm(w) for w in words("headings")["also_logged"]["words"])
