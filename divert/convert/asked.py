@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
 import pandas as pd
 
 from divert.convert.bands import System, quantity
 from divert.convert.mass import DensityInUse
-from divert.convert.unknown import where
+from divert.convert.places import place
+from divert.convert.volume import container_versions
 from divert.factors.model import EDGE
 from divert.findings import Finding
+from divert.site import Site
 from divert.words import N_, Text
 
 
@@ -47,16 +50,51 @@ def density_queries(in_use: Sequence[DensityInUse], system: System) -> list[Find
     return out
 
 
-def tare_queries(ledger: pd.DataFrame) -> list[Finding]:
+def fill_queries(ledger: pd.DataFrame, site: Site) -> list[Finding]:
+    """Return one query per container whose rows do not say how full it was, nor does site.toml.
+
+    ``ledger``: container, fill_group, net_kg (a weighed row needs no fill), found and its place.
+    """
+    flat = [c for group in container_versions(site).values() for c in group]
+    silent = np.array([c.usual_fill is None for c in flat] + [False])
+    if not silent.any():
+        return []
+    asked = silent[ledger["fill_group"].to_numpy()] & np.isnan(ledger["net_kg"].to_numpy())
+    rows = ledger.iloc[np.flatnonzero(asked)]
+    return [
+        Finding(
+            "query",
+            "fill not recorded",
+            Text(
+                N_(
+                    "{rows} entries in “{container}” do not say how full it was; I took 80 % "
+                    "full, with a range of 60 % to 100 %."
+                ),
+                {"rows": len(of_one), "container": str(name)},
+            ),
+            place(of_one, 0),
+            Text(
+                N_("Write usual_fill under this container in site.toml, or how full each one is.")
+            ),
+            found=str(of_one["found"].iloc[0]),
+            rows=len(of_one),
+            name=str(name),
+        )
+        for name, of_one in rows.groupby("container", observed=True)
+    ]
+
+
+def tare_queries(ledger: pd.DataFrame, logged_kg: np.ndarray) -> list[Finding]:
     """Return one query per container weighed full whose empty weight is not known.
 
-    ``ledger``: kind, mass_kg as logged (missing where only gross was), gross_kg, tare_kg, container,
-    found, file, sheet, row, column.
+    ``ledger``: gross_kg, tare_kg, container, found, file, sheet, row, column; ``logged_kg`` the net
+    mass of its rows as it was logged, missing where only gross was.
     """
-    asked = ledger["mass_kg"].isna() & ledger["gross_kg"].notna() & ledger["tare_kg"].isna()
+    gross = ~np.isnan(ledger["gross_kg"].to_numpy())
+    asked = gross & np.isnan(logged_kg) & np.isnan(ledger["tare_kg"].to_numpy())
     if not asked.any():
         return []
-    rows = ledger[asked]
+    rows = ledger.iloc[np.flatnonzero(asked)]
     out = []
     for name, of_one in rows.groupby(rows["container"].astype(object).fillna("")):
         said = N_("{rows} gross weights in “{container}” are counted whole: its empty weight is "
@@ -68,7 +106,7 @@ def tare_queries(ledger: pd.DataFrame) -> list[Finding]:
                 "query",
                 "empty weight not known",
                 Text(said, {"rows": len(of_one), "container": str(name)}),
-                where(of_one.iloc[0]),
+                place(of_one, 0),
                 Text(N_("Write tare under the container in site.toml, or log net weights.")),
                 found=str(of_one["found"].iloc[0]),
                 rows=len(of_one),

@@ -10,10 +10,12 @@ from statistics import NormalDist
 import numpy as np
 import pandas as pd
 
+from divert.convert.grouping import grouped, of_names
 from divert.convert.volume import FILL_BY_EYE
 from divert.site import Spread
 
 LEAST_WEIGH_INS = 3
+TAUGHT_BY = ("intake", "weigh-in")
 TEACHING = ["material", "condition", "net_kg", "volume_m3"]
 
 
@@ -60,27 +62,45 @@ def weigh_ins(ledger: pd.DataFrame) -> pd.DataFrame:
     fill_group (-1: recorded).
     """
     usable = (
-        ledger["kind"].isin(["intake", "weigh-in"])
-        & (ledger["net_kg"] > 0)
-        & (ledger["volume_m3"] > 0)
-        & (ledger["fill_group"] < 0)
+        of_names(ledger["kind"], TAUGHT_BY)
+        & (ledger["net_kg"].to_numpy() > 0)
+        & (ledger["volume_m3"].to_numpy() > 0)
+        & (ledger["fill_group"].to_numpy() < 0)
     )
-    return ledger.loc[usable, TEACHING]
+    rows = np.flatnonzero(usable)
+    return pd.DataFrame({c: ledger[c].iloc[rows] for c in TEACHING})
+
+
+def weigh_ins_by_name(ledger: pd.DataFrame) -> dict[tuple[str, str], pd.DataFrame]:
+    """Return the rows that teach a density, by (material, condition)."""
+    teaching = weigh_ins(ledger)
+    if teaching.empty:
+        return {}
+    materials, conditions = teaching["material"].cat, teaching["condition"].cat
+    parts = [(c.codes.to_numpy(), len(c.categories)) for c in (materials, conditions)]
+    group, first = grouped(parts)
+    order = np.argsort(group.astype(np.min_scalar_type(len(first))), kind="stable")
+    ends = np.cumsum(np.bincount(group))
+    found = {}
+    for number, (start, end) in enumerate(zip([0, *ends], ends, strict=False)):
+        m, c = (codes[first[number]] for codes, _ in parts)
+        if m >= 0 and c >= 0:
+            pair = (str(materials.categories[m]), str(conditions.categories[c]))
+            found[pair] = teaching.iloc[order[start:end]]
+    return found
 
 
 def measured_densities(
     ledger: pd.DataFrame, published: Mapping[tuple[str, str], Spread]
 ) -> dict[tuple[str, str], Measured]:
     """Return the site's own density for each (material, condition) with at least 3 weigh-ins."""
-    found = {}
-    teaching = weigh_ins(ledger)
-    for key, rows in teaching.groupby(["material", "condition"], observed=True):
-        if len(rows) >= LEAST_WEIGH_INS:
-            pair = (str(key[0]), str(key[1]))
-            found[pair] = ratio_estimate(
-                rows["net_kg"].to_numpy(), rows["volume_m3"].to_numpy(), published.get(pair)
-            )
-    return found
+    return {
+        pair: ratio_estimate(
+            rows["net_kg"].to_numpy(), rows["volume_m3"].to_numpy(), published.get(pair)
+        )
+        for pair, rows in weigh_ins_by_name(ledger).items()
+        if len(rows) >= LEAST_WEIGH_INS
+    }
 
 
 def t_quantile(share: float, degrees: int) -> float:

@@ -9,6 +9,7 @@ import numpy as np
 import pandas as pd
 
 from divert.convert.density import Measured, measured_densities
+from divert.convert.grouping import grouped
 from divert.convert.naming import Meaning, coded, density_spreads
 from divert.factors import FactorSet
 from divert.factors.model import slug
@@ -35,9 +36,15 @@ class DensityInUse:
 
 def with_net(ledger: pd.DataFrame) -> pd.DataFrame:
     """Add net_kg: the net mass logged, else gross less count x tare (count 1 where none is given)."""
-    count = np.where(ledger["count"].isna(), 1.0, ledger["count"])
-    tare = np.where(ledger["tare_kg"].isna(), 0.0, ledger["tare_kg"])
-    return ledger.assign(net_kg=ledger["mass_kg"].fillna(ledger["gross_kg"] - count * tare))
+    net, gross = ledger["mass_kg"].to_numpy(), ledger["gross_kg"].to_numpy()
+    only_gross = np.flatnonzero(np.isnan(net) & ~np.isnan(gross))
+    if len(only_gross):
+        count = ledger["count"].to_numpy()[only_gross]
+        tare = ledger["tare_kg"].to_numpy()[only_gross]
+        empty = np.where(np.isnan(count), 1.0, count) * np.where(np.isnan(tare), 0.0, tare)
+        net = net.copy()
+        net[only_gross] = gross[only_gross] - empty
+    return ledger.assign(net_kg=net)
 
 
 def with_mass(
@@ -53,37 +60,38 @@ def with_mass(
     weighed row and for one whose mass cannot be found.
     """
     conditions = [str(c) for c in ledger["condition"].cat.categories]
-    kinds = len(conditions) + 1
-    pair = ledger["meaning"].to_numpy() * kinds + ledger["condition"].cat.codes.to_numpy()
-    pair = np.where(ledger["meaning"].to_numpy() < 0, -1, pair)
-    codes, present = pd.factorize(pair)
-    pairs = [(flat[p // kinds], conditions[p % kinds]) for p in present if p >= 0]
+    meaning = ledger["meaning"].to_numpy()
+    condition = ledger["condition"].cat.codes.to_numpy()
+    group, first = grouped([(meaning, len(flat)), (condition, len(conditions))])
+    # Densities are numbered as the rows first meet them, whatever their names.
+    known = [int(g) for g in np.argsort(first) if meaning[first[g]] >= 0]
+    pairs = [(flat[meaning[first[g]]], conditions[condition[first[g]]]) for g in known]
     spreads = density_spreads(pairs, factors)
     measured = measured_densities(
         ledger if teaching is None else teaching, {k: s for k, (s, _) in spreads.items()}
     )
-    in_use = [_choose(m, c, spreads, measured, factors) for m, c in pairs]
-    choice = iter(range(len(pairs)))
-    number_of = np.array([next(choice) if p >= 0 else -1 for p in present] + [-1])
-    usable = np.array([d is not None for d in in_use] + [False])
-    number = number_of[codes]
-    number = np.where(usable[number], number, -1)
-    value = np.array([np.nan if d is None else d.spread.typical for d in in_use] + [np.nan])
+    in_use = [_choose(m, c, spreads, measured, factors) or _NONE for m, c in pairs]
+    number_of = np.full(len(first), -1)
+    for place, density in enumerate(in_use):
+        if density is not _NONE:
+            number_of[known[place]] = place
+    number = number_of[group]
+    value = np.array([d.spread.typical for d in in_use] + [np.nan])
     net = ledger["net_kg"].to_numpy()
     is_weighed = ~np.isnan(net)
     from_volume = ledger["volume_m3"].to_numpy() * value[number]
-    number = np.where(is_weighed | np.isnan(from_volume), -1, number)
-    basis_of = np.array([BASES.index(d.basis) if d else -1 for d in in_use] + [-1])
-    basis = np.where(is_weighed, 0, basis_of[number])
-    kept = [d or _NONE for d in in_use]
+    number[is_weighed | np.isnan(from_volume)] = -1
+    basis_of = np.array([BASES.index(d.basis) if d.basis else -1 for d in in_use] + [-1], "int8")
+    basis = basis_of[number]
+    basis[is_weighed] = 0
     out = ledger.assign(
         mass_kg=np.where(is_weighed, net, from_volume),
         basis=pd.Categorical.from_codes(basis, categories=list(BASES)),  # type: ignore[call-overload]
-        factor=coded([d.key for d in kept], number),
+        factor=coded([d.key for d in in_use], number),
         density_kg_m3=value[number],
         density_number=number,
     )
-    return out, kept
+    return out, in_use
 
 
 _NONE = DensityInUse("", "", "", "", Spread(0, 0, 0), None, None)

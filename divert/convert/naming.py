@@ -11,7 +11,7 @@ from divert.convert.dated import version_numbers
 from divert.convert.volume import container_versions
 from divert.factors import FactorSet
 from divert.names import plain
-from divert.site import CLAIMED, Material, Site, Spread
+from divert.site import Material, Site, Spread
 
 NOT_STATED = "not stated"
 
@@ -132,15 +132,9 @@ def _first(*choices: pd.api.extensions.ExtensionArray) -> pd.Categorical:
     codes = np.full(len(columns[0]), -1)
     for column in columns:
         table = np.array([place.get(str(c), -1) for c in column.categories] + [-1])
-        theirs = table[column.codes]
-        codes = np.where(codes < 0, theirs, codes)
+        if (table >= 0).any():
+            np.copyto(codes, table[column.codes], where=codes < 0)
     return pd.Categorical.from_codes(codes, categories=categories)  # type: ignore[call-overload,no-any-return]
-
-
-def is_claimed(before: pd.Series[str]) -> np.ndarray:
-    """Return a mask of rows whose material would have been thrown away."""
-    wanted = [str(c) in CLAIMED for c in before.cat.categories] + [False]
-    return np.array(wanted)[before.cat.codes.to_numpy()]
 
 
 def density_spreads(

@@ -9,10 +9,12 @@ import numpy.typing as npt
 import pandas as pd
 
 from divert.convert.bands import System, about, quantity
+from divert.convert.grouping import grouped, of_names
+from divert.convert.places import LISTED, each_row, place
 from divert.convert.volume import FILL_BY_EYE, FILL_UNKNOWN
 from divert.factors import FactorSet
 from divert.factors.model import EDGE
-from divert.findings import Finding, Where
+from divert.findings import Finding
 from divert.names import NameBook
 from divert.site import Spread
 from divert.words import N_, Text
@@ -25,6 +27,9 @@ ASK_ONE_BY_ONE = 10
 # Away from food, where no band is kept, a density is odd below half the published low or above
 # twice the high: the cut that measured densities get too.
 FAR = 2.0
+NEEDED = [
+    "material", "condition", "decay_class", "fill", "fill_used", "found", "file", "sheet", "row", "column",
+]  # fmt: skip
 
 
 def check_rows(
@@ -40,66 +45,66 @@ def check_rows(
     kg/m³ by (material, condition); None looks the names up in the built-in list. Food heavier than
     water is refused; a density far from any published one, and more removed than came, are queries.
     """
-    known = ledger["mass_kg"].gt(0) & ledger["volume_m3"].gt(0)
-    weighed = (ledger["basis"] == "weighed") | (ledger["kind"] == "weigh-in")
-    asked = known & weighed
-    density = (ledger["mass_kg"] / ledger["volume_m3"]).where(asked)
-    food = ledger["decay_class"] == "food"
-    least, most = _between_fills(ledger, density)
-    limit = factors.bands["food-load"].ask[1] * (1 + EDGE)
-    refused = food & (least > limit)
-    findings = [_too_heavy(row, system) for row in _records(ledger[refused], density)]
-    low, high = _plausible_ends(ledger, factors, published, food)
-    odd = asked & ~refused & ((most < low * (1 - EDGE)) | (least > high * (1 + EDGE)))
-    findings += _odd_densities(ledger.assign(low=low, high=high)[odd], density, system)
-    share = ledger["removed_kg"] / ledger["mass_kg"]
-    over = (ledger["kind"] == "intake") & (
-        share > factors.bands["contamination"].ask[1] * (1 + EDGE)
-    )
-    findings += [_more_removed_than_came(row) for row in _records(ledger[over], density)]
-    return refused.rename("refused"), findings
+    weighed = of_names(ledger["basis"], ("weighed",)) | of_names(ledger["kind"], ("weigh-in",))
+    mass, volume = ledger["mass_kg"].to_numpy(), ledger["volume_m3"].to_numpy()
+    asked = np.flatnonzero(weighed & (mass > 0) & (volume > 0))
+    refused = np.zeros(len(ledger), dtype=bool)
+    findings = []
+    if len(asked):
+        loads = pd.DataFrame({c: ledger[c].iloc[asked] for c in NEEDED})
+        density = mass[asked] / volume[asked]
+        food = of_names(loads["decay_class"], ("food",))
+        least, most = _between_fills(loads, density)
+        heavy = food & (least > factors.bands["food-load"].ask[1] * (1 + EDGE))
+        refused[asked[heavy]] = True
+        findings += _too_heavy(loads[heavy], density[heavy], system)
+        low, high = _plausible_ends(loads, factors, published, food)
+        odd = ~heavy & ((most < low * (1 - EDGE)) | (least > high * (1 + EDGE)))
+        if odd.any():
+            shown = loads[odd].assign(density=density[odd], low=low[odd], high=high[odd])
+            findings += _odd_densities(shown, system)
+    mask = pd.Series(refused, index=ledger.index, dtype=bool)
+    return mask, findings + _more_removed_than_came(ledger, mass, factors)
 
 
-def _between_fills(
-    ledger: pd.DataFrame, density: pd.Series[float]
-) -> tuple[pd.Series[float], pd.Series[float]]:
+def _between_fills(loads: pd.DataFrame, density: Floats) -> tuple[Floats, Floats]:
     """Return the least and the greatest density a row can have had.
 
     A fill that nobody wrote down may have been the brim, or as low as is ever assumed: only what is
     too heavy or too light even then is held against the row. With a recorded fill both are one.
     """
-    used = ledger["fill_used"]
-    guessed = ledger["fill"].isna() & used.notna()
+    used = loads["fill_used"].to_numpy()
+    guessed = np.flatnonzero(np.isnan(loads["fill"].to_numpy()) & ~np.isnan(used))
+    used = used[guessed]
     fullest = np.fmax(FILL_UNKNOWN[2], used + FILL_BY_EYE)
     emptiest = np.fmin(FILL_UNKNOWN[0], np.fmax(used - FILL_BY_EYE, FILL_BY_EYE))
-    least = density.where(~guessed, density * used / fullest)
-    most = density.where(~guessed, density * used / emptiest)
+    least, most = density.copy(), density.copy()
+    least[guessed] = density[guessed] * used / fullest
+    most[guessed] = density[guessed] * used / emptiest
     return least, most
 
 
 def _plausible_ends(
-    ledger: pd.DataFrame,
+    loads: pd.DataFrame,
     factors: FactorSet,
     published: Published | None,
-    food: pd.Series[bool],
-) -> tuple[pd.Series[float], pd.Series[float]]:
+    food: npt.NDArray[np.bool_],
+) -> tuple[Floats, Floats]:
     """Return the densities between which a row passes unasked, found per cell and not per row."""
-    material = ledger["material"].astype("category").cat
-    condition = ledger["condition"].astype("category").cat
-    pairs = [
-        (str(m), str(c)) for m in [*material.categories, ""] for c in [*condition.categories, ""]
-    ]
+    material = loads["material"].astype("category").cat
+    condition = loads["condition"].astype("category").cat
+    m, c = material.codes.to_numpy(), condition.codes.to_numpy()
+    group, first = grouped([(m, len(material.categories)), (c, len(condition.categories))])
+    names, states = [*material.categories, ""], [*condition.categories, ""]
+    pairs = [(str(names[m[row]]), str(states[c[row]])) for row in first]
     spreads = published if published is not None else _built_in(pairs, factors)
     ends = [spreads.get(pair) for pair in pairs]
-    wide, deep = len(condition.categories) + 1, len(material.categories)
-    m, c = material.codes.to_numpy(dtype=np.int64), condition.codes.to_numpy(dtype=np.int64)
-    number = np.where(m < 0, deep, m) * wide + np.where(c < 0, wide - 1, c)
-    lows = np.array([np.nan if s is None else s.low for s in ends] + [np.nan])[number]
-    highs = np.array([np.nan if s is None else s.high for s in ends] + [np.nan])[number]
-    band = factors.bands["food-load"].ordinary
-    low = np.where(food, np.fmin(band[0], lows), lows / FAR)
-    high = np.where(food, np.fmax(band[1], highs), highs * FAR)
-    return pd.Series(low, index=ledger.index), pd.Series(high, index=ledger.index)
+    lows = np.array([np.nan if s is None else s.low for s in ends])
+    highs = np.array([np.nan if s is None else s.high for s in ends])
+    band, is_food = factors.bands["food-load"].ordinary, food[first]
+    low = np.where(is_food, np.fmin(band[0], lows), lows / FAR)
+    high = np.where(is_food, np.fmax(band[1], highs), highs * FAR)
+    return low[group], high[group]
 
 
 def _built_in(pairs: list[tuple[str, str]], factors: FactorSet) -> Published:
@@ -115,57 +120,37 @@ def _built_in(pairs: list[tuple[str, str]], factors: FactorSet) -> Published:
     return found
 
 
-def _text(value: object) -> str:
+def _name(value: object) -> str:
     return value if isinstance(value, str) else ""
 
 
-def _records(rows: pd.DataFrame, density: pd.Series[float]) -> list[dict[str, object]]:
-    with_density = rows.assign(density=density.loc[rows.index].to_numpy())
-    return [{str(k): v for k, v in row.items()} for row in with_density.to_dict("records")]
+def _too_heavy(loads: pd.DataFrame, density: Floats, system: System) -> list[Finding]:
+    water = quantity(1000.0, "kg/m3", system)
+    hint = Text(N_("Check the weight, its unit, how many containers there were and how full."))
+    said = [
+        (
+            Text(
+                N_("This load of {material} comes to {density}, and water is {water}."),
+                {
+                    "material": _name(material),
+                    "density": quantity(value, "kg/m3", system),
+                    "water": water,
+                },
+            ),
+            hint,
+        )
+        for material, value in zip(loads["material"].iloc[:LISTED], density.tolist(), strict=False)
+    ]
+    return each_row("refused", "heavier than water allows", loads, said)
 
 
-def _where(row: Mapping[str, object]) -> Where:
-    return Where(
-        _text(row["file"]) or None,
-        _text(row["sheet"]) or None,
-        int(str(row["row"])),
-        _text(row["column"]) or None,
-    )
-
-
-def _number(row: Mapping[str, object], column: str) -> float:
-    return float(str(row[column]))
-
-
-def _density(row: Mapping[str, object], system: System) -> Text:
-    return quantity(_number(row, "density"), "kg/m3", system)
-
-
-def _too_heavy(row: Mapping[str, object], system: System) -> Finding:
-    return Finding(
-        "refused",
-        "heavier than water allows",
-        Text(
-            N_("This load of {material} comes to {density}, and water is {water}."),
-            {
-                "material": _text(row["material"]),
-                "density": _density(row, system),
-                "water": quantity(1000.0, "kg/m3", system),
-            },
-        ),
-        _where(row),
-        Text(N_("Check the weight, its unit, how many containers there were and how full.")),
-        found=_text(row["found"]),
-    )
-
-
-def _odd_densities(rows: pd.DataFrame, density: pd.Series[float], system: System) -> list[Finding]:
+def _odd_densities(loads: pd.DataFrame, system: System) -> list[Finding]:
     findings = []
-    for material, of_one in rows.groupby("material", observed=True):
-        loads = _records(of_one, density)
-        if len(loads) <= ASK_ONE_BY_ONE:
-            findings += [_odd_density(row, system) for row in loads]
+    for material, of_one in loads.groupby("material", observed=True):
+        if len(of_one) <= ASK_ONE_BY_ONE:
+            findings += _odd_one_by_one(of_one, system)
             continue
+        where, first = place(of_one, 0), of_one.iloc[0]
         findings.append(
             Finding(
                 "query",
@@ -176,51 +161,64 @@ def _odd_densities(rows: pd.DataFrame, density: pd.Series[float], system: System
                         "{low} to {high}; the first is at {where}."
                     ),
                     {
-                        "loads": len(loads),
+                        "loads": len(of_one),
                         "material": str(material),
-                        "low": quantity(_number(loads[0], "low"), "kg/m3", system),
-                        "high": quantity(_number(loads[0], "high"), "kg/m3", system),
-                        "where": str(_where(loads[0])),
+                        "low": quantity(float(first["low"]), "kg/m3", system),
+                        "high": quantity(float(first["high"]), "kg/m3", system),
+                        "where": str(where),
                     },
                 ),
-                _where(loads[0]),
+                where,
                 Text(N_("Check the container's volume and tare in site.toml, and the units.")),
-                rows=len(loads),
+                rows=len(of_one),
                 name=str(material),
             )
         )
     return findings
 
 
-def _odd_density(row: Mapping[str, object], system: System) -> Finding:
-    return Finding(
-        "query",
-        "implausible density",
-        Text(
-            N_("This load of {material} comes to {density}; {low} to {high} would not surprise."),
-            {
-                "material": _text(row["material"]),
-                "density": _density(row, system),
-                "low": quantity(_number(row, "low"), "kg/m3", system),
-                "high": quantity(_number(row, "high"), "kg/m3", system),
-            },
-        ),
-        _where(row),
-        Text(N_("Check the weight, its unit, how many containers there were and how full.")),
-        found=_text(row["found"]),
-    )
+def _odd_one_by_one(loads: pd.DataFrame, system: System) -> list[Finding]:
+    hint = Text(N_("Check the weight, its unit, how many containers there were and how full."))
+    columns = (loads[c].tolist() for c in ("material", "density", "low", "high"))
+    said = [
+        (
+            Text(
+                N_(
+                    "This load of {material} comes to {density}; {low} to {high} would not surprise."
+                ),
+                {
+                    "material": _name(material),
+                    "density": quantity(density, "kg/m3", system),
+                    "low": quantity(low, "kg/m3", system),
+                    "high": quantity(high, "kg/m3", system),
+                },
+            ),
+            hint,
+        )
+        for material, density, low, high in zip(*columns, strict=True)
+    ]
+    return each_row("query", "implausible density", loads, said)
 
 
-def _more_removed_than_came(row: Mapping[str, object]) -> Finding:
-    share = _number(row, "removed_kg") / _number(row, "mass_kg")
-    return Finding(
-        "query",
-        "contamination high",
-        Text(
-            N_("More was removed from this load than came with it: {share} % of its weight."),
-            {"share": about(share * 100)},
-        ),
-        _where(row),
-        Text(N_("Check the weight removed and its unit.")),
-        found=_text(row["found"]),
-    )
+def _more_removed_than_came(
+    ledger: pd.DataFrame, mass: Floats, factors: FactorSet
+) -> list[Finding]:
+    removed = ledger["removed_kg"].to_numpy()
+    known = np.flatnonzero(~np.isnan(removed) & of_names(ledger["kind"], ("intake",)))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = removed[known] / mass[known]
+    over = share > factors.bands["contamination"].ask[1] * (1 + EDGE)
+    if not over.any():
+        return []
+    hint = Text(N_("Check the weight removed and its unit."))
+    said = [
+        (
+            Text(
+                N_("More was removed from this load than came with it: {share} % of its weight."),
+                {"share": about(value * 100)},
+            ),
+            hint,
+        )
+        for value in share[over][:LISTED].tolist()
+    ]
+    return each_row("query", "contamination high", ledger.iloc[known[over]], said)

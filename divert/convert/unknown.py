@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
 
 import numpy as np
 import pandas as pd
 
+from divert.convert.grouping import of_names
 from divert.convert.naming import NOT_STATED, Meaning
+from divert.convert.places import each_row, place
 from divert.factors import FactorSet
 from divert.findings import Finding, Where
 from divert.names import NameBook
@@ -21,36 +22,6 @@ _WHAT = {
     "source": N_("The source “{name}” is not in site.toml."),
     "container": N_("The container “{name}” is not in site.toml."),
 }
-
-
-def refusals(ledger: pd.DataFrame, site: Site, flat: list[Meaning]) -> pd.Series[str]:
-    """Return the code under which each row is refused, "" where it is not."""
-    kind = ledger["kind"].astype(str).to_numpy()
-    mass = ledger["mass_kg"].to_numpy()
-    needs = np.isin(kind, NEEDS_MASS)
-    missing = np.isnan(mass) & needs
-    boxes = {c.name for c in site.containers if c.volume_m3 is not None}
-    strange_box = _not_among(ledger["container"], boxes) & ledger["volume_m3"].isna().to_numpy()
-    known = np.array([m.known for m in flat] + [True])
-    strange_material = ~known[ledger["meaning"].to_numpy()]
-    no_density = missing & ledger["volume_m3"].notna().to_numpy()
-    weigh_in = kind == "weigh-in"
-    half = weigh_in & (ledger["net_kg"].isna() | ledger["volume_m3"].isna()).to_numpy()
-    nothing = (missing & ~no_density) | half
-    out = np.full(len(ledger), "", dtype=object)
-    out[nothing] = "no quantity"
-    out[nothing & strange_box] = "unknown container"
-    out[no_density] = "unknown material"
-    # A volume of a known material that no list gives a density for is as unusable as no quantity.
-    out[no_density & ~strange_material] = "no quantity"
-    weighed = ~np.isnan(ledger["net_kg"].to_numpy()) & (needs | weigh_in)
-    out[weighed & (ledger["net_kg"].to_numpy() <= 0)] = "net mass zero or less"
-    return pd.Series(out, index=ledger.index)
-
-
-def _not_among(column: pd.Series[str], known: set[str]) -> np.ndarray:
-    table = np.array([str(c) not in known for c in column.cat.categories] + [False])
-    return np.asarray(table[column.cat.codes.to_numpy()])
 
 
 _REASONS = {
@@ -67,37 +38,48 @@ _REASONS = {
 }
 
 
-def refused_findings(
-    ledger: pd.DataFrame, codes: pd.Series[str], books: Mapping[str, NameBook]
-) -> list[Finding]:
-    """Return one refused finding per refused row, with the nearest known name as a hint."""
-    out = []
-    refused = codes != ""
-    for (_, row), code in zip(ledger[refused].iterrows(), codes[refused], strict=True):
-        field = code.removeprefix("unknown ") if code.startswith("unknown ") else ""
-        name = str(row[field]) if field else ""
-        near = books[field].nearest(name) if field else None
+def refusals(ledger: pd.DataFrame, site: Site, flat: list[Meaning]) -> dict[str, np.ndarray]:
+    """Return the places in the ledger of the rows that cannot be used, by the code of the reason."""
+    net = ledger["net_kg"].to_numpy()
+    no_volume = np.isnan(ledger["volume_m3"].to_numpy())
+    needs = of_names(ledger["kind"], NEEDS_MASS)
+    weigh_in = of_names(ledger["kind"], ("weigh-in",))
+    missing = needs & np.isnan(ledger["mass_kg"].to_numpy())
+    half = weigh_in & (np.isnan(net) | no_volume)
+    zero = (needs | weigh_in) & (net <= 0)
+    known = np.array([m.known for m in flat] + [True])
+    strange = missing & ~no_volume & ~known[ledger["meaning"].to_numpy()]
+    # A volume of a known material that no list gives a density for is as unusable as no quantity.
+    nothing = (missing | half) & ~strange & ~zero
+    boxes = [c.name for c in site.containers if c.volume_m3 is not None]
+    named = np.array([str(c) not in boxes for c in ledger["container"].cat.categories] + [False])
+    box = np.zeros(len(ledger), dtype=bool)
+    some = np.flatnonzero(nothing & no_volume)
+    box[some] = named[ledger["container"].cat.codes.to_numpy()[some]]
+    found = {
+        "no quantity": nothing & ~box,
+        "unknown container": box,
+        "unknown material": strange & ~zero,
+        "net mass zero or less": zero,
+    }
+    return {code: np.flatnonzero(mask) for code, mask in found.items() if mask.any()}
+
+
+def refused_findings(rows: pd.DataFrame, code: str, books: Mapping[str, NameBook]) -> list[Finding]:
+    """Return the findings of rows refused for one reason, with the nearest known name as a hint."""
+    field = code.removeprefix("unknown ") if code.startswith("unknown ") else ""
+    names = rows[field].astype(object).tolist() if field else [""] * len(rows)
+    said: dict[str, tuple[Text, Text]] = {}
+    for name in dict.fromkeys(names):
+        near = books[field].nearest(str(name)) if field else None
         if near:
             hint = Text(N_("Did you mean “{near}”?"), {"near": near})
         elif field:
             hint = Text(N_("Add it to site.toml, or correct the sheet."))
         else:
             hint = Text(N_("Fill in a weight, or a count with a container, in this row."))
-        out.append(
-            Finding("refused", str(code), Text(_REASONS[str(code)], {"name": name} if field else {}),
-                    where(row), hint, found=str(row["found"]))
-        )  # fmt: skip
-    return out
-
-
-def where(row: pd.Series[Any]) -> Where:
-    """Return the place a ledger row came from."""
-    return Where(
-        None if pd.isna(row["file"]) else str(row["file"]),
-        None if pd.isna(row["sheet"]) else str(row["sheet"]),
-        int(row["row"]),
-        None if pd.isna(row["column"]) else str(row["column"]) or None,
-    )
+        said[name] = (Text(_REASONS[code], {"name": str(name)} if field else {}), hint)
+    return each_row("refused", code, rows, [said[name] for name in names])
 
 
 def name_books(site: Site, factors: FactorSet) -> dict[str, NameBook]:
@@ -117,7 +99,7 @@ def name_queries(
 ) -> list[Finding]:
     """Return one query per unknown name among the used rows, and per source left blank."""
     out: list[Finding] = []
-    is_intake = (used["kind"] == "intake").to_numpy()
+    is_intake = of_names(used["kind"], ("intake",))
     strange = {m.material.name for m in flat if not m.known}
     known_by: dict[str, Callable[[str], bool]] = {
         "material": lambda name: name not in strange,
@@ -125,7 +107,7 @@ def name_queries(
         "container": lambda name: books["container"].find(name) is not None,
     }
     for field, known in known_by.items():
-        for name, count, first in _met(used, field, is_intake):
+        for name, count in _met(used, field, is_intake):
             if known(name):
                 continue
             near = books[field].nearest(name)
@@ -136,30 +118,31 @@ def name_queries(
             )
             out.append(
                 Finding("query", f"unknown {field}", Text(_WHAT[field], {"name": name}),
-                        where(first), hint, found=name, rows=count, name=name)
+                        _first(used, field, name, is_intake), hint, found=name, rows=count, name=name)
             )  # fmt: skip
-    for name, count, first in _met(used, "source", is_intake):
+    for name, count in _met(used, "source", is_intake):
         if name == NOT_RECORDED:
             out.append(
                 Finding("query", "source not recorded",
                         Text(N_("{rows} entries do not say who the material came from."),
                              {"rows": count}),
-                        where(first),
+                        _first(used, "source", name, is_intake),
                         Text(N_("They are counted under “not recorded”.")),
                         rows=count, name=NOT_RECORDED)
             )  # fmt: skip
     return out
 
 
-def _met(used: pd.DataFrame, field: str, mask: np.ndarray) -> list[tuple[str, int, pd.Series[Any]]]:
-    """Return each name of a text column among the masked rows, its count and its first row."""
-    codes = np.where(mask, used[field].cat.codes.to_numpy(), -1)
-    counts = np.bincount(codes + 1, minlength=len(used[field].cat.categories) + 1)[1:]
-    return [
-        (str(name), int(count), used.iloc[int(np.argmax(codes == code))])
-        for code, (name, count) in enumerate(zip(used[field].cat.categories, counts, strict=True))
-        if count
-    ]
+def _met(used: pd.DataFrame, field: str, mask: np.ndarray) -> list[tuple[str, int]]:
+    """Return each name of a text column among the masked rows and how many rows have it."""
+    names = used[field].cat.categories
+    codes = np.where(mask, used[field].cat.codes.to_numpy(), -1).astype(np.int64)
+    counts = np.bincount(codes + 1, minlength=len(names) + 1)[1:]
+    return [(str(name), int(n)) for name, n in zip(names, counts, strict=True) if n]
+
+
+def _first(used: pd.DataFrame, field: str, name: str, mask: np.ndarray) -> Where:
+    return place(used, int(np.argmax(of_names(used[field], (name,)) & mask)))
 
 
 NOT_RECORDED = "not recorded"
@@ -170,13 +153,17 @@ def fate_queries(used: pd.DataFrame, flat: list[Meaning], site: Site) -> list[Fi
     out = []
     told = {s.name for s in site.sources if s.before}
     told_source = np.array([str(c) in told for c in used["source"].cat.categories] + [False])
-    open_rows = (used["kind"] == "intake").to_numpy() & ~told_source[used["source"].cat.codes]
     meaning_of = used["meaning"].to_numpy()
     for number, meaning in enumerate(flat):
         if meaning.material.before or meaning.usual_fate in CLAIMED:
             continue
         default = meaning.usual_fate or NOT_STATED
-        here = open_rows & (meaning_of == number) & (used["before"] == default).to_numpy()
+        here = (
+            (meaning_of == number)
+            & of_names(used["kind"], ("intake",))
+            & ~told_source[used["source"].cat.codes.to_numpy()]
+            & of_names(used["before"], (default,))
+        )
         if not here.any():
             continue
         name = meaning.material.name
@@ -186,7 +173,7 @@ def fate_queries(used: pd.DataFrame, flat: list[Meaning], site: Site) -> list[Fi
         out.append(
             Finding("query", "usual fate not stated",
                     Text(said, {"name": name, "fate": Text(default)}),
-                    where(used.iloc[int(np.argmax(here))]),
+                    place(used, int(np.argmax(here))),
                     Text(N_("If it would have been thrown away, write before = \"landfill\" under "
                             "this material or its source in site.toml.")),
                     rows=int(here.sum()), name=name)

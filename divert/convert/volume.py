@@ -6,9 +6,7 @@ import numpy as np
 import pandas as pd
 
 from divert.convert.dated import pick, version_numbers
-from divert.findings import Finding, Where
 from divert.site import Container, Site
-from divert.words import N_, Text
 
 # Where neither the row nor the container says how full: observed averages run well below full
 # (common practice). Low, usual and high share of brim-full.
@@ -26,7 +24,7 @@ def container_versions(site: Site) -> dict[str, list[Container]]:
     return versions
 
 
-def with_volume(ledger: pd.DataFrame, site: Site) -> tuple[pd.DataFrame, list[Finding]]:
+def with_volume(ledger: pd.DataFrame, site: Site) -> pd.DataFrame:
     """Add container_m3, tare_kg, fill_used and fill_group to a ledger and fill in volume_m3.
 
     Volumes in m³, fill as a fraction of brim-full. ``fill_group`` numbers the containers whose fill
@@ -37,54 +35,20 @@ def with_volume(ledger: pd.DataFrame, site: Site) -> tuple[pd.DataFrame, list[Fi
     starts = {name: [c.since for c in group] for name, group in versions.items()}
     number = version_numbers(ledger["container"], ledger["date"].to_numpy(), starts)
     brim_m3 = pick([c.volume_m3 for c in flat], number)
-    usual = pick([c.usual_fill for c in flat], number)
-    count = ledger["count"].to_numpy()
+    usual = [FILL_UNKNOWN[1] if c.usual_fill is None else c.usual_fill for c in flat]
     fill = ledger["fill"].to_numpy()
     given_m3 = ledger["volume_m3"].to_numpy()
-    assumed = np.where(np.isnan(usual), FILL_UNKNOWN[1], usual)
-    fill_used = np.where(np.isnan(fill), assumed, fill)
-    counted_m3 = count * brim_m3 * fill_used
-    outright = ~np.isnan(given_m3)
-    by_container = ~outright & ~np.isnan(counted_m3)
-    guessed = by_container & np.isnan(fill)
-    out = ledger.assign(
+    blank = np.isnan(fill)
+    fill_used = np.where(blank, pick(usual, number), fill)
+    counted_m3 = ledger["count"].to_numpy() * brim_m3 * fill_used
+    by_container = np.isnan(given_m3) & ~np.isnan(counted_m3)
+    return ledger.assign(
         container_m3=brim_m3,
         tare_kg=pick([c.tare_kg for c in flat], number),
         fill_used=np.where(by_container, fill_used, np.nan),
-        volume_m3=np.where(outright, given_m3, counted_m3),
-        fill_group=np.where(guessed, number, -1),
+        volume_m3=np.where(by_container, counted_m3, given_m3),
+        fill_group=np.where(by_container & blank, number, -1),
     )
-    weighed = ledger["mass_kg"].notna().to_numpy() | ledger["gross_kg"].notna().to_numpy()
-    return out, _fill_not_recorded(out, guessed & np.isnan(usual) & ~weighed)
-
-
-def _fill_not_recorded(ledger: pd.DataFrame, asked: np.ndarray) -> list[Finding]:
-    findings = []
-    for name, rows in ledger[asked].groupby("container", observed=True):
-        first = rows.iloc[0]
-        findings.append(
-            Finding(
-                "query",
-                "fill not recorded",
-                Text(
-                    N_(
-                        "{rows} entries in “{container}” do not say how full it was; I took 80 % "
-                        "full, with a range of 60 % to 100 %."
-                    ),
-                    {"rows": len(rows), "container": str(name)},
-                ),
-                Where(first["file"], first["sheet"], int(first["row"]), first["column"] or None),
-                Text(
-                    N_(
-                        "Write usual_fill under this container in site.toml, or how full each one is."
-                    )
-                ),
-                found=first["found"],
-                rows=len(rows),
-                name=str(name),
-            )
-        )
-    return findings
 
 
 def fill_spreads(site: Site) -> dict[int, tuple[str, float, float, float]]:

@@ -10,12 +10,15 @@ import numpy as np
 import pandas as pd
 
 from divert.convert import draws
-from divert.convert.asked import density_queries, tare_queries
+from divert.convert.asked import density_queries, fill_queries, tare_queries
+from divert.convert.bands import System
 from divert.convert.cells import Cells, make_cells
 from divert.convert.charges import charges
-from divert.convert.density import more_to_halve, weigh_ins
+from divert.convert.density import more_to_halve, weigh_ins_by_name
+from divert.convert.grouping import of_names
 from divert.convert.mass import DensityInUse, with_mass, with_net
 from divert.convert.naming import Meaning, with_meaning
+from divert.convert.plausible import check_rows
 from divert.convert.shared_draws import density_draws
 from divert.convert.unknown import (
     NOT_RECORDED,
@@ -75,36 +78,34 @@ def work_out(
     ``weigh_ins_from``: a ledger of entries whose weigh-ins set the measured densities instead of
     the reading's own (to tell apart why a figure moved).
     """
-    converted, flat, in_use, findings = _convert(site, reading.entries, factors, weigh_ins_from)
+    resolved, flat = _resolved(site, reading.entries, factors)
+    teaching = None if weigh_ins_from is None else _resolved(site, weigh_ins_from, factors)[0]
     books = name_books(site, factors)
-    codes = refusals(converted, site, flat)
-    refused = refused_findings(converted, codes, books)
-    from divert.convert.plausible import check_rows
-
-    kept = converted[codes == ""]
-    published = {(d.material, d.condition): d.published for d in in_use if d.published}
-    too_heavy, odd = check_rows(kept, factors, published, site.units)
-    heavy = too_heavy.to_numpy(dtype=bool)
-    refused += [f for f in odd if f.level == "refused"]
-    set_aside = pd.concat(
-        [
-            reading.set_aside,
-            _set_aside(converted[codes != ""], codes[codes != ""].tolist()),
-            _set_aside(kept[heavy], ["heavier than water allows"] * int(heavy.sum())),
-        ],
-        ignore_index=True,
-    )
-    used = kept[~heavy]
-    if len(used) < len(converted):  # a refused weigh-in must not teach a density
-        entries = reading.entries.loc[used.index]
-        used, flat, in_use, findings = _convert(site, entries, factors, weigh_ins_from)
+    refused: list[Finding] = []
+    aside = [reading.set_aside]
+    while True:
+        used, in_use = _with_masses(resolved, flat, factors, teaching)
+        reasons = refusals(used, site, flat)
+        heavy, odd = _too_heavy(used, reasons, in_use, factors, site.units)
+        for code, rows in reasons.items():
+            refused += refused_findings(used.iloc[rows], code, books)
+        refused += [f for f in odd if f.level == "refused"]
+        if len(heavy):
+            reasons[HEAVY] = heavy
+        if not reasons:
+            break
+        aside.append(_set_aside(used, reasons))
+        # A refused weigh-in must not teach a density: what rests on one is found anew without it.
+        keep = np.ones(len(resolved), dtype=bool)
+        keep[np.concatenate(list(reasons.values()))] = False
+        resolved = resolved.iloc[np.flatnonzero(keep)]
     more = [
-        *findings,
-        *(f for f in odd if f.level != "refused"),
+        *fill_queries(used, site),
+        *odd,
         *name_queries(used, site, flat, books),
         *fate_queries(used, flat, site),
         *density_queries(in_use, site.units),
-        *tare_queries(used.assign(mass_kg=reading.entries["mass_kg"].loc[used.index])),
+        *tare_queries(used, _logged(reading.entries, used)),
     ]
     return Workings(
         site,
@@ -112,56 +113,75 @@ def work_out(
         factors,
         used,
         charges(used),
-        set_aside,
+        pd.concat(aside, ignore_index=True) if len(aside) > 1 else reading.set_aside,
         settle((*reading.findings, *refused, *more), site.answers),
-        _densities(used, in_use, site, weigh_ins_from),
+        _densities(used, in_use, site, weigh_ins_from is None),
         tuple(in_use),
         tuple(flat),
     )
 
 
-def _convert(
-    site: Site, entries: pd.DataFrame, factors: FactorSet, teach: pd.DataFrame | None
-) -> tuple[pd.DataFrame, list[Meaning], list[DensityInUse], list[Finding]]:
-    ledger, flat, findings = _resolved(site, entries, factors)
-    teaching = None if teach is None else _resolved(site, teach, factors)[0]
-    ledger, in_use = with_mass(ledger, flat, factors, teaching)
-    share = ledger["removed_share"].to_numpy()
-    removed = ledger["removed_kg"].to_numpy()
-    by_share = np.isnan(removed) & ~np.isnan(share)
-    ledger = ledger.assign(
-        removed_kg=np.where(by_share, share * ledger["mass_kg"].to_numpy(), removed),
-        removed_by_share=by_share,
-    )
-    return ledger, flat, in_use, findings
+HEAVY = "heavier than water allows"
+
+
+def _with_masses(
+    resolved: pd.DataFrame, flat: list[Meaning], factors: FactorSet, teaching: pd.DataFrame | None
+) -> tuple[pd.DataFrame, list[DensityInUse]]:
+    ledger, in_use = with_mass(resolved, flat, factors, teaching)
+    share, removed = ledger["removed_share"].to_numpy(), ledger["removed_kg"].to_numpy()
+    by_share = ~np.isnan(share) & np.isnan(removed)
+    if by_share.any():
+        removed = np.where(by_share, share * ledger["mass_kg"].to_numpy(), removed)
+    return ledger.assign(removed_kg=removed, removed_by_share=by_share), in_use
+
+
+def _too_heavy(
+    ledger: pd.DataFrame, reasons: dict[str, np.ndarray], in_use: list[DensityInUse],
+    factors: FactorSet, system: System,
+) -> tuple[np.ndarray, list[Finding]]:  # fmt: skip
+    """Return the places of rows that are too heavy, and what is said of those not refused yet."""
+    published = {(d.material, d.condition): d.published for d in in_use if d.published}
+    kept = np.arange(len(ledger))
+    if reasons:
+        kept = np.delete(kept, np.concatenate(list(reasons.values())))
+        ledger = ledger.iloc[kept]
+    heavy, odd = check_rows(ledger, factors, published, system)
+    return kept[heavy.to_numpy()], odd
 
 
 def _resolved(
     site: Site, entries: pd.DataFrame, factors: FactorSet
-) -> tuple[pd.DataFrame, list[Meaning], list[Finding]]:
+) -> tuple[pd.DataFrame, list[Meaning]]:
+    """Return entries with what each says by itself: volume, net mass, condition, fate."""
     source = entries["source"]
-    intake = (entries["kind"] == "intake").to_numpy()
-    blank = source.isna().to_numpy() & intake
+    intake = of_names(entries["kind"], ("intake",))
+    blank = intake & (source.cat.codes.to_numpy() < 0)
     if blank.any():
         if NOT_RECORDED not in source.cat.categories:
             source = source.cat.add_categories([NOT_RECORDED])
         source = source.mask(blank, NOT_RECORDED)
         entries = entries.assign(source=source)
-    ledger, findings = with_volume(entries, site)
-    ledger = with_net(ledger)
-    ledger, flat = with_meaning(ledger, site, factors)
-    on_site = intake & (ledger["before"] == "moved on site").to_numpy()
+    ledger, flat = with_meaning(with_net(with_volume(entries, site)), site, factors)
+    on_site = intake & of_names(ledger["before"], ("moved on site",))
     if on_site.any():
         kind = ledger["kind"]
         if "moved" not in kind.cat.categories:
             kind = kind.cat.add_categories(["moved"])
         ledger = ledger.assign(kind=kind.mask(on_site, "moved"))
-    return ledger, flat, findings
+    return ledger, flat
 
 
-def _set_aside(rows: pd.DataFrame, codes: list[str]) -> pd.DataFrame:
-    out = rows[["file", "sheet", "row", "column", "found"]].astype(object)
-    return out.assign(code=codes)[list(SET_ASIDE_COLUMNS)]
+def _logged(entries: pd.DataFrame, used: pd.DataFrame) -> np.ndarray:
+    """Return the net mass of the used rows as it was logged, kg."""
+    rows = entries["mass_kg"] if len(used) == len(entries) else entries["mass_kg"].loc[used.index]
+    return np.asarray(rows.to_numpy())
+
+
+def _set_aside(ledger: pd.DataFrame, reasons: dict[str, np.ndarray]) -> pd.DataFrame:
+    """Return the refused rows as they are listed, in the order of the ledger."""
+    code = pd.concat([pd.Series(code, index=rows) for code, rows in reasons.items()]).sort_index()
+    rows = ledger[["file", "sheet", "row", "column", "found"]].iloc[code.index.to_numpy()]
+    return rows.astype(object).assign(code=code.to_list())[list(SET_ASIDE_COLUMNS)]
 
 
 def settle(findings: Sequence[Finding], answers: Sequence[Answer]) -> tuple[Finding, ...]:
@@ -178,20 +198,17 @@ def settle(findings: Sequence[Finding], answers: Sequence[Answer]) -> tuple[Find
 
 
 def _densities(
-    used: pd.DataFrame, in_use: Sequence[DensityInUse], site: Site, teach: pd.DataFrame | None
+    used: pd.DataFrame, in_use: Sequence[DensityInUse], site: Site, taught_here: bool
 ) -> tuple[Density, ...]:
-    met = set(used["density_number"].unique()) - {-1}
-    teaching = used if teach is None else None
-    counts: dict[tuple[str, str], int] = {}
-    if teaching is not None:
-        taught = weigh_ins(teaching).groupby(["material", "condition"], observed=True).size()
-        pairs = taught.index.tolist()
-        counts = {(str(p[0]), str(p[1])): n for p, n in zip(pairs, taught.tolist(), strict=True)}
+    met = np.bincount(used["density_number"].to_numpy() + 1, minlength=len(in_use) + 1)[1:]
+    counts = (
+        {pair: len(rows) for pair, rows in weigh_ins_by_name(used).items()} if taught_here else {}
+    )
     scale = np.ones(draws.DRAWS)
     out = []
     for number, density in enumerate(in_use):
         pair = (density.material, density.condition)
-        if not density.key or (number not in met and density.measured is None):
+        if not density.key or (not met[number] and density.measured is None):
             continue
         spread, measured = density.spread, density.measured
         low, high = spread.low, spread.high

@@ -172,3 +172,15 @@ def test_cells_are_looked_up_in_the_right_order(system):
     _, findings = check_rows(loads, FACTORS, system=system)
     # 0.2 lb/gal is 24 kg/m³: fine for straw (24 to 111), too light for leaves (59 to 178)
     assert codes(findings) == [("query", "implausible density", 6)]
+
+
+def test_thousands_of_refused_loads_are_listed_without_a_sentence_each():
+    loads = frame({"lb": 50, "gal": 5}, {"lb": 20, "gal": 5})
+    many = pd.concat([loads.iloc[:1]] * 2500 + [loads.iloc[1:]], ignore_index=True)
+    many["row"] = range(2, 2503)
+    mask, findings = check_rows(many, FACTORS)
+    refused = [f for f in findings if f.level == "refused"]
+    assert mask.sum() == sum(f.rows for f in refused) == 2500
+    assert len(refused) == 1001
+    assert [f.where.row for f in refused[:1000]] == list(range(2, 1002))
+    assert refused[-1].where.row == 1002

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 import math
 
@@ -119,6 +120,20 @@ def test_where_a_refused_weigh_in_was_the_third_the_published_density_holds() ->
     rows = [weigh_in(40.0), weigh_in(42.0), weigh_in(150.0)]
     kept = worked(*rows, {**SCRAPS, "volume_m3": 1.0})
     assert kept.ledger["mass_kg"].iloc[-1] == pytest.approx(425.0)
+
+
+def test_a_row_left_without_a_density_by_a_refused_weigh_in_is_refused_too() -> None:
+    """Of three weigh-ins one is heavier than water; where nothing is published, two are no density."""
+    known = load_factors()
+    unlisted = dataclasses.replace(
+        known, factors=tuple(f for f in known.factors if "density.food-scraps" not in f.key)
+    )
+    rows = [weigh_in(40.0), weigh_in(42.0), weigh_in(150.0), {**SCRAPS, "volume_m3": 1.0}]
+    kept = work_out(site(), reading(*rows), unlisted)
+    assert kept.set_aside["code"].tolist() == ["heavier than water allows", "no quantity"]
+    assert kept.set_aside["row"].tolist() == [4, 5]
+    assert not kept.ledger["mass_kg"].isna().any() and len(kept.ledger) == 2
+    assert [f.where.row for f in kept.findings if f.level == "refused"] == [4, 5]
 
 
 def test_draws_follow_the_scaled_t_within_the_cuts() -> None:

@@ -1,0 +1,59 @@
+"""Rows put into groups by several small codes at once, without sorting them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import numpy.typing as npt
+import pandas as pd
+
+Ints = npt.NDArray[np.int64]
+Part = tuple[npt.NDArray[np.integer], int]  # codes from -1 up, and how many levels there are
+
+# A table of this many places per row is still cheaper than a hash of each row.
+PLACES_PER_ROW = 8
+PLACES = 1 << 16
+
+
+def grouped(parts: Sequence[Part]) -> tuple[Ints, Ints]:
+    """Return each row's group number and the first row of each group.
+
+    ``parts``: (codes of every row, number of levels) of each column that tells groups apart; -1 is a
+    level of its own. Groups are numbered in the order of their codes, the first column first.
+    """
+    rows = len(parts[0][0])
+    code, size = np.zeros(rows, dtype=np.int64), 1
+    for codes, levels in parts:
+        width = levels + 1
+        if size * width > PLACES + PLACES_PER_ROW * rows:
+            code, size = _closed_up(code, size)
+        code = code * width
+        code += codes
+        code += 1
+        size *= width
+    code, size = _closed_up(code, size)
+    first = np.empty(size, dtype=np.int64)
+    # The last write to a place stays, so going backwards leaves the first row of each group.
+    first[code[::-1]] = np.arange(rows - 1, -1, -1)
+    return code, first
+
+
+def _closed_up(code: Ints, size: int) -> tuple[Ints, int]:
+    """Return codes renumbered without gaps, in their order, and how many there are."""
+    if size > PLACES + PLACES_PER_ROW * len(code):
+        codes, met = pd.factorize(code, sort=True)
+        return codes.astype(np.int64), len(met)
+    seen = np.zeros(size, dtype=np.int64)
+    seen[code] = 1
+    place = np.cumsum(seen)
+    place -= 1
+    return place[code], int(place[-1]) + 1 if size else 0
+
+
+def of_names(column: pd.Series[str], names: Sequence[str]) -> npt.NDArray[np.bool_]:
+    """Return a mask of the rows that hold one of the names; quick where the column is coded."""
+    if not isinstance(column.dtype, pd.CategoricalDtype):
+        return np.asarray(column.isin(list(names)).to_numpy(dtype=bool))
+    wanted = np.array([str(c) in names for c in column.cat.categories] + [False])
+    return wanted[column.cat.codes.to_numpy()]
