@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 
 from divert.figures import FactorUsed
+from divert.report.material_names import material_name
 from divert.report.printed import Printer
 from divert.words import N_, Text
 
@@ -74,7 +75,9 @@ def factor_name(key: str, printer: Printer) -> str:
 
 def _said(slug: str, printer: Printer) -> str:
     words = _words(slug)
-    return printer.plain(Text(_WORDS[words])) if words in _WORDS else words
+    if words in _WORDS:
+        return printer.plain(Text(_WORDS[words]))
+    return material_name(_listed().get(slug, words), printer)
 
 
 def _words(slug: str) -> str:
@@ -117,6 +120,13 @@ def _document(source: str) -> str:
         return max(known, key=len)
     dated = re.match(r".*?\(\d{4}\)", source)
     return dated[0] if dated else re.split(r",?\s+(?=(?:Chapter|Table|page)\b)", source)[0]
+
+
+@lru_cache
+def _listed() -> dict[str, str]:
+    from divert.factors import load_factors
+
+    return {key: entry.name for key, entry in load_factors(None).materials.items()}
 
 
 @lru_cache

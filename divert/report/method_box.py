@@ -92,10 +92,9 @@ def coverage(figures: Figures, printer: Printer) -> Note:
     )
     if figures.period.to_date and figures.period.last_entry is not None:
         until = Text(
-            N_("The period has not ended: the last entry is of {day}, and last year is compared up to "
-               "the same day."),
+            N_("The period has not ended: the last entry is of {day}."),
             {"day": figures.period.last_entry},
-        )  # fmt: skip
+        )
         text = Markup(" ").join([text, printer.say(until)])
     return Note(_lead(printer, N_("Coverage.")), text)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -72,18 +72,20 @@ class Printer:
     """Writes figures, dates and sentences by one language and one system of units.
 
     ``language`` is a catalogue's name ("en", "fr"); ``country`` settles how dates are ordered.
-    ``figures_set`` is the set that keys belong to where none is named ("period").
+    ``figures_set`` is the set that keys belong to where none is named ("period"); ``own_names`` are
+    the site's own names of materials, which no language changes.
     """
 
     def __init__(
         self, language: str, units: Units, *, country: str = "US", currency: str = "USD",
-        figures_set: str = "period",
+        figures_set: str = "period", own_names: Collection[str] = (),
     ) -> None:  # fmt: skip
         self.language = language
         self.units: Units = units
         self.country = country
         self.currency = currency
         self.figures_set = figures_set
+        self.own_names = frozenset(own_names)
         self._printed: dict[tuple[str, str, float], Printed] = {}
 
     @property

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from divert.figures import Figures, Mass, Month, Part, Range
+from divert.report.known_months import silent_months
 from divert.report.printed import Printer
 from divert.report.rounding import steps
 from divert.report.scales import Scale
@@ -17,7 +18,8 @@ from divert.report.two_way import add_up_to
 class Scope:
     """One balance with its months and materials, and the figure paths they stand under.
 
-    ``root`` begins the paths ("supplied." or ""); ``scale`` is the one scale of its masses.
+    ``root`` begins the paths ("supplied." or ""); ``scale`` is the one scale of its masses;
+    ``silent`` are the months (``YYYY-MM``) that the whole site's records say nothing of.
     """
 
     kind: Literal["supplied", "site"]
@@ -29,6 +31,19 @@ class Scope:
     not_claimed: Mapping[str, Range]
     basis: Mapping[str, float]
     scale: Scale
+    silent: frozenset[str] = frozenset()
+
+    def is_known(self, month: Month) -> bool:
+        """Return whether anything is known of a month: one without entries is not one of nothing."""
+        return month.month not in self.silent or bool(month.diverted.central)
+
+    def year_before(self, month: Month) -> Range | None:
+        """Return what was diverted in the same month a year before; None where nothing is known."""
+        then = month.same_month_last_year
+        earlier = f"{int(month.month[:4]) - 1}{month.month[4:]}"
+        if then is None or (earlier in self.silent and not then.central):
+            return None
+        return then
 
     def balance_key(self, part: str) -> str:
         """Return the path of one mass of the balance ("received", "diverted", "thrown_away" ...)."""
@@ -67,14 +82,32 @@ def supplied_scope(figures: Figures, printer: Printer) -> Scope | None:
         return None
     scale = _scale(own.mass, own.basis, printer)
     return Scope("supplied", "supplied.", own.mass, own.by_material, own.by_month, own.history,
-                 own.not_claimed_by, own.basis, scale)  # fmt: skip
+                 own.not_claimed_by, own.basis, scale, _silent(figures))  # fmt: skip
 
 
 def site_scope(figures: Figures, printer: Printer) -> Scope:
     """Return the whole site."""
     scale = _scale(figures.mass, figures.basis, printer)
     return Scope("site", "", figures.mass, figures.by_material, figures.by_month, figures.history,
-                 figures.not_claimed, figures.basis, scale)  # fmt: skip
+                 figures.not_claimed, figures.basis, scale, _silent(figures))  # fmt: skip
+
+
+def _silent(figures: Figures) -> frozenset[str]:
+    """Return the months the site's records say nothing of, and the years before that they cannot."""
+    period = {m.month for m in figures.by_month}
+    before = {
+        m.month
+        for m in figures.history
+        if m.month not in period and not m.received.central and not m.diverted.central
+    }
+    empty = {
+        f"{int(m.month[:4]) - 1}{m.month[4:]}"
+        for m in (*figures.history, *figures.by_month)
+        if m.same_month_last_year is not None
+        and not m.same_month_last_year.central
+        and f"{int(m.month[:4]) - 1}{m.month[4:]}" not in {h.month for h in figures.history}
+    }
+    return silent_months(figures) | before | empty
 
 
 def _scale(mass: Mass, basis: Mapping[str, float], printer: Printer) -> Scale:

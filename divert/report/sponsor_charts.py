@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -12,9 +11,11 @@ from divert.report.charts.by_month import ByMonth, Column, by_month
 from divert.report.charts.chart import amount
 from divert.report.charts.mix import Mix, MixPart, largest, mix
 from divert.report.charts.strip import Strip, strip
-from divert.report.dates import month_name
+from divert.report.dates import month_and_year, month_name
 from divert.report.drawn import Drawn, drawn, full_width_mm, half_width_mm
+from divert.report.known_months import first_day
 from divert.report.look import Look
+from divert.report.material_names import material_name
 from divert.report.printed import Printed, PrintedRange, Printer
 from divert.report.scope import Scope, balance_counts
 from divert.report.sponsor_words import in_sentence
@@ -52,24 +53,26 @@ def balance_strip(scope: Scope, printer: Printer, look: Look, *, screen: bool) -
 
 @dataclass(frozen=True, slots=True)
 class MonthRow:
-    """One row of the table of months; ``before`` is None where the site had not begun."""
+    """One row of the table of months: figures, or a word where nothing is known."""
 
     name: str
-    received: Printed
-    diverted: PrintedRange
-    between: Markup
-    before: Printed | None
+    received: Printed | str
+    diverted: PrintedRange | str
+    between: Markup | str
+    before: Printed | str
 
 
 @dataclass(frozen=True, slots=True)
 class MonthTable:
-    """The months of the period and their total, all in ``unit``."""
+    """The months of the period and their total, all in ``unit``; ``range_head`` heads the ranges."""
 
     unit: str
+    range_head: str
     rows: tuple[MonthRow, ...]
     received: Printed
     diverted: PrintedRange
     between: Markup
+    before: Printed | str
     compares: bool
 
 
@@ -80,35 +83,59 @@ def month_table(scope: Scope, printer: Printer) -> MonthTable | None:
     if not any(m.received.central or m.diverted.central for m in scope.by_month):
         return None
     diverted = _diverted(scope, printer)
-    received = printer.parts(
-        [f"{scope.root}by_month[{i}].received.central" for i in range(len(scope.by_month))],
-        [m.received.central for m in scope.by_month], scope.scale, scope.mass.received.central,
-        f"{scope.root}received by month",
+    known = [i for i, m in enumerate(scope.by_month) if scope.is_known(m)]
+    received = dict(
+        zip(
+            known,
+            printer.parts(
+                [f"{scope.root}by_month[{i}].received.central" for i in known],
+                [scope.by_month[i].received.central for i in known], scope.scale,
+                scope.mass.received.central, f"{scope.root}received by month",
+            ),
+            strict=True,
+        )
     )  # fmt: skip
+    before, before_total = _before(scope, printer)
     rows = []
     for i, m in enumerate(scope.by_month):
-        path = f"{scope.root}by_month[{i}]"
-        ranged = _ranged(diverted[i], m, path, scope, printer)
-        rows.append(
-            MonthRow(
-                month_name(m.month, printer.language, "wide"),
-                received[i],
-                ranged,
-                between(ranged, printer),
-                _before(m, path, scope, printer),
-            )
-        )
+        name = month_name(m.month, printer.language, "wide")
+        then: Printed | str = before.get(i, NOTHING_KNOWN)
+        if i not in received:
+            none = printer.plain(Text(N_("no entries")))
+            rows.append(MonthRow(name, none, NOTHING_KNOWN, NOTHING_KNOWN, then))
+            continue
+        ranged = _ranged(diverted[i], m, f"{scope.root}by_month[{i}]", scope, printer)
+        rows.append(MonthRow(name, received[i], ranged, between(ranged, printer), then))
     whole = printer.range(scope.balance_key("diverted"), scope.mass.diverted, scope.scale)
     return MonthTable(
         printer.unit_in_full(scope.scale.unit),
+        printer.plain(Text(N_("90\u202f% range"))),
         tuple(rows),
         printer.one(
             f"{scope.balance_key('received')}.central", scope.mass.received.central, scope.scale
         ),
         whole,
         between(whole, printer),
-        any(row.before is not None for row in rows),
+        before_total,
+        bool(before),
     )
+
+
+NOTHING_KNOWN = "–"
+
+
+def _before(scope: Scope, printer: Printer) -> tuple[dict[int, Printed], Printed | str]:
+    """Return last year's figure of each month that has one, and their sum where all have."""
+    then = {i: scope.year_before(m) for i, m in enumerate(scope.by_month)}
+    had = {i: mass.central for i, mass in then.items() if mass is not None}
+    paths = [f"{scope.root}by_month[{i}].same_month_last_year.central" for i in had]
+    total = sum(had.values())
+    group = f"{scope.root}a year before"
+    printed = printer.parts(paths, list(had.values()), scope.scale, total, group)
+    if len(had) < len(scope.by_month):
+        return dict(zip(had, printed, strict=True)), NOTHING_KNOWN
+    key = "+".join(f"{printer.figures_set}:{path}" for path in paths)
+    return dict(zip(had, printed, strict=True)), printer.one(key, total, scope.scale, group)
 
 
 def month_chart(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> Drawn | None:
@@ -124,11 +151,13 @@ def month_chart(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> 
     columns = []
     for i, m in earlier:
         path = f"{scope.root}history[{i}]"
-        now = printer.one(f"{path}.diverted.central", m.diverted.central, scope.scale)
+        now = None
+        if scope.is_known(m):
+            now = printer.one(f"{path}.diverted.central", m.diverted.central, scope.scale)
         columns.append(_column(m, now, path, scope, printer, full=False))
     for i, m in list(enumerate(scope.by_month))[first:]:
         path = f"{scope.root}by_month[{i}]"
-        columns.append(_column(m, diverted[i], path, scope, printer, full=True))
+        columns.append(_column(m, diverted.get(i), path, scope, printer, full=True))
     shown = [m for _, m in earlier] + list(scope.by_month[first:])
     years = {int(m.month[:4]) - 1 for m in shown}
     measure = (
@@ -163,7 +192,7 @@ def mix_chart(scope: Scope, measure: Text, printer: Printer, look: Look) -> Draw
     total = scope.mass.diverted.central
     printed = printer.parts(keys, values, scope.scale, total, f"{scope.root}by_material")
     shown = [
-        MixPart(in_sentence(p.name), amount(f))
+        MixPart(in_sentence(material_name(p.name, printer)), amount(f))
         for (_, p), f in zip(named, printed, strict=False)
     ]  # fmt: skip
     if rest:
@@ -175,12 +204,15 @@ def mix_chart(scope: Scope, measure: Text, printer: Printer, look: Look) -> Draw
     )  # fmt: skip
 
 
-def _diverted(scope: Scope, printer: Printer) -> Sequence[Printed]:
-    return printer.parts(
-        [f"{scope.root}by_month[{i}].diverted.central" for i in range(len(scope.by_month))],
-        [m.diverted.central for m in scope.by_month], scope.scale, scope.mass.diverted.central,
-        f"{scope.root}by_month",
+def _diverted(scope: Scope, printer: Printer) -> dict[int, Printed]:
+    """Return what was diverted in each month that something is known of, by its place."""
+    known = [i for i, m in enumerate(scope.by_month) if scope.is_known(m)]
+    printed = printer.parts(
+        [f"{scope.root}by_month[{i}].diverted.central" for i in known],
+        [scope.by_month[i].diverted.central for i in known], scope.scale,
+        scope.mass.diverted.central, f"{scope.root}by_month",
     )  # fmt: skip
+    return dict(zip(known, printed, strict=True))
 
 
 def _ranged(now: Printed, month: Month, path: str, scope: Scope, printer: Printer) -> PrintedRange:
@@ -189,25 +221,21 @@ def _ranged(now: Printed, month: Month, path: str, scope: Scope, printer: Printe
     return PrintedRange(now, low, high)
 
 
-def _before(month: Month, path: str, scope: Scope, printer: Printer) -> Printed | None:
-    then = month.same_month_last_year
-    if then is None:
-        return None
-    return printer.one(f"{path}.same_month_last_year.central", then.central, scope.scale)
-
-
 def _column(
-    month: Month, now: Printed, path: str, scope: Scope, printer: Printer, *, full: bool
+    month: Month, now: Printed | None, path: str, scope: Scope, printer: Printer, *, full: bool
 ) -> Column:
     """Return a month as it is drawn; the ends of its range and last year's stand in no label."""
-    low, high = (
-        printer.only_drawn(f"{path}.diverted.{end}", getattr(month.diverted, end), scope.scale)
-        for end in ("low", "high")
-    )
-    then = month.same_month_last_year
+    shown = None
+    if now is not None:
+        low, high = (
+            printer.only_drawn(f"{path}.diverted.{end}", getattr(month.diverted, end), scope.scale)
+            for end in ("low", "high")
+        )
+        shown = amount(PrintedRange(now, low, high))
+    then = scope.year_before(month)
     return Column(
         label=month_name(month.month, printer.language),
-        now=amount(PrintedRange(now, low, high)),
+        now=shown,
         before=None
         if then is None
         else amount(
@@ -215,5 +243,6 @@ def _column(
         ),
         under=month.month[:4] if month.month.endswith("-01") else "",
         full=full,
-        partial=month.partial,
+        partial=month.partial and now is not None,
+        name=month_and_year(first_day(month), printer.language),
     )

@@ -12,6 +12,7 @@ from markupsafe import Markup
 from divert.figures import Figures, Part, Range
 from divert.report.dates import month_and_year, this_period
 from divert.report.mass_words import in_words
+from divert.report.material_names import material_name
 from divert.report.printed import PrintedRange, Printer
 from divert.report.scope import Scope
 from divert.words import N_, Text
@@ -117,7 +118,7 @@ def _nothing(kind: str, received: bool) -> str:
 def material_list(parts: Sequence[Part], printer: Printer) -> str | Markup:
     """Return the largest materials by name, at most three, as a sentence lists them."""
     kept = sorted((p for p in parts if p.diverted.central > 0), key=lambda p: -p.diverted.central)
-    names = [in_sentence(p.name) for p in kept[:3]]
+    names = [in_sentence(material_name(p.name, printer)) for p in kept[:3]]
     while len(names) > 1 and sum(len(n) for n in names) > _LONGEST_LIST:
         names.pop()
     if len(names) < len(kept):

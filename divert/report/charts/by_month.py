@@ -24,13 +24,14 @@ from divert.words import N_, Text
 HEIGHT_MM = 46.0
 _WIDEST_COLUMN = 14.0
 _WIDEST_SLOT = 44.0
+_NO_ENTRIES = N_("no entries")
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
     """One month or quarter.
 
-    ``now`` is None where nothing is known of it, ``before`` where there is no year before;
+    ``now`` is None where it has no entry, ``before`` where there is no year before;
     ``under`` stands small beneath the label (the year, or "to 25 Nov"); ``full`` marks those of the
     report's own period, ``partial`` one that had not ended.
     """
@@ -91,6 +92,7 @@ def by_month(data: ByMonth, look: Look) -> Chart:
     _labels_below(canvas, data, slot, foot)
     if spans:
         write_values(canvas, scale, spans)
+    _say_no_entries(canvas, scale, data, look, slot, wide if paired else 0.0, gap)
     _name_year_before(canvas, scale, data, slot, wide, gap)
     return finished(
         canvas, finding(data), note(data, look.language), _alt(data, look.language), look
@@ -114,6 +116,28 @@ def _labels_below(canvas: Canvas, data: ByMonth, slot: float, foot: float) -> No
             box = text_box(at, foot + 7.4, c.under, SMALL, "center")
             if canvas.has_room(box):
                 canvas.text(at, foot + 7.4, c.under, SMALL, "center", QUIET)
+
+
+def _say_no_entries(
+    canvas: Canvas, scale: Upright, data: ByMonth, look: Look, slot: float, wide: float, gap: float
+) -> None:
+    """Write where a column would stand that there is no entry; a dash where that is too long."""
+    words = Text(_NO_ENTRIES).say(look.language)
+    y = scale.zero - 1.4
+    for i, c in enumerate(data.columns):
+        if c.now is not None:
+            continue
+        left, right = i * slot, (i + 1) * slot
+        at = (i + 0.5) * slot
+        if c.before is not None:
+            left, at = at, at + gap / 2 + wide / 2
+        for text in (words, "\u2013"):
+            half = width_mm(text, SMALL) / 2
+            x = min(max(at, left + half), right - half)
+            box = text_box(x, y, text, SMALL, "center")
+            if box.left >= left and canvas.has_room(box):
+                canvas.text(x, y, text, SMALL, "center", QUIET)
+                break
 
 
 def _name_year_before(
@@ -152,6 +176,7 @@ def note(data: ByMonth, language: str) -> str:
         Text(N_("Open at the top: not over yet."))
         if any(c.partial for c in data.columns)
         else None,
+        Text(N_("No column: no entries.")) if any(c.now is None for c in data.columns) else None,
     )
 
 
@@ -226,10 +251,8 @@ def _alt(data: ByMonth, language: str) -> str:
         Text(N_("Columns: {measure}, {unit}."), {"measure": data.measure, "unit": data.unit})
     ]
     for c in data.columns:
-        if c.now is None and c.before is None:
-            continue
         name = as_name(c.full_name)
-        now = c.now.text if c.now else Text(N_("nothing known"))
+        now = c.now.text if c.now else Text(_NO_ENTRIES)
         if c.before is None:
             parts.append(Text(N_("{label}: {value}."), {"label": name, "value": now}))
         else:
