@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from divert.convert import Workings
+from divert.convert.by_sheet import sheets_with_refusals
 from divert.findings import Finding, Level
 from divert.reading import SheetTaken
 from divert.words import N_, Text
@@ -30,7 +31,7 @@ def reading_lines(workings: Workings, *, everything: bool = False) -> Iterator[T
         {"seen": used + aside + skipped, "used": used, "aside": aside, "skipped": skipped},
     )  # fmt: skip
     before: SheetTaken | None = None
-    for sheet in workings.reading.sheets:
+    for sheet in _sheets(workings):
         yield from _sheet(sheet, before)
         before = sheet
     for level in ("refused", "query", "note"):
@@ -46,6 +47,11 @@ def reading_lines(workings: Workings, *, everything: bool = False) -> Iterator[T
     if not everything and workings.findings:
         yield Text("")
         yield Text(N_("To see every one of them, add --every; for a program, add --json."))
+
+
+def _sheets(workings: Workings) -> tuple[SheetTaken, ...]:
+    by_conversion = workings.set_aside.iloc[len(workings.reading.set_aside) :]
+    return sheets_with_refusals(workings.reading.sheets, by_conversion)
 
 
 def _sheet(sheet: SheetTaken, before: SheetTaken | None) -> Iterator[Text]:
@@ -130,7 +136,7 @@ def reading_json(workings: Workings) -> dict[str, Any]:
                     for letter, heading, taken in s.columns
                 ],
             }
-            for s in workings.reading.sheets
+            for s in _sheets(workings)
         ],
         "inputs": [
             {"file": i.file, "sha256": i.sha256, "size": i.size} for i in workings.reading.inputs

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from openpyxl import Workbook
 
-from divert.screen.reading import reading_lines
+from divert.screen.reading import reading_json, reading_lines
 from divert.steps import open_site
 
 TOML = """[site]
@@ -61,3 +61,23 @@ def test_every_lists_each_one(tmp_path: Path) -> None:
     assert any("log.xlsx!Jan!A4" in line for line in lines)
     assert any("log.xlsx!Feb!A4" in line for line in lines)
     assert '    To settle it: [[answer]] about = "unknown source: Eest kitchen"' in lines
+
+
+def test_what_conversion_refuses_counts_as_set_aside_of_its_own_table(tmp_path: Path) -> None:
+    (tmp_path / "site.toml").write_text(TOML)
+    book = Workbook()
+    sheet = book.active
+    sheet.title = "Both"
+    sheet.append(["Date", "Source", "Material", "Quantity"])
+    sheet.append(["2025-01-06", "North kitchen", "kitchen scraps", "12 kg"])
+    sheet.append(["2025-01-07", "North kitchen", "kitchen scraps", "14 kg"])
+    sheet.append([])
+    sheet.append([])
+    sheet.append(["Date", "Source", "Material", "Volume (L)"])
+    sheet.append(["2025-02-06", "North kitchen", "kitchen scraps", 40])
+    sheet.append(["2025-02-07", "North kitchen", "glimmer", 40])
+    book.save(tmp_path / "log.xlsx")
+    said_of = reading_json(open_site(tmp_path))
+    assert said_of["rows"]["used"] == 3 and said_of["rows"]["set_aside"] == 1
+    assert [(s["used"], s["set_aside"]) for s in said_of["sheets"]] == [(2, 0), (1, 1)]
+    assert sum(s["seen"] for s in said_of["sheets"]) == said_of["rows"]["seen"]
