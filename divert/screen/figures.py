@@ -31,8 +31,8 @@ def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
     )  # fmt: skip
     rows = figures.rows
     yield Text(
-        N_("{seen} entries seen: {used} used, {aside} set aside, {skipped} skipped; {queries} "
-           "open questions."),
+        N_("Entries seen: {seen}; {used} used, {aside} set aside, {skipped} skipped; "
+           "open questions: {queries}."),
         {"seen": rows.seen, "used": rows.used, "aside": rows.set_aside, "skipped": rows.skipped,
          "queries": rows.queries},
     )  # fmt: skip

@@ -26,7 +26,7 @@ def reading_lines(workings: Workings, *, everything: bool = False) -> Iterator[T
     used, aside = len(workings.ledger), len(workings.set_aside)
     skipped = len(workings.reading.skipped)
     yield Text(
-        N_("{seen} entries seen: {used} used, {aside} set aside, {skipped} skipped "
+        N_("Entries seen: {seen}; {used} used, {aside} set aside, {skipped} skipped "
            "(blank lines, headings, totals, notes)."),
         {"seen": used + aside + skipped, "used": used, "aside": aside, "skipped": skipped},
     )  # fmt: skip

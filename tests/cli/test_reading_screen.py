@@ -41,7 +41,7 @@ def said(folder: Path, *, everything: bool = False) -> list[str]:
 
 def test_counts_come_first_and_alike_columns_are_said_once(tmp_path: Path) -> None:
     lines = said(tmp_path)
-    assert lines[0].startswith("8 entries seen: 4 used, 2 set aside, 2 skipped")
+    assert lines[0].startswith("Entries seen: 8; 4 used, 2 set aside, 2 skipped")
     columns = [line for line in lines if "“Weight (kg)” = weight (kg)" in line]
     assert len(columns) == 1
     assert "   the same columns as the sheet before it" in lines
