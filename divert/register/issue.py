@@ -15,7 +15,6 @@ A run that issues holds the register from the first number it takes to the last 
 from __future__ import annotations
 
 import datetime as dt
-import hashlib
 import json
 import os
 from collections.abc import Iterator, Mapping
@@ -31,14 +30,13 @@ from divert.register import kept
 from divert.register.entries import Entry, Register, read_register, to_line
 from divert.register.lines import append_line
 from divert.register.lock import locked
+from divert.register.same import said_fingerprint
 from divert.words import N_, Text
 
 if TYPE_CHECKING:
     from divert.convert import Workings
 
 LOCK = ".register.lock"
-# What differs between two days on which no figure changed (later entries are counted too).
-_NOT_SAID = ("as_of", "findings", "factors", "rows")
 _IN_BRIEF = (
     "site", "period", "as_of", "sponsor", "rows", "mass", "not_claimed", "basis", "by_material",
     "emissions", "emissions_within", "supplied", "supported", "cumulative",
@@ -100,12 +98,12 @@ class Issuing:
 
     def issue(
         self, number: Number, said: Said, workings: Workings,
-        pdf: bytes, evidence: bytes, record: bytes,
+        pdf: bytes, evidence: bytes, record: bytes, page: bytes = b"",
     ) -> Entry:  # fmt: skip
         """Keep a finished report and enter it; on disk when this returns.
 
-        ``pdf`` is the report as sent, with evidence and record inside. Raises CannotRun where it
-        cannot be written; the register is then as it was.
+        ``pdf`` is the report as sent, with evidence and record inside; ``page`` its HTML, if one was
+        made. Raises CannotRun where it cannot be written; the register is then as it was.
         """
         from divert.register.snapshot import factors_json, ledger_csv, settings_json
 
@@ -118,9 +116,11 @@ class Issuing:
             kept.FACTORS: kept.packed(factors_json(workings.factors)),
             kept.FIGURES: kept.packed(json.dumps(figures, ensure_ascii=False).encode()),
         }
+        if page:
+            files[kept.PAGE] = kept.packed(page)
         prints = kept.fingerprints(files)
         prints |= kept.fingerprints({"evidence.xlsx": evidence, "record.json": record})
-        prints["said"] = _said(said, workings)
+        prints["said"] = said_fingerprint(said, workings.site)
         entry = Entry(
             number=number.text,
             issued=said.as_of,
@@ -162,6 +162,12 @@ def issued_report(site_folder: Path, entry: Entry) -> bytes:
     return kept.kept(site_folder, entry.number, kept.REPORT, entry.fingerprints[kept.REPORT])
 
 
+def issued_page(site_folder: Path, entry: Entry) -> bytes | None:
+    """Return the HTML just as it was issued, None where none was made then. Raises CannotRun."""
+    sha256 = entry.fingerprints.get(kept.PAGE)
+    return None if sha256 is None else kept.kept(site_folder, entry.number, kept.PAGE, sha256)
+
+
 def as_issued(site_folder: Path, entry: Entry) -> Mapping[str, Mapping[str, Any]]:
     """Return the figures as an issued report said them, by set, with findings and factors."""
     data = kept.kept(site_folder, entry.number, kept.FIGURES, entry.fingerprints[kept.FIGURES])
@@ -186,18 +192,9 @@ def _unchanged(register: Register, said: Said, workings: Workings) -> Entry | No
         if same_reader and (entry.label, entry.start, entry.end) == (
             period.label, period.start, period.end
         ):  # fmt: skip
-            return entry if entry.fingerprints["said"] == _said(said, workings) else None
+            same = entry.fingerprints["said"] == said_fingerprint(said, workings.site)
+            return entry if same else None
     return None
-
-
-def _said(said: Said, workings: Workings) -> str:
-    """Return a fingerprint of all that a report says and of the settings it follows."""
-    figures = {
-        name: {k: _rounded(v) for k, v in to_json(one).items() if k not in _NOT_SAID}
-        for name, one in said.figure_sets.items()
-    }
-    plain = json.dumps([figures, workings.site.toml], sort_keys=True, ensure_ascii=False)
-    return hashlib.sha256(plain.encode()).hexdigest()
 
 
 def _in_brief(figures: Mapping[str, Any]) -> dict[str, Any]:
@@ -207,17 +204,6 @@ def _in_brief(figures: Mapping[str, Any]) -> dict[str, Any]:
         keys = ("share", "received", "diverted", "net_avoided")
         brief["supplied"] = {k: figures["supplied"][k] for k in keys}
     return brief
-
-
-def _rounded(value: Any) -> Any:
-    """Return JSON with every float to nine digits: another machine's last digits are no change."""
-    if isinstance(value, float):
-        return float(f"{value:.9g}")
-    if isinstance(value, Mapping):
-        return {k: _rounded(v) for k, v in value.items()}
-    if isinstance(value, list | tuple):
-        return [_rounded(v) for v in value]
-    return value
 
 
 def _now() -> str:

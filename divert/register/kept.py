@@ -14,6 +14,7 @@ from divert.words import N_, Text
 
 FOLDER = "issued"
 REPORT = "report.pdf"
+PAGE = "report.html.gz"
 LEDGER = "ledger.csv.gz"
 SITE_FILE = "site.toml"
 SETTINGS = "settings.json.gz"  # site.toml as it was understood

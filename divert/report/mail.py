@@ -3,8 +3,23 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import dataclass
 from email.message import EmailMessage
 from email.policy import SMTP
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What a mail says, before the report is attached: to whom, about what, two plain sentences."""
+
+    to: str | None
+    subject: str
+    sentences: str
+    file_name: str
+
+    def carrying(self, pdf: bytes) -> bytes:
+        """Return the unsent message (RFC 5322) with a report attached."""
+        return draft(self.to, self.subject, self.sentences, pdf, self.file_name)
 
 
 def draft(to: str | None, subject: str, sentences: str, pdf: bytes, file_name: str) -> bytes:

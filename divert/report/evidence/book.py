@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +14,7 @@ import pandas as pd
 from divert import __version__
 from divert.convert import Workings
 from divert.figures import Figures
+from divert.findings import CannotRun
 from divert.mark import MARK
 from divert.report.cautions import ALL as CAUTIONS
 from divert.report.evidence import cells as sheets
@@ -23,12 +25,19 @@ from divert.report.evidence.factors_sheet import addresses, write_deposits, writ
 from divert.report.evidence.figure_recipes import span
 from divert.report.evidence.figures_shared import shared_sets
 from divert.report.evidence.formulas import Cells
-from divert.report.evidence.ledger_sheet import write_ledger
-from divert.report.evidence.lines import lines_of
-from divert.report.evidence.listing_sheets import write_findings, write_method, write_set_aside
+from divert.report.evidence.ledger_sheet import FIRST_ROW, write_ledger
+from divert.report.evidence.lines import CHARGED, lines_of
+from divert.report.evidence.listing_sheets import (
+    SharesSaid,
+    write_findings,
+    write_method,
+    write_set_aside,
+)
 from divert.report.evidence.plan import SummaryLine, as_json, cut_days, last_day, plan
 from divert.report.evidence.recipe import Book, Number, Recipe
+from divert.report.evidence.shares_table import share_addresses, write_shares
 from divert.report.evidence.sharing import Audience, Sharing, share_lines, sharing
+from divert.report.evidence.spreading import by_formula, too_many_to_share, whole_months
 from divert.report.evidence.summary_sheet import Opening, write_summary
 from divert.words import N_, Text
 
@@ -36,6 +45,10 @@ if TYPE_CHECKING:
     from divert.report.printed import Printed
 
 SAID_BEFORE = ("previous",)
+_TOO_LONG = N_(
+    "The evidence of this report would have {count} lines; a sheet holds {most} rows. Make the page "
+    "alone with --as html, or a sponsor's report, whose evidence adds up everyone else's loads."
+)
 
 
 def evidence_workbook(
@@ -50,12 +63,16 @@ def evidence_workbook(
 
     ``figure_sets`` by name: "period", for a grant also "total", and "previous" as it was issued (the
     JSON of its figures). ``printed`` what the pages say, to be shown beside each figure. What leaves
-    the house is settled by ``audience`` and site.toml (divert.report.evidence.sharing).
+    the house is settled by ``audience`` and site.toml (divert.report.evidence.sharing). Raises
+    CannotRun where the lines are more than a sheet holds.
     """
     rules = sharing(workings, audience, sponsor)
     sets = shared_sets(as_json(figure_sets), rules, printed)
     listed = plan(sets, rules, printed, SAID_BEFORE)
     derived, found = shared_lines(workings, sets, rules, listed, sponsor)
+    if len(derived) + FIRST_ROW > sheets.MOST_ROWS:
+        values = {"count": len(derived), "most": sheets.MOST_ROWS}
+        raise CannotRun(Text(_TOO_LONG, values))
     period = figure_sets["period"]
     findings = period.findings if isinstance(period, Figures) else workings.findings
     as_of = dt.date.fromisoformat(sets["period"]["as_of"])
@@ -65,26 +82,31 @@ def evidence_workbook(
     workbook = _workbook(out, as_of)
     look = sheets.styles(workbook)
     summary, ledger, factors, aside, asked, method = (
-        workbook.add_worksheet(name)
+        workbook.add_worksheet(name, sheets.sheet_class())
         for name in (sheets.SUMMARY, sheets.LEDGER, sheets.FACTORS, sheets.SET_ASIDE,
                      sheets.FINDINGS, sheets.METHOD)
     )  # fmt: skip
     factor, per_kg, free_row = addresses(found)
     landfills = tuple(p.landfill for p in found.processes)
-    at = Cells(factor, per_kg, landfills, {}, _clashing(derived))
+    pools, shares, after = share_addresses(derived, free_row)
+    at = Cells(factor, per_kg, landfills, {}, _clashing(derived), shares)
     columns = ledger_columns(for_sponsor=sponsor is not None, notes=rules.notes)
     write_ledger(workbook, ledger, derived, columns, at, look, language)
     write_factors(factors, found, at, look, language)
+    write_shares(factors, free_row, pools, at, look, language)
     current = {name: figures for name, figures in sets.items() if name not in SAID_BEFORE}
     book = Book(derived, found.values, found.classes, found.processes)
     spans = {name: (Recipe(*span(one), Number(0.0)), book) for name, one in current.items()}
-    deposits = write_deposits(factors, free_row, spans, at, look, language)
-    at = Cells(factor, per_kg, landfills, deposits, at.clashing)
+    deposits = write_deposits(factors, after, spans, at, look, language)
+    at = replace(at, deposits=deposits)
     opening = _opening(sets, audience, sponsor, language)
     write_summary(summary, opening, listed, at, list(current), look, language)
     write_set_aside(aside, workings, rules, look, language)
     write_findings(asked, findings, workings, rules, look, language)
-    write_method(method, workings, rules, as_of, __version__, CAUTIONS, look, language)
+    charged = derived["kind"].isin(CHARGED)
+    standing = int((charged & (derived["spread"] == "")).sum())
+    said = SharesSaid(int(charged.sum()), standing, too_many_to_share(derived))
+    write_method(method, workings, rules, said, as_of, __version__, CAUTIONS, look, language)
     workbook.close()
     return out.getvalue()
 
@@ -97,11 +119,18 @@ def shared_lines(
     sponsor: str | None,
 ) -> tuple[pd.DataFrame, Numbers]:
     """Return the lines that may leave with their masses, and the numbers they rest on."""
-    lines = lines_of(workings, last_day(sets, SAID_BEFORE), sponsor)
+    until = last_day(sets, SAID_BEFORE)
+    lines = lines_of(workings, whole_months(workings, until), sponsor)
     found = numbers(workings, lines)
-    derived = derive(lines, found.values, found.classes, found.processes)
-    shared = share_lines(derived, rules, cut_days(listed))
-    return derive(shared, found.values, found.classes, found.processes), found
+
+    def worked_out(some: pd.DataFrame) -> pd.DataFrame:
+        return derive(some, found.values, found.classes, found.processes)
+
+    cuts = [*cut_days(listed), until + dt.timedelta(days=1)]
+    shared = share_lines(worked_out(by_formula(lines, worked_out)), rules, cuts)
+    if too_many_to_share(shared):
+        return worked_out(shared.assign(spread="")), found
+    return worked_out(by_formula(shared, worked_out)), found
 
 
 def _workbook(out: BytesIO, as_of: dt.date) -> Any:

@@ -6,9 +6,11 @@ import datetime as dt
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 _LONGEST = 32_000  # a cell holds 32,767 characters
+MOST_ROWS = 1_048_576  # of a sheet (ECMA-376, and the limits that spreadsheet programs publish)
 LEDGER, FACTORS, SUMMARY = "Ledger", "Factors", "Summary"
 SET_ASIDE, FINDINGS, METHOD = "Set aside", "Findings", "Method"
 
@@ -27,6 +29,22 @@ class Styles:
     date: Any
     formula: Any
     strong: Any
+
+
+@lru_cache
+def sheet_class() -> Any:
+    """Return a kind of worksheet (XlsxWriter) whose formulas go into the file just as they are.
+
+    Its own would look in each for thirty functions newer than any used here, which takes half the
+    time of a large workbook, and would take a name such as "SORT(2)" inside quotes for one of them.
+    """
+    from xlsxwriter.worksheet import Worksheet
+
+    class AsWritten(Worksheet):  # type: ignore[misc]
+        def _prepare_formula(self, formula: str, _expand: bool = False) -> str:
+            return formula.removeprefix("=")
+
+    return AsWritten
 
 
 def styles(workbook: Any) -> Styles:

@@ -20,11 +20,13 @@ from divert.report.evidence.factor_rows import (
     process_per_kg,
 )
 from divert.report.evidence.lines import CHARGED, REMOVED, RESIDUE
+from divert.report.evidence.spreading import MONTH, OWN_MONTH, YEAR, shared_out
 from divert.site import CLAIMED
 
 Floats = npt.NDArray[np.float64]
 COLUMNS = (
-    "volume_m3", "net_kg", "density", "mass_kg", "received", "removed", "residue", "diverted",
+    "volume_m3", "net_kg", "density", "mass_kg", "received", "own_net", "removed", "residue",
+    "diverted",
     "not_claimed", "landfill_avoided", "process", "fuel", "supported", "supported_landfill",
     "supported_process",
 )  # fmt: skip
@@ -53,6 +55,24 @@ def nets(lines: pd.DataFrame) -> Floats:
     return np.where(lines["weighed_kg"].notna(), lines["weighed_kg"], from_gross)
 
 
+def _charged(lines: pd.DataFrame, mass: Floats, own_net: Floats) -> tuple[Floats, Floats]:
+    """Return each charge's share of the line it comes from, and masses with those of the charges.
+
+    Removed first: what is left after it bears the residue.
+    """
+    kind = lines["kind"].to_numpy()
+    charged = np.isin(kind, CHARGED)
+    origin = np.where(charged, lines["from_line"], 1).astype(int) - 1
+    share = lines["share"].to_numpy()
+    by_formula = (lines["spread"] != "").to_numpy()
+    of_month = shared_out(lines, own_net, OWN_MONTH, MONTH).share
+    share = np.where(by_formula, np.nan_to_num(of_month), share)
+    removed = np.where(kind == REMOVED, share * mass[origin], 0.0)
+    of_year = shared_out(lines, own_net - removed, YEAR).share
+    share = np.where(np.isnan(of_year), share, of_year)
+    return share, np.where(charged, share * mass[origin], mass)
+
+
 def derive(
     lines: pd.DataFrame,
     values: Mapping[str, float],
@@ -64,13 +84,12 @@ def derive(
     volume, net = volumes(lines), nets(lines)
     density = lines["factor"].map(dict(values)).to_numpy(dtype=float)
     mass = np.where(np.isnan(net), volume * density, net)
-    charged = np.isin(kind, CHARGED)
-    origin = np.where(charged, lines["from_line"], 1).astype(int) - 1
-    mass = np.where(charged, lines["share"] * mass[origin], mass)
     intake = kind == "intake"
     by_share = (lines["removed_share"] * mass).to_numpy()
     own_removed = np.where(lines["removed_given_kg"].notna(), lines["removed_given_kg"], by_share)
     received = np.where(intake, mass, 0.0)
+    own_net = np.where(intake, mass - np.nan_to_num(own_removed), 0.0)
+    share, mass = _charged(lines, mass, own_net)
     removed = np.where(intake, np.nan_to_num(own_removed), np.where(kind == REMOVED, mass, 0.0))
     residue = np.where(kind == RESIDUE, mass, 0.0)
     kept = received - removed - residue
@@ -96,8 +115,10 @@ def derive(
         volume_m3=volume,
         net_kg=net,
         density=density,
+        share=share,
         mass_kg=mass,
         received=received,
+        own_net=own_net,
         removed=removed,
         residue=residue,
         diverted=diverted,

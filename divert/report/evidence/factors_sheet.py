@@ -32,6 +32,7 @@ from divert.words import N_, Text
 
 # A row whose first cell is one of these opens a table; the row below it holds the column keys.
 NUMBERS, CLASSES, PROCESSES, DEPOSITS = "[numbers]", "[classes]", "[processes]", "[deposits]"
+SHARES = "[shares]"
 NUMBER_KEYS = ("key", "value", "low", "high", "unit", "source", "standing", "as_published")
 CLASS_KEYS = tuple(f.name for f in fields(LandfillClass))
 PROCESS_KEYS = tuple(f.name for f in fields(Process))
@@ -47,6 +48,8 @@ _ABOUT = {
                 "(1 - exp(-k H)) x warming potential."),
     PROCESSES: N_("Composting per wet kg taken in: methane and nitrous oxide by their warming "
                   "potentials."),
+    SHARES: N_("Removed and residue that came with no load, shared out: kg is what was received less "
+               "removed between the two days, share is kg over all kg of the same pool."),
     DEPOSITS: N_("What was bound for the landfill, by the year it would have been buried."),
 }  # fmt: skip
 
@@ -82,12 +85,12 @@ def write_factors(sheet: Any, numbers: Numbers, cells: Cells, look: Styles, lang
     sheet.set_column(1, 4, 12)
     sheet.set_column(5, 5, 60)
     sheet.set_column(6, 14, 20)
-    row = _open(sheet, 2, NUMBERS, NUMBER_KEYS, look, language)
+    row = open_table(sheet, 2, NUMBERS, NUMBER_KEYS, look, language)
     for one in numbers.rows:
         _number(sheet, row, one, look)
         row += 1
     values = numbers.values
-    row = _open(sheet, row + 1, CLASSES, (*CLASS_KEYS, *PER_KG_KEYS), look, language)
+    row = open_table(sheet, row + 1, CLASSES, (*CLASS_KEYS, *PER_KG_KEYS), look, language)
     for one_class in numbers.classes:
         put_row(sheet, row, asdict(one_class).values(), {str: look.text})
         formulas = _class_formulas(one_class, cells.factor, row + 1)
@@ -95,7 +98,7 @@ def write_factors(sheet: Any, numbers: Numbers, cells: Cells, look: Styles, lang
         for place, key in enumerate(PER_KG_KEYS, start=len(CLASS_KEYS)):
             put_formula(sheet, row, place, formulas[key], look.formula, made[key])
         row += 1
-    row = _open(sheet, row + 1, PROCESSES, (*PROCESS_KEYS, "per_kg"), look, language)
+    row = open_table(sheet, row + 1, PROCESSES, (*PROCESS_KEYS, "per_kg"), look, language)
     for process in numbers.processes:
         put_row(sheet, row, asdict(process).values(), {str: look.text})
         f = cells.factor
@@ -104,7 +107,7 @@ def write_factors(sheet: Any, numbers: Numbers, cells: Cells, look: Styles, lang
         row += 1
 
 
-def _open(
+def open_table(
     sheet: Any, row: int, marker: str, keys: Sequence[str], look: Styles, language: str
 ) -> int:
     """Write a table's marker, its explanation and its column keys; return its first row."""
@@ -153,7 +156,7 @@ def write_deposits(
 ) -> dict[str, tuple[str, str, str, str]]:  # fmt: skip
     """Write each set's deposits by year and class; return their columns (year, kg, released, k)."""
     keys = ("set", "year", "landfill", "decay_class", "start", "end", "kg", "released_ch4", "rate")
-    row = _open(sheet, first_row, DEPOSITS, keys, look, language)
+    row = open_table(sheet, first_row, DEPOSITS, keys, look, language)
     ranges = {}
     for name, (recipe, book) in books.items():
         begun = row

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from divert.report.evidence.factor_rows import fee_key
 from divert.report.evidence.recipe import (
@@ -19,6 +19,7 @@ from divert.report.evidence.recipe import (
     Total,
     Where,
 )
+from divert.report.evidence.spreading import Pool
 
 
 @dataclass(frozen=True)
@@ -27,7 +28,8 @@ class Cells:
 
     ``factor`` by key; ``per_kg`` by (landfill, class, what); ``landfills`` the versions met;
     ``deposits`` the columns year, kg, released and k of a set's deposits, as ranges; ``clashing``
-    texts of a column that differ only by case, which sums by text would throw together.
+    texts of a column that differ only by case, which sums by text would throw together; ``shares``
+    the cell of each share that is worked out, by its pool and keys.
     """
 
     factor: Mapping[str, str]
@@ -35,6 +37,7 @@ class Cells:
     landfills: tuple[int, ...]
     deposits: Mapping[str, tuple[str, str, str, str]]
     clashing: frozenset[tuple[str, str]] = frozenset()
+    shares: Mapping[tuple[Pool, tuple[str, ...]], str] = field(default_factory=dict)
 
 
 def name_of(column: str) -> str:

@@ -21,6 +21,7 @@ from divert.report.evidence.cells import (
 from divert.report.evidence.columns import Column
 from divert.report.evidence.formulas import Cells, name_of
 from divert.report.evidence.lines import CHARGED, REMOVED
+from divert.report.evidence.spreading import pools_of
 from divert.site import CLAIMED
 from divert.words import N_, Text
 
@@ -61,6 +62,13 @@ def write_ledger(
         elif column.kind == "date":
             for row, day in enumerate(values, start=FIRST_ROW):
                 put_date(sheet, row, place, day.date(), look.date)
+        elif column.key == "share":
+            shares = formulas["share"]
+            for row, value in enumerate(values):
+                if shares[row]:
+                    put_formula(sheet, FIRST_ROW + row, place, shares[row], look.formula, value)
+                else:
+                    put_number(sheet, FIRST_ROW + row, place, value)
         else:
             for row, value in enumerate(values, start=FIRST_ROW):
                 put_number(sheet, row, place, value)
@@ -72,10 +80,14 @@ def _formulas(derived: pd.DataFrame, at: Mapping[str, str], cells: Cells) -> dic
     """Return the formula of every line in every made column, "" where it has none."""
     made = [_line_formulas(line, FIRST_ROW + n + 1, at, cells)
             for n, line in enumerate(derived.to_dict("records"))]  # fmt: skip
-    keys = ("volume_m3", "net_kg", "density", "mass_kg", "received", "removed", "residue",
-            "diverted", "not_claimed", "landfill_avoided", "process", "fuel", "supported",
+    keys = ("volume_m3", "net_kg", "density", "mass_kg", "received", "own_net", "removed",
+            "residue", "diverted", "not_claimed", "landfill_avoided", "process", "fuel", "supported",
             "supported_landfill", "supported_process")  # fmt: skip
-    return {key: [one.get(key, "") for one in made] for key in keys}
+    out = {key: [one.get(key, "") for one in made] for key in keys}
+    out["share"] = [""] * len(derived)
+    for place, pool, own in pools_of(derived):
+        out["share"][place] = cells.shares[pool, own]
+    return out
 
 
 def _line_formulas(
@@ -132,6 +144,7 @@ def _balance(
             out["removed"] = f"{cell('removed_share')}*{cell('mass_kg')}"
         if "removed" in out:
             kept = f"{kept}-{cell('removed')}"
+        out["own_net"] = kept
     else:
         out["removed" if line["kind"] == REMOVED else "residue"] = cell("mass_kg")
         kept = f"-{cell('mass_kg')}"

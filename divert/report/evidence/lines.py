@@ -20,7 +20,7 @@ from divert.tally.extras import SPENT
 TEXT = (
     "kind", "source", "material", "condition", "container", "found", "file", "sheet", "column",
     "basis", "factor", "before", "decay_class", "own", "teaches", "name", "unit", "currency",
-    "destination", "note", "screening",
+    "destination", "note", "screening", "spread",
 )  # fmt: skip
 NUMBER = (
     "line", "row", "rows", "count", "container_m3", "fill", "given_m3", "weighed_kg", "gross_kg",
@@ -39,8 +39,9 @@ def lines_of(workings: Workings, until: dt.date, sponsor: str | None = None) -> 
     Columns :data:`COLUMNS`: text (missing: ""), numbers (missing: NaN), ``date`` datetime64. ``line``
     counts from 1 and ``from_line`` is the line of the row that a charge comes from. ``teaches`` is
     the key of the measured density a weigh-in counts for: a later one is listed as a weigh-in, for
-    the density rests on it. ``landfill`` counts the versions of [[landfill]] from 1. Masses kg,
-    volumes m³.
+    the density rests on it. ``share`` is what the calculation charged to a line (``spread`` is left
+    empty: divert.report.evidence.spreading). ``landfill`` counts the versions of [[landfill]] from 1.
+    Masses kg, volumes m³.
     """
     ledger = workings.ledger
     teaches = _teaches(workings)

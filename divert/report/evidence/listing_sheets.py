@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import pandas as pd
@@ -14,6 +15,7 @@ from divert.findings import Finding
 from divert.report.evidence.cells import (
     FINDINGS,
     METHOD,
+    MOST_ROWS,
     SET_ASIDE,
     Styles,
     put_row,
@@ -46,7 +48,8 @@ def write_set_aside(
     headings = [N_("File"), N_("Sheet"), N_("Row"), N_("Column"), N_("Words as found"), N_("Cause")]
     _headings(sheet, row + 1, headings, look, language)
     places = _Places(rules, workings)
-    for number, one in enumerate(aside.to_dict("records"), start=row + 2):
+    fitting = _fitting(sheet, len(aside), row + 2, look, language)
+    for number, one in enumerate(aside[:fitting].to_dict("records"), start=row + 2):
         found = str(one["found"]) if rules.audience == "board" or rules.notes else ""
         put_row(sheet, number, (
             places.file(one["file"]), places.sheet(one["sheet"]), _number(one["row"]),
@@ -74,7 +77,8 @@ def write_findings(
                 N_("Answer")]  # fmt: skip
     _headings(sheet, row + 1, headings, look, language)
     places = _Places(rules, workings)
-    for number, one in enumerate(told, start=row + 2):
+    fitting = _fitting(sheet, len(told), row + 2, look, language)
+    for number, one in enumerate(told[:fitting], start=row + 2):
         words = _may_be_told(one, rules)
         put_row(sheet, number, (
             Text(one.level).say(language), Text(one.code).say(language),
@@ -142,6 +146,16 @@ def _counts(sheet: Any, row: int, counts: Counter[str], look: Styles, language: 
     return row
 
 
+def _fitting(sheet: Any, count: int, row: int, look: Styles, language: str) -> int:
+    """Return how many lines from a row on a sheet holds; where not all do, say so in its last row."""
+    room = MOST_ROWS - row
+    if count <= room:
+        return count
+    more = Text(N_("and {count} more, counted above"), {"count": count - room + 1})
+    put_text(sheet, MOST_ROWS - 1, 0, more.say(language), look.text)
+    return room - 1
+
+
 def _headings(sheet: Any, row: int, headings: Sequence[str], look: Styles, language: str) -> None:
     for place, heading in enumerate(headings):
         put_text(sheet, row, place, Text(heading).say(language), look.heading)
@@ -155,8 +169,10 @@ _HOW = (
        "which: weighed, measured density (at least three of the site's own weigh-ins), stated "
        "density (site.toml) or published density."),
     N_("Removed and residue that came with no load are charged to loads: removed to its source's "
-       "intake of the month, residue to what was received less removed in the 12 months before, by "
-       "source, material and fate. The shares stand as values; the shares of one line add up to 1."),
+       "intake of the month (to everyone's where it has no source), residue to what was received less "
+       "removed in the 12 months that end with its own, by source, material and fate. Each share is "
+       "a formula over the Ledger sheet, in the table [shares] of the Factors sheet; the shares of "
+       "one line add up to 1."),
     N_("Diverted is what would have gone to a landfill or an incinerator, less removed and residue. "
        "Received = diverted + not claimed + removed + residue."),
     N_("Landfill methane avoided counts loads bound for the landfill, over 100 years, by first-order "
@@ -167,11 +183,26 @@ _HOW = (
 )  # fmt: skip
 _SUMS_ONLY = N_("Loads of other sources stand as sums by month and material; what is not needed to "
                 "add them up stays with the site.")  # fmt: skip
+_STANDING = N_(
+    "{count} of {all} shares stand as values, where “Shared out over” is empty on the Ledger sheet: "
+    "{why}. A changed cell of the Ledger still shows: masses, sums and balance follow from it."
+)
+_MERGED = N_("they were worked out from loads that this workbook holds only as sums, or not at all")
+_TOO_LARGE = N_("with so many lines a spreadsheet program could not work them out in good time")
 _ALIASES = N_("Sources are numbered, not named, as the site asked.")
 
 
+@dataclass(frozen=True, slots=True)
+class SharesSaid:
+    """How many shares of removed and residue there are, and how many of them stand as values."""
+
+    all: int
+    standing: int
+    too_large: bool
+
+
 def write_method(
-    sheet: Any, workings: Workings, rules: Sharing, as_of: dt.date, tool: str,
+    sheet: Any, workings: Workings, rules: Sharing, shares: SharesSaid, as_of: dt.date, tool: str,
     cautions: Sequence[Text], look: Styles, language: str,
 ) -> None:  # fmt: skip
     """Write how the workbook is made, its cautions, and the fingerprints of what it rests on."""
@@ -179,6 +210,9 @@ def write_method(
     sheet.set_column(0, 0, 110)
     sheet.set_column(1, 1, 70)
     told = [Text(message) for message in _HOW]
+    if shares.standing:
+        why = Text(_TOO_LARGE if shares.too_large else _MERGED)
+        told.append(Text(_STANDING, {"count": shares.standing, "all": shares.all, "why": why}))
     if rules.own is not None:
         told.append(Text(_SUMS_ONLY))
     if rules.alias:

@@ -176,6 +176,8 @@ def _entry_sums(entries: pd.DataFrame) -> tuple[pd.DataFrame, dict[int, int]]:
     # What a load was called or where it went is not needed to add loads up.
     keys.loc[rest["kind"].isin(["intake", "weigh-in", "removed", "moved", "rejected"]), "name"] = ""
     keys.loc[rest["kind"] != "harvest", "destination"] = ""
+    # What was removed from one source's loads is not shared out over everyone's.
+    keys["of_all"] = (rest["source"] == "") & (rest["kind"] == "removed")
     group = keys.groupby(list(keys.columns), dropna=False, sort=True).ngroup().to_numpy()
     is_load = rest["kind"].isin(["intake", "weigh-in"])
     summed = pd.DataFrame(
@@ -191,7 +193,8 @@ def _entry_sums(entries: pd.DataFrame) -> tuple[pd.DataFrame, dict[int, int]]:
     )
     sums = summed.groupby(group).sum(min_count=1)
     first = keys.assign(group=group).drop_duplicates("group").set_index("group").loc[sums.index]
-    table = pd.concat([first.rename(columns={"stretch": "date"}), sums], axis=1)
+    first = first.drop(columns="of_all").rename(columns={"stretch": "date"})
+    table = pd.concat([first, sums], axis=1)
     table["source"] = np.where(table["kind"].isin(["intake", "moved", "rejected"]), OTHERS, "")
     blank = {c: "" for c in TEXT if c not in table} | {c: np.nan for c in NUMBER if c not in table}
     table = table.assign(**blank)
@@ -210,7 +213,7 @@ def _charge_sums(charges: pd.DataFrame, place_of: Mapping[int, int]) -> pd.DataF
     origin = charges["from_line"].astype(int).map(dict(place_of))
     mine = charges["own"] == "yes"
     keys = charges[["kind", "stretch", "material", "before", "decay_class", "landfill", "own",
-                    "funded", "screening"]].assign(
+                    "funded", "screening", "spread"]].assign(
         source=charges["source"].where(mine, OTHERS), from_line=origin + 1.0
     )  # fmt: skip
     names = list(keys.columns)
