@@ -15,9 +15,11 @@ import numpy.typing as npt
 import pandas as pd
 
 from divert.convert import draws
+from divert.convert.grouping import grouped, of_names
 from divert.convert.mass import DensityInUse
 from divert.convert.shared_draws import shared_draws
 from divert.convert.volume import FILL_BY_EYE
+from divert.ledger import BASES
 from divert.site import CLAIMED, Site
 
 Floats = npt.NDArray[np.float64]
@@ -65,9 +67,9 @@ def cut_days(ledger: pd.DataFrame, extra: Sequence[dt.date]) -> npt.NDArray[np.d
     days = np.array([np.datetime64(d, "D") for d in extra], dtype="datetime64[D]")
     cuts = [np.array(["0001-01-01"], dtype="datetime64[D]"), days]
     if len(ledger):
-        first, last = (ledger["date"].agg(end).to_datetime64() for end in ("min", "max"))
-        months = np.arange(first.astype("datetime64[M]"), last.astype("datetime64[M]") + 2)
-        cuts.append(months.astype("datetime64[D]"))
+        met = ledger["date"].to_numpy()
+        first, last = met.min().astype("datetime64[M]"), met.max().astype("datetime64[M]")
+        cuts.append(np.arange(first, last + 2).astype("datetime64[D]"))
     return np.unique(np.concatenate(cuts))
 
 
@@ -80,57 +82,30 @@ def make_cells(
     kinds: Sequence[str] = ("intake",),
 ) -> Cells:
     """Cut converted rows of ``kinds`` and the ``spread`` charges into cells (masses in kg)."""
-    # A load turned away or a harvest may be listed without a mass.
-    wanted = (ledger["kind"].isin(list(kinds)) & ledger["mass_kg"].notna()).to_numpy()
-    rows = ledger if wanted.all() else ledger[wanted]
     starts = cut_days(ledger, extra_days)
-    levels = {
-        "source": _levels(rows["source"], spread["source"]),
-        "material": _levels(rows["material"], spread["material"]),
-        "before": _levels(rows["before"], spread["before"]),
-        "decay_class": _levels(rows["decay_class"], spread["decay_class"]),
-    }
+    rows = _wanted(ledger, kinds)
     origins = ledger.loc[spread["from_row"].to_numpy()]
     shared, (pair_of_row, pair_of_charge, weighed) = shared_draws(
         (rows, origins, _WEIGHED), densities, site
     )
-    mass, variance = rows["mass_kg"].to_numpy(), _own_variance(rows, densities)
-    columns = [
-        _codes(rows[name], found) for name, found in levels.items()
-    ]  # source, material, before, decay
-    plain_columns = ["condition", "container", "basis"]
-    parts = [*columns, *(rows[c].cat.codes.to_numpy().astype(np.int64) for c in plain_columns)]
-    day = rows["date"].to_numpy().astype("datetime64[D]")
-    stretch = np.searchsorted(starts, day, side="right") - 1
-    parts += [stretch, pair_of_row]
-    group, first = _group(parts)
-    n = len(first)
-    seeds = _seeds(rows, first, columns, levels, starts[stretch[first]], site)
-    elements = [
-        _element(
-            first, columns, stretch, pair_of_row, rows, 0, _sums(group, mass, n),
-            np.sqrt(_sums(group, variance, n)),
-        )
-    ]  # fmt: skip
-    all_seeds = [seeds]
+    levels = {name: _levels(rows[name], spread[name]) for name in NAMED}
+    cut = _cut(rows, levels, starts, pair_of_row)
+    seeds = cut.seeds(rows, levels, starts, site)
+    variance = _own_variance(rows, densities)
+    tables = [cut.elements(0, cut.sums(rows["mass_kg"].to_numpy()), cut.sums(variance))]
     # A share of a load errs with the load; what was weighed when it was picked out, with the scale.
-    removed = rows["removed_kg"].fillna(0.0).to_numpy()
+    removed, share = (rows[c].to_numpy() for c in ("removed_kg", "removed_share"))
     by_share = rows["removed_by_share"].to_numpy(dtype=bool)
-    of_load = variance * np.square(rows["removed_share"].fillna(0.0).to_numpy())
-    for part, own, pair in (
-        (removed * by_share, of_load * by_share, pair_of_row),
-        (removed * ~by_share, None, np.repeat(weighed, len(rows))),
-    ):
-        kg = _sums(group, part, n)
-        met = np.flatnonzero(kg > 0)
-        sd = np.zeros(len(met)) if own is None else np.sqrt(_sums(group, own, n))[met]
-        elements.append(_element(first[met], columns, stretch, pair, rows, 1, kg[met], sd))
-        all_seeds.append(seeds[met])
+    some = np.flatnonzero(removed > 0)
+    for at, pair in ((some[by_share[some]], None), (some[~by_share[some]], int(weighed[0]))):
+        own = variance[at] * np.square(share[at]) if pair is None else np.zeros(len(at))
+        tables.append(cut.elements(1, cut.sums(removed[at], at), cut.sums(own, at), pair))
     charged, charge_seeds = _charge_elements(
         spread, levels, starts, origins, densities, pair_of_charge, site
     )
-    table = [np.concatenate(c) for c in zip(*elements, charged, strict=True)]
-    offset, sign = draws.own_place(np.concatenate([*all_seeds, charge_seeds]))
+    cells = [table.pop() for table in tables]  # which cell each element is of
+    table = [np.concatenate(c) for c in zip(*tables, charged, strict=True)]
+    offset, sign = draws.own_place(np.concatenate([*(seeds[c] for c in cells), charge_seeds]))
     return Cells(
         tuple(levels["source"]), tuple(levels["material"]), tuple(levels["before"]),
         tuple(levels["decay_class"]), starts, table[0], table[1], table[2], table[3], table[4],
@@ -138,11 +113,107 @@ def make_cells(
     )  # fmt: skip
 
 
+NAMED = ("source", "material", "before", "decay_class")
+USED = [
+    *NAMED, "date", "condition", "container", "basis", "factor", "mass_kg", "removed_kg",
+    "removed_share", "removed_by_share", "density_number", "fill_group", "fill_used", "container_m3",
+]  # fmt: skip
 _WEIGHED = pd.DataFrame({"density_number": [-1], "fill_group": [-1]})
 
 
-def _sums(group: Ints, weights: Floats, groups: int) -> Floats:
-    return np.bincount(group, weights=weights, minlength=groups).astype(np.float64)
+def _wanted(ledger: pd.DataFrame, kinds: Sequence[str]) -> pd.DataFrame:
+    # A load turned away or a harvest may be listed without a mass.
+    wanted = of_names(ledger["kind"], kinds) & ~np.isnan(ledger["mass_kg"].to_numpy())
+    return ledger if wanted.all() else ledger[USED].iloc[np.flatnonzero(wanted)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """Rows put into cells: ``cell`` of each row, and of each cell its ``sort`` and ``stretch``.
+
+    A sort is what cells share but for the time: ``first`` is a row of each, ``columns`` its codes
+    (source, material, before, decay class, basis, pair).
+    """
+
+    cell: Ints
+    sort: Ints
+    stretch: Ints
+    first: Ints
+    columns: tuple[Ints, ...]
+
+    def sums(self, values: Floats, rows: Ints | None = None) -> Floats:
+        """Return the sum of a value over the rows of each cell, or over some ``rows`` of them."""
+        cell = self.cell if rows is None else self.cell[rows]
+        return np.bincount(cell, weights=values, minlength=len(self.sort)).astype(np.float64)
+
+    def elements(
+        self, what: int, mass_kg: Floats, variance: Floats, pair: int | None = None
+    ) -> list[np.ndarray]:
+        """Return the columns of the elements with a mass, and last the cell of each."""
+        met = np.arange(len(self.sort)) if what == 0 else np.flatnonzero(mass_kg > 0)
+        source, material, before, decay, basis, shared = (c[self.sort[met]] for c in self.columns)
+        return [
+            source, material, before, decay, self.stretch[met], np.full(len(met), what, np.int64),
+            basis, mass_kg[met], np.sqrt(variance[met]),
+            shared if pair is None else np.full(len(met), pair), met,
+        ]  # fmt: skip
+
+    def seeds(
+        self, rows: pd.DataFrame, levels: dict[str, list[str]],
+        starts: npt.NDArray[np.datetime64], site: Site,
+    ) -> npt.NDArray[np.uint64]:  # fmt: skip
+        """Return a hash of each cell's name: site, source, material, before, condition, container,
+        basis, density, fill assumed, first day.
+
+        Cells that differ in anything err apart, also where a change of settings or a period's end
+        cuts a month in two.
+        """
+        seed = np.full(len(self.first), _hash([site.name])[0])
+        for place, name in enumerate(("source", "material", "before")):
+            seed = _mix(seed, _hash(levels[name])[self.columns[place]])
+        head = rows.iloc[self.first]
+        for name in ("condition", "container", "basis", "factor"):
+            names = _hash([str(c) for c in head[name].cat.categories])
+            seed = _mix(seed, names[head[name].cat.codes.to_numpy()])
+        brim_m3, fill, guessed = (
+            head[name].to_numpy() for name in ("container_m3", "fill_used", "fill_group")
+        )
+        seed = _mix(seed, np.where(guessed >= 0, brim_m3 * fill, 0.0).view(np.uint64))
+        days = starts.astype(np.int64).astype(np.uint64)
+        return _mix(seed[self.sort], days[self.stretch])
+
+
+def _cut(
+    rows: pd.DataFrame, levels: dict[str, list[str]], starts: npt.NDArray[np.datetime64], pair: Ints
+) -> _Cut:
+    named = [_codes(rows[name], levels[name]) for name in NAMED]
+    basis = rows["basis"].cat.codes.to_numpy()
+    # A weighed load has no error of its own, so where and in what it came tells no cells apart.
+    by_volume = rows["density_number"].to_numpy() >= 0
+    apart = [rows[name].cat for name in ("condition", "container")]
+    sort, first = grouped(
+        [
+            *((np.where(by_volume, c.codes.to_numpy(), -1), len(c.categories)) for c in apart),
+            (basis, len(BASES)), (pair, int(pair.max(initial=0)) + 1),
+            *((codes, len(levels[name])) for name, codes in zip(NAMED, named, strict=True)),
+        ]
+    )  # fmt: skip
+    stretch = _stretches(rows["date"].to_numpy(), starts)
+    cell, first_row = grouped([(stretch, len(starts)), (sort, len(first))])
+    columns = tuple(c[first].astype(np.int64) for c in (*named, basis, pair))
+    return _Cut(cell, sort[first_row], stretch[first_row], first, columns)
+
+
+def _stretches(
+    dates: npt.NDArray[np.datetime64], starts: npt.NDArray[np.datetime64]
+) -> npt.NDArray[np.int64]:
+    """Return the number of the stretch that holds each date."""
+    day = dates.astype("datetime64[D]")
+    if not len(day):
+        return np.zeros(0, dtype=np.int64)
+    first, last = day.min(), day.max()
+    of_day = np.searchsorted(starts, np.arange(first, last + 1), side="right") - 1
+    return np.asarray(of_day[(day - first).astype(np.int64)])
 
 
 def _levels(rows: pd.Series[str], charged: pd.Series[str]) -> list[str]:
@@ -156,41 +227,17 @@ def _codes(column: pd.Series[str], levels: list[str]) -> Ints:
     return np.asarray(table[column.cat.codes.to_numpy()])
 
 
-def _group(parts: list[Ints]) -> tuple[Ints, Ints]:
-    """Return each row's cell number and the first row of each cell."""
-    if not len(parts[0]):
-        return np.zeros(0, np.int64), np.zeros(0, np.int64)
-    code = np.zeros(len(parts[0]), np.int64)
-    for part in parts:
-        least = int(part.min())
-        code = code * (int(part.max()) - least + 1) + (part - least)
-    group, values = pd.factorize(code)
-    first = np.full(len(values), -1, np.int64)
-    first[group[::-1]] = np.arange(len(code) - 1, -1, -1)
-    return group.astype(np.int64), first
-
-
-def _element(
-    first: Ints, columns: list[Ints], stretch: Ints, pair: Ints, rows: pd.DataFrame, what: int,
-    mass: Floats, sd: Floats,
-) -> list[np.ndarray]:  # fmt: skip
-    basis = rows["basis"].cat.codes.to_numpy().astype(np.int64)
-    return [
-        *(c[first] for c in columns), stretch[first].astype(np.int64),
-        np.full(len(first), what, np.int64), basis[first], mass, sd, pair[first],
-    ]  # fmt: skip
-
-
 def _own_variance(rows: pd.DataFrame, densities: Sequence[DensityInUse]) -> Floats:
     """Return each row's independent variance, kg²: fill read by eye, and loads about their mean."""
-    mass = rows["mass_kg"].to_numpy()
-    number = rows["density_number"].to_numpy()
-    by_container = ~np.isnan(rows["fill_used"].to_numpy())
-    read = (number >= 0) & by_container & (rows["fill_group"].to_numpy() < 0)
-    fill = np.where(read, rows["fill_used"].to_numpy(), 1.0)
+    out = np.zeros(len(rows))
+    number, fill = rows["density_number"].to_numpy(), rows["fill_used"].to_numpy()
+    by_volume = np.flatnonzero(number >= 0)
+    fill = fill[by_volume]
+    read = ~np.isnan(fill) & (rows["fill_group"].to_numpy()[by_volume] < 0)
     relative = np.where(read, BY_EYE_SD / np.maximum(fill, 1e-9), 0.0) ** 2
     scatter = np.array([d.measured.load_scatter if d.measured else 0.0 for d in densities] + [0.0])
-    out: Floats = mass**2 * (relative + scatter[number] ** 2)
+    mass = rows["mass_kg"].to_numpy()[by_volume]
+    out[by_volume] = mass**2 * (relative + scatter[number[by_volume]] ** 2)
     return out
 
 
@@ -205,30 +252,6 @@ def _mix(seed: npt.NDArray[np.uint64], more: npt.NDArray[np.uint64]) -> npt.NDAr
         x = (x ^ (x >> np.uint64(30))) * np.uint64(0xBF58476D1CE4E5B9)
         x = (x ^ (x >> np.uint64(27))) * np.uint64(0x94D049BB133111EB)
         return np.asarray(x ^ (x >> np.uint64(31)))
-
-
-def _seeds(
-    rows: pd.DataFrame, first: Ints, columns: list[Ints], levels: dict[str, list[str]],
-    days: npt.NDArray[np.datetime64], site: Site,
-) -> npt.NDArray[np.uint64]:  # fmt: skip
-    """Return a hash of each cell's name: site, source, material, before, condition, container, basis,
-    density, fill assumed, first day.
-
-    Cells that differ in anything err apart, also where a change of settings or a period's end cuts
-    a month in two.
-    """
-    seed = np.full(len(first), _hash([site.name])[0])
-    for place, name in ((0, "source"), (1, "material"), (2, "before")):
-        seed = _mix(seed, _hash(levels[name])[columns[place][first]])
-    for name in ("condition", "container", "basis", "factor"):
-        codes = rows[name].cat.codes.to_numpy()[first]
-        seed = _mix(seed, _hash([str(c) for c in rows[name].cat.categories])[codes])
-    brim_m3, fill, guessed = (
-        rows[name].to_numpy()[first] for name in ("container_m3", "fill_used", "fill_group")
-    )
-    assumed_m3 = np.where(guessed >= 0, brim_m3 * fill, 0.0)
-    seed = _mix(seed, assumed_m3.view(np.uint64))
-    return _mix(seed, days.astype(np.int64).astype(np.uint64))
 
 
 def _charge_elements(

@@ -12,7 +12,7 @@ Ints = npt.NDArray[np.int64]
 Part = tuple[npt.NDArray[np.integer], int]  # codes from -1 up, and how many levels there are
 
 # A table of this many places per row is still cheaper than a hash of each row.
-PLACES_PER_ROW = 8
+PLACES_PER_ROW = 2
 PLACES = 1 << 16
 
 
@@ -23,6 +23,8 @@ def grouped(parts: Sequence[Part]) -> tuple[Ints, Ints]:
     level of its own. Groups are numbered in the order of their codes, the first column first.
     """
     rows = len(parts[0][0])
+    if not rows:
+        return np.zeros(0, dtype=np.int64), np.zeros(0, dtype=np.int64)
     code, size = np.zeros(rows, dtype=np.int64), 1
     for codes, levels in parts:
         width = levels + 1
@@ -44,11 +46,10 @@ def _closed_up(code: Ints, size: int) -> tuple[Ints, int]:
     if size > PLACES + PLACES_PER_ROW * len(code):
         codes, met = pd.factorize(code, sort=True)
         return codes.astype(np.int64), len(met)
-    seen = np.zeros(size, dtype=np.int64)
-    seen[code] = 1
-    place = np.cumsum(seen)
-    place -= 1
-    return place[code], int(place[-1]) + 1 if size else 0
+    seen = np.zeros(size, dtype=bool)
+    seen[code] = True
+    place = np.cumsum(seen, dtype=np.int64)
+    return place[code] - 1, int(place[-1])
 
 
 def of_names(column: pd.Series[str], names: Sequence[str]) -> npt.NDArray[np.bool_]:
