@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from divert.factors import Band
+from divert.figures import Figures
 from divert.report import method_box
 from divert.report.board_figures import Board, BoardFigures
 from divert.report.board_first import Number, four_numbers, headline
@@ -67,10 +68,14 @@ def board_frame(figures: BoardFigures, printer: Printer) -> Frame:
         site=now.site,
         site_line=printer.plain(Text(N_("Report to the board"))),
         for_line=name,
-        period_line=days,
+        period_line=days if days != name else _as_of(now, printer),
         foot=printer.plain(Text(N_("{site} · {period}"), values)),
         day=now.as_of.isoformat(),
     )
+
+
+def _as_of(figures: Figures, printer: Printer) -> str:
+    return printer.plain(Text(N_("As of {day}"), {"day": figures.as_of}))
 
 
 def board_view(

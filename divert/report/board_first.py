@@ -116,7 +116,7 @@ def _diverted(board: Board) -> Number:
     printer, now = board.printer, board.now
     printed = printer.range("mass.diverted", now.mass.diverted, board.mass)
     lines = [_ranged(board, printed.low, printed.high)]
-    if board.before is None:
+    if board.before is None and now.period.kind != "all":
         lines.append(printer.say(Text(N_("No year before"))))
     lines += _last_year(board, lambda f: f.mass.diverted, "mass.diverted", board.mass)
     lines += _target(board)

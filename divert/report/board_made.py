@@ -69,9 +69,9 @@ def harvest_section(board: Board) -> Section:
     heads.append(printer.unit_in_full(mass.unit))
     table = Table("", printer.say(Text(N_("Product"))), tuple(heads), (Group("", tuple(rows)),),
                   frozenset({0}))  # fmt: skip
-    note = Text(N_("Harvested in this period. Product is no part of what was diverted, and is never "
-                   "added to it."))  # fmt: skip
-    return Section(printer.plain(_what_came_out(board)), printer.plain(note), None, (table,),
+    about = Text(N_("Harvested in this period. Product is no part of what was diverted, and is never "
+                    "added to it."))  # fmt: skip
+    return Section(printer.plain(_what_came_out(board)), printer.plain(about), None, (table,),
                    half=True)  # fmt: skip
 
 

@@ -95,7 +95,7 @@ def _months(board: Board) -> _Months | None:
             value = printer.range(f"by_month[{i}].diverted", month.diverted, scale)
         then = before.get(_year_later(month, -1))
         figure = None if then is None else printer.one(*then, scale)
-        cut = now.period.to_date and until < months_on(first_day(month), 1) - _DAY
+        cut = until < now.period.end and until < months_on(first_day(month), 1) - _DAY
         out.append(_Shown(month, value, figure, month.partial or cut))
     return _Months(tuple(out), scale)
 
@@ -150,7 +150,8 @@ def _months_table(board: Board, rows: list[Row]) -> Table:
 
 def _quarters_section(board: Board) -> Section | None:
     """Return the quarters beside the same ones a year before; None where these are too many, too."""
-    printer, spans = board.printer, board.now.by_quarter
+    printer = board.printer
+    spans = [s for s in board.now.by_quarter if s.start <= board.known_until]
     if not 0 < len(spans) <= _MOST_QUARTERS or len(board.now.by_month) <= _MOST_MONTHS:
         return None
     largest = max(abs(s.diverted.central) for s in spans)

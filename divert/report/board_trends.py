@@ -94,7 +94,7 @@ def _year_before(board: Board) -> tuple[tuple[tuple[float, float], ...], Amount 
 def years_section(board: Board) -> Section | None:
     """Return every reporting year so far, with targets; None where there is only one."""
     printer, now = board.printer, board.now
-    spans = now.by_year
+    spans = tuple(s for s in now.by_year if s.start <= board.known_until)
     if len(spans) < 2:
         return None
     largest = max(abs(s.diverted.central) for s in spans)

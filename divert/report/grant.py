@@ -15,7 +15,14 @@ from divert.report.dates import period_name, span
 from divert.report.drawn import Drawn, drawn, full_width_mm
 from divert.report.grant_columns import GrantFigures, columns
 from divert.report.grant_counts import counts_table
-from divert.report.grant_gases import methane_course, methane_tables, sensitivity_table
+from divert.report.grant_gases import (
+    cross_check_table,
+    gas_heading,
+    gas_notes,
+    methane_course,
+    methane_tables,
+    sensitivity_table,
+)
 from divert.report.grant_known import known_table
 from divert.report.grant_left_out import (
     exclusions,
@@ -37,6 +44,7 @@ from divert.report.scales import Scale
 from divert.report.scope import site_scope
 from divert.report.strips import site_strip, total_counts
 from divert.report.tables import Table
+from divert.report.unknown_names import unknown_names
 from divert.site import Grant, Site
 from divert.words import N_, Text
 
@@ -62,13 +70,18 @@ class GrantView:
     known: Table
     known_notes: tuple[Note, ...]
     sensitivity: Table | None
+    cross_check: Table | None
+    gas_notes: tuple[Note, ...]
+    gas_heading: str
     methane: Drawn | None
     methane_tables: tuple[Table, ...]
     methane_caption: str
+    methane_note: str
     left_out: Table
     exclusions: tuple[Note, ...]
     set_aside: Table | None
     sources: Sources
+    weakest: Note | None
     cautions: Markup
     declaration: Markup
     signers: tuple[tuple[str, str], ...]
@@ -132,11 +145,14 @@ def grant_view(
             lambda chart: cumulative(mounted, chart), width, printer.language, look, screen=screen
         ),
         years=years_table(total, site.year_starts, scale, printer),
-        materials=materials_table(shown, scale, printer),
-        counts=counts_table(figures, printer),
+        materials=materials_table(shown, scale, unknown_names(total, "material"), printer),
+        counts=counts_table(figures, scale, printer),
         known=known_table(figures.period, total, printer),
         known_notes=_known_notes(total, printer),
         sensitivity=sensitivity_table(total, printer),
+        cross_check=cross_check_table(total, printer),
+        gas_notes=gas_notes(total, printer),
+        gas_heading=gas_heading(total, printer),
         methane=None
         if released is None
         else drawn(
@@ -146,10 +162,16 @@ def grant_view(
         methane_caption=printer.plain(
             Text(N_("Methane not released by the landfill, year by year, kilograms of methane"))
         ),
+        methane_note=printer.plain(
+            Text(N_("What is buried in one year gives off its methane over the decades after. Each "
+                    "line is what this landfill will not give off in that year, for all that was "
+                    "diverted up to {day}."), {"day": total.period.end})
+        ),
         left_out=left_out_table(total, scale, printer),
         exclusions=exclusions(total, printer),
         set_aside=set_aside_table(total, printer),
         sources=sources_of(total, printer),
+        weakest=method_box.standing(total.factors, printer),
         cautions=method_box.said_cautions(printer),
         declaration=_declaration(figures, grant, printer),
         signers=_signers(site, printer),
@@ -193,7 +215,6 @@ def _strip(
 
 
 def _known_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
-    weak = method_box.standing(total.factors, printer)
     loads = sum(d.weigh_ins for d in total.densities if d.basis == "measured density")
     measured = (
         Note(
@@ -213,7 +234,7 @@ def _known_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
                     "parts do not add up; the amounts do."))
         ),
     )  # fmt: skip
-    return tuple(note for note in (ranges, measured, weak) if note is not None)
+    return tuple(note for note in (ranges, measured) if note is not None)
 
 
 def _withdrawn(history: History, printer: Printer) -> tuple[Note, ...]:

@@ -6,19 +6,21 @@ from collections.abc import Callable
 
 from divert.figures import Activity, Figures, Harvest
 from divert.report.charts.chart import as_name
+from divert.report.cost_per_ton import cost_per_ton
 from divert.report.grant_columns import GrantFigures
 from divert.report.printed import Printer
+from divert.report.product_scale import product_scale
 from divert.report.scales import Scale
 from divert.report.tables import Cell, Group, Row, Table, marked
 from divert.words import N_, Text
 
 
-def counts_table(figures: GrantFigures, printer: Printer) -> Table | None:
+def counts_table(figures: GrantFigures, mass: Scale, printer: Printer) -> Table | None:
     """Return activities, money and harvest for the period and in total; None where none is logged."""
     sets = (("period", figures.period), ("total", figures.total))
     groups = [
         Group(printer.say(Text(N_("Activities"))), _activities(sets, printer)),
-        Group(printer.say(Text(N_("Product harvested"))), _harvest(sets, printer)),
+        Group(printer.say(Text(N_("Product harvested"))), _harvest(sets, mass, printer)),
         Group(
             printer.say(Text(N_("Money, {currency}"), {"currency": figures.total.money.currency})),
             _money(sets, printer),
@@ -65,13 +67,13 @@ def _find(activities: tuple[Activity, ...], wanted: Activity) -> int | None:
     return None
 
 
-def _harvest(sets: Sets, printer: Printer) -> tuple[Row, ...]:
+def _harvest(sets: Sets, mass: Scale, printer: Printer) -> tuple[Row, ...]:
     """Return one row a product: its mass, added over where it went."""
     total = sets[-1][1]
     products = list(
         dict.fromkeys(h.product for h in total.harvest if h.mass_kg and h.mass_kg.central)
     )
-    scale = printer.scale("mass", sum(_mass(h) for h in total.harvest))
+    scale = product_scale(sum(_mass(h) for h in total.harvest), mass, printer)
     rows = []
     for product in products:
         cells: list[Cell] = []
@@ -94,8 +96,7 @@ def _mass(harvest: Harvest) -> float:
 def _money(sets: Sets, printer: Printer) -> tuple[Row, ...]:
     lines: tuple[tuple[str, str, Callable[[Figures], float | None]], ...] = (
         ("money.spent", N_("Spent"), lambda f: f.money.spent),
-        ("money.spent_per_tonne", N_("Spent per tonne (1,000 kg) diverted"),
-         lambda f: f.money.spent_per_tonne),
+        ("money.spent_per_tonne", "", lambda f: f.money.spent_per_tonne),
         ("money.sales", N_("Sales of product"), lambda f: f.money.sales),
         ("money.disposal_fee_avoided.central", N_("Disposal fees avoided"),
          lambda f: f.money.disposal_fee_avoided.central if f.money.disposal_fee_avoided else None),
@@ -106,10 +107,13 @@ def _money(sets: Sets, printer: Printer) -> tuple[Row, ...]:
         known = [v for v in values if v is not None]
         if not known:
             continue
-        scale = printer.scale("money", max(abs(v) for v in known))
+        largest = max(abs(v) for v in known)
+        scale, head = printer.scale("money", largest), Text(message)
+        if not message:
+            head, scale = cost_per_ton(largest, printer)
         cells = tuple(
             "–" if value is None else marked(printer.one(f"{name}:{path}", value, scale))
             for (name, _), value in zip(sets, values, strict=True)
         )
-        rows.append(Row(printer.say(Text(message)), cells))
+        rows.append(Row(printer.say(head), cells))
     return tuple(rows)

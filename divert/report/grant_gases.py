@@ -5,7 +5,9 @@ from __future__ import annotations
 from itertools import accumulate
 
 from divert.figures import Figures
+from divert.report.charts.chart import as_name
 from divert.report.charts.methane import Methane
+from divert.report.method_box import Note
 from divert.report.printed import Printer
 from divert.report.scales import Scale
 from divert.report.tables import Cell, Group, Row, Table, between, marked
@@ -29,8 +31,17 @@ CLASSES = {
 _BLOCKS = 5  # the yearly table stands in as many columns
 
 
+def gas_heading(total: Figures, printer: Printer) -> str:
+    """Return the heading over both tables of other choices, with their unit."""
+    scale = printer.scale("co2e", total.emissions.landfill_avoided.central)
+    unit = printer.unit_in_full(scale.unit)
+    return printer.plain(
+        Text(N_("Landfill methane avoided, found in other ways, {unit}"), {"unit": unit})
+    )
+
+
 def sensitivity_table(total: Figures, printer: Printer) -> Table | None:
-    """Return landfill methane avoided under other choices, and by the cross-check sets.
+    """Return landfill methane avoided under other choices.
 
     None where nothing was bound for a landfill.
     """
@@ -57,36 +68,82 @@ def sensitivity_table(total: Figures, printer: Printer) -> Table | None:
             Row(printer.say(Text(N_("With the higher of the two published shares that decay (DOCf)"))),
                 (marked(more), ""))
         )  # fmt: skip
-    checks = [
-        Row(
-            printer.say(
-                Text(N_("Cross-check {set}, {class_}; ours for the same: {ours}"),
-                     {"set": Text(SETS.get(s.set, s.set)), "class_": Text(CLASSES.get(s.class_, s.class_)),
-                      "ours": printer.one(f"total:screening[{i}].ours", s.ours, scale)})
-            ),
-            (marked(printer.one(f"total:screening[{i}].landfill_avoided", s.landfill_avoided,
-                                scale)), ""),
-        )
-        for i, s in enumerate(total.screening)
-    ]  # fmt: skip
-    groups = [Group("", tuple(rows))]
-    if checks:
-        groups.append(
-            Group(
-                printer.say(Text(N_("By published screening factors: landfill against landfill, other "
-                                    "boundaries, not to be added"))),
-                tuple(checks),
+    return Table(
+        caption="",
+        stub=printer.say(Text(N_("Under other choices"))),
+        heads=(printer.say(Text(N_("Total"))), printer.say(Text(N_("90\u202f% range")))),
+        groups=(Group("", tuple(rows)),),
+    )  # fmt: skip
+
+
+def cross_check_table(total: Figures, printer: Printer) -> Table | None:
+    """Return our landfill methane avoided beside that by published factors, one row a class.
+
+    None where no published set has a class of the material.
+    """
+    if not total.screening:
+        return None
+    scale = printer.scale("co2e", total.emissions.landfill_avoided.central)
+    sets = list(dict.fromkeys(s.set for s in total.screening))
+    classes = list(dict.fromkeys(s.class_ for s in total.screening))
+    places = {(s.set, s.class_): i for i, s in enumerate(total.screening)}
+    rows = []
+    for class_ in classes:
+        own = next(places[of_set, class_] for of_set in sets if (of_set, class_) in places)
+        cells: list[Cell] = [_screened(own, "ours", total, scale, printer)]
+        for of_set in sets:
+            place = places.get((of_set, class_))
+            cells.append(
+                "–" if place is None
+                else _screened(place, "landfill_avoided", total, scale, printer)
+            )  # fmt: skip
+        rows.append(Row(as_name(printer.plain(Text(CLASSES.get(class_, class_)))), tuple(cells)))
+    return Table(
+        caption="",
+        stub=printer.say(Text(N_("By factors others publish"))),
+        heads=(printer.say(Text(N_("This statement"))),
+               *(printer.say(Text(SETS.get(of_set, of_set))) for of_set in sets)),
+        groups=(Group("", tuple(rows)),),
+    )  # fmt: skip
+
+
+def gas_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
+    """Return how the two tables of other choices are to be read, and where the factors stand."""
+    notes = []
+    if total.emissions.landfill_avoided.central:
+        notes.append(
+            Note(
+                printer.plain(Text(N_("Other choices."))),
+                printer.say(
+                    Text(N_("The first line is the one in the main table. The others show how far it "
+                            "would move under another choice, and stand in no sum."))
+                ),
             )
         )  # fmt: skip
-    return Table(
-        caption=printer.say(
-            Text(N_("Landfill methane avoided under other choices, {unit}"),
-                 {"unit": printer.unit_in_full(scale.unit)})
-        ),
-        stub="",
-        heads=(printer.say(Text(N_("Total"))), printer.say(Text(N_("90\u202f% range")))),
-        groups=tuple(groups),
-    )  # fmt: skip
+    if total.screening:
+        cited = [
+            printer.plain(Text(N_("{set}: {citation}"),
+                               {"set": Text(SETS.get(of_set, of_set)), "citation": citation}))
+            for of_set, citation in dict.fromkeys(
+                (s.set, s.caveat.rstrip(".")) for s in total.screening
+            )
+        ]  # fmt: skip
+        notes.append(
+            Note(
+                printer.plain(Text(N_("Cross-check."))),
+                printer.say(
+                    Text(N_("Landfill against landfill for the same mass, by factors that others "
+                            "publish with other boundaries: a check on the size of the figure, not "
+                            "to be added. {sets}."), {"sets": "; ".join(cited)})
+                ),
+            )
+        )  # fmt: skip
+    return tuple(notes)
+
+
+def _screened(place: int, what: str, total: Figures, scale: Scale, printer: Printer) -> Cell:
+    value = getattr(total.screening[place], what)
+    return marked(printer.one(f"total:screening[{place}].{what}", value, scale))
 
 
 def methane_scale(total: Figures, printer: Printer) -> Scale:
@@ -153,6 +210,7 @@ def methane_course(total: Figures, printer: Printer) -> Methane | None:
                          "methane")  # fmt: skip
     return Methane(
         years=tuple((y.year, y.kg_ch4) for y in years[: last + 1]),
+        later=sum(y.kg_ch4 for y in years[last + 1 :]),
         largest_text=figure.text,
         now=total.period.end.year,
         unit=printer.unit_in_full("kg CH4"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from divert.figures import Figures
+from divert.report.charts.chart import as_name
 from divert.report.method_box import Note
 from divert.report.printed import Printer
 from divert.report.scales import Scale
@@ -36,14 +37,14 @@ REASONS = {
     "exact copy of a file": N_("exact copy of a file"),
     "correction matches no entry": N_("correction matches no entry"),
     "file unreadable": N_("file unreadable"),
-    "unknown material": N_("unknown material, with no mass of its own"),
+    "unknown material": N_("material not in the list, and not weighed"),
     "unknown source": N_("unknown source"),
-    "unknown container": N_("unknown container, with no mass of its own"),
+    "unknown container": N_("container not in the list, and not weighed"),
 }
 
 
 def left_out_table(total: Figures, scale: Scale, printer: Printer) -> Table:
-    """Return received mass that is not claimed, by where it went before, and what was only listed."""
+    """Return received mass that is not claimed, by where it went before."""
     kinds = [k for k, mass in total.not_claimed.items() if mass.central != 0]
     whole_count = total_counts(total.mass, scale)[2]
     values = [total.not_claimed[k].central for k in kinds]
@@ -59,21 +60,13 @@ def left_out_table(total: Figures, scale: Scale, printer: Printer) -> Table:
     whole = printer.settled("total:mass.not_claimed.central", total.mass.not_claimed.central,
                             whole_count, scale, "mass")  # fmt: skip
     claimed.append(Row(printer.say(Text(N_("Received, not claimed"))), (marked(whole),), "total"))
-    listed = [
-        Row(printer.say(Text(message)), (marked(printer.one(f"total:{path}", kg, scale)),))
-        for path, kg, message in (
-            ("moved.central", total.moved.central, N_("Moved within the site: never received")),
-            ("rejected.central", total.rejected.central, N_("Loads turned away: never received")),
-        )
-        if kg
-    ]
     return Table(
         caption=printer.say(
             Text(N_("Left out of the claim, {unit}"), {"unit": printer.unit_in_full(scale.unit)})
         ),
         stub="",
         heads=(printer.say(Text(N_("Total"))),),
-        groups=(Group("", tuple(claimed)), Group("", tuple(listed))),
+        groups=(Group("", tuple(claimed)),),
     )
 
 
@@ -86,7 +79,7 @@ def set_aside_table(total: Figures, printer: Printer) -> Table | None:
     if not total.rows.set_aside:
         return None
     rows = [
-        Row(printer.say(Text(REASONS.get(code, code))), (printer.number(count),))
+        Row(as_name(printer.plain(Text(REASONS.get(code, code)))), (printer.number(count),))
         for code, count in sorted(counts.items(), key=lambda item: (-item[1], item[0]))
     ]
     whole = printer.count("total:rows.set_aside", total.rows.set_aside)
@@ -126,6 +119,24 @@ def exclusions(total: Figures, printer: Printer) -> tuple[Note, ...]:
             ),
         ),
     ]  # fmt: skip
+    for path, kg, lead, message in (
+        (
+            "moved.central",
+            total.moved.central,
+            N_("Moved within the site:"),
+            N_("{mass}. It was received once, when it came in."),
+        ),
+        (
+            "rejected.central",
+            total.rejected.central,
+            N_("Loads turned away:"),
+            N_("{mass}. They were never received, and count in no line."),
+        ),
+    ):
+        if kg:
+            figure = printer.one(f"total:{path}", kg, printer.scale("mass", kg))
+            text = Text(message, {"mass": printer.with_unit(figure)})
+            notes.append(Note(printer.plain(Text(lead)), printer.say(text)))
     burned = (total.diverted_by_before or {}).get("incinerator")
     if burned is not None and burned.central:
         scale = printer.scale("mass", total.mass.received.central)

@@ -6,18 +6,23 @@ from collections.abc import Mapping
 from typing import Any
 
 from divert.figure_path import get
-from divert.report.charts.chart import as_name
 from divert.report.grant_columns import Column, Columns
 from divert.report.printed import Printer
 from divert.report.rounding import steps
 from divert.report.scales import Scale
 from divert.report.tables import Cell, Group, Row, Table, marked, settle
 from divert.report.two_way import add_up_both_ways, add_up_to
+from divert.report.unknown_names import shown_name
 from divert.words import N_, Text
 
 
-def materials_table(columns: Columns, scale: Scale, printer: Printer) -> Table:
-    """Return one row a material: diverted in each column and in total, then received in total."""
+def materials_table(
+    columns: Columns, scale: Scale, strangers: frozenset[str], printer: Printer
+) -> Table:
+    """Return one row a material: diverted in each column and in total, then received in total.
+
+    ``strangers`` are names in the records that the site's list does not have.
+    """
     total = columns.total
     materials = get(total.plus[0][1], "by_material") or []
     names = [item["material"] for item in materials]
@@ -49,7 +54,7 @@ def materials_table(columns: Columns, scale: Scale, printer: Printer) -> Table:
     )[0]  # fmt: skip
     rows = []
     for name, taken_in, line in zip(names, received, printed, strict=True):
-        head = as_name(name) or printer.plain(Text(N_("not recorded")))
+        head = shown_name(name, strangers, printer)
         rows.append(Row(head, (*_shown(columns, [marked(p) for p in line]), marked(taken_in))))
     all_in = printer.one(
         total.key("mass.received.central"), total.value("mass.received.central"), scale, "mass"

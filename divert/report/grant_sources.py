@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from divert.figures import FactorUsed, Figures
 from divert.report.factor_names import factor_name
-from divert.report.printed import Printer
+from divert.report.printed import Printed, Printer
 from divert.report.rounding import quantum_for
-from divert.report.scales import Scale
-from divert.report.tables import Group, Row, Table, marked
+from divert.report.scales import FACTOR, Scale
+from divert.report.tables import Group, Row, Table, on_the_point
 from divert.words import N_, Text
 
 STANDINGS = {
@@ -26,12 +27,21 @@ _UNITS = {
     "share": "",
     "1/yr": N_("per year"),
     "kg C per kg wet": N_("kg C per kg wet"),
-    "kg CH4 per kg wet": N_("kg CH₄ per kg wet"),
-    "kg N2O per kg wet": N_("kg N₂O per kg wet"),
+    "kg CH4 per kg wet": N_("g CH₄ per kg wet"),
+    "kg N2O per kg wet": N_("g N₂O per kg wet"),
     "kg CO2e per kg CH4": N_("kg CO₂e per kg CH₄"),
     "kg CO2e per kg N2O": N_("kg CO₂e per kg N₂O"),
     "kg CO2 per litre": N_("kg CO₂ per litre"),
 }
+_ENDS = {"low": N_("low"), "typical": N_("typical"), "high": N_("high")}
+_IN_GRAMS = ("kg CH4 per kg wet", "kg N2O per kg wet")
+# What a factor's key opens with, by the part of the table it stands in.
+_PARTS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    (N_("Densities"), ("density", "measured", "stated")),
+    (N_("Landfill"), ("doc", "docf_2006", "docf_2019", "k", "mcf", "methane_share", "oxidation",
+                      "gas_captured")),
+    (N_("Composting, fuel and warming"), ()),
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,52 +52,100 @@ class Sources:
     notes: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """One number with the ends of its range (None where it has none), as printed."""
+
+    part: str
+    name: str
+    unit: str
+    note: int
+    printed: tuple[Printed | None, ...]  # value, low, high
+
+
 def sources_of(total: Figures, printer: Printer) -> Sources:
-    """Return every published, measured or stated number in use, each with the note that names it."""
+    """Return every published, measured or stated number in use, each with the note that names it.
+
+    The numbers of a column stand with their decimal points beneath each other.
+    """
     notes: dict[str, int] = {}
-    rows = []
-    for i, factor in enumerate(total.factors):
-        note = notes.setdefault(_note(factor, printer), len(notes) + 1)
+    places = sorted(range(len(total.factors)), key=lambda i: _place(total.factors[i]))
+    lines = []
+    for i in places:
+        factor = total.factors[i]
         scale, unit = _scale(factor, printer)
-        value, low, high = (
-            printer.one(f"total:factors[{i}].{end}", number, scale)
-            for end, number in (("value", factor.value), ("low", factor.low), ("high", factor.high))
-        )
-        spread = (
-            "" if factor.low == factor.high
-            else printer.say(Text(N_("{low} to {high}"), {"low": low, "high": high}))
-        )  # fmt: skip
-        rows.append(
-            Row(
-                factor_name(factor.key, printer),
-                (marked(value), spread, unit,
-                 Markup('<span class="note-number">{}</span>').format(note)),
+        ends = ("value",) if factor.low == factor.high else ("value", "low", "high")
+        printed = [printer.one(f"total:factors[{i}].{end}", getattr(factor, end), scale)
+                   for end in ends]  # fmt: skip
+        lines.append(
+            _Line(
+                _PARTS[_place(factor)][0], factor_name(factor.key, printer), unit,
+                notes.setdefault(_note(factor, printer), len(notes) + 1),
+                (*printed, None, None)[:3],
             )
         )  # fmt: skip
+    columns = [on_the_point([line.printed[j] for line in lines]) for j in range(3)]
+    rows: dict[str, list[Row]] = {}
+    for i, line in enumerate(lines):
+        note = Markup('<span class="note-number">{}</span>').format(line.note)
+        row = Row(line.name, (*(column[i] for column in columns), line.unit, note))
+        rows.setdefault(line.part, []).append(row)
+    heads = (N_("Value"), N_("Low"), N_("High"), N_("Unit"), N_("Note"))
     table = Table(
         caption=printer.say(Text(N_("Numbers in use"))),
         stub="",
-        heads=tuple(
-            printer.say(Text(m)) for m in (N_("Value"), N_("Range"), N_("Unit"), N_("Note"))
-        ),
-        groups=(Group("", tuple(rows)),),
-        words=frozenset({2}),
+        heads=tuple(printer.say(Text(m)) for m in heads),
+        groups=tuple(Group(printer.say(Text(part)), tuple(of)) for part, of in rows.items()),
+        words=frozenset({3}),
     )
     return Sources(table, tuple(notes))
 
 
+def _place(factor: FactorUsed) -> int:
+    """Return the part of the table a factor stands in: the last holds what no other names."""
+    opening = factor.key.split(".", 1)[0]
+    return next((i for i, (_, known) in enumerate(_PARTS) if opening in known), len(_PARTS) - 1)
+
+
 def _note(factor: FactorUsed, printer: Printer) -> str:
-    standing = Text(STANDINGS.get(factor.standing, factor.standing))
-    source = factor.source.rstrip(".")
-    if factor.standing in ("measured", "stated by the site"):
-        return f"{source}."
-    return f"{source} ({printer.say(standing).unescape()})."
+    """Return where a number stands written, and how far it was checked there."""
+    if factor.standing == "measured":
+        loads = re.search(r"\d+", factor.source)
+        return printer.plain(
+            Text(N_("This site's own weigh-ins: {loads} loads."),
+                 {"loads": int(loads[0]) if loads else 0})
+        )  # fmt: skip
+    if factor.standing == "stated by the site":
+        return printer.plain(Text(N_("Stated by the site in its settings.")))
+    source = re.sub(
+        r"(^|; )(low|typical|high): ",
+        lambda end: f"{end[1]}{printer.plain(Text(_ENDS[end[2]]))}: ",
+        factor.source.rstrip("."),
+    )
+    return f"{source} ({_standing(factor.standing, printer)})."
+
+
+def _standing(standing: str, printer: Printer) -> str:
+    """Return how far a number was checked: once for all its ends, or end by end where they differ."""
+    told = re.findall(r"(low|typical|high) (\w+)", standing)
+    if not told:
+        return printer.plain(Text(STANDINGS.get(standing, standing)))
+    ends: dict[str, list[str | Markup]] = {}
+    for end, how in told:
+        ends.setdefault(how, []).append(printer.plain(Text(_ENDS[end])))
+    return "; ".join(
+        printer.plain(Text(N_("{ends}: {standing}"),
+                           {"ends": printer.names(of), "standing": Text(STANDINGS.get(how, how))}))
+        for how, of in ends.items()
+    )  # fmt: skip
 
 
 def _scale(factor: FactorUsed, printer: Printer) -> tuple[Scale, str]:
     if factor.unit == "kg/m3":
         scale = printer.scale("density", factor.value)
         return scale, printer.unit(scale.unit)
-    quantum = min(1.0, quantum_for(factor.value)) if factor.value else 0.01
-    unit = _UNITS.get(factor.unit, factor.unit)
-    return Scale("count", quantum), printer.plain(Text(unit)) if unit else ""
+    unit = "g per kg" if factor.unit in _IN_GRAMS else "count"
+    shown = factor.value / FACTOR[unit]
+    quantum = min(1.0, quantum_for(shown)) if shown else 0.01
+    name = _UNITS.get(factor.unit, factor.unit)
+    return Scale(unit, quantum), printer.plain(Text(name)) if name else ""

@@ -10,6 +10,7 @@ from divert.period import reporting_year
 from divert.report.charts.chart import amount
 from divert.report.charts.cumulative import Cumulated
 from divert.report.dates import month_and_year, month_name, span
+from divert.report.known_months import first_day, known_until
 from divert.report.printed import Printer
 from divert.report.scales import Scale
 from divert.report.tables import Group, Row, Table, marked
@@ -69,36 +70,36 @@ def _kg(month: Month, what: str) -> float:
 def _years(total: Figures, year_starts: int) -> list[_Year]:
     found: dict[int, list[int]] = {}
     for i, month in enumerate(total.by_month):
-        found.setdefault(reporting_year(_first(month), year_starts), []).append(i)
+        found.setdefault(reporting_year(first_day(month), year_starts), []).append(i)
     out = []
     for name, places in found.items():
-        first, last = _first(total.by_month[places[0]]), _first(total.by_month[places[-1]])
+        first, last = first_day(total.by_month[places[0]]), first_day(total.by_month[places[-1]])
         end = (last.replace(day=28) + dt.timedelta(days=4)).replace(day=1) - dt.timedelta(days=1)
         out.append(_Year(name, tuple(places), max(first, total.period.start),
                          min(end, total.period.end)))  # fmt: skip
     return out
 
 
-def _first(month: Month) -> dt.date:
-    return dt.date(int(month.month[:4]), int(month.month[5:7]), 1)
-
-
 def course(total: Figures, scale: Scale, printer: Printer) -> Cumulated | None:
-    """Return how the total mounted up, month by month, for the chart; None with under 3 months."""
-    months = total.by_month
+    """Return how the total mounted up, month by month, for the chart; None with under 3 months.
+
+    The line ends with the month of the last entry: what came after is not known to be nothing.
+    """
+    until = known_until(total)
+    months = tuple(m for m in total.by_month if first_day(m) <= until)
     if len(months) < 3:
         return None
     points, so_far = [(0.0, 0.0)], 0.0
     for i, month in enumerate(months):
         so_far += month.diverted.central / scale.factor
         points.append(((i + 1) / len(months), so_far))
-    half = next((i for i, (_, kg) in enumerate(points) if kg >= so_far / 2), 0)
+    half = next((i for i, (_, mass) in enumerate(points) if mass >= so_far / 2), 0)
     printed = printer.range("total:mass.diverted", total.mass.diverted, scale)
     every = 1 if len(months) <= 14 else 3 if len(months) <= 40 else 12
     ticks = tuple(
         ((i + 0.5) / len(months), _tick(month, i, printer))
         for i, month in enumerate(months)
-        if (_first(month).month - 1) % every == 0
+        if (first_day(month).month - 1) % every == 0
     )
     return Cumulated(
         points=tuple(points),
@@ -106,7 +107,7 @@ def course(total: Figures, scale: Scale, printer: Printer) -> Cumulated | None:
         ticks=ticks,
         measure=printer.plain(Text(N_("Diverted since the grant began"))),
         unit=printer.unit_in_full(scale.unit),
-        half_by=month_and_year(_first(months[half - 1]), printer.language) if half else "",
+        half_by=month_and_year(first_day(months[half - 1]), printer.language) if half else "",
     )
 
 

@@ -13,9 +13,12 @@ def first_day(month: Month) -> dt.date:
 
 
 def known_until(figures: Figures) -> dt.date:
-    """Return the last day anything is known of: in a period still running, that of its last entry."""
+    """Return the last day anything is known of: in a period still running, that of its last entry.
+
+    A period of everything runs on as well.
+    """
     period = figures.period
-    if period.to_date and period.last_entry is not None:
+    if (period.to_date or period.kind == "all") and period.last_entry is not None:
         return min(period.end, period.last_entry)
     return period.end
 

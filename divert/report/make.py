@@ -9,12 +9,14 @@ from typing import Any
 from divert.convert import Workings
 from divert.report.job import Job
 from divert.report.look import Look
+from divert.report.mail import Draft
 from divert.report.pages import Frame, in_page_order, render, self_contained
 from divert.report.printed import Printed, Printer
 from divert.words import N_, Text
 
 FORMATS = ("pdf", "html", "xlsx")
-MOST_PAGES = {"sponsor": 2, "board": 5}
+MOST_PAGES = {"sponsor": 2, "grant": 5, "board": 6}
+LEAST_PAGES = {"grant": 3, "board": 4}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +39,14 @@ class Made:
     """A finished report: its files by ending (".pdf", ".html" ...), and what is inside the PDF.
 
     ``pdf`` is None where this machine cannot make one; the HTML is then always among the files.
+    ``mail`` is what the mail draft says, where there is one.
     """
 
     files: Mapping[str, bytes]
     pdf: bytes | None
     evidence: bytes
     record: bytes
+    mail: Draft | None = None
 
 
 def make(job: Job, workings: Workings, look: Look, formats: Sequence[str]) -> Made:
@@ -64,6 +68,7 @@ def make(job: Job, workings: Workings, look: Look, formats: Sequence[str]) -> Ma
             bare = write_pdf(
                 page.html, look, workings.site.language, job.figures.as_of,
                 most_pages=MOST_PAGES.get(job.audience),
+                least_pages=LEAST_PAGES.get(job.audience),
             )  # fmt: skip
         except NoPango:
             formats = (*formats, "html")
@@ -83,15 +88,20 @@ def make(job: Job, workings: Workings, look: Look, formats: Sequence[str]) -> Ma
     if "xlsx" in formats:
         files[".xlsx"] = evidence
     files |= page.tables
+    mail = None
     if pdf is not None and job.audience == "sponsor":
-        files[".eml"] = mail_of(page, job, workings, pdf)
-    return Made(files, pdf, evidence, record)
+        mail = mail_of(page, job, workings)
+        files[".eml"] = mail.carrying(pdf)
+    return Made(files, pdf, evidence, record, mail)
 
 
 def page_for(job: Job, workings: Workings, look: Look, *, screen: bool) -> Page:
     """Return the page of a job; ``screen`` adds what only a screen shows."""
     site = workings.site
-    printer = Printer(site.language, site.units, country=site.country, currency=site.currency)
+    printer = Printer(
+        site.language, site.units, country=site.country, currency=site.currency,
+        own_names={material.name for material in site.materials},
+    )  # fmt: skip
     template, frame, view, tables = _COMPOSE[job.audience](job, workings, printer, look, screen)
     if job.number:
         foot = Text(N_("{foot} · report {number}"), {"foot": frame.foot, "number": job.number})
@@ -105,9 +115,13 @@ Composed = tuple[str, Frame, Any, Mapping[str, bytes]]
 
 
 def _sponsor(job: Job, workings: Workings, printer: Printer, look: Look, screen: bool) -> Composed:
+    from divert.report.evidence.sharing import sharing
     from divert.report.sponsor import sponsor_frame, sponsor_view
 
-    view = sponsor_view(job.figures, job.history, printer, look, screen=screen)
+    kept_back = sharing(workings, "sponsor", job.name).destinations
+    view = sponsor_view(
+        job.figures, job.history, printer, look, screen=screen, kept_back=frozenset(kept_back)
+    )
     return "sponsor.html", sponsor_frame(job.figures, printer), view, {}
 
 
@@ -136,10 +150,8 @@ def _board(job: Job, workings: Workings, printer: Printer, look: Look, screen: b
 _COMPOSE = {"sponsor": _sponsor, "grant": _grant, "board": _board}
 
 
-def mail_of(page: Page, job: Job, workings: Workings, pdf: bytes) -> bytes:
-    """Return the mail draft that carries a sponsor's PDF: two plain sentences."""
-    from divert.report.mail import draft
-
+def mail_of(page: Page, job: Job, workings: Workings) -> Draft:
+    """Return what the mail that carries a sponsor's PDF says: two plain sentences."""
     site = workings.site
     printer = Printer(site.language, site.units, country=site.country)
     to = next((s.email for s in site.sponsors if s.name == job.name and s.email), None)
@@ -147,4 +159,4 @@ def mail_of(page: Page, job: Job, workings: Workings, pdf: bytes) -> bytes:
         Text(N_("Attached is the report of {site} for {days}."),
              {"site": site.name, "days": page.frame.period_line})
     )  # fmt: skip
-    return draft(to, page.frame.title, f"{opening} {page.headline}", pdf, f"{job.stem}.pdf")
+    return Draft(to, page.frame.title, f"{opening} {page.headline}", f"{job.stem}.pdf")

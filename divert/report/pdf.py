@@ -20,10 +20,15 @@ if TYPE_CHECKING:
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
 
+_SPARSE = 0.25  # of a page's room; a last page with less on it looks forgotten
+
 INSTEAD = Text(
     N_("PDFs need the Pango library, which this machine lacks; the HTML was written. README says how "
        "to install it on each system.")
 )  # fmt: skip
+
+
+_CLOSER = ("close", "tight", "tight flowing")  # classes of the style sheet, step by step
 
 
 class NoPango(CannotRun):
@@ -40,24 +45,48 @@ def weasyprint() -> Any:
 
 
 def write_pdf(
-    page: str, look: Look, language: str, day: dt.date, *, most_pages: int | None = None
-) -> bytes:
+    page: str, look: Look, language: str, day: dt.date, *, most_pages: int | None = None,
+    least_pages: int | None = None,
+) -> bytes:  # fmt: skip
     """Return a page as PDF/UA-1: tagged, titled, fonts embedded, header cells with their scope.
 
     Nothing outside the packaged templates and the page itself is read. The same page gives the same
     bytes: SOURCE_DATE_EPOCH, or ``day``, stands for the time of making. A report that runs over
-    ``most_pages`` is set closer.
+    ``most_pages`` is set closer. One that is to have ``least_pages`` or more is set closer too where
+    that saves a last page with little on it, and with more air where it would be shorter.
     """
     module = weasyprint()
     with _clock_at(day):
         named = _named_drawings(page)
         document = _laid_out(module, named, look, language)
-        if most_pages is not None and len(document.pages) > most_pages:
-            closer = re.sub(r'<body class="', '<body class="tight ', named, count=1)
-            document = _laid_out(module, closer, look, language)
+        over = most_pages is not None and len(document.pages) > most_pages
+        sparse = least_pages is not None and _share_filled(document.pages[-1]) < _SPARSE
+        if over or (sparse and least_pages is not None and len(document.pages) > least_pages):
+            closer = _laid_out(module, _set("tight", named), look, language)
+            if over or len(closer.pages) < len(document.pages):
+                document = closer
+        if least_pages is not None and len(document.pages) < least_pages:
+            document = _laid_out(module, _set("airy", named), look, language)
         return bytes(
             document.write_pdf(pdf_variant="pdf/ua-1", finisher=_finish, custom_metadata=False)
         )
+
+
+def _set(how: str, page: str) -> str:
+    return re.sub(r'<body class="', f'<body class="{how} ', page, count=1)
+
+
+def _share_filled(page: Any) -> float:
+    """Return how far down its page the text reaches, as a share of the room between the margins."""
+    box = page._page_box
+    top, room = box.content_box_y(), box.height
+    # The root box alone is as tall as the page; what lies within it ends where the text does.
+    ends = [
+        child.position_y + child.margin_height()
+        for root in box.children if root.element_tag == "html"
+        for body in root.children for child in body.children
+    ]  # fmt: skip
+    return float((max(ends) - top) / room) if ends and room else 1.0
 
 
 def _laid_out(module: Any, page: str, look: Look, language: str) -> Any:

@@ -32,6 +32,7 @@ FACTOR: dict[str, float] = {
     "count": 1.0,
     "money": 1.0,
     "money/short ton": KG_PER_TONNE / KG_PER_SHORT_TON,  # of what is counted per tonne
+    "g per kg": 0.001,
     "lb/yd3": KG_PER_LB / M3_PER_YD3,
     "kg/m3": 1.0,
     "lb/ft2 week": KG_PER_LB / M2_PER_FT2,

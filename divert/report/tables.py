@@ -63,6 +63,24 @@ def marked(printed: Printed | PrintedRange) -> Markup:
     return printed.__html__()
 
 
+def on_the_point(figures: Sequence[Printed | None]) -> list[Cell]:
+    """Return a column of figures that differ in decimals, each with room for those it lacks.
+
+    The classes name the room in digits ("pad-2"), with that of a decimal point ("pad-2-point").
+    """
+    decimals = [None if f is None else Scale(f.unit, f.quantum).decimals for f in figures]
+    most = max((d for d in decimals if d is not None), default=0)
+    cells: list[Cell] = []
+    for figure, places in zip(figures, decimals, strict=True):
+        if figure is None or places is None:
+            cells.append("")
+            continue
+        point = "-point" if places == 0 and most else ""
+        room = f"pad-{most - places}{point}"
+        cells.append(Markup('<span class="{}">{}</span>').format(room, figure))
+    return cells
+
+
 def settle(
     printer: Printer,
     keys: Sequence[Sequence[str]],

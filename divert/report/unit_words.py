@@ -21,6 +21,7 @@ _SHORT: dict[str, tuple[str, str]] = {
     "count": ("", ""),
     "money": ("", ""),
     "money/short ton": ("", ""),
+    "g per kg": ("", ""),
     "lb/yd3": (N_("lb/yd³"), N_("lb/yd³")),
     "kg/m3": (N_("kg/m³"), N_("kg/m³")),
     "lb/ft2 week": (N_("lb/ft² a week"), N_("lb/ft² a week")),

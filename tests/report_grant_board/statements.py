@@ -162,6 +162,15 @@ def look(site: Site = SITE) -> Look:
     return look_of(site)[0]
 
 
+def statement(figures: GrantFigures, history: History, site: Site = SITE) -> str:
+    """Return the HTML of a statement of any figures."""
+    printer = printer_of(site)
+    view = grant_view(figures, history, site, site.grants[0], printer, look(site))
+    return render(
+        "grant.html", grant_frame(figures, site.grants[0], printer), view, printer, look(site)
+    )
+
+
 def grant_page(case: str, site: Site = SITE, screen: bool = False) -> tuple[str, Printer]:
     """Return a statement's HTML and the printer that printed it."""
     figures, history = GRANTS[case]

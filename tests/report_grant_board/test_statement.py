@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import dataclasses
 import io
 import re
 from html.parser import HTMLParser
@@ -15,7 +16,12 @@ from statements import GRANTS, grant_page
 from divert.figure_sum import value_of
 from divert.figures import to_json
 from divert.mark import marked_rows
+from divert.report.cost_per_ton import cost_per_ton
 from divert.report.grant_csv import grant_csv
+from divert.report.history import History
+from divert.report.printed import Printer
+from divert.report.scales import Scale
+from divert.report.tables import on_the_point
 
 
 class Tables(HTMLParser):
@@ -166,7 +172,8 @@ def test_the_csv_says_what_the_table_says() -> None:
 def test_it_says_what_a_funder_asks_for() -> None:
     page = grant_page("nothing issued")[0]
     for wanted in (
-        "Weeks missing", "Volunteer hours", "Spent per tonne (1,000 kg) diverted", "Set aside",
+        "Weeks missing", "Volunteer hours", "Spent per short ton (2,000 lb) diverted",
+        "Set aside",
         "Signature", "Prepared by", "not a verified or tradable reduction", "Left out of the gases",
         "Within 20 years", "DOCf", "40", "IPCC 2006 Guidelines",
     ):  # fmt: skip
@@ -174,6 +181,33 @@ def test_it_says_what_a_funder_asks_for() -> None:
     for never in ("certified", "carbon neutral", "pathogen-free", " offset"):
         assert never not in page.casefold()
     assert not re.search(r"\d\s*(?:&#8239;|\u202f|\u00a0| )tons?\b", page)  # never a bare ton
+
+
+def test_what_a_ton_cost_is_told_in_the_ton_of_the_page() -> None:
+    # 100 a tonne of 1,000 kg is 100 * 0.90718474 = 90.72 a short ton of 2,000 lb.
+    us, metric = (Printer("en", units) for units in ("us", "metric"))
+    for printer, text in ((us, "90.72"), (metric, "100")):
+        _, scale = cost_per_ton(100.0, printer)
+        assert printer.one("period:money.spent_per_tonne", 100.0, scale).text == text
+
+
+def test_decimal_points_stand_beneath_each_other() -> None:
+    printer = Printer("en", "us")
+    figures = [
+        printer.one("a:b", value, Scale("count", quantum))
+        for value, quantum in ((1220.0, 1.0), (0.06, 0.0001), (0.5, 0.001))
+    ]
+    # 0.0600 has four decimals; 1,220 lacks them and the point, 0.500 lacks one.
+    assert [re.search(r'class="([^"]*)"', str(c))[1] for c in on_the_point(figures)] == [
+        "pad-4-point", "pad-0", "pad-1"
+    ]  # fmt: skip
+    assert on_the_point([None, figures[0]])[0] == ""
+
+
+def test_a_material_the_site_does_not_list_is_marked() -> None:
+    figures = statements.with_stranger(statements.FULL.total, "Kichen scarps", "material")
+    page = statements.statement(dataclasses.replace(statements.FULL, total=figures), History())
+    assert "Kichen scarps (not in the site&#39;s list)" in page
 
 
 def test_every_note_number_leads_to_a_note() -> None:

@@ -19,13 +19,15 @@ _WIDEST_SLOT = 6.0
 class Methane:
     """``years`` are (year, mass in print units); ``largest_text`` the largest one as printed.
 
-    Years up to ``now`` have passed; the rest is still to come.
+    Years up to ``now`` have passed; the rest is still to come. ``later`` is what follows in years
+    that are too small to draw.
     """
 
     years: tuple[tuple[int, float], ...]
     largest_text: str
     now: int
     unit: str
+    later: float = 0.0
 
 
 def methane(data: Methane, look: Look) -> Chart:
@@ -80,13 +82,15 @@ def _name_parts(canvas: Canvas, data: Methane, slot: float, zero: float, look: L
 
 
 def finding(data: Methane) -> Text:
-    """Say by which year half of it would have been released."""
-    whole = sum(v for _, v in data.years)
+    """Say by which year half of the methane would have left the landfill."""
+    whole = sum(v for _, v in data.years) + data.later
     if whole <= 0:
         return Text(N_("No landfill methane is avoided"))
     so_far = accumulate(v for _, v in data.years)
-    half = next(y for (y, _), mass in zip(data.years, so_far, strict=True) if mass >= whole / 2)
-    return Text(N_("Half of it would have been released by the end of {year}"), {"year": str(half)})
+    drawn = zip(data.years, so_far, strict=True)
+    half = next((year for (year, _), mass in drawn if mass >= whole / 2), data.years[-1][0])
+    return Text(N_("Half of the methane would have left the landfill by the end of {year}"),
+                {"year": str(half)})  # fmt: skip
 
 
 def note(data: Methane, language: str) -> str:
