@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import dataclass, field, fields
 
 import numpy as np
 
 from divert.ingest.arrays import Bools, Floats, Ints, Objects, blank_numbers, blank_texts, no_rows
-from divert.ingest.cells import fill as fill_cell
 from divert.ingest.cells import mark
 from divert.ingest.cells.number import shows_decimal_comma, shows_decimal_point
 from divert.ingest.cells.problem import Problem
@@ -91,8 +89,8 @@ def uses_decimal_comma(cells: Distinct, default: bool) -> bool:
     return default and not (points and not commas)
 
 
-def read_amounts(cells: Distinct, trade: Trade, fractions: bool = False) -> Amounts:
-    """Return what a column of quantities says. ``fractions``: dates here were typed as 1/2 or 3/4."""
+def read_amounts(cells: Distinct, trade: Trade) -> Amounts:
+    """Return what a column of quantities says."""
     out = empty(len(cells.cells) + 1)  # the last stands for blank: code -1 finds it
     plain = np.fromiter(
         (type(c) is float or type(c) is int for c in cells.cells),
@@ -103,11 +101,11 @@ def read_amounts(cells: Distinct, trade: Trade, fractions: bool = False) -> Amou
         out.number[:-1][plain] = [c for c in cells.cells if type(c) is float or type(c) is int]
         out.state[:-1][plain] = VALUE
     for place in np.flatnonzero(~plain):
-        _put(out, int(place), cells.cells[place], trade, fractions)
+        _put(out, int(place), cells.cells[place], trade)
     return out.spread(cells)
 
 
-def _put(out: Amounts, place: int, cell: Cell, trade: Trade, fractions: bool) -> None:
+def _put(out: Amounts, place: int, cell: Cell, trade: Trade) -> None:
     if isinstance(cell, str):
         marked = mark.read_start(cell)
         if marked in MARKS:
@@ -115,11 +113,6 @@ def _put(out: Amounts, place: int, cell: Cell, trade: Trade, fractions: bool) ->
             return
         if marked in ("rejected", "void"):
             out.state[place], out.note[place] = UNKNOWN, cell
-            return
-    if fractions and isinstance(cell, dt.date):
-        part = fill_cell.from_date(cell)
-        if not isinstance(part, Problem):
-            out.number[place], out.state[place] = part, VALUE
             return
     read = read_cell(cell, trade)
     if isinstance(read, Problem):

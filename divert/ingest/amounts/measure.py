@@ -68,7 +68,7 @@ def measure(
     for name in ("weight", "gross", "volume", "quantity", "count"):
         for column in group.columns.get(name, ()):
             cells = without_dittos(column.cells)
-            amounts = read_amounts(cells, trade, fractions=name in ("count", "quantity"))
+            amounts = read_amounts(cells, trade)
             _take(out, name, column, amounts, cells, units, boxes, context, table_unit)
     put_boxes(out, boxes, group, layout)
     _put_fill(out, group, layout, comma)

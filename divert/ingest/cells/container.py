@@ -58,7 +58,13 @@ class Containers:
     def near_miss(self, word: str) -> bool:
         """Return whether a word is all but a container's name: a slip of the pen, not a note."""
         known = [k for k in {*self._own, *self._general} if len(k) > 2]
-        return bool(difflib.get_close_matches(key(word), known, n=1, cutoff=0.75))
+        if difflib.get_close_matches(key(word), known, n=1, cutoff=0.75):
+            return True
+        letters = ["".join(sorted(k)) for k in known if len(k) > 3]  # "pialls": letters changed about
+        return bool(
+            len(word) > 3
+            and difflib.get_close_matches("".join(sorted(key(word))), letters, n=1, cutoff=0.88)
+        )
 
     def find(self, text: str) -> str | None:
         """Return the site's own name for a whole text, or None where it names none of them."""

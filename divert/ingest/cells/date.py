@@ -146,7 +146,7 @@ def _from_text(text: str) -> DateRead | Problem:
         return _from_number(float(re.sub(r"\D", "", plain)))
     if re.fullmatch(r"\d{5}(?:\.\d+)?", plain, re.A):
         return _from_number(float(plain))
-    return _worded(plain) or _numeric(plain) or unreadable()
+    return _worded(plain) or _numeric(plain) or _roman(plain) or unreadable()
 
 
 def _month_named(word: str) -> int | None:
@@ -213,6 +213,18 @@ def _span(plain: str) -> DateRead | Problem | None:
         if order in ending and ending[order].month == day.month
     ]
     return DateRead(tuple(kept), sure=first.sure) if kept else unreadable()
+
+
+_ROMAN = re.compile(r"(\d{1,2})\s*[-/. ]\s*([ivx]{1,4})\s*[-/. ]\s*(\d{4})")
+_ROMANS = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii")
+
+
+def _roman(plain: str) -> DateRead | Problem | None:
+    """Read "17-III-2025", as some write the month."""
+    match = _ROMAN.fullmatch(plain)
+    if match is None or match[2] not in _ROMANS:
+        return None
+    return _sure(int(match[3]), _ROMANS.index(match[2]) + 1, int(match[1]))
 
 
 def _numeric(plain: str) -> DateRead | Problem | None:

@@ -12,12 +12,13 @@ import math
 import re
 from dataclasses import replace
 
-from divert.ingest.cells.number import even
+from divert.ingest.cells.number import even, take_number
 from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.quantity_counts import counts_of
 from divert.ingest.cells.quantity_value import Quantity, unit_unknown, unreadable
 from divert.ingest.cells.quantity_words import without_note
 from divert.ingest.cells.scan import Piece, Trade, pieces
+from divert.ingest.cells.slips import is_unsure
 from divert.ingest.lexicon import bare
 
 LONGEST = 200
@@ -32,7 +33,9 @@ def read_cell(value: object, trade: Trade) -> tuple[Quantity, ...] | Problem:
         return (Quantity(number=float(value)),) if math.isfinite(value) else unreadable()
     if not isinstance(value, str) or len(value) > LONGEST:
         return unreadable()
-    text = bare(even(value))
+    text = _plainly(bare(even(value)))
+    if is_unsure(text):
+        return unreadable()
     ton_in_capitals = trade.meaning.ton != "tonne" and re.search(r"\d\s*T\b", even(value))
     text = re.sub(r"(?<=\d)\s*t\b", " ton", text) if ton_in_capitals else text
     if re.fullmatch(r"\([\d., ]+[a-z.]*\)", text):
@@ -42,6 +45,16 @@ def read_cell(value: object, trade: Trade) -> tuple[Quantity, ...] | Problem:
     if isinstance(read, Problem):
         return read if negative else _part_by_part(text, trade) or read
     return tuple(_negated(q) for q in read) if negative else read
+
+
+def _plainly(text: str) -> str:
+    """Return "30 lb" for "30ish lb", "3 pails" for "three (3) pails", "33 ?" for "33?"."""
+    text = re.sub(r"^'(?=\d)", "", text)
+    text = re.sub(r"(?<=\d)\s?-?ish\b", "", text)
+    twice = re.match(r"([a-z]+) \((\d+)\)(?=\s)", text)
+    if twice and (said := take_number(twice[1])) and said[0] == int(twice[2]):
+        text = twice[2] + text[twice.end() :]
+    return re.sub(r"^(\S*\d)\s*\?+$", r"~ \1", text)
 
 
 def _read(text: str, trade: Trade) -> tuple[Quantity, ...] | Problem:
@@ -84,6 +97,7 @@ def _combined(found: list[Piece], trade: Trade) -> tuple[Quantity, ...] | Proble
     amounts, note, loose = without_note(found)
     if amounts is None or not amounts:
         return unreadable()
+    amounts = _fractions_full(amounts)
     numbers = [p for p in amounts if p.kind == "number"]
     if numbers:
         summed = _summed_numbers(amounts, numbers)
@@ -97,6 +111,20 @@ def _combined(found: list[Piece], trade: Trade) -> tuple[Quantity, ...] | Proble
         return unreadable()
     asked = tuple(dict.fromkeys(p.asked for p in amounts if p.asked))
     return _put_together(amounts, mass, volume, counts, note, asked, trade)
+
+
+def _fractions_full(amounts: list[Piece]) -> list[Piece]:
+    """Take the fraction of "1 tote, 3/4", "tote 3/4" or "3 pails @ 3/4" for how full they were."""
+    if len(amounts) != 2:
+        return amounts
+    counted, part = amounts
+    alone = counted.by_word and not counted.plural and part.link == ""
+    parted = part.link in (",", "(", "@", "at", "a", "-", ";", ":")
+    fraction = part.kind == "number" and part.amount < 1 and "/" in part.said
+    whole = counted.kind == "count" and counted.amount == int(counted.amount)
+    if not (fraction and whole and (alone or (parted and not counted.by_word))):
+        return amounts
+    return [counted, replace(part, kind="fill")]
 
 
 def _put_together(
@@ -188,7 +216,13 @@ def _one_of(amounts: list[Piece], kind: str) -> Piece | Problem | None:
         if again:
             if abs(piece.amount - total) > _AGAIN * max(piece.amount, total):
                 return unreadable()
-        elif piece.link in ("+", "and", "et", "plus", "&") or _lesser_unit(first, piece):
+        elif (
+            piece.link in ("+", "and", "et", "plus", "&")
+            or _lesser_unit(first, piece)
+            or (
+                piece.link in (",", ";") and piece.unit == first.unit  # "12 lb, 13 lb": two loads
+            )
+        ):
             total += piece.amount
         else:
             return unreadable()

@@ -11,6 +11,7 @@ from typing import Literal
 from divert.ingest.cells.container import Containers
 from divert.ingest.cells.fill import take_fill
 from divert.ingest.cells.number import take_more, take_number
+from divert.ingest.cells.slips import refuse_slips
 from divert.ingest.cells.unit import Meaning, Unit, is_unsized, take_unit
 from divert.ingest.lexicon import phrases, words
 
@@ -100,6 +101,10 @@ def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
         after = take_number(text, colon.end(), trade.comma) if colon else None
         if after:
             return Piece("count", after[0], named[0], link=link), after[1]
+        times = re.compile(r"\s*[x*]\s*(?=\d)").match(text, named[1])  # "pail x 3"
+        after = take_number(text, times.end(), trade.comma) if times else None
+        if after:
+            return Piece("count", after[0], named[0], link=link), after[1]
         more = take_more(text, named[1])  # "a tote and a half"
         if more:
             return Piece("count", 1.0 + more[0], named[0], link=link), more[1]
@@ -112,9 +117,9 @@ def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
         if unit.end - at > 1:
             raise ValueError(text)  # a unit with no number, as in "40+ lb"
     if number is not None:
-        _refuse_slips(text, number[1], trade)
         if is_unsized(text, number[1]):
             return Piece("unit unknown", number[0], link=link), len(text)
+        refuse_slips(text, number[1], trade.containers)
         by_word = not text[at].isdigit()
         return Piece(
             "number", number[0], link=link, said=text[at : number[1]], by_word=by_word
@@ -122,19 +127,6 @@ def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
     word = _WORD.match(text, at)
     end = word.end() if word else at + 1
     return Piece("word", link=link, said=text[at:end]), end
-
-
-def _refuse_slips(text: str, end: int, trade: Trade) -> None:
-    """Raise ValueError where what follows a bare number says that it is not the whole of it.
-
-    "3O.5" holds a letter for a nought, and "2 totse" counts containers: neither is a number with
-    a note behind it, and 3 or 2 of the column's unit would be a wrong entry.
-    """
-    if re.compile(r"[^\W\d_]").match(text, end):
-        raise ValueError(text)
-    word = re.compile(r"\s+([^\W\d_]{3,})").match(text, end)
-    if word and trade.containers.near_miss(word[1]):
-        raise ValueError(text)
 
 
 def _past(text: str, at: int, pattern: str) -> int:
@@ -147,6 +139,10 @@ def _measured(
 ) -> tuple[Piece, int] | None:
     """Read what follows a number: a unit, a container, or a size and a container."""
     amount, end = number
+    crossed = re.compile(r"\s*[x*]\s*").match(text, end)  # "2x totes"
+    held = trade.containers.take(text, crossed.end()) if crossed else None
+    if held:
+        return Piece("count", amount, held[0], link=link), held[1]
     times = _TIMES.match(text, end)
     if times:
         return _multiplied(text, amount, times.end(), link, trade)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from divert.ingest.cells import mark
 from divert.ingest.cells.number import even, take_number
 from divert.ingest.cells.problem import Problem
+from divert.ingest.cells.slips import near_unit
 from divert.ingest.cells.unit import Meaning, take_unit
 from divert.ingest.lexicon import bare
 from divert.words import N_, Text
@@ -70,6 +71,8 @@ def _measured(text: str, number: tuple[float, int], meaning: Meaning) -> Removed
         rest = text[end:].strip()
         if not text[:1].isdigit() and rest and not text.startswith((".", ",", "-")):
             return Removed(words=text)  # "a little plastic"
+        if re.match(r" [^\W\d_]{4,}", text[end:]) and not near_unit(rest.split()[0]):
+            return Removed(words=text)  # "1 plastic bag"
         return (
             Removed(number=amount, words=rest.strip(" ,;-()"))
             if not re.match(r"\w", rest)

@@ -93,7 +93,7 @@ def measures_in_words(folder: Path) -> Truth:
         ("40 lb / 18 kg", {"kg": 40 * LB}),
         ("1½ yd³", {"m3": 1.5 * YD3}),
         ("0.5 m³", {"m3": 0.5}),
-        ("quarante", None),
+        ("quarante", None),  # of what?
         ("30-40 lb", None),
         ("11/2", None),
     ]
@@ -102,7 +102,7 @@ def measures_in_words(folder: Path) -> Truth:
         folder / "measures.xlsx", {"Log": [["Date", "Source", "Material", "How much"], *rows]}
     )
     entries = [Entry(d, HOTEL, FOOD, **said) for _, said in cells if said]  # type: ignore[arg-type]
-    return Truth(entries, aside={"quantity unreadable": 3}, codes=("unit settled by site.toml",))
+    return Truth(entries, aside={"quantity unreadable": 2, "unit unknown": 1}, codes=("unit settled by site.toml",))
 
 
 @case("bare ton", "bare gal", "imperial gallon")
