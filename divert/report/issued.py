@@ -5,13 +5,18 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from divert.convert import Workings
+from divert.report.attachments import EVIDENCE, attached
 from divert.report.job import Job, with_history
 from divert.report.look import Look
 from divert.report.make import Made
 from divert.report.many import make_all
 from divert.report.pdf import weasyprint
+
+if TYPE_CHECKING:
+    from divert.register.entries import Entry
 
 
 def make_and_issue(
@@ -19,10 +24,10 @@ def make_and_issue(
 ) -> Iterator[tuple[Job, Made]]:
     """Yield every report as it is entered in the register, in order.
 
-    A report that says just what its last issue said keeps that number, and its PDF is the issued
-    one to the byte. Raises CannotRun, before anything is entered where PDFs cannot be made.
+    A report that says just what its last issue said keeps that number, and its files are the issued
+    ones to the byte. Raises CannotRun, before anything is entered where PDFs cannot be made.
     """
-    from divert.register.issue import Said, issued_report, issuing
+    from divert.register.issue import Said, issuing
 
     weasyprint()  # an issued report is a PDF: find out first
     folder = workings.site.folder
@@ -36,9 +41,25 @@ def make_and_issue(
         made_all = make_all(numbered, workings, look, tuple(dict.fromkeys(("pdf", *formats))))
         for (job, made), one, number in zip(made_all, said, numbers, strict=True):
             if number.already is not None:
-                pdf = issued_report(folder, number.already)
-                yield job, replace(made, pdf=pdf, files={**made.files, ".pdf": pdf})
+                yield job, _as_issued(job, made, workings, number.already)
                 continue
             assert made.pdf is not None
-            book.issue(number, one, workings, made.pdf, made.evidence, made.record)
+            page = made.files.get(".html", b"")
+            book.issue(number, one, workings, made.pdf, made.evidence, made.record, page)
             yield job, made
+
+
+def _as_issued(job: Job, made: Made, workings: Workings, entry: Entry) -> Made:
+    """Return the report with every file just as it was issued, the mail draft with that PDF."""
+    from divert.register.issue import issued_page, issued_report
+
+    folder = workings.site.folder
+    pdf, page = issued_report(folder, entry), issued_page(folder, entry)
+    files = {**made.files, ".pdf": pdf}
+    if page is not None and ".html" in files:
+        files[".html"] = page
+    if ".xlsx" in files:
+        files[".xlsx"] = attached(pdf).get(EVIDENCE, files[".xlsx"])
+    if made.mail is not None:
+        files[".eml"] = made.mail.carrying(pdf)
+    return replace(made, pdf=pdf, files=files)
