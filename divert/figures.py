@@ -184,6 +184,7 @@ class Supplied:
     not_claimed_by: Mapping[str, Range]
     basis: Mapping[str, float]
     history: tuple[Month, ...] = ()
+    diverted_by_before: Mapping[str, Range] | None = None  # landfill and incinerator apart
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,6 +60,9 @@ def how_we_know(figures: Figures, basis: Mapping[str, float], path: str, printer
         return Note(
             _lead(printer, N_("How we know.")), printer.say(Text(N_("No load was logged.")))
         )
+    if known == ["weighed"]:
+        text = printer.say(Text(N_("Everything received was weighed.")))
+        return Note(_lead(printer, N_("How we know.")), text)
     return Note(
         _lead(printer, N_("How we know.")),
         printer.say(Text(N_("Of the mass received, {parts}."), {"parts": printer.names(phrases)})),

@@ -52,18 +52,22 @@ def write_pdf(
 
     Nothing outside the packaged templates and the page itself is read. The same page gives the same
     bytes: SOURCE_DATE_EPOCH, or ``day``, stands for the time of making. A report that runs over
-    ``most_pages`` is set closer. One that is to have ``least_pages`` or more is set closer too where
-    that saves a last page with little on it, and with more air where it would be shorter.
+    ``most_pages`` is set closer, no closer than it must be. One that is to have ``least_pages`` or
+    more is set closer too where that saves a last page with little on it, and with more air where
+    it would be shorter.
     """
     module = weasyprint()
     with _clock_at(day):
         named = _named_drawings(page)
         document = _laid_out(module, named, look, language)
-        over = most_pages is not None and len(document.pages) > most_pages
+        for how in _CLOSER:
+            if most_pages is None or len(document.pages) <= most_pages:
+                break
+            document = _laid_out(module, _set(how, named), look, language)
         sparse = least_pages is not None and _share_filled(document.pages[-1]) < _SPARSE
-        if over or (sparse and least_pages is not None and len(document.pages) > least_pages):
+        if sparse and least_pages is not None and len(document.pages) > least_pages:
             closer = _laid_out(module, _set("tight", named), look, language)
-            if over or len(closer.pages) < len(document.pages):
+            if len(closer.pages) < len(document.pages):
                 document = closer
         if least_pages is not None and len(document.pages) < least_pages:
             document = _laid_out(module, _set("airy", named), look, language)

@@ -17,36 +17,51 @@ def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
     received = printer.one("mass.received.central", figures.mass.received.central, scale)
     diverted = printer.range("mass.diverted", figures.mass.diverted, scale)
     period = printer.plain(this_period(figures.period))
-    said = [
-        printer.say(
-            Text(
-                N_("{period} the site took in {received} and diverted {diverted} (between {low} and "
-                   "{high}). Sources: {sources}."),
-                {"period": period[:1].upper() + period[1:],
-                 "received": printer.with_unit(received),
-                 "diverted": printer.with_unit(diverted), "low": diverted.low,
-                 "high": diverted.high, "sources": len(figures.by_source)},
-            )
-        )
-    ]  # fmt: skip
+    values = {
+        "period": period[:1].upper() + period[1:],
+        "received": printer.with_unit(received), "diverted": printer.with_unit(diverted),
+        "low": diverted.low, "high": diverted.high, "sources": len(figures.by_source),
+    }  # fmt: skip
+    said = [printer.say(Text(_took_in(figures), values))]
     before = figures.same_period_last_year
     if before is not None and before.diverted is not None:
         then = printer.one("same_period_last_year.diverted.central", before.diverted.central, scale)
+        message = (
+            N_("A year earlier, up to {day}, it was {then}.")
+            if figures.period.to_date
+            else N_("A year earlier it was {then}.")
+        )
         said.append(
-            printer.say(
-                Text(N_("A year earlier it was {then}."), {"then": printer.with_unit(then)})
-            )
+            printer.say(Text(message, {"then": printer.with_unit(then), "day": before.end}))
         )
     if figures.previous is None or figures.previous.diverted is None:
-        said.append(printer.say(Text(N_("It is the first period on record."))))
+        said.append(printer.say(Text(N_("This is the first period on record."))))
     since = figures.cumulative
     total = printer.scale("mass", since.diverted.central)
     ever = printer.one("cumulative.diverted.central", since.diverted.central, total)
     amount = Markup("{}\u202f{}").format(ever, printer.unit_in_full(total.unit, ever.text))
     said.append(
         printer.say(
-            Text(N_("Since {day} it has diverted {amount}."),
+            Text(N_("Since {day} the site has diverted {amount}."),
                  {"day": printer.date(since.since), "amount": amount})
         )
     )  # fmt: skip
     return Markup(" ").join(said)
+
+
+def _took_in(figures: Figures) -> str:
+    if figures.mass.diverted.central < 0:
+        return (
+            N_("{period} the site took in {received}, from one source; after what was thrown away "
+               "the balance is {diverted} (between {low} and {high}).")
+            if len(figures.by_source) == 1
+            else N_("{period} the site took in {received}, from {sources} sources; after what was "
+                    "thrown away the balance is {diverted} (between {low} and {high}).")
+        )  # fmt: skip
+    return (
+        N_("{period} the site took in {received}, from one source, and diverted {diverted} (between "
+           "{low} and {high}).")
+        if len(figures.by_source) == 1
+        else N_("{period} the site took in {received}, from {sources} sources, and diverted "
+                "{diverted} (between {low} and {high}).")
+    )  # fmt: skip

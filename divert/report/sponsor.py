@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -40,6 +41,7 @@ class SponsorView:
     about: Markup
     other_claim: Markup | None
     strip: Drawn | None
+    strip_line: Markup
     months: Drawn | None
     mix: Drawn | None
     harvest: tuple[Went, ...]
@@ -82,11 +84,13 @@ def sponsor_frame(figures: Figures, printer: Printer) -> Frame:
 
 
 def sponsor_view(
-    figures: Figures, history: History, printer: Printer, look: Look, *, screen: bool = False
-) -> SponsorView:
+    figures: Figures, history: History, printer: Printer, look: Look, *, screen: bool = False,
+    kept_back: Collection[str] = (),
+) -> SponsorView:  # fmt: skip
     """Return a sponsor's report; ``figures`` must hold ``supplied`` or ``supported``.
 
-    ``screen`` adds the narrow drawings that a phone shows. Others' rows appear only in sums.
+    ``screen`` adds the narrow drawings that a phone shows. Others' rows appear only in sums;
+    ``kept_back`` are destinations of the harvest that name somebody else.
     """
     claims = sponsor_words.claims_of(figures)
     lead = claims[0]
@@ -106,9 +110,10 @@ def sponsor_view(
         about=sponsor_words.about(lead, large, scope, printer),
         other_claim=sponsor_words.other_claim(claims[1], printer) if len(claims) > 1 else None,
         strip=strip,
+        strip_line=_strip_line(scope, figures, printer),
         months=month_chart(scope, printer, look, screen=screen),
         mix=mix_chart(scope, Text(N_("Diverted {period}, by material"), period), printer, look),
-        harvest=harvest_lines(figures, printer),
+        harvest=harvest_lines(figures, printer, kept_back),
         no_harvest=nothing_harvested(printer),
         harvest_line=printer.plain(Text(N_("Harvested by the whole site {period}"), period)),
         avoided=sponsor_words.avoided(lead, figures, printer),
@@ -117,7 +122,7 @@ def sponsor_view(
             Text(
                 N_(
                     "An estimate, not a verified or tradable reduction. How it was found, what it leaves "
-                    "out and whose claim it is stands under “How this was found”."
+                    "out and whose claim it is: see “How this was found”."
                 )
             )
         ),
@@ -131,6 +136,20 @@ def sponsor_view(
     )
 
 
+def _strip_line(scope: Scope, figures: Figures, printer: Printer) -> Markup:
+    """Return what the whole length of the balance strip is."""
+    received = printer.one(
+        f"{scope.balance_key('received')}.central", scope.mass.received.central, scope.scale
+    )
+    message = (
+        N_("Everything you brought {period}: {received}")
+        if scope.kind == "supplied"
+        else N_("Everything the site received {period}: {received}")
+    )
+    values = {"period": this_period(figures.period), "received": printer.with_unit(received)}
+    return printer.say(Text(message, values))
+
+
 def _supported_scale(claim: Claim, whole: Scope, printer: Printer) -> Scale:
     all_weighed = round(whole.basis.get("weighed", 0.0), 6) == 1
     return printer.scale("mass", claim.diverted.central, all_weighed=all_weighed)
@@ -139,10 +158,14 @@ def _supported_scale(claim: Claim, whole: Scope, printer: Printer) -> Scale:
 def _thanks(claims: tuple[Claim, ...], printer: Printer) -> Markup:
     kinds = {claim.kind for claim in claims}
     if kinds == {"supplied", "supported"}:
-        return printer.say(Text(N_("Thank you for what you bring, and for paying for the work.")))
-    if kinds == {"supplied"}:
+        return printer.say(
+            Text(N_("Thank you for what you bring, and for helping to keep this work going."))
+        )
+    if kinds == {"supported"}:
+        return printer.say(Text(N_("Thank you: your support keeps this work going.")))
+    if claims[0].received.central:
         return printer.say(Text(N_("Thank you for keeping it apart and bringing it to us.")))
-    return printer.say(Text(N_("Thank you for paying for the work.")))
+    return printer.say(Text(N_("We are ready for your next load whenever you are.")))
 
 
 def _table_line(scope: Scope, printer: Printer) -> str:

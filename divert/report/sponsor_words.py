@@ -54,9 +54,12 @@ def claims_of(figures: Figures) -> tuple[Claim, ...]:
     return tuple(found)
 
 
-def all_landfill(figures: Figures) -> bool:
-    """Return whether everything diverted was bound for a landfill, so that it may be said."""
-    by_before = figures.diverted_by_before
+def all_landfill(claim: Claim, figures: Figures) -> bool:
+    """Return whether all that a claim diverted was bound for a landfill, so that it may be said."""
+    own = figures.supplied if claim.kind == "supplied" else None
+    by_before = own.diverted_by_before if own is not None else None
+    if by_before is None:
+        by_before = figures.diverted_by_before
     if by_before is None:
         return False
     return all(abs(mass.central) <= _NOTHING_KG for k, mass in by_before.items() if k != "landfill")
@@ -70,7 +73,7 @@ def headline(claim: Claim, figures: Figures, printer: Printer) -> Markup:
         amount = printer.say(in_words(diverted, printer.units))
         values["amount"] = Markup("<em>{}</em>").format(amount)
         values["materials"] = material_list(claim.parts, printer)
-        return printer.say(Text(_kept(claim.kind, all_landfill(figures)), values))
+        return printer.say(Text(_kept(claim.kind, all_landfill(claim, figures)), values))
     if diverted < -_NOTHING_KG:
         return printer.say(Text(_below_zero(claim.kind), values))
     return printer.say(Text(_nothing(claim.kind, claim.received.central > _NOTHING_KG), values))
@@ -92,11 +95,9 @@ def _kept(kind: str, landfill: bool) -> str:
 
 def _below_zero(kind: str) -> str:
     if kind == "supplied":
-        return N_("More of your material was thrown away than came in {period}: the balance is an "
-                  "adjustment below zero.")  # fmt: skip
-    return N_(
-        "More was thrown away than came in {period}: the balance is an adjustment below zero."
-    )
+        return N_("More of your material was thrown away than came in {period}, so the balance is "
+                  "below zero.")  # fmt: skip
+    return N_("More was thrown away than came in {period}, so the balance is below zero.")
 
 
 def _nothing(kind: str, received: bool) -> str:
@@ -136,13 +137,9 @@ def about(claim: Claim, printed: PrintedRange, scope: Scope, printer: Printer) -
     """Return what stands beside the large number: the share, the range, how much was weighed."""
     if claim.kind == "supplied" and claim.received.central <= _NOTHING_KG:
         return _last_delivery(scope, printer)
-    share = printer.with_unit(printer.share(f"{claim.kind}.share", claim.share))
-    first = (
-        N_("You brought {share} of everything the site received.")
-        if claim.kind == "supplied"
-        else N_("{share} of everything the site diverted: the share of the program you pay for.")
-    )
-    said = [printer.say(Text(first, {"share": share}))]
+    said = [_part_of_the_whole(claim, printer)]
+    if claim.diverted.central < -_NOTHING_KG:
+        said.append(printer.say(Text(_TAKEN_BACK)))
     if printed.low.text != printed.high.text:
         said.append(
             printer.say(
@@ -158,10 +155,35 @@ def about(claim: Claim, printed: PrintedRange, scope: Scope, printer: Printer) -
             said.append(printer.say(Text(N_("All of it was weighed."))))
         else:
             weighed = printer.with_unit(printer.share(f"{scope.root}basis.weighed", share_weighed))
-            said.append(
-                printer.say(Text(N_("{share} of what came in was weighed."), {"share": weighed}))
+            message = (
+                N_("{share} of what you brought was weighed.")
+                if claim.kind == "supplied"
+                else N_("{share} of what came in was weighed.")
             )
+            said.append(printer.say(Text(message, {"share": weighed})))
     return Markup(" ").join(said)
+
+
+_TAKEN_BACK = N_(
+    "What was screened out came in earlier; it is taken off in the month in which it was thrown away."
+)
+
+
+def _part_of_the_whole(claim: Claim, printer: Printer) -> Markup:
+    """Return which part of the whole the claim is: of what came in, or of what the money pays."""
+    if round(claim.share, 6) == 1:
+        return printer.say(
+            Text(N_("You brought everything the site received."))
+            if claim.kind == "supplied"
+            else Text(N_("Everything the site diverted: you pay for the whole program."))
+        )
+    share = printer.with_unit(printer.share(f"{claim.kind}.share", claim.share))
+    first = (
+        N_("You brought {share} of everything the site received.")
+        if claim.kind == "supplied"
+        else N_("{share} of everything the site diverted: the share of the program you pay for.")
+    )
+    return printer.say(Text(first, {"share": share}))
 
 
 def _last_delivery(scope: Scope, printer: Printer) -> Markup:
@@ -180,14 +202,25 @@ def other_claim(claim: Claim, printer: Printer) -> Markup:
     """Return the second claim in full, told apart from the first."""
     scale = printer.scale("mass", claim.diverted.central)
     printed = printer.range(f"{claim.kind}.diverted", claim.diverted, scale)
-    share = printer.with_unit(printer.share(f"{claim.kind}.share", claim.share))
+    values: dict[str, object] = {
+        "amount": printer.with_unit(printed), "low": printed.low, "high": printed.high,
+    }  # fmt: skip
+    if round(claim.share, 6) == 1:
+        return printer.say(
+            Text(
+                N_("You also pay for the whole program. Everything the site diverted is {amount} "
+                   "(between {low} and {high}). It is another claim on some of the same material: "
+                   "never add the two."),
+                values,
+            )
+        )  # fmt: skip
+    values["share"] = printer.with_unit(printer.share(f"{claim.kind}.share", claim.share))
     return printer.say(
         Text(
             N_("You also pay for {share} of the program. That share of everything the site diverted "
                "is {amount} (between {low} and {high}). It is another claim on some of the same "
                "material: never add the two."),
-            {"share": share, "amount": printer.with_unit(printed), "low": printed.low,
-             "high": printed.high},
+            values,
         )
     )  # fmt: skip
 
@@ -208,21 +241,21 @@ def avoided(claim: Claim, figures: Figures, printer: Printer) -> Markup | None:
     if net.central < 0:
         return printer.say(
             Text(
-                N_("No greenhouse gas was saved: the gases of composting come to more than the "
-                   "landfill methane avoided. The balance over the next hundred years is {amount}, "
-                   "between {low} and {high}."),
+                N_("No greenhouse gas was saved: the gases of composting and of fuel come to more "
+                   "than the landfill methane avoided. The balance over the next hundred years is "
+                   "{amount}, between {low} and {high}."),
                 values,
             )
         )  # fmt: skip
     return printer.say(
         Text(
             N_("Kept out of the landfill, this material avoids about {amount} over the next hundred "
-               "years, between {low} and {high}, after the gases of composting itself are taken "
-               "off.")
-            if all_landfill(figures)
+               "years, between {low} and {high}, after the gases of composting and of fuel are "
+               "taken off.")
+            if all_landfill(claim, figures)
             else N_("Kept from disposal, this material avoids about {amount} over the next hundred "
-                    "years, between {low} and {high}, after the gases of composting itself are "
-                    "taken off; what was bound for an incinerator counts as zero."),
+                    "years, between {low} and {high}, after the gases of composting and of fuel "
+                    "are taken off; what was bound for an incinerator counts as zero."),
             values,
         )
     )  # fmt: skip

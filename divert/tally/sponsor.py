@@ -90,6 +90,7 @@ def supplied(
         by_before(cells, mine, "not claimed", claimed=False),
         basis_shares(cells, mine),
         by_month(cells, own, history_start, period.end, site.started, cut),
+        by_before(cells, mine, "diverted", claimed=True),
     )  # fmt: skip
 
 

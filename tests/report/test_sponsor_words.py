@@ -66,7 +66,7 @@ def test_a_balance_below_zero_is_printed_as_an_adjustment() -> None:
 
 def test_a_first_period_is_called_that_and_compared_with_nothing() -> None:
     view = cases.view_of(cases.first_period())
-    assert "It is the first period on record." in _plain(view.site_words)
+    assert "This is the first period on record." in _plain(view.site_words)
     assert "A year earlier" not in _plain(view.site_words)
     assert view.table is not None and not view.table.compares
 
