@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -45,6 +46,18 @@ class Names:
                     return self._book.find(bare(text)[len(article) :])
         return found
 
+    def without(self, text: str) -> str:
+        """Return a text less the known names that stand in it: "Market Hall 2025" leaves "2025"."""
+        left = re.findall(r"\w+", text)
+        for size in range(min(6, len(left)), 0, -1):
+            at = 0
+            while at + size <= len(left):
+                if self._book.find(" ".join(left[at : at + size])):
+                    del left[at : at + size]
+                else:
+                    at += 1
+        return " ".join(left)
+
     def near(self, text: str) -> str | None:
         """Return the name whose spelling is closest to an unknown one."""
         return self._book.nearest(text)
@@ -65,6 +78,7 @@ class Known:
     conditions: Names
     befores: Names
     fuels: Names
+    products: frozenset[str]
     trade: Trade
     french_trade: Trade
 
@@ -93,6 +107,15 @@ def _materials(site: Site) -> dict[str, list[str]]:
     return out
 
 
+def _products(site: Site) -> frozenset[str]:
+    """Return the names of what a site makes, not receives, unless site.toml says where it went before."""
+    listed = load_factors(site.folder).materials
+    made = {key for key, entry in listed.items() if entry.usual_fate == "moved on site"}
+    own = {m.name for m in site.materials if m.like in made and m.before in (None, "moved on site")}
+    received = {m.name for m in site.materials} - own
+    return frozenset(own | ({listed[key].name for key in made} - received))
+
+
 def know(site: Site) -> Known:
     """Return what a site's sheets may name."""
     spellings = _spellings(site.containers)
@@ -114,6 +137,7 @@ def know(site: Site) -> Known:
         conditions=Names(words("conditions")),
         befores=Names(words("befores")),
         fuels=Names(fuels),
+        products=_products(site),
         trade=Trade(meaning, containers, comma=site.language == "fr"),
         french_trade=Trade(meaning, containers, comma=True),
     )

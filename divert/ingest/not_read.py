@@ -10,7 +10,7 @@ from divert.findings import Finding, Where
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text
-from divert.ingest.tables.kind_words import kind_of
+from divert.ingest.tables.kind_words import kind_said
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.table import Table
 from divert.ingest.tables.words_only import holds_only_words
@@ -67,7 +67,7 @@ def say_not_read(
     if by_rule:
         message = Text(N_("site.toml says that this sheet holds nothing to read."))
         out.findings.append(Finding("note", "sheet not read", message, where, rows=count))
-    elif not holds_only_words(sheet, known, kind_of(sheet.name) == "nothing"):
+    elif not holds_only_words(sheet, known, kind_said(sheet.name, known) == "nothing"):
         message = Text(N_("I found no table of entries on this sheet, so none of it is counted."))
         hint = Text(N_("If it holds entries, say what and where under [[sheet]] in site.toml."))
         out.findings.append(Finding("note", "sheet not read", message, where, hint, rows=count))

@@ -19,7 +19,7 @@ from divert.ingest.tables.columns import Column, columns_of
 from divert.ingest.tables.context import Context, gather, read_name
 from divert.ingest.tables.find import find_tables
 from divert.ingest.tables.headless import guess_table
-from divert.ingest.tables.kind_words import kind_of
+from divert.ingest.tables.kind_words import kind_said
 from divert.ingest.tables.kinds import kind_by_columns, kind_of_table
 from divert.ingest.tables.layout import Layout, lay_out
 from divert.ingest.tables.overrides import heads_from_rule, rule_for, with_rule
@@ -79,9 +79,9 @@ def _sheet_jobs(
     jobs = []
     for place, table in enumerate(tables):
         context = _with_pairs(gather(table.titles, known), table, known).under(outer)
-        kind = ruled or kind_of_table(table, sheet_context, sheet.file, context)
+        kind = ruled or kind_of_table(table, sheet_context, sheet.file, known)
         raw = guessed.get(place) or columns_of(sheet, table, known)
-        kind = ruled or kind_by_columns(kind, raw, table, sheet_context)
+        kind = ruled or kind_by_columns(kind, raw, table, sheet_context, known)
         columns = raw if place in guessed else settle(raw, kind, known)
         columns = with_rule(columns, rule, sheet, table, known)
         layout = lay_out(columns, kind, context, known)
@@ -91,7 +91,7 @@ def _sheet_jobs(
         if (
             not ruled
             and table.titles
-            and kind_of(table.titles[0]) == "nothing"
+            and kind_said(table.titles[0], known) == "nothing"
             and not _dated(layout)
         ):
             say_no_amounts(sheet, table, out, taken)

@@ -60,7 +60,9 @@ class Containers:
         known = [k for k in {*self._own, *self._general} if len(k) > 2]
         if difflib.get_close_matches(key(word), known, n=1, cutoff=0.75):
             return True
-        letters = ["".join(sorted(k)) for k in known if len(k) > 3]  # "pialls": letters changed about
+        letters = [
+            "".join(sorted(k)) for k in known if len(k) > 3
+        ]  # "pialls": letters changed about
         return bool(
             len(word) > 3
             and difflib.get_close_matches("".join(sorted(key(word))), letters, n=1, cutoff=0.88)

@@ -13,7 +13,7 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.unit import Unit, take_unit
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
-from divert.ingest.tables.kind_words import kind_of
+from divert.ingest.tables.kind_words import kind_said
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,7 @@ def read_name(name: str, known: Known) -> Context:
         if not material:
             source, material = _end_of(label, known)
     return Context(
-        kind=kind_of(name),
+        kind=kind_said(name, known),
         years=years,
         month=month,
         day=day,

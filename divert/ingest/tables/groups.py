@@ -9,6 +9,7 @@ from divert.ingest.known import Known
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import QUANTITIES
 from divert.ingest.tables.labels import Label, label_of
+from divert.ingest.tables.one_load import MASSES, is_estimate
 
 WITH = ("tare", "each", "removed", "contamination", "fill", "size")  # may belong to one group
 
@@ -101,10 +102,21 @@ def _group(
 
 
 def _repeated(key: Label, by_field: dict[str, list[Column]]) -> list[Group]:
-    """Part columns of one field that are different loads; keep together one load in two units."""
+    """Part columns of one field that are different loads; keep together what speaks of one load.
+
+    Two plain weights are one load: they must agree. A guess counts only where nothing was weighed.
+    """
+    guessed = [c for cs in by_field.values() for c in cs if c.field in MASSES and is_estimate(c)]
+    if guessed and len(guessed) < sum(len(by_field.get(f, ())) for f in MASSES):
+        weighed = {f: [c for c in cs if c not in guessed] for f, cs in by_field.items()}
+        weighed = {f: cs for f, cs in weighed.items() if cs}
+        first = tuple(c for f in MASSES for c in weighed.get(f, ()))
+        rest = {f: cs for f, cs in weighed.items() if f not in MASSES}
+        spare = [Group(key, {guessed[0].field: guessed, **rest}, first)]
+        return [*_repeated(key, weighed), *spare]
     main = {f: cs for f, cs in by_field.items() if f in QUANTITIES}
     several = [f for f, cs in main.items() if len(cs) > 1 and not _same_in_other_units(cs)]
-    if not several:
+    if not several or (several[0] in MASSES and key.empty):
         return [Group(key, by_field)]
     split = several[0]
     rest = {f: cs for f, cs in by_field.items() if f != split}

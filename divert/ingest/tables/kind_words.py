@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from divert.ingest.known import Known
 from divert.ingest.lexicon import words
 from divert.ingest.tables.headings import norm
 
@@ -16,6 +17,11 @@ def _kind_patterns() -> tuple[tuple[str, frozenset[str], int], ...]:
         (kind, frozenset(norm(w) for w in lists[kind]), max(len(w.split()) for w in lists[kind]))
         for kind in words("kinds")["order"]
     )
+
+
+def kind_said(name: str, known: Known) -> str:
+    """Return the kind a name speaks of, known sources in it aside: "Harvest Table Bistro" says none."""
+    return kind_of(known.sources.without(name))
 
 
 @lru_cache(maxsize=4096)

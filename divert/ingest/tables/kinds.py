@@ -5,32 +5,40 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import PurePosixPath
 
+from divert.ingest.known import Known
+from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
-from divert.ingest.tables.kind_words import kind_of
+from divert.ingest.tables.headings import QUANTITIES
+from divert.ingest.tables.kind_words import kind_said
 from divert.ingest.tables.table import Table
 
+_NO_LOADS = ("harvest", "sale", "fuel", "activity")  # kinds whose tables list no loads received
+_LISTS_LOADS = ("removed", "residue", "weigh-in")  # their tables may look like the intake log
+_LOADS = {"source", "material"}
+_OTHER_WORDS = {"product", "destination", "money", "price", "hours", "people", "fuel"}
 
-def kind_of_table(table: Table, sheet: Context, file: str, context: Context) -> str:
+
+def kind_of_table(table: Table, sheet: Context, file: str, known: Known) -> str:
     """Return what a table holds: by its nearest title, its sheet's name, its file's, else intake."""
     for title in table.titles:
-        said = kind_of(title)
+        said = kind_said(title, known)
         if said and said != "nothing":
             return said
     if sheet.kind and sheet.kind != "nothing":
         return sheet.kind
-    said = kind_of(PurePosixPath(file).stem.replace("_", " "))
+    said = kind_said(PurePosixPath(file).stem.replace("_", " "), known)
     return said if said and said != "nothing" else "intake"
 
 
-def kind_by_columns(kind: str, columns: Sequence[Column], table: Table, sheet: Context) -> str:
-    """Correct a kind that only the file's name or nothing gave, where the columns say another."""
-    by_file = not sheet.kind and not any(kind_of(t) for t in table.titles)
-    if (
-        by_file
-        and kind in ("removed", "residue", "weigh-in")
-        and {c.heading.field for c in columns} >= {"source", "material"}
-    ):
+def kind_by_columns(
+    kind: str, columns: Sequence[Column], table: Table, sheet: Context, known: Known
+) -> str:
+    """Correct the kind that names gave where the columns plainly say another."""
+    by_file = not sheet.kind and not any(kind_said(t, known) for t in table.titles)
+    if kind in _NO_LOADS and _lists_loads(columns, known):
+        return "intake"  # "Market day scraps" is no list of sales
+    if by_file and kind in _LISTS_LOADS and {c.heading.field for c in columns} >= _LOADS:
         return "intake"  # a whole file named for contamination may well be the intake log
     if kind != "intake" or sheet.kind == "intake":
         return kind
@@ -50,3 +58,17 @@ def kind_by_columns(kind: str, columns: Sequence[Column], table: Table, sheet: C
     if "product" in raw and not raw & {"source", "material"}:
         return "sale" if raw & {"money", "price"} else "harvest"
     return kind
+
+
+def _lists_loads(columns: Sequence[Column], known: Known) -> bool:
+    """Return whether the columns list loads received: from whom, what and how much, and no product.
+
+    Most of the materials must be known ones that the site does not make itself.
+    """
+    fields = {c.heading.field for c in columns if c.content.filled}
+    if not fields >= _LOADS or fields & _OTHER_WORDS or not fields & set(QUANTITIES):
+        return False
+    cells = [c for col in columns if col.heading.field == "material" for c in col.cells.cells]
+    found = [known.materials.find(as_text(c)) for c in cells]
+    received = [name for name in found if name and name not in known.products]
+    return len(received) > 0.5 * len(found)

@@ -105,8 +105,13 @@ _NOTHING = re.compile(
 )
 
 
+_NUMBERED = re.compile(
+    r"[^\W\d_]+(?: [^\W\d_]+)? ?(?:#|no\.?|n°)? ?\d{1,2}"
+)  # "Pail 2": one of several
+
+
 def _says_nothing(text: str) -> bool:
-    return _NOTHING.fullmatch(text) is not None
+    return _NOTHING.fullmatch(text) is not None or _NUMBERED.fullmatch(text) is not None
 
 
 def settle_labels(

@@ -17,6 +17,7 @@ from divert.ingest.tables.context import Context
 from divert.ingest.tables.groups import WITH, Group, group_up
 from divert.ingest.tables.headings import QUANTITIES
 from divert.ingest.tables.labels import label_of, settle_labels
+from divert.ingest.tables.one_load import not_loads, sums_across
 
 
 @dataclass(frozen=True)
@@ -47,11 +48,19 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     across = _across(rest, quantities, known)
     quantities += [replace(c, field="quantity") for c in across]
     labels = {c.index: label_of(c, known) for c in quantities}
+    summed = sums_across(quantities, labels)
+    totals += [c for c in quantities if c.index in summed]
+    odd = not_loads(quantities, labels) if kind != "activity" else set()
+    quantities = [c for c in quantities if c.index not in summed | odd]
+    rest = [
+        replace(c, field="other") if c.index in odd else c for c in rest if c.index not in summed
+    ]
+    labels = {c.index: labels[c.index] for c in quantities}
     labels = settle_labels(labels, rest, context, kind, known)
     companions = [c for c in rest if c.field in WITH]
     groups = group_up(quantities, companions, labels, kind, known)
     grouped = {c.index for g in groups for cs in g.columns.values() for c in cs}
-    across_at = {c.index for c in across}
+    across_at = {c.index for c in across} - odd
     shared: dict[str, Column] = {}
     for column in rest:
         if (

@@ -10,6 +10,7 @@ from divert.ingest.tables.by_content import by_content, settle_types
 from divert.ingest.tables.by_kind import field_for_kind
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import QUANTITIES
+from divert.ingest.tables.one_load import weighed_twice
 
 
 def settle(columns: Sequence[Column], kind: str, known: Known) -> list[Column]:
@@ -18,6 +19,7 @@ def settle(columns: Sequence[Column], kind: str, known: Known) -> list[Column]:
     out = settle_types(out)
     out = _one_each(out, kind)
     out = _missing(out, kind, known)
+    out = weighed_twice(out)
     out = _totals(out)
     out = _taken_out(out, kind)
     return _free_text(out)
@@ -25,7 +27,7 @@ def settle(columns: Sequence[Column], kind: str, known: Known) -> list[Column]:
 
 def _taken_out(columns: list[Column], kind: str) -> list[Column]:
     """On a sheet of what was taken out, the amount taken out is the quantity."""
-    if kind not in ("removed", "residue", "rejected"):
+    if kind not in ("removed", "residue", "rejected", "disposed"):
         return columns
     taken = [
         c for c in columns if c.field in ("removed", "contamination") and not c.heading.percent

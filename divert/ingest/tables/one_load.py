@@ -1,0 +1,88 @@
+"""Several amounts on one row that speak of one load: no load may be counted twice.
+
+A truck is weighed full and empty, a guess stands beside the scale's figure, a goal or last year's
+weight beside this one's, a total beside its parts. What is plain is settled here; columns that could
+be anything are left unread, and said.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
+
+import numpy as np
+
+from divert.ingest.lexicon import bare, words
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.headings import norm
+from divert.ingest.tables.labels import Label
+
+MASSES = ("weight", "gross", "quantity", "volume")
+_ESTIMATED = re.compile(
+    r"\b(?:est|estimated?|estimation|approx\w*|guess\w*|estimee?|env|environ)\b"
+)
+
+
+@lru_cache
+def _scale_words(which: str) -> frozenset[str]:
+    return frozenset(norm(w) for w in words("headings")["scale"][which])
+
+
+def weighed_twice(columns: list[Column]) -> list[Column]:
+    """Take a vehicle's weight in and out, or full and empty, for gross and tare."""
+    full = [c for c in columns if _names(c, "full")]
+    empty = [c for c in columns if _names(c, "empty")]
+    if len(full) != 1 or len(empty) != 1:
+        return columns
+    settled = {full[0].index: "gross", empty[0].index: "tare"}
+    return [replace(c, field=settled.get(c.index, c.field)) for c in columns]
+
+
+def _names(column: Column, which: str) -> bool:
+    text = re.sub(r"[(\[].*?[)\]]", " ", column.head.text)
+    unit = column.heading.unit_text
+    plain = norm(re.sub(rf"\b{re.escape(unit)}\b", " ", text) if unit else text)
+    massive = column.heading.unit is None or column.heading.unit.dimension == "mass"
+    return plain in _scale_words(which) and massive and column.content.numbers > 0.6
+
+
+def is_estimate(column: Column) -> bool:
+    """Return whether a column's head says that its amounts were guessed."""
+    return _ESTIMATED.search(bare(column.head.text)) is not None
+
+
+def not_loads(quantities: Sequence[Column], labels: dict[int, Label]) -> set[int]:
+    """Return the columns whose unknown words ("Goal", "CO2e saved") stand beside a plain amount."""
+    amounts = [c for c in quantities if c.field in MASSES]
+    named = [c for c in amounts if _unknown(labels[c.index])]
+    plain = [c for c in amounts if labels[c.index].empty]
+    return {c.index for c in named} if plain else set()
+
+
+def _unknown(label: Label) -> bool:
+    return bool(label.other) and not label.other.startswith("#")
+
+
+def sums_across(quantities: Sequence[Column], labels: dict[int, Label]) -> set[int]:
+    """Return the column that equals the sum of all the others on every row: a total by any name."""
+    if len(quantities) < 3 or len({c.field for c in quantities}) > 1:
+        return set()
+    values = np.stack([_numbers(c) for c in quantities])
+    for place, column in enumerate(quantities):
+        if not _unknown(labels[column.index]):
+            continue
+        others = np.delete(values, place, axis=0)
+        said = ~np.isnan(values[place])
+        total = np.nansum(others, axis=0)
+        several = (~np.isnan(others)).sum(axis=0) >= 2
+        equal = np.isclose(total[said], values[place][said], rtol=1e-6)
+        if said.sum() >= 2 and equal.all() and several[said].any():
+            return {column.index}
+    return set()
+
+
+def _numbers(column: Column) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    found = [float(c) if isinstance(c, int | float) else np.nan for c in column.cells.cells]
+    return np.array([*found, np.nan])[column.cells.codes]
