@@ -1,0 +1,47 @@
+"""Names that sound like what a sheet holds, and are not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from divert.site import Source
+
+from . import writers
+from .book import COFFEE, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day, site
+
+_CALLED = ("Harvest Table Bistro", "Fuel Coffee Bar", "Market Hall", "Volunteer Park Centre", "Marché Sainte-Anne")  # fmt: skip
+HEAD = ["Date", "Source", "Material", "Weight (lb)"]
+
+
+@case("one sheet per source")
+def sources_named_like_kinds(folder: Path) -> Truth:
+    one, two = day("2025-03-03"), day("2025-03-10")
+    writers.xlsx(folder / "2025.xlsx", {
+        name: [["Date", "Material", "Weight (lb)"], [one, "food scraps", 20 + i], [two, "coffee", 30 + i]]
+        for i, name in enumerate([*_CALLED[:-1], "Marché Sainte-Anne 2025"])
+    } | {"Harvest": [["Date", "Product", "Weight (lb)"], [two, "castings", 12]]})  # fmt: skip
+    entries = [Entry(two, None, "worm castings", kg=12 * LB, kind="harvest")]
+    for i, name in enumerate(_CALLED):
+        entries.append(Entry(one, name, FOOD, kg=(20 + i) * LB))
+        entries.append(Entry(two, name, COFFEE, kg=(30 + i) * LB))
+    usual = site(folder).sources
+    return Truth(entries, site={"sources": (*usual, *(Source(name) for name in _CALLED))})
+
+
+@case("ordinary headings")
+def intake_in_files_named_for_something_else(folder: Path) -> Truth:
+    d = day("2025-03-03")
+    writers.xlsx(folder / "Market day scraps.xlsx", {"Sheet1": [HEAD, [d, "hotel", "food scraps", 20]]})  # fmt: skip
+    writers.xlsx(folder / "Spring harvest festival.xlsx", {"Sheet1": [HEAD, [d, "school", "coffee", 21]]})  # fmt: skip
+    writers.xlsx(folder / "équipe des ventes.xlsx", {"Feuille 1": [
+        ["Date", "Fournisseur", "Matière", "Poids (lb)"], [d, "ladle", "leaves", 22],
+    ]})  # fmt: skip
+    writers.xlsx(folder / "Compost sales.xlsx", {"Sheet1": [
+        ["Date", "Customer", "Item", "Weight (lb)"], [d, "A neighbour", "finished compost", 23],
+    ]})  # fmt: skip
+    return Truth([
+        Entry(d, HOTEL, FOOD, kg=20 * LB),
+        Entry(d, SCHOOL, COFFEE, kg=21 * LB),
+        Entry(d, LADLE, LEAVES, kg=22 * LB),
+        Entry(d, None, None, kg=23 * LB, kind="sale", name="finished compost", destination="A neighbour"),
+    ])  # fmt: skip
