@@ -91,8 +91,8 @@ _VOWELS = "aeiouœæ"
 
 @lru_cache
 def _elided_words(language: str) -> str:
-    said = catalogue(language).pgettext("words that lose their vowel before another", "none")
-    return "" if said == "none" else "|".join(re.escape(word) for word in said.split())
+    said = catalogue(language).pgettext("words that lose their vowel before another", "(none)")
+    return "" if said == "(none)" else "|".join(re.escape(word) for word in said.split())
 
 
 @lru_cache

@@ -57,7 +57,10 @@ def span(start: dt.date, end: dt.date, language: str, country: str = "US") -> st
     )
     first = first_of_month(str(first), start, language)
     last = first_of_month(str(format_date(end, "long", locale=locale)), end, language)
-    return last if start == end else say(N_("{first} to {last}")).format(first=first, last=last)
+    if start == end:
+        return last
+    between = catalogue(language).pgettext("days", "{first} to {last}")
+    return between.format(first=first, last=last)
 
 
 def _whole_months(start: dt.date, end: dt.date) -> bool:

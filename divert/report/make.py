@@ -119,20 +119,21 @@ def _sponsor(job: Job, workings: Workings, printer: Printer, look: Look, screen:
     from divert.report.sponsor import sponsor_frame, sponsor_view
 
     kept_back = sharing(workings, "sponsor", job.name).destinations
-    view = sponsor_view(
-        job.figures, job.history, printer, look, screen=screen, kept_back=frozenset(kept_back)
-    )
+    view = sponsor_view(job.figures, job.history, printer, look, screen=screen, kept_back=kept_back)
     return "sponsor.html", sponsor_frame(job.figures, printer), view, {}
 
 
 def _grant(job: Job, workings: Workings, printer: Printer, look: Look, screen: bool) -> Composed:
+    from divert.report.evidence.figures_shared import as_said
+    from divert.report.evidence.sharing import sharing
     from divert.report.grant import grant_frame, grant_view
     from divert.report.grant_columns import GrantFigures
     from divert.report.grant_csv import grant_csv
 
     assert job.grant is not None
-    earlier = job.sets.get("earlier")
-    figures = GrantFigures(job.sets["period"], job.sets["total"], earlier)
+    rules = sharing(workings, "grant", None)
+    sets = {name: as_said(one, rules) for name, one in job.sets.items()}
+    figures = GrantFigures(sets["period"], sets["total"], sets.get("earlier"))
     view = grant_view(figures, job.history, workings.site, job.grant, printer, look, screen=screen)
     tables = {".csv": grant_csv(figures, job.history, printer)}
     return "grant.html", grant_frame(figures, job.grant, printer), view, tables
