@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 
 from divert.ingest import carry
-from divert.ingest.arrays import NAT, Bools
+from divert.ingest.arrays import NAT, Bools, Days
 from divert.ingest.cells.date import Day, as_date, read_cell, with_year
 from divert.ingest.cells.problem import Problem
 from divert.ingest.days.dated_rows import When
@@ -42,19 +43,48 @@ def days_from_parts(
     }
     previous: dt.date | None = None
     for row in np.flatnonzero(rows.open):
-        stated = _stated(columns, int(row), context)
+        stated = _stated(columns, int(row), _in_section(context, rows, int(row)))
         own = any(c is not None and c.cells.codes[row] >= 0 for c in (day, month))
         out.own[row] = own
         if stated is None:
             out.problem[row] = "unreadable" if own else ""
             continue
         if stated.year is None:
-            stated = _year_of(stated, previous, context, known, as_of)
+            around = _in_section(context, rows, int(row))
+            stated = _year_of(stated, previous, around, known, as_of)
         found = as_date(stated)
         if found is None:
             out.problem[row] = "no year" if stated.year is None else "unreadable"
         else:
             out.days[row], previous = np.datetime64(found, "D"), found
+    return out
+
+
+def _in_section(context: Context, rows: Rows, row: int) -> Context:
+    """Return what is said around a row, with the month of the section it stands in."""
+    above = [r for r in rows.months if r < row]
+    if not above:
+        return context
+    month = rows.months[max(above)]
+    years = (month.year,) if month.year is not None else context.years
+    return replace(context, month=month.month, years=years)
+
+
+def days_in_month(
+    column: Column, rows: Rows, month: Day, context: Context, known: Known, as_of: dt.date
+) -> Days:
+    """Return the days that a column of day numbers means in a month named at the head of others."""
+    around = replace(
+        context, month=month.month, years=(month.year,) if month.year else context.years
+    )
+    numbers = _numbers(column, rows, rows.reason == "blank")
+    out = np.full(len(numbers), NAT, dtype="datetime64[D]")
+    for row in np.flatnonzero(rows.open):
+        number = numbers[row]
+        if isinstance(number, int) and number <= 31:
+            stated = in_only_year(Day(month.year, month.month, number), around, known.site, as_of)
+            found = as_date(stated)
+            out[row] = NAT if found is None else np.datetime64(found, "D")
     return out
 
 
@@ -72,6 +102,9 @@ def _numbers(column: Column, rows: Rows, stops: Bools) -> list[Day | int | None]
             read.append(int(cell))
             continue
         found = read_cell(cell)
+        if not isinstance(found, Problem) and found.day_alone is not None:
+            read.append(found.day_alone)  # "Mon 3", "lundi 8", "1er"
+            continue
         sure = (
             not isinstance(found, Problem)
             and found.readings

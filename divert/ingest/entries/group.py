@@ -11,6 +11,7 @@ from divert.ingest.arrays import NAT, Bools, Objects
 from divert.ingest.cells.date import as_date
 from divert.ingest.coded import Coded, Part, constant, of_texts
 from divert.ingest.days.dated_rows import When
+from divert.ingest.days.parts import days_in_month
 from divert.ingest.days.years import in_only_year
 from divert.ingest.entries.activities import activity_part
 from divert.ingest.entries.asked import ask_words
@@ -43,7 +44,7 @@ def group_entries(
     open_rows = rows.open.copy()
     for column in group.only_where_blank:
         open_rows &= column.cells.codes < 0
-    days = _days(group, dated, job)
+    days = _days(group, dated, job, rows)
     material = constant(group.label.material, size).filled(shared.material)
     if job.kind != "fuel":
         material = _material_from_notes(material, amounts, job)
@@ -117,8 +118,11 @@ def _take_part(
     return answered
 
 
-def _days(group: Group, dated: When, job: TableJob) -> npt.NDArray[np.datetime64]:
+def _days(group: Group, dated: When, job: TableJob, rows: Rows) -> npt.NDArray[np.datetime64]:
     label = group.label
+    numbers = job.layout.shared.get("day")
+    if label.day is not None and label.day.day is None and numbers is not None:
+        return days_in_month(numbers, rows, label.day, job.context, job.known, job.as_of)
     if label.day is not None:
         found = as_date(in_only_year(label.day, job.context, job.known.site, job.as_of))
         return np.full(len(dated.days), NAT if found is None else np.datetime64(found, "D"))

@@ -113,8 +113,11 @@ def _best_span(sheet: Sheet, row: int, known: Known, taken: int) -> _Found | Non
         spans.append((row, row + 1))
         if may_continue(sheet, row + 2, known):
             spans.append((row, row + 1, row + 2))
+    plain = list(spans)
     if row - 1 > taken and may_group(sheet, row - 1, row):
-        spans += [(row - 1, *s) for s in list(spans)]
+        spans += [(row - 1, *s) for s in plain]
+        if row - 2 > taken and may_group(sheet, row - 2, row - 1):
+            spans += [(row - 2, row - 1, *s) for s in plain]
     best: tuple[float, _Found] | None = None
     for span in spans:
         heads = heads_of(sheet, span, known)

@@ -38,6 +38,7 @@ class Rows:
     days: dict[int, np.datetime64] = field(default_factory=dict)
     sources: dict[int, str] = field(default_factory=dict)
     materials: dict[int, str] = field(default_factory=dict)
+    months: dict[int, Day] = field(default_factory=dict)
     headers: Bools = field(default_factory=lambda: np.zeros(0, dtype=bool))
 
     @property
@@ -99,6 +100,11 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
         column = next(c for c in columns if c.cells.codes[row] >= 0)
         cell = column.cells.cells[column.cells.codes[row]]
         text = as_text(cell)
+        month = _section_month(cell)
+        if month is not None and column.field != "month":
+            rows.months[int(row)] = month
+            rows.reason[row] = "heading"
+            continue
         if column.field in ("date", "day", "month", "year") and not _only_words(cell):
             continue  # settled with the dates: a group's date, or a day on which nothing was logged
         if isinstance(cell, int | float):
@@ -124,6 +130,16 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
             rows.reason[row] = "note"
     if not has_source and not context.source and not rows.sources:
         _unknown_sections(rows, unnamed)
+
+
+def _section_month(cell: object) -> Day | None:
+    """Return the month that a lone text names, with its year if that is written: "MARCH"."""
+    if not isinstance(cell, str):
+        return None
+    read = read_date(cell)
+    if isinstance(read, Problem) or not read.sure or read.readings[0][1].day is not None:
+        return None
+    return read.readings[0][1]
 
 
 def _only_words(cell: object) -> bool:
