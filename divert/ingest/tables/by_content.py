@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import replace
 
-from divert.ingest.sheet import Distinct
 from divert.ingest.tables.columns import Column
+from divert.ingest.tables.row_numbers import numbers_its_rows
 
 
 def by_content(column: Column, kind: str) -> str:
@@ -32,7 +31,7 @@ def by_content(column: Column, kind: str) -> str:
             return "note" if content.materials < 0.5 else "material"
     if field == "container" and content.numbers > 0.6:
         return "count"
-    if field == "count" and not column.heading.container and _numbers_rows(column.cells):
+    if field == "count" and not column.heading.container and numbers_its_rows(column):
         return "id"
     if field in ("day", "weekday"):
         if content.dates > 0.5:
@@ -86,15 +85,3 @@ def settle_types(columns: list[Column]) -> list[Column]:
         have.add(field)
         out.append(replace(column, field=field))
     return out
-
-
-def _numbers_rows(cells: Distinct) -> bool:
-    """Return whether a column only numbers its rows: 1, 2, 3 and on."""
-    found = [c for c in cells.cells if isinstance(c, int | float)]
-    if (
-        len(found) < 3
-        or len(found) < len(cells.cells)
-        or int((cells.codes >= 0).sum()) != len(found)
-    ):
-        return False
-    return all(b - a == 1 for a, b in itertools.pairwise(found))

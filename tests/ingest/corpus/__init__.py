@@ -3,9 +3,9 @@
 No library writes ``.xlsb``, so that one kind of file is not made here.
 """
 
-from . import cells, dates, doubts, files, kinds, layouts, names
+from . import cells, columns, dates, doubts, files, kinds, layouts, names
 
-__all__ = ["ITEMS", "cells", "dates", "doubts", "files", "kinds", "layouts", "names"]
+__all__ = ["ITEMS", "cells", "columns", "dates", "doubts", "files", "kinds", "layouts", "names"]
 
 # What a reader of crews' sheets must cope with; some workbook of the corpus covers each.
 FILES = (

@@ -1,0 +1,35 @@
+"""Columns that number their rows: 1, 2, 3 and on, or the numbers of tickets, under "No." or "#"."""
+
+from __future__ import annotations
+
+import itertools
+
+from divert.ingest.lexicon import words
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.headings import norm
+
+_TICKET = 1000  # nobody brings so many containers at once: such numbers stand on tickets
+
+
+def numbers_its_rows(column: Column) -> bool:
+    """Return whether a column that could count only numbers: whole numbers, no two alike.
+
+    They rise one at a time; or the heading says "No." and nothing of what it would count, and they
+    rise over four rows or more, or are as high as a ticket's.
+    """
+    found = [float(c) for c in column.cells.cells if isinstance(c, int | float)]
+    filled = int((column.cells.codes >= 0).sum())
+    if len(found) < 2 or len(found) < len(column.cells.cells) or filled != len(found):
+        return False
+    if any(number % 1 for number in found):
+        return False
+    steps = [b - a for a, b in itertools.pairwise(found)]
+    if len(found) >= 3 and all(step == 1 for step in steps):
+        return True
+    if norm(column.head.text) not in _number_words():
+        return False
+    return min(found) >= _TICKET or (len(found) >= 4 and all(step > 0 for step in steps))
+
+
+def _number_words() -> frozenset[str]:
+    return frozenset(norm(w) for w in words("headings")["numbering"]["words"])

@@ -1,0 +1,35 @@
+"""Columns that are not what their heading could also mean."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from . import writers
+from .book import COFFEE, FOOD, HOTEL, LB, LEAVES, SCHOOL, Entry, Truth, case, day
+
+
+@case("ordinary headings", "no quantity")
+def ticket_numbers_are_no_counts(folder: Path) -> Truth:
+    one, two, three = day("2025-03-03"), day("2025-03-04"), day("2025-03-05")
+    writers.xlsx(folder / "tickets.xlsx", {
+        "A": [["No.", "Date", "Source", "Material", "Container", "Weight (lb)"],
+              [10031, one, "hotel", "food scraps", "tote", 60], [10025, two, "school", "coffee", "pail", None],
+              [10023, three, "school", "coffee", "pail", 22]],
+        "B": [["Nº", "Date", "Fournisseur", "Matière", "Poids (lb)"],
+              [1, one, "hotel", "leaves", 10], [3, two, "hotel", "leaves", 11], [4, three, "hotel", "leaves", 12],
+              [9, day("2025-03-06"), "hotel", "leaves", 13]],
+        "C": [["#", "Container", "Date", "Source", "Material"],
+              [2, "pail", one, "school", "food scraps"], [3, "pail", two, "school", "food scraps"],
+              [2, "tote", three, "school", "food scraps"]],
+    })  # fmt: skip
+    return Truth([
+        Entry(one, HOTEL, FOOD, kg=60 * LB, container="tote"),
+        Entry(three, SCHOOL, COFFEE, kg=22 * LB, container="pail"),
+        Entry(one, HOTEL, LEAVES, kg=10 * LB),
+        Entry(two, HOTEL, LEAVES, kg=11 * LB),
+        Entry(three, HOTEL, LEAVES, kg=12 * LB),
+        Entry(day("2025-03-06"), HOTEL, LEAVES, kg=13 * LB),
+        Entry(one, SCHOOL, FOOD, count=2, container="pail"),
+        Entry(two, SCHOOL, FOOD, count=3, container="pail"),
+        Entry(three, SCHOOL, FOOD, count=2, container="tote"),
+    ], aside={"no quantity": 1})  # fmt: skip
