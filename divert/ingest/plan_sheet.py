@@ -84,6 +84,7 @@ def _sheet_jobs(
         kind = ruled or kind_by_columns(kind, raw, table, sheet_context, known)
         columns = raw if place in guessed else settle(raw, kind, known)
         columns = with_rule(columns, rule, sheet, table, known)
+        context = _with_corner(context, columns)
         layout = lay_out(columns, kind, context, known)
         if not layout.groups:
             say_no_amounts(sheet, table, out, taken)
@@ -141,6 +142,19 @@ def _with_pairs(context: Context, table: Table, known: Known) -> Context:
             said = read_name(f"({text})", known)
             context = replace(context, unit=said.unit or context.unit, unit_text=said.unit_text)
     return context
+
+
+def _with_corner(context: Context, columns: Sequence[Column]) -> Context:
+    """Take the container at the head of a column of names ("Pails" over materials) for all cells."""
+    corner = next(
+        (
+            c.heading.container
+            for c in columns
+            if c.field in ("source", "material") and c.heading.container
+        ),
+        "",
+    )
+    return replace(context, container=corner) if corner and not context.container else context
 
 
 def _first_record(sheet: Sheet) -> int:

@@ -67,7 +67,10 @@ def group_entries(
     if any(job.kind == k for k in NEEDS_MATERIAL):
         missing = value & (material.codes < 0) & ~rejected
         code[missing] = "no material"
-    _date_codes(code, value | (code == "problem") | (code == "no quantity"), days, dated, job)
+    seen = value | (code == "problem") | (code == "no quantity")
+    _date_codes(code, seen, days, dated, job)
+    if group.label.ambiguous:
+        code[seen] = "date order ambiguous"
     used = np.flatnonzero(value & (code == ""))
     use_rows(job, group, amounts, used, days, material, source, kinds, shared, out)
     set_aside(job, group, amounts, code, dated, out)
@@ -84,12 +87,14 @@ def group_entries(
         skip_row(job, int(row), group.first, "correction", days[row], out)
     ask_words(job, amounts, value & (code == ""), group, out)
     by_site = dated.by_site & value & (code == "")
+    if group.label.by_site:
+        by_site = value & (code == "")
     if by_site.any():
         first = int(np.flatnonzero(by_site)[0])
-        column = job.layout.shared["date"]
-        out.by_site_dates.append(
-            (int(by_site.sum()), place_in(job, first, column), text_at(column, first))
-        )
+        across = group.label.by_site
+        column = group.first if across else job.layout.shared["date"]
+        text = column.head.text if across else text_at(column, first)
+        out.by_site_dates.append((int(by_site.sum()), place_in(job, first, column), text))
     return np.asarray(open_rows & (state != 0))
 
 
@@ -120,6 +125,8 @@ def _take_part(
 
 def _days(group: Group, dated: When, job: TableJob, rows: Rows) -> npt.NDArray[np.datetime64]:
     label = group.label
+    if label.ambiguous:
+        return np.full(len(dated.days), NAT)
     numbers = job.layout.shared.get("day")
     if label.day is not None and label.day.day is None and numbers is not None:
         return days_in_month(numbers, rows, label.day, job.context, job.known, job.as_of)

@@ -33,6 +33,10 @@ def by_content(column: Column, kind: str) -> str:
         return "count"
     if field == "count" and not column.heading.container and numbers_its_rows(column):
         return "id"
+    if field == "count" and column.heading.container and content.numbers + content.fills < 0.2:
+        for name, share in (("material", content.materials), ("source", content.sources)):
+            if share > 0.6:  # the corner of a wide table: it says what all its cells count
+                return name
     if field in ("day", "weekday"):
         if content.dates > 0.5:
             return "date"

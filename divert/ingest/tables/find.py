@@ -139,6 +139,7 @@ def _worth(heads: Iterable[Head], known: Known) -> float:
         label = heading.label or over[-1]
         if named or (label and (known.sources.find(label) or known.materials.find(label))):
             worth += 0.8
+            worth += 0.4 if named and label and label not in over else 0.0
         elif label and head.over:
             worth += 0.6
     return worth

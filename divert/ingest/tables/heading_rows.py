@@ -120,7 +120,9 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
     labels = [
         h
         for h in read
-        if not h.known and h.label and (known.sources.find(h.text) or known.materials.find(h.text))
+        if not h.known
+        and h.label
+        and (known.sources.find(h.text) or known.materials.find(h.text) or _is_weekday(h.text))
     ]
     marks = sum(read_mark(as_text(c)) is not None for c in cells)
     said = sum(1 for h in read if h.said)
@@ -132,6 +134,10 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
         return True
     counted = len([h for h in read if h.known]) + len(labels)
     return len(fields) >= 2 and said >= 1 and counted >= 0.4 * len(cells)
+
+
+def _is_weekday(text: str) -> bool:
+    return bare(text).strip(".") in words("months")["weekdays"]["words"]
 
 
 def _holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:

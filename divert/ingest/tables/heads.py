@@ -29,6 +29,8 @@ def may_continue(sheet: Sheet, row: int, known: Known) -> bool:
         return False
     if any(not isinstance(read_date(t), Problem) for t in texts):
         return False
+    if len(texts) == 1 and (known.sources.find(texts[0]) or known.materials.find(texts[0])):
+        return False  # the first of the groups below, not a part of the heading
     headed = [t for t in texts if read_heading(t, known).known or t.startswith("(")]
     return len(headed) >= max(1, 0.5 * len(texts))
 

@@ -39,6 +39,8 @@ class Label:
     day: Day | None = None
     weekday: int | None = None
     other: str = ""
+    ambiguous: bool = False  # a day is named whose order nothing settles
+    by_site: bool = False  # only site.toml settled the order of its day
 
     @property
     def empty(self) -> bool:
@@ -54,13 +56,19 @@ def label_of(column: Column, known: Known) -> Label:
     texts = [t for t in (*over, heading.label) if t]
     named = heading.field in NAMED and column.content.numbers > 0.6
     if not heading.known or named:
-        texts = [t for t in (*over, heading.label or column.head.text) if t]
+        own = column.head.text if _is_day(column.head.text) else heading.label or column.head.text
+        texts = [t for t in (*over, own) if t]
     if isinstance(column.head.cell, dt.date):
         cell = column.head.cell
         return replace(label, day=Day(cell.year, cell.month, cell.day))
     for text in dict.fromkeys(texts):
         label = _read_label(text, label, known)
     return label
+
+
+def _is_day(text: str) -> bool:
+    read = read_date(text)
+    return not isinstance(read, Problem) and bool(read.readings) and not text.isdigit()
 
 
 def _read_label(text: str, label: Label, known: Known) -> Label:

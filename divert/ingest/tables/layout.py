@@ -14,6 +14,7 @@ from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
+from divert.ingest.tables.days_across import with_days_settled
 from divert.ingest.tables.groups import WITH, Group, group_up
 from divert.ingest.tables.headings import QUANTITIES
 from divert.ingest.tables.labels import label_of, settle_labels
@@ -48,6 +49,7 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     across = _across(rest, quantities, known)
     quantities += [replace(c, field="quantity") for c in across]
     labels = {c.index: label_of(c, known) for c in quantities}
+    labels = with_days_settled(quantities, labels, known)
     summed = sums_across(quantities, labels)
     totals += [c for c in quantities if c.index in summed]
     odd = not_loads(quantities, labels) if kind != "activity" else set()
