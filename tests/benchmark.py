@@ -147,7 +147,7 @@ def measure_ranges() -> None:
             balance(cells, here)
             by_level(cells, cells.material, cells.materials, here)
             by_level(cells, cells.source, cells.sources, here)
-            emissions.landfill_avoided(cells, site, factors, here)
+            emissions.landfill_avoided(emissions.landfilled(cells, site, here), site, factors)
             emissions.process(cells, site, factors, here)
 
         return run

@@ -18,34 +18,26 @@ LEAST_MONTHS = 6
 
 
 def check_years(
-    ledger: pd.DataFrame,
-    charges: pd.DataFrame,
-    factors: FactorSet,
-    *,
-    as_of: dt.date,
-    year_starts: int = 1,
+    loads: pd.DataFrame, factors: FactorSet, *, as_of: dt.date, year_starts: int = 1
 ) -> list[Finding]:
     """Return queries on the removed share of each reporting year that has ended by ``as_of``.
 
-    ``ledger``: kind, date, source, mass_kg, removed_kg; ``charges``: date, source, what, mass_kg. A
-    year without any removed at all is asked about, and so is a source above the ordinary band.
+    ``loads``: date, source, mass_kg received and removed_kg, by load or added up within months (a
+    row may hold one of the two alone). A year without any removed at all is asked about, and so is a
+    source above the ordinary band.
     """
-    intake = ledger[ledger["kind"] == "intake"]
-    taken_out = charges[charges["what"] == "removed"]
-    years = _reporting_year(intake["date"], year_starts)
-    charged_years = _reporting_year(taken_out["date"], year_starts)
+    years = _reporting_year(loads["date"], year_starts)
     findings = []
-    for year in sorted(int(y) for y in years.dropna().unique()):
+    for year in sorted(int(y) for y in years[loads["mass_kg"] > 0].dropna().unique()):
         if as_of < _year_end(year, year_starts):
             continue
-        rows = intake[years == year]
-        charged = taken_out[charged_years == year]
-        removed_kg = float(rows["removed_kg"].sum() + charged["mass_kg"].sum())
-        if removed_kg == 0:
-            if rows["date"].dt.to_period("M").nunique() >= LEAST_MONTHS:
+        rows = loads[years == year]
+        if float(rows["removed_kg"].sum()) == 0:
+            received = rows.loc[rows["mass_kg"] > 0, "date"]
+            if received.dt.to_period("M").nunique() >= LEAST_MONTHS:
                 findings.append(_never_any(year))
         else:
-            findings += _high(rows, charged, year, factors)
+            findings += _high(rows, year, factors)
     return findings
 
 
@@ -61,17 +53,10 @@ def _year_end(year: int, year_starts: int) -> dt.date:
     return first_of_next - dt.timedelta(days=1)
 
 
-def _high(
-    rows: pd.DataFrame, charged: pd.DataFrame, year: int, factors: FactorSet
-) -> list[Finding]:
+def _high(rows: pd.DataFrame, year: int, factors: FactorSet) -> list[Finding]:
     band = factors.bands["contamination"]
-    received = rows.groupby("source", observed=True)["mass_kg"].sum()
-    removed = rows.groupby("source", observed=True)["removed_kg"].sum()
-    charges = charged.groupby("source", observed=True)["mass_kg"].sum()
-    by_name = pd.DataFrame(
-        {"received": received, "removed": removed.add(charges, fill_value=0.0)}
-    ).fillna(0.0)
-    share = (by_name["removed"] / by_name["received"].replace(0.0, np.nan)).dropna()
+    by_name = rows.groupby("source", observed=True)[["mass_kg", "removed_kg"]].sum()
+    share = (by_name["removed_kg"] / by_name["mass_kg"].replace(0.0, np.nan)).dropna()
     findings = []
     for name, value in share[share > band.ordinary[1] * (1 + EDGE)].items():
         message = Text(

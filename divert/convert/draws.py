@@ -15,6 +15,9 @@ import numpy.typing as npt
 Floats = npt.NDArray[np.float64]
 DRAWS = 10_000
 POOL = 1 << 15  # normals in the common pool; every cell reads its own window of it
+KEPT = 256  # draws of parameters kept at hand: every report of a run asks for the same ones
+ENDS = (0.05, 0.95)
+AT_ONCE = 8  # sums transformed together: what a processor's own memory holds
 
 
 def generator(name: str) -> np.random.Generator:
@@ -23,32 +26,41 @@ def generator(name: str) -> np.random.Generator:
     return np.random.Generator(np.random.PCG64(seed))
 
 
+def _fixed(values: Floats) -> Floats:
+    values.setflags(write=False)
+    return values
+
+
+@lru_cache(maxsize=KEPT)
 def triangular(name: str, low: float, typical: float, high: float) -> Floats:
     """Return draws of a triangular distribution by its inverse; constant where low equals high."""
     if not low <= typical <= high:
         raise ValueError(f"{name}: {low} <= {typical} <= {high} does not hold")
     if low == high:
-        return np.full(DRAWS, typical)
+        return _fixed(np.full(DRAWS, typical))
     u = generator(name).random(DRAWS)
     split = (typical - low) / (high - low)
     rising = low + np.sqrt(u * (high - low) * (typical - low))
     falling = high - np.sqrt((1 - u) * (high - low) * (high - typical))
-    return np.where(u < split, rising, falling)
+    return _fixed(np.where(u < split, rising, falling))
 
 
+@lru_cache(maxsize=KEPT)
 def uniform(name: str, low: float, high: float) -> Floats:
     """Return draws spread evenly between two ends."""
-    return low + (high - low) * generator(name).random(DRAWS)
+    return _fixed(low + (high - low) * generator(name).random(DRAWS))
 
 
+@lru_cache(maxsize=KEPT)
 def normal(name: str, mean: float, sd: float) -> Floats:
     """Return normal draws."""
-    return mean + sd * generator(name).standard_normal(DRAWS)
+    return _fixed(mean + sd * generator(name).standard_normal(DRAWS))
 
 
+@lru_cache(maxsize=KEPT)
 def student(name: str, centre: float, scale: float, degrees: int) -> Floats:
     """Return draws of a scaled Student t."""
-    return centre + scale * generator(name).standard_t(degrees, DRAWS)
+    return _fixed(centre + scale * generator(name).standard_t(degrees, DRAWS))
 
 
 @lru_cache
@@ -77,14 +89,26 @@ def independent(weights: Floats) -> Floats:
     sum it enters, and a sum over many cells costs one fast Fourier transform.
     """
     out = np.empty((len(weights), DRAWS))
-    for start in range(0, len(weights), 64):
-        block = np.fft.rfft(weights[start : start + 64], axis=1)
-        summed = np.fft.irfft(np.conj(block) * _pool_spectrum(), n=POOL, axis=1)
-        out[start : start + 64] = summed[:, :DRAWS]
+    for start in range(0, len(weights), AT_ONCE):
+        block = np.fft.rfft(weights[start : start + AT_ONCE], axis=1)
+        np.conj(block, out=block)
+        block *= _pool_spectrum()
+        out[start : start + AT_ONCE] = np.fft.irfft(block, n=POOL, axis=1)[:, :DRAWS]
     return out
 
 
 def interval(draws: Floats) -> tuple[Floats, Floats]:
-    """Return the 5th and 95th percentiles along the last axis."""
-    low, high = np.quantile(draws, [0.05, 0.95], axis=-1)
-    return low, high
+    """Return the 5th and 95th percentiles along the last axis, as numpy.quantile does.
+
+    Each end is found by putting one place in order, several times quicker than the two together.
+    """
+    ends = []
+    for share in ENDS:
+        at = share * (draws.shape[-1] - 1)
+        below, part = int(at), at - int(at)
+        ordered = np.partition(draws, below + 1, axis=-1)
+        upper = ordered[..., below + 1]
+        lower = ordered[..., : below + 1].max(axis=-1)
+        step = upper - lower
+        ends.append(lower + step * part if part < 0.5 else upper - step * (1 - part))
+    return ends[0], ends[1]

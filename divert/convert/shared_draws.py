@@ -32,14 +32,18 @@ def shared_draws(
     met = np.flatnonzero(sum(np.bincount(c, minlength=size) for c in codes))
     scale = draws.normal(f"{site.name}: scale", 1.0, site.scale_accuracy)
     shared = np.empty((len(met), draws.DRAWS))
+    of_density: dict[int, Floats] = {-1: scale}
+    of_fill: dict[int, Floats] = {}
     for place, pair in enumerate(met.tolist()):
         density, fill = pair // width - 1, pair % width - 1
-        relative = scale if density < 0 else density_draws(densities[density], site.name, scale)
+        if density not in of_density:
+            of_density[density] = density_draws(densities[density], site.name, scale)
+        shared[place] = of_density[density]
         if fill >= 0:
-            name, low, usual, high = fills[fill]
-            label = f"{site.name}: fill of {name}"
-            relative = relative * draws.uniform(label, low, high) / usual
-        shared[place] = relative
+            if fill not in of_fill:
+                name, low, usual, high = fills[fill]
+                of_fill[fill] = draws.uniform(f"{site.name}: fill of {name}", low, high) / usual
+            shared[place] *= of_fill[fill]
     number = np.full(size, -1, dtype=np.int64)
     number[met] = np.arange(len(met))
     return shared, [number[c] for c in codes]

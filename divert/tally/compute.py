@@ -6,8 +6,6 @@ import datetime as dt
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-import numpy as np
-
 from divert.convert.cells import Cells
 from divert.convert.contamination import check_years
 from divert.convert.workings import Workings, settle
@@ -31,15 +29,16 @@ from divert.tally.masses import (
     basis_shares,
     by_before,
     by_level,
-    by_month,
-    quarters,
-    spans,
-    years,
+    received_and_removed,
 )
+from divert.tally.methane import methane_by_year, released_per_kg
 from divert.tally.questions import emission_questions
+from divert.tally.screening import screening
+from divert.tally.series import by_month, quarters, spans, years
 from divert.tally.sources_used import factors_used
 from divert.tally.sponsor import find_sponsor, supplied, supported
 from divert.tally.stretches import DAY, first_of, inside, month_count, total
+from divert.tally.timeline import Timeline, timeline
 
 SETS = ("us-2026", "uk-2024")
 HISTORY_MONTHS = 24
@@ -100,21 +99,21 @@ def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
     cells = workings.cells(days)
     harvested = workings.cells(days, ("harvest",))
     here = inside(cells, start, end)
-    every = np.ones(len(cells.stretch), dtype=bool)
+    line = timeline(cells)
     mass = balance(cells, here)
-    landfill = emit.landfill_avoided(cells, site, factors, here)
+    bound = emit.landfilled(cells, site, here)
+    landfill = emit.landfill_avoided(bound, site, factors)
     composting = emit.process(cells, site, factors, here)
     fuels = emit.fuel(workings.ledger, factors, start, end)
     emissions, _ = emit.summed(landfill, composting, fuels)
-    twenty = emit.landfill_avoided(cells, site, factors, here, horizon=20)
-    screening = emit.screening(cells, site, factors, here, SETS)
+    twenty = emit.landfill_avoided(bound, site, factors, horizon=20)
+    checks = screening(cells, site, factors, here, SETS)
     the_yield, beds, asked = product.yearly(workings, cells, harvested, end)
     asked += check_years(
-        workings.ledger, workings.charges, factors, as_of=end, year_starts=site.year_starts
+        received_and_removed(cells), factors, as_of=end, year_starts=site.year_starts
     )
-    asked += emission_questions(workings, screening, bool(landfill.central))
+    asked += emission_questions(workings, checks, bool(landfill.central))
     findings = (*workings.findings, *settle(asked, site.answers))
-    cut = end if period.to_date else None
     figures = Figures(
         site=site.name,
         period=PeriodShown(
@@ -124,18 +123,18 @@ def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
         sponsor=None,
         rows=rows(workings, findings),
         mass=mass,
-        not_claimed=by_before(cells, here, "not claimed", claimed=False),
+        not_claimed=by_before(cells, here, claimed=False),
         moved=_listed(workings, days, "moved", start, end),
         rejected=_listed(workings, days, "rejected", start, end),
         basis=basis_shares(cells, here),
         by_material=by_level(cells, cells.material, cells.materials, here),
         by_source=by_level(cells, cells.source, cells.sources, here),
-        by_month=by_month(cells, every, start, end, site.started, cut),
+        by_month=by_month(line, start, end, site.started),
         emissions=emissions,
         emissions_within={"20": twenty.range(), "100": emissions.landfill_avoided},
-        methane_by_year=emit.methane_by_year(cells, site, factors, here),
-        sensitivity={"landfill_avoided": emit.higher_docf(cells, site, factors, here)},
-        screening=screening,
+        methane_by_year=methane_by_year(cells, site, factors, here),
+        sensitivity={"landfill_avoided": emit.higher_docf(bound, factors)},
+        screening=checks,
         harvest=product.harvest(workings, harvested, start, end),
         yield_=the_yield,
         beds=beds,
@@ -144,21 +143,19 @@ def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
         money=extras.money(workings, cells, mass, start, end),
         supplied=None,
         supported=None,
-        previous=_compared(cells, before, site.started),
-        same_period_last_year=_compared(cells, year_ago, site.started),
-        cumulative=Cumulative(
-            site.started, total(cells, "diverted", inside(cells, site.started, end))
-        ),
-        targets=_targets(workings, cells, end),
+        previous=_compared(cells, line, before, site.started),
+        same_period_last_year=_compared(cells, line, year_ago, site.started),
+        cumulative=Cumulative(site.started, line.total("diverted", site.started, end)),
+        targets=_targets(workings, line, end),
         weeks=extras.weeks(workings, start, end),
         densities=workings.densities,
         findings=findings,
         factors=factors_used(workings, cells, start, end),
-        history=by_month(cells, every, history_start, end, site.started, cut),
-        by_quarter=spans(cells, quarters(site.started, end, site.year_starts)),
-        by_year=spans(cells, years(site.started, end, site.year_starts)),
-        diverted_by_before=by_before(cells, here, "diverted", claimed=True),
-        released_share=emit.released_per_kg(site, factors),
+        history=by_month(line, history_start, end, site.started),
+        by_quarter=spans(line, quarters(site.started, end, site.year_starts)),
+        by_year=spans(line, years(site.started, end, site.year_starts)),
+        diverted_by_before=by_before(cells, here, claimed=True),
+        released_share=released_per_kg(site, factors),
     )
     return Books(figures, cells, fuels, history_start)
 
@@ -194,28 +191,30 @@ def _listed(
     return total(cells, "received", inside(cells, start, end))
 
 
-def _compared(cells: Cells, period: Period | None, started: dt.date) -> Compared | None:
+def _compared(
+    cells: Cells, line: Timeline, period: Period | None, started: dt.date
+) -> Compared | None:
     if period is None or period.end < started:
         return None
-    here = inside(cells, period.start, period.end)
+    days = (period.start, period.end)
     return Compared(
         period.label,
         period.start,
         period.end,
-        total(cells, "diverted", here),
-        total(cells, "received", here),
-        by_level(cells, cells.source, cells.sources, here),
+        line.total("diverted", *days),
+        line.total("received", *days),
+        by_level(cells, cells.source, cells.sources, inside(cells, *days)),
     )
 
 
-def _targets(workings: Workings, cells: Cells, end: dt.date) -> tuple[Target, ...]:
+def _targets(workings: Workings, line: Timeline, end: dt.date) -> tuple[Target, ...]:
     site = workings.site
     out = []
     for year, target_kg in site.targets_kg:
         if not _has_begun(year, end, site.started, site.year_starts):
             continue
         p = read_period(str(year), as_of=end, started=site.started, year_starts=site.year_starts)
-        out.append(Target(year, target_kg, total(cells, "diverted", inside(cells, p.start, p.end))))
+        out.append(Target(year, target_kg, line.total("diverted", p.start, p.end)))
     return tuple(out)
 
 

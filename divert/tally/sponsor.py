@@ -15,8 +15,10 @@ from divert.period import Period
 from divert.site import Site, Sponsor
 from divert.site import names as distinct
 from divert.tally import emissions as emit
-from divert.tally.masses import balance, basis_shares, by_before, by_level, by_month, of_sources
+from divert.tally.masses import balance, basis_shares, by_before, by_level, of_sources
+from divert.tally.series import by_month
 from divert.tally.stretches import Floats, Mask, inside, total
+from divert.tally.timeline import timeline
 from divert.words import N_, Text
 
 
@@ -78,19 +80,19 @@ def supplied(
     mass = balance(cells, mine)
     received_by_all = total(cells, "received", here).central
     share = mass.received.central / received_by_all if received_by_all else 0.0
-    landfill = emit.landfill_avoided(cells, site, factors, mine)
+    landfill = emit.landfill_avoided(emit.landfilled(cells, site, mine), site, factors)
     composting = emit.process(cells, site, factors, mine)
     _, net = emit.summed(landfill, composting, fuel.times(share))
-    cut = period.end if period.to_date else None
+    line = timeline(cells, own)
     return Supplied(
         share, mass.received, mass.diverted, net.range(), mass,
         by_level(cells, cells.material, cells.materials, mine),
         by_level(cells, cells.source, cells.sources, mine),
-        by_month(cells, own, period.start, period.end, site.started, cut),
-        by_before(cells, mine, "not claimed", claimed=False),
+        by_month(line, period.start, period.end, site.started),
+        by_before(cells, mine, claimed=False),
         basis_shares(cells, mine),
-        by_month(cells, own, history_start, period.end, site.started, cut),
-        by_before(cells, mine, "diverted", claimed=True),
+        by_month(line, history_start, period.end, site.started),
+        by_before(cells, mine, claimed=True),
     )  # fmt: skip
 
 
@@ -109,7 +111,7 @@ def supported(
         share = diverted.central / whole.central
     else:
         share = next((s.funds or 0.0 for s in reversed(sponsor_versions(site, name))), 0.0)
-    landfill = emit.landfill_avoided(cells, site, factors, here, weight=weight)
+    landfill = emit.landfill_avoided(emit.landfilled(cells, site, here, weight), site, factors)
     composting = emit.process(cells, site, factors, here, weight)
     _, net = emit.summed(landfill, composting, fuel.times(max(0.0, share)))
     return Supported(share, diverted, net.range())

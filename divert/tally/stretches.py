@@ -8,7 +8,7 @@ from collections.abc import Iterable
 import numpy as np
 import numpy.typing as npt
 
-from divert.convert.amounts import What, amounts, coefficients
+from divert.convert.amounts import Amounts, What, amounts, coefficients
 from divert.convert.cells import Cells
 from divert.figures import Range
 
@@ -23,13 +23,9 @@ def inside(cells: Cells, start: dt.date, end: dt.date) -> Mask:
 
     Both days must open or close a stretch of the cells.
     """
-    first = cells.starts[cells.stretch]
-    return np.asarray((first >= np.datetime64(start, "D")) & (first <= np.datetime64(end, "D")))
-
-
-def months(cells: Cells) -> Ints:
-    """Return each element's month, counted from 1970."""
-    return cells.starts[cells.stretch].astype("datetime64[M]").astype(np.int64)
+    first = cells.starts
+    here = (first >= np.datetime64(start, "D")) & (first <= np.datetime64(end, "D"))
+    return np.asarray(here[cells.stretch])
 
 
 def month_count(day: dt.date) -> int:
@@ -44,15 +40,14 @@ def first_of(month: int) -> dt.date:
 
 def total(cells: Cells, what: What, mask: Mask, weight: Floats | None = None) -> Range:
     """Return one amount over the elements of a mask, weighed by ``weight`` where given."""
-    return ranges(cells, what, np.where(mask, 0, -1), 1, weight)[0]
-
-
-def ranges(
-    cells: Cells, what: What, group: Ints, groups: int, weight: Floats | None = None
-) -> list[Range]:
-    """Return one amount for each of several groups (-1: in none)."""
     coefficient = coefficients(cells, what)
-    found = amounts(cells, coefficient if weight is None else coefficient * weight, group, groups)
+    if weight is not None:
+        coefficient = coefficient * weight
+    return ranges(amounts(cells, coefficient, np.where(mask, 0, -1), 1))[0]
+
+
+def ranges(found: Amounts) -> list[Range]:
+    """Return the central values of amounts with the ends of their 90 % intervals."""
     low, high = found.interval()
     return [
         Range(float(c), float(a), float(b))

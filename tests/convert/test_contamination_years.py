@@ -9,7 +9,6 @@ from divert.convert.contamination import check_years
 from divert.factors import load_factors
 
 FACTORS = load_factors()
-NO_CHARGES = pd.DataFrame({"date": pd.to_datetime([]), "source": [], "what": [], "mass_kg": []})
 
 
 def loads(year, removed_kg=None, months=range(1, 13), source="Quillmarsh School kitchen"):
@@ -22,9 +21,9 @@ def loads(year, removed_kg=None, months=range(1, 13), source="Quillmarsh School 
     ]  # fmt: skip
 
 
-def check(rows, charges=NO_CHARGES, as_of=dt.date(2026, 1, 31), year_starts=1):
+def check(rows, as_of=dt.date(2026, 1, 31), year_starts=1):
     frame = ledger.tidy(pd.DataFrame(rows))
-    findings = check_years(frame, charges, FACTORS, as_of=as_of, year_starts=year_starts)
+    findings = check_years(frame, FACTORS, as_of=as_of, year_starts=year_starts)
     assert all(f.level == "query" for f in findings)
     return [(f.code, f.name) for f in findings]
 
@@ -41,11 +40,6 @@ def test_a_year_that_has_not_ended_is_not_asked_about():
     assert check(loads(2025), as_of=dt.date(2025, 12, 31)) == [(NEVER, "2025")]
 
 
-def test_no_charges_at_all():
-    untyped = pd.DataFrame({c: [] for c in ("date", "source", "what", "mass_kg")})
-    assert check(loads(2025), untyped) == [(NEVER, "2025")]
-
-
 def test_a_few_months_are_not_a_year():
     assert check(loads(2025, months=range(8, 13))) == []
 
@@ -58,17 +52,14 @@ def test_some_contamination_is_ordinary_and_more_than_a_tenth_is_not():
 
 
 def test_removed_that_came_with_no_load_counts():
-    charges = pd.DataFrame(
-        {
-            "date": pd.to_datetime(["2025-03-09", "2025-03-09"]),
-            "source": ["Quillmarsh School kitchen", "Quillmarsh School kitchen"],
-            "what": ["removed", "residue"],
-            "mass_kg": [5.0, 900.0],
-        }
-    )
-    assert check(loads(2025), charges) == []
-    large = charges.assign(mass_kg=[150.0, 0.0])
-    assert check(loads(2025), large) == [("contamination high", "Quillmarsh School kitchen 2025")]
+    school = "Quillmarsh School kitchen"
+
+    def alone(kilograms, year=2025):
+        return [{"date": dt.date(year, 3, 9), "source": school, "removed_kg": kilograms}]
+
+    assert check(loads(2025) + alone(5.0)) == []
+    assert check(loads(2025) + alone(150.0)) == [("contamination high", f"{school} 2025")]
+    assert check(loads(2024) + alone(150.0)) == [(NEVER, "2024")]  # of another year
 
 
 def test_only_the_source_with_much_of_it_is_named():
@@ -84,7 +75,7 @@ def test_reporting_years_start_when_the_site_says():
 
 def test_the_question_in_words():
     frame = ledger.tidy(pd.DataFrame(loads(2025, removed_kg=12.0)))
-    (finding,) = check_years(frame, NO_CHARGES, FACTORS, as_of=dt.date(2026, 1, 1))
+    (finding,) = check_years(frame, FACTORS, as_of=dt.date(2026, 1, 1))
     message = str(finding.message)
     assert message.startswith("12 % of what “Quillmarsh School kitchen” sent in 2025")
     assert "up to 10 %" in message

@@ -1,0 +1,51 @@
+"""A cross-check of landfill methane avoided with published factors per mass, never a result."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from divert.convert.amounts import coefficients
+from divert.convert.cells import Cells
+from divert.convert.emission_factors import landfill_factor
+from divert.convert.naming import meanings
+from divert.factors import FactorSet
+from divert.figures import Screening
+from divert.site import Site
+from divert.tally.emissions import bound_for_landfill, version_of, versions
+from divert.tally.stretches import Mask
+
+
+def screening(
+    cells: Cells, site: Site, factors: FactorSet, mask: Mask, sets: Sequence[str]
+) -> tuple[Screening, ...]:
+    """Return landfill methane avoided by each published set's own factor, class by class.
+
+    Landfill against landfill.
+    """
+    settings = versions(site)
+    bound = np.flatnonzero(bound_for_landfill(cells) & mask)
+    kind = cells.material[bound] * len(settings) + version_of(cells, site)[bound]
+    shape = (len(cells.materials), len(settings))
+    signed = coefficients(cells, "diverted")[bound] * cells.mass_kg[bound]
+    kg = np.bincount(kind, weights=signed, minlength=shape[0] * shape[1]).reshape(shape)
+    met = np.bincount(cells.material[bound], minlength=shape[0])
+    known = meanings([m for m in cells.materials if m], site, factors)
+    rows: dict[str, float] = {}
+    ours: dict[str, float] = {}
+    for material, count, by_setting in zip(cells.materials, met, kg, strict=True):
+        if not material or not count:
+            continue
+        entry = factors.materials.get(known[material][-1].key)
+        if entry is None or not entry.screening or not entry.decay_class:
+            continue
+        per_kg = [float(landfill_factor(v, entry.decay_class, factors)) for v in settings]
+        rows[entry.screening] = rows.get(entry.screening, 0.0) + float(by_setting.sum())
+        ours[entry.screening] = ours.get(entry.screening, 0.0) + float(by_setting @ per_kg)
+    return tuple(
+        Screening(set_, class_, kg * row.landfilled, ours[class_], row.printed.citation)
+        for set_ in sets
+        for class_, kg in sorted(rows.items())
+        if (row := factors.screening_row(set_, class_)) is not None
+    )
