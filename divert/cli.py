@@ -90,7 +90,7 @@ def read(
         _print_json(reading_json(workings))
     else:
         _say(reading_lines(workings, everything=every), workings.site.language)
-    _finish(workings)
+    _finish(workings, listed=True)
 
 
 @main_group.command()
@@ -277,11 +277,13 @@ def _print_json(value: Any) -> None:
     click.echo(json.dumps(value, ensure_ascii=False, indent=1, allow_nan=False))
 
 
-def _finish(workings: Workings) -> None:
-    """Leave with 1, and one line that says so, where rows were set aside."""
+def _finish(workings: Workings, *, listed: bool = False) -> None:
+    """Leave with 1 where rows were set aside, and say so in one line unless they were ``listed``."""
     aside = len(workings.set_aside)
     if not aside:
         return
+    if listed:
+        sys.exit(ROWS_SET_ASIDE)
     from divert.words import N_, Text
 
     line = Text(

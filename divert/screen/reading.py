@@ -9,6 +9,7 @@ from divert.convert import Workings
 from divert.convert.by_sheet import sheets_with_refusals
 from divert.findings import Finding, Level
 from divert.reading import SheetTaken
+from divert.screen.left_out import left_out_json, skipped_lines
 from divert.words import N_, Text
 
 _HEADS: dict[Level, str] = {
@@ -40,6 +41,8 @@ def reading_lines(workings: Workings, *, everything: bool = False) -> Iterator[T
             yield Text("")
             yield Text(_HEADS[level])
             yield from _by_cause(found, everything)
+    if everything:
+        yield from skipped_lines(workings)
     answered = sum(1 for f in workings.findings if f.answer is not None)
     if answered:
         yield Text("")
@@ -113,7 +116,7 @@ def _one(finding: Finding) -> Iterator[Text]:
 
 
 def reading_json(workings: Workings) -> dict[str, Any]:
-    """Return what `divert read --json` prints: rows, sheets and findings."""
+    """Return what `divert read --json` prints: rows, sheets, findings and what did not count."""
     from divert.figures import finding_json
 
     used, aside = len(workings.ledger), len(workings.set_aside)
@@ -142,4 +145,5 @@ def reading_json(workings: Workings) -> dict[str, Any]:
             {"file": i.file, "sha256": i.sha256, "size": i.size} for i in workings.reading.inputs
         ],
         "findings": [finding_json(f) for f in workings.findings],
+        **left_out_json(workings),
     }  # fmt: skip

@@ -81,3 +81,22 @@ def test_what_conversion_refuses_counts_as_set_aside_of_its_own_table(tmp_path: 
     assert said_of["rows"]["used"] == 3 and said_of["rows"]["set_aside"] == 1
     assert [(s["used"], s["set_aside"]) for s in said_of["sheets"]] == [(2, 0), (1, 1)]
     assert sum(s["seen"] for s in said_of["sheets"]) == said_of["rows"]["seen"]
+
+
+def test_what_was_skipped_is_listed_with_its_words(tmp_path: Path) -> None:
+    lines = said(tmp_path, everything=True)
+    place = lines.index("Skipped, because they are no entries:")
+    assert lines[place + 1 : place + 4] == [
+        "  heading: 2",
+        "    log.xlsx!Jan: 1 “Date | Source | Material | Weight (kg)”",
+        "    log.xlsx!Feb: 1 “Date | Source | Material | Weight (kg)”",
+    ]
+    left_out = reading_json(open_site(tmp_path))
+    assert [(s["sheet"], s["row"], s["reason"]) for s in left_out["skipped"]] == [
+        ("Jan", 1, "heading"),
+        ("Feb", 1, "heading"),
+    ]
+    assert [(s["sheet"], s["row"], s["code"]) for s in left_out["set_aside"]] == [
+        ("Jan", 4, "no date"),
+        ("Feb", 4, "no date"),
+    ]
