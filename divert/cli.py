@@ -90,7 +90,7 @@ def read(
         _print_json(reading_json(workings))
     else:
         _say(reading_lines(workings, everything=every), workings.site.language)
-    _finish(workings, listed=True)
+    _finish(workings, listed=not as_json)
 
 
 @main_group.command()

@@ -36,8 +36,8 @@ def skipped_lines(workings: Workings) -> Iterator[Text]:
 def _records(frame: pd.DataFrame, reason: str) -> list[dict[str, Any]]:
     columns = ["file", "sheet", "row", "column", "found", reason]
     return [
-        {**record, "row": int(record["row"])}
-        for record in frame[columns].astype(object).to_dict("records")
+        dict(zip(columns, row, strict=True))
+        for row in zip(*(frame[c].tolist() for c in columns), strict=True)
     ]
 
 

@@ -135,7 +135,9 @@ def test_rows_set_aside_give_status_1_and_say_so(
     assert status == 1
     assert "1 set aside" in out
     assert "more.csv" in out
-    assert "1 entries were set aside" in err or "set aside" in err
+    assert err == ""
+    status, _, err = run(capsys, "read", site, "--json", "--as-of", "2025-05-01")
+    assert (status, err) == (1, "Entries set aside: 1; divert read FOLDER says which and why.\n")
 
 
 def test_mistakes_are_one_line_and_status_2(
