@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from divert.figure_sum import figures_in
+from divert.figures import Figures
 from divert.report.evidence.sharing import Sharing
 
 if TYPE_CHECKING:
@@ -36,10 +38,30 @@ def shared_figures(
             if out.get(key):
                 out[key]["by_source"] = _only(out[key].get("by_source") or (), rules.own)
     for item in out.get("harvest") or ():
-        item["destination"] = rules.destination(item["destination"])
+        item["destination"] = rules.said(item["destination"])
+    for item in out.get("activities") or ():
+        item["name"] = rules.said(item["name"])
+    for item in out.get("beds") or ():
+        item["bed"] = rules.said(item["bed"])
+    for item in out.get("factors") or ():
+        item["source"] = rules.text(item["source"])
     if rules.alias:
         _rename(out, rules)
     return out
+
+
+def as_said(figures: Figures, rules: Sharing) -> Figures:
+    """Return figures whose destinations and activities are called as the report calls them."""
+    if not rules.renamed:
+        return figures
+    return replace(
+        figures,
+        harvest=tuple(
+            replace(h, destination=rules.said(h.destination)) for h in figures.harvest
+        ),
+        activities=tuple(replace(a, name=rules.said(a.name)) for a in figures.activities),
+        beds=tuple(replace(b, bed=rules.said(b.bed)) for b in figures.beds),
+    )  # fmt: skip
 
 
 def shared_sets(

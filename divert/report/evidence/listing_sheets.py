@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -21,6 +21,7 @@ from divert.report.evidence.cells import (
     put_row,
     put_text,
 )
+from divert.report.evidence.notes import unquoted, without_note
 from divert.report.evidence.sharing import Sharing
 from divert.words import N_, Text
 
@@ -50,7 +51,7 @@ def write_set_aside(
     places = _Places(rules, workings)
     fitting = _fitting(sheet, len(aside), row + 2, look, language)
     for number, one in enumerate(aside[:fitting].to_dict("records"), start=row + 2):
-        found = str(one["found"]) if rules.audience == "board" or rules.notes else ""
+        found = rules.text(str(one["found"])) if rules.notes else ""
         put_row(sheet, number, (
             places.file(one["file"]), places.sheet(one["sheet"]), _number(one["row"]),
             _word(one["column"]), found, Text(str(one["code"])).say(language),
@@ -78,26 +79,52 @@ def write_findings(
     _headings(sheet, row + 1, headings, look, language)
     places = _Places(rules, workings)
     fitting = _fitting(sheet, len(told), row + 2, look, language)
+    notes = {} if rules.notes else _notes_by_place(workings)
     for number, one in enumerate(told[:fitting], start=row + 2):
-        words = _may_be_told(one, rules)
+        found, message, hint = _words(one, rules, notes, language)
+        answer = answer_without_initials(one.answer or "", workings, rules)
         put_row(sheet, number, (
             Text(one.level).say(language), Text(one.code).say(language),
             places.file(one.where.file), places.sheet(one.where.sheet), one.where.row,
-            one.where.column,
-            rules.text(one.found) if words else "",
-            rules.text(one.message.say(language)) if words else "",
-            rules.text(one.hint.say(language)) if words and one.hint else "",
-            one.rows, rules.text(answer_without_initials(one.answer or "", workings, rules)),
+            one.where.column, rules.text(found), rules.text(message), rules.text(hint), one.rows,
+            rules.text(answer),
         ), {str: look.text})  # fmt: skip
     for place, width in enumerate((10, 28, 24, 14, 7, 7, 22, 70, 50, 8, 40)):
         sheet.set_column(place, place, width)
 
 
-def _may_be_told(finding: Finding, rules: Sharing) -> bool:
-    """Return whether a finding's own words may leave: what a cell held may be a crew's note."""
+Place = tuple[str, str, int | None]
+
+
+def _words(
+    finding: Finding, rules: Sharing, notes: Mapping[Place, str], language: str
+) -> tuple[str, str, str]:
+    """Return a finding's cell, message and hint as they may leave.
+
+    What a cell held that could not be read may be a crew's note, and so may be the end of one that
+    could; the place says where to look.
+    """
+    message = finding.message.say(language)
+    hint = finding.hint.say(language) if finding.hint else ""
     if rules.notes:
-        return True
-    return finding.level == "query" or (rules.audience == "board" and finding.code != "note")
+        return finding.found, message, hint
+    if finding.level != "query":
+        return "", unquoted(message, finding.found), unquoted(hint, finding.found)
+    at = finding.where
+    note = notes.get((at.file or "", at.sheet or "", at.row), "")
+    found = without_note(finding.found, note)
+    if found != finding.found:
+        message, hint = (t.replace(finding.found, found) for t in (message, hint))
+    quoted = note.split("; ")
+    return found, unquoted(message, *quoted), unquoted(hint, *quoted)
+
+
+def _notes_by_place(workings: Workings) -> dict[Place, str]:
+    """Return the notes of rows by file, sheet and row."""
+    noted = workings.reading.entries
+    noted = noted[noted["note"].fillna("") != ""]
+    columns = (noted[c].astype(object).fillna("") for c in ("file", "sheet", "row", "note"))
+    return {(str(f), str(s), int(r)): str(n) for f, s, r, n in zip(*columns, strict=True)}
 
 
 def answer_without_initials(answer: str, workings: Workings, rules: Sharing) -> str:
@@ -114,21 +141,21 @@ class _Places:
     """Names of files and sheets as they may leave."""
 
     def __init__(self, rules: Sharing, workings: Workings) -> None:
-        self._hide = bool(rules.alias)
+        self._rules = rules
         self._files: dict[str, str] = {}
         self._sheets: dict[str, str] = {}
 
     def file(self, name: object) -> str:
-        return self._told(name, "file", self._files)
+        return self._told(name, self._rules.file, self._files)
 
     def sheet(self, name: object) -> str:
-        return self._told(name, "sheet", self._sheets)
+        return self._told(name, self._rules.sheet, self._sheets)
 
-    def _told(self, name: object, word: str, known: dict[str, str]) -> str:
+    def _told(self, name: object, numbered: Callable[[int], str], known: dict[str, str]) -> str:
         text = _word(name)
-        if not self._hide or not text:
+        if not self._rules.alias or not text:
             return text
-        return known.setdefault(text, f"{word} {len(known) + 1}")
+        return known.setdefault(text, numbered(len(known) + 1))
 
 
 def _word(value: object) -> str:
@@ -246,6 +273,6 @@ def input_prints(workings: Workings, rules: Sharing) -> list[tuple[str, str]]:
     if rules.own:
         mine = set(ledger.loc[ledger["source"].isin(list(rules.own)), "file"].astype(str))
     return [
-        (rules.text(one.file) if one.file in mine else f"file {number}", one.sha256)
+        (rules.text(one.file) if one.file in mine else rules.file(number), one.sha256)
         for number, one in enumerate(inputs, start=1)
     ]

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -16,10 +14,11 @@ import pandas as pd
 from divert.convert import Workings
 from divert.convert.unknown import NOT_RECORDED
 from divert.report.evidence.lines import CHARGED, COLUMNS, NUMBER, TEXT
+from divert.report.evidence.names import NameHider, in_text, naming, short_names
+from divert.report.evidence.notes import without_notes
+from divert.words import N_, Text
 
 Audience = Literal["sponsor", "grant", "board"]
-OTHERS = "other sources"
-_SHORTEST = 3  # a spelling shorter than this is no name that could give anyone away
 # What a line may keep when it becomes part of a monthly sum: what the formulas need.
 _SUMMED_BY = [
     "kind", "material", "before", "decay_class", "landfill", "basis", "factor", "teaches", "funded",
@@ -29,91 +28,121 @@ _SUMMED_BY = [
 _HOUSE_ONLY = ("sale", "activity")
 
 
+_SOURCE, _FILE, _SHEET = N_("source {number}"), N_("file {number}"), N_("sheet {number}")
+_DESTINATION, _ACTIVITY = N_("destination {number}"), N_("activity {number}")
+_OTHERS = N_("other sources")
+
+
 @dataclass(frozen=True)
 class Sharing:
     """The rules of one report.
 
-    ``own``: the sources shown in full (None: all are); ``alias``: what a source is called, where its
-    name stays in the house; ``hidden``: what stands in free text for each spelling of such a name,
-    by its lower case; ``destinations``: what stands for a destination that names such a source;
-    ``notes``: whether crews' notes and initials may leave.
+    ``own``: the sources shown in full (None: all are); ``others``: what all others are called
+    together; ``alias``: what a source is called, where its name stays in the house; ``hider``: takes
+    such names out of free text; ``renamed``: what stands for a destination or an activity that names
+    such a source; ``notes``: whether crews' notes and initials may leave.
     """
 
     audience: Audience
     own: frozenset[str] | None = None
+    others: str = ""
     alias: Mapping[str, str] = field(default_factory=dict)
-    hidden: Mapping[str, str] = field(default_factory=dict)
-    destinations: Mapping[str, str] = field(default_factory=dict)
+    hider: NameHider = field(default_factory=NameHider)
+    renamed: Mapping[str, str] = field(default_factory=dict)
     notes: bool = False
+    language: str = "en"
+
+    @property
+    def destinations(self) -> frozenset[str]:
+        """Return the destinations and activities that name a source of the house."""
+        return frozenset(self.renamed)
 
     def source(self, name: str) -> str:
         """Return what a source is called in this report."""
         if self.own is not None and name and name not in self.own:
-            return OTHERS
+            return self.others
         return self.alias.get(name, name)
 
-    def destination(self, place: str) -> str:
-        """Return what a destination is called in this report."""
-        return self.destinations.get(place, place)
+    def said(self, name: str) -> str:
+        """Return what a destination or an activity is called in this report."""
+        return self.renamed.get(name, name)
 
     def text(self, words: str) -> str:
         """Return free text with the names that stay in the house taken out."""
-        if not self.hidden or not words:
-            return words
-        return _any_of(tuple(self.hidden)).sub(lambda m: self.hidden[m[0].casefold()], words)
+        return self.hider.cut(words)
 
+    def file(self, number: int) -> str:
+        """Return what a file is called whose name stays in the house."""
+        return Text(_FILE, {"number": number}).say(self.language)
 
-@lru_cache
-def _any_of(spellings: tuple[str, ...]) -> re.Pattern[str]:
-    longest_first = sorted(spellings, key=len, reverse=True)
-    return re.compile(
-        r"(?<!\w)(?:" + "|".join(re.escape(s) for s in longest_first) + r")(?!\w)", re.IGNORECASE
-    )
+    def sheet(self, number: int) -> str:
+        """Return what a sheet is called whose name stays in the house."""
+        return Text(_SHEET, {"number": number}).say(self.language)
 
 
 def sharing(workings: Workings, audience: Audience, sponsor: str | None) -> Sharing:
     """Return the rules for a report: a sponsor sees its own rows, a grant names unless told not to."""
-    notes = workings.site.report.share_notes
+    notes, language = workings.site.report.share_notes, workings.site.language
     if audience == "sponsor":
         own = {s for one in workings.site.sponsors if one.name == sponsor for s in one.supplies}
+        others = Text(_OTHERS).say(language)
         hidden = {
-            spelling: OTHERS
+            spelling: others
             for name, spelling in _spellings(workings)
             if name not in own and not _part_of(spelling, own)
         }
-        others = [name for name, _ in _spellings(workings) if name not in own]
-        places = _places(workings, others)
-        return Sharing(audience, frozenset(own), hidden=hidden, destinations=places, notes=notes)
+        return Sharing(
+            audience, frozenset(own), others, {}, in_text(hidden),
+            _renamed(workings, hidden, language), notes, language,
+        )  # fmt: skip
     if audience == "grant" and not workings.site.report.name_sources:
-        alias = _numbered("source", (name for name, _ in _spellings(workings)))
-        hidden = {spelling: alias[name] for name, spelling in _spellings(workings)}
-        return Sharing(audience, None, alias, hidden, _places(workings, alias), notes)
-    return Sharing(audience, notes=notes)
+        spellings = _spellings(workings)
+        alias = _numbered(_SOURCE, (name for name, _ in spellings), language)
+        hidden = {spelling: alias[name] for name, spelling in spellings}
+        return Sharing(
+            audience, None, "", alias, in_text(hidden), _renamed(workings, hidden, language), notes,
+            language,
+        )  # fmt: skip
+    return Sharing(audience, notes=notes, language=language)
 
 
 def _spellings(workings: Workings) -> list[tuple[str, str]]:
-    """Return every source's name with each of its spellings in lower case."""
+    """Return every source's name with each of its spellings."""
     met = [str(c) for c in workings.ledger["source"].cat.categories]
     met += [str(s) for s in workings.charges["source"].dropna().unique()]
     stated = [(s.name, t) for s in workings.site.sources for t in (s.name, *s.also)]
     pairs = [*stated, *((name, name) for name in met if name != NOT_RECORDED)]
-    return list(dict.fromkeys((n, t.casefold()) for n, t in pairs if len(t) >= _SHORTEST))
+    ordinary = [
+        word
+        for names in ((m.name, *m.also) for m in workings.site.materials)
+        for name in names
+        for word in name.split()
+    ]
+    pairs += [(name, word) for name, _ in pairs for word in short_names(name, ordinary)]
+    return list(dict.fromkeys(pairs))
 
 
-def _places(workings: Workings, names: Iterable[str]) -> dict[str, str]:
-    """Return a number for each destination that names one of some sources."""
-    taken = {name.casefold() for name in names}
-    said = [str(c) for c in workings.ledger["destination"].cat.categories]
-    telling = [place for place in said if any(name in place.casefold() for name in taken)]
-    return _numbered("destination", telling)
+def _renamed(workings: Workings, hidden: Iterable[str], language: str) -> dict[str, str]:
+    """Return a number for each destination or activity that names a source of the house."""
+    names_one = naming(hidden)
+    out: dict[str, str] = {}
+    for column, message in (("destination", _DESTINATION), ("name", _ACTIVITY)):
+        said = [str(c) for c in workings.ledger[column].cat.categories]
+        if column == "destination":
+            said += [bed.name for bed in workings.site.beds]
+        out |= _numbered(message, (text for text in said if names_one(text)), language)
+    return out
 
 
 def _part_of(spelling: str, names: Iterable[str]) -> bool:
-    return any(spelling in name.casefold() for name in names)
+    return any(spelling.casefold() in name.casefold() for name in names)
 
 
-def _numbered(word: str, names: Iterable[str]) -> dict[str, str]:
-    return {name: f"{word} {n}" for n, name in enumerate(dict.fromkeys(names), start=1)}
+def _numbered(message: str, names: Iterable[str], language: str) -> dict[str, str]:
+    return {
+        name: Text(message, {"number": n}).say(language)
+        for n, name in enumerate(dict.fromkeys(names), start=1)
+    }
 
 
 def share_lines(derived: pd.DataFrame, rules: Sharing, cuts: Sequence[dt.date]) -> pd.DataFrame:
@@ -126,34 +155,27 @@ def share_lines(derived: pd.DataFrame, rules: Sharing, cuts: Sequence[dt.date]) 
     lines = derived
     if not rules.notes:
         lines = lines.assign(found=without_notes(lines["found"], lines["note"]), note="")
-    if rules.hidden:
-        free = ("found", "name", "note", "file", "sheet")
+    if rules.hider:
+        free = ("found", "note", "file", "sheet", "container", "condition")
         lines = lines.assign(**{c: [rules.text(t) for t in lines[c]] for c in free})
-        lines["destination"] = lines["destination"].map(rules.destination)
+        for name in ("destination", "name"):
+            lines[name] = [rules.said(t) for t in derived[name]]
     if rules.alias:
         lines = lines.assign(source=lines["source"].map(rules.source))
-        for name, word in (("file", "file"), ("sheet", "sheet")):
-            lines[name] = lines[name].map({"": "", **_numbered(word, lines[name].unique())})
+        for name, message in (("file", _FILE), ("sheet", _SHEET)):
+            numbers = _numbered(message, derived[name].unique(), rules.language)
+            lines[name] = derived[name].map({**numbers, "": ""})
     if rules.own is None:
         return lines[list(COLUMNS)]
     lines = lines[~lines["kind"].isin(_HOUSE_ONLY)]
     lines = lines.assign(stretch=_stretch_starts(lines["date"].to_numpy(), cuts))
     is_charge = lines["kind"].isin(CHARGED)
     entries, charges = lines[~is_charge], lines[is_charge]
-    sums, place_of = _entry_sums(entries)
-    charged = _charge_sums(charges, place_of)
+    sums, place_of = _entry_sums(entries, rules.others)
+    charged = _charge_sums(charges, place_of, rules.others)
     out = pd.concat([sums, charged], ignore_index=True) if len(charged) else sums
     out["line"] = np.arange(1.0, len(out) + 1)
     return out[list(COLUMNS)]
-
-
-def without_notes(found: pd.Series[str], note: pd.Series[str]) -> npt.NDArray[np.object_]:
-    """Return the words of quantity cells without the notes that trailed behind them."""
-    words = [
-        text.replace(more, "").rstrip(" ,;:-(") if more and more in text else text
-        for text, more in zip(found, note, strict=True)
-    ]
-    return np.array(words, dtype=object)
 
 
 def _stretch_starts(
@@ -165,7 +187,7 @@ def _stretch_starts(
     return starts[np.searchsorted(starts, days.astype("datetime64[D]"), side="right") - 1]
 
 
-def _entry_sums(entries: pd.DataFrame) -> tuple[pd.DataFrame, dict[int, int]]:
+def _entry_sums(entries: pd.DataFrame, others: str) -> tuple[pd.DataFrame, dict[int, int]]:
     """Return the sponsor's own entries and the sums of all others, and where each entry went.
 
     The second is the place in the first (from 0) by the line's former number.
@@ -195,7 +217,7 @@ def _entry_sums(entries: pd.DataFrame) -> tuple[pd.DataFrame, dict[int, int]]:
     first = keys.assign(group=group).drop_duplicates("group").set_index("group").loc[sums.index]
     first = first.drop(columns="of_all").rename(columns={"stretch": "date"})
     table = pd.concat([first, sums], axis=1)
-    table["source"] = np.where(table["kind"].isin(["intake", "moved", "rejected"]), OTHERS, "")
+    table["source"] = np.where(table["kind"].isin(["intake", "moved", "rejected"]), others, "")
     blank = {c: "" for c in TEXT if c not in table} | {c: np.nan for c in NUMBER if c not in table}
     table = table.assign(**blank)
     out = pd.concat([entries[own], table], ignore_index=True)[list(COLUMNS)]
@@ -206,7 +228,7 @@ def _entry_sums(entries: pd.DataFrame) -> tuple[pd.DataFrame, dict[int, int]]:
     return out, dict(zip(entries["line"].astype(int), place.tolist(), strict=True))
 
 
-def _charge_sums(charges: pd.DataFrame, place_of: Mapping[int, int]) -> pd.DataFrame:
+def _charge_sums(charges: pd.DataFrame, place_of: Mapping[int, int], others: str) -> pd.DataFrame:
     """Return the charges by source of the sponsor, or all others, and by the line they come from."""
     if not len(charges):
         return charges
@@ -214,7 +236,7 @@ def _charge_sums(charges: pd.DataFrame, place_of: Mapping[int, int]) -> pd.DataF
     mine = charges["own"] == "yes"
     keys = charges[["kind", "stretch", "material", "before", "decay_class", "landfill", "own",
                     "funded", "screening", "spread"]].assign(
-        source=charges["source"].where(mine, OTHERS), from_line=origin + 1.0
+        source=charges["source"].where(mine, others), from_line=origin + 1.0
     )  # fmt: skip
     names = list(keys.columns)
     kg = keys.assign(kg=charges["mass_kg"]).groupby(names, dropna=False, sort=True)["kg"].sum()
