@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
@@ -32,7 +32,7 @@ from divert.ingest.amounts.net import put_net
 from divert.ingest.amounts.removed import put_removed
 from divert.ingest.amounts.sizes import put_sizes
 from divert.ingest.amounts.unit_column import Units, read_units
-from divert.ingest.arrays import Ints, blank_texts, no_rows
+from divert.ingest.arrays import Floats, Ints, blank_texts, no_rows
 from divert.ingest.cells.unit import Unit
 from divert.ingest.known import Known
 from divert.ingest.sheet import Distinct
@@ -40,6 +40,7 @@ from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.layout import Layout
+from divert.units import unit_factor
 
 
 def decimal_comma(columns: Iterable[Column], known: Known) -> bool:
@@ -66,10 +67,11 @@ def measure(
     boxes = read_boxes(group, layout, context, known, rows)
     trade = known.trade_with(comma)
     for name in ("weight", "gross", "volume", "quantity", "count"):
+        earlier: list[Column] = []
         for column in group.columns.get(name, ()):
-            cells = without_dittos(column.cells)
-            amounts = read_amounts(cells, trade)
-            _take(out, name, column, amounts, cells, units, boxes, context, table_unit)
+            amounts = read_amounts(without_dittos(column.cells), trade)
+            _take(out, name, column, amounts, earlier, units, boxes, context, table_unit)
+            earlier.append(column)
     put_boxes(out, boxes, group, layout)
     _put_fill(out, group, layout, comma)
     put_sizes(out, group, layout, known)
@@ -84,7 +86,7 @@ def _take(
     name: str,
     column: Column,
     amounts: Amounts,
-    cells: Distinct,
+    earlier: Sequence[Column],
     units: Units,
     boxes: Boxes,
     context: Context,
@@ -126,6 +128,10 @@ def _take(
         mass[each] = np.nan
     heavy = np.asarray(amounts.gross | (name == "gross"))
     fill_gaps(out.gross_kg, np.where(heavy, mass, np.nan))
+    if _is_rest_of(column, number, earlier):  # "lb | oz": 20 and 8 are one weight
+        both = ~np.isnan(out.mass_kg) & ~np.isnan(mass)
+        out.mass_kg[both] += mass[both]
+        mass[both] = np.nan
     agree = ~np.isnan(out.mass_kg) & ~np.isnan(mass) & ~heavy
     clash = agree & (np.abs(out.mass_kg - mass) > 0.03 * np.abs(out.mass_kg))
     fill_gaps(out.mass_kg, np.where(heavy, np.nan, mass))
@@ -143,6 +149,23 @@ def _take(
     _state(out, column, name, amounts.state, amounts.problem)
     if clash.any():
         out.state[clash], out.problem[clash] = PROBLEM, UNREADABLE
+
+
+_PARTS_OF = {"oz": ("lb", 16), "g": ("kg", 1000)}  # NIST Handbook 44, Appendix C: 16 oz to the lb
+
+
+def _is_rest_of(column: Column, number: Floats, earlier: Sequence[Column]) -> bool:
+    """Return whether a column holds the ounces beside pounds, or grams beside kilograms."""
+    unit = column.heading.unit
+    if unit is None or not earlier:
+        return False
+    small = next((u for u in _PARTS_OF if abs(unit.factor - unit_factor(u)[0]) < 1e-12), "")
+    before = earlier[-1].heading.unit
+    if not small or before is None:
+        return False
+    whole, parts = _PARTS_OF[small]
+    said = number[~np.isnan(number)]
+    return abs(before.factor - unit_factor(whole)[0]) < 1e-9 and bool((said < parts).all())
 
 
 _RANK = np.array([0, 5, 1, 2, 3, 0, 4], dtype=np.int8)  # BLANK, VALUE, NOTHING, CLOSED, UNKNOWN ...

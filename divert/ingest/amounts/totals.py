@@ -35,6 +35,37 @@ def arithmetic(rows: Rows, dated: When, layout: Layout, measured: Sequence[Measu
             if above.sum() >= _LEAST and _sums(values, filled, above, int(row)):
                 out[row] = True
                 break
+    bare = unnamed & rows.open & _nothing_named(layout, size)
+    if (bare & ~out).any() and not dated.grouped:
+        out |= _bare_sums(values, filled, rows, dated, bare)
+    return out
+
+
+def _bare_sums(
+    values: Sequence[Floats], filled: Bools, rows: Rows, dated: When, bare: Bools
+) -> Bools:
+    """Return the rows of nothing but an amount that sum the rows with names above them.
+
+    Where one of them sums two rows or more, another may stand under a single row.
+    """
+    loads = rows.open & ~bare
+    sums = {least: np.zeros(len(bare), dtype=bool) for least in (1, _LEAST)}
+    for row in np.flatnonzero(bare).tolist():
+        since = np.flatnonzero(bare[:row])
+        for start in {int(since[-1]) + 1 if len(since) else 0, *_starts(rows, dated, bare, row)}:
+            above = np.zeros(len(bare), dtype=bool)
+            above[start:row] = loads[start:row]
+            if above.any() and _sums(values, filled, above, row):
+                sums[_LEAST if above.sum() >= _LEAST else 1][row] = True
+    return sums[_LEAST] | (sums[1] if sums[_LEAST].any() else False)
+
+
+def _nothing_named(layout: Layout, size: int) -> Bools:
+    """Return the rows whose shared columns are all empty."""
+    out = np.ones(size, dtype=bool)
+    for name, column in layout.shared.items():
+        if name not in ("removed", "contamination"):
+            out &= column.cells.codes < 0
     return out
 
 

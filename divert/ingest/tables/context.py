@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from divert.ingest.cells import quantity
 from divert.ingest.cells.date import Day, read_cell
 from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.unit import Unit, take_unit
@@ -178,17 +179,23 @@ def _end_of(name: str, known: Known) -> tuple[str, str]:
     return "", ""
 
 
+_COUNTED_IN = re.compile(
+    r"(?i)(?:(?:all|quantities|amounts|counts|numbers|quantites|nombres) (?:are|is|in|sont)(?: in| en)?"
+    r"|number of|count of|how many|# of|all in|in|counts? in|nombre de|en)\s+(.+)"
+)
+
+
 def _container(name: str, known: Known) -> str:
-    per = re.search(
-        r"(?i)(?:number of|count of|how many|# of|all in|in|counts? in|nombre de|en)\s+(.+)", name
-    )
+    per = _COUNTED_IN.search(name)
     if per:
         text = bare(per[1]).strip(" ().")
         taken = known.containers.take(text, 0)
-        if taken and (
-            taken[1] >= len(text) or re.match(r"\W*(?:per|each|received|par|$)", text[taken[1] :])
-        ):
+        end = r"\W*(?:per|each|received|par|unless|except|sauf|$)"
+        if taken and (taken[1] >= len(text) or re.match(end, text[taken[1] :])):
             return taken[0]
+        sized = quantity.read_cell(f"1 {re.sub(end + '.*', '', text)}", known.trade)
+        if not isinstance(sized, Problem) and sized[0].count == 1:
+            return sized[0].container
     return ""
 
 

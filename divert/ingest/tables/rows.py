@@ -76,6 +76,8 @@ def _total_labels(columns: Sequence[Column], known: Known) -> Bools:
         if not said.any():
             continue
         rows = said[column.cells.codes]
+        if column.field in ("unit", "container", "kind"):
+            continue  # "count" there says how a row was measured
         if column.field in _QUIET or column.field in ("", "other", "total"):
             weak |= rows
         else:
