@@ -60,11 +60,13 @@ def environment(language: str) -> Environment:
 
 def render(template: str, frame: Frame, view: object, printer: Printer, look: Look) -> str:
     """Return the page as HTML without its style sheet; templates see frame, view, look, printer."""
-    return (
+    page = (
         environment(printer.language)
         .get_template(template)
         .render(frame=frame, view=view, look=look, printer=printer, language=printer.language)
     )
+    # Between letters a typewriter's apostrophe is set as a printer's.
+    return re.sub(r"(?<=[^\W\d_])(?:'|&#39;|&#x27;|&apos;)(?=[^\W\d_])", "\u2019", page)
 
 
 @lru_cache

@@ -21,6 +21,7 @@ from divert.report.scales import Scale
 from divert.report.scope import Scope, balance_counts, site_scope, supplied_scope
 from divert.report.site_words import site_in_words
 from divert.report.sponsor_charts import (
+    MixShown,
     MonthTable,
     balance_strip,
     mix_chart,
@@ -43,7 +44,7 @@ class SponsorView:
     strip: Drawn | None
     strip_line: Markup
     months: Drawn | None
-    mix: Drawn | None
+    mix: MixShown | None
     harvest: tuple[Went, ...]
     no_harvest: Markup
     harvest_line: str
@@ -112,7 +113,9 @@ def sponsor_view(
         strip=strip,
         strip_line=_strip_line(scope, figures, printer),
         months=month_chart(scope, printer, look, screen=screen),
-        mix=mix_chart(scope, Text(N_("Diverted {period}, by material"), period), printer, look),
+        mix=mix_chart(
+            scope, Text(N_("Diverted {period}, by material"), period), printer, look, screen=screen
+        ),
         harvest=harvest_lines(figures, printer, kept_back),
         no_harvest=nothing_harvested(printer),
         harvest_line=printer.plain(Text(N_("Harvested by the whole site {period}"), period)),

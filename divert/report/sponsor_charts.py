@@ -23,6 +23,7 @@ from divert.report.tables import between
 from divert.words import N_, Text
 
 _FEWEST_MONTHS, _MOST_MONTHS = 6, 12
+_LONG_NAME = 44  # letters that half a page still sets in two lines
 
 
 def balance_strip(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> Drawn | None:
@@ -177,10 +178,20 @@ def month_chart(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> 
     )  # fmt: skip
 
 
-def mix_chart(scope: Scope, measure: Text, printer: Printer, look: Look) -> Drawn | None:
-    """Return the materials diverted, at most five and the rest; None where nothing was."""
+@dataclass(frozen=True, slots=True)
+class MixShown:
+    """The materials as drawn; ``across`` where their names need the whole width of the page."""
+
+    drawing: Drawn
+    across: bool
+
+
+def mix_chart(
+    scope: Scope, measure: Text, printer: Printer, look: Look, *, screen: bool
+) -> MixShown | None:
+    """Return the materials diverted, at most five and the rest; None where there is but one."""
     present = [(i, p) for i, p in enumerate(scope.by_material) if p.diverted.central != 0]
-    if not any(p.diverted.central > 0 for _, p in present):
+    if len(present) < 2 or not any(p.diverted.central > 0 for _, p in present):
         return None
     named, rest = largest(present, lambda item: item[1].diverted.central)
     keys = [f"{scope.root}by_material[{i}].diverted.central" for i, _ in named]
@@ -198,10 +209,13 @@ def mix_chart(scope: Scope, measure: Text, printer: Printer, look: Look) -> Draw
     if rest:
         shown.append(MixPart(str(printer.say(Text(N_("other")))), amount(printed[-1]), rest=True))
     data = Mix(tuple(shown), str(printer.say(measure)), printer.unit(scope.scale.unit))
-    return drawn(
-        lambda chart_look: mix(data, chart_look), half_width_mm(look), printer.language, look,
-        screen=False,
+    across = any(len(part.name) > _LONG_NAME for part in shown)
+    drawing = drawn(
+        lambda chart_look: mix(data, chart_look),
+        full_width_mm(look) if across else half_width_mm(look), printer.language, look,
+        screen=screen and across,
     )  # fmt: skip
+    return MixShown(drawing, across)
 
 
 def _diverted(scope: Scope, printer: Printer) -> dict[int, Printed]:
