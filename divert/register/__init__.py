@@ -4,7 +4,6 @@ from divert.register.entries import Entry, Register, Withdrawal, read_register
 from divert.register.issue import (
     Issuing,
     Number,
-    Said,
     as_issued,
     issued_report,
     issuing,
@@ -13,6 +12,7 @@ from divert.register.issue import (
 from divert.register.past import history_for
 from divert.register.restate import restatements
 from divert.register.said import as_issued_json, as_issued_lines
+from divert.register.same import Said
 
 __all__ = [
     "Entry",

@@ -24,13 +24,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from divert import __version__
-from divert.figures import Figures, to_json
+from divert.figures import to_json
 from divert.findings import CannotRun
 from divert.register import kept
 from divert.register.entries import Entry, Register, read_register, to_line
 from divert.register.lines import append_line
 from divert.register.lock import locked
-from divert.register.same import said_fingerprint
+from divert.register.same import Said, said_fingerprint
 from divert.words import N_, Text
 
 if TYPE_CHECKING:
@@ -41,17 +41,6 @@ _IN_BRIEF = (
     "site", "period", "as_of", "sponsor", "rows", "mass", "not_claimed", "basis", "by_material",
     "emissions", "emissions_within", "supplied", "supported", "cumulative",
 )  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """What a report says, before it has a number: for whom, from which day, and the figures."""
-
-    audience: str
-    name: str
-    as_of: dt.date
-    figure_sets: Mapping[str, Figures]
-    withdraws: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
 import json
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any
+from dataclasses import dataclass
+from typing import Any
 
-from divert.figures import to_json
+from divert.figures import Figures, to_json
 from divert.findings import CannotRun
 from divert.register.plain import to_plain
 from divert.safe_files import inside
 from divert.site import Site
-
-if TYPE_CHECKING:
-    from divert.register.issue import Said
 
 # What differs between two days on which no figure changed (later entries are counted too).
 _NOT_SAID = ("as_of", "findings", "factors", "rows")
@@ -22,6 +21,17 @@ _NOT_SAID = ("as_of", "findings", "factors", "rows")
 # in the figures.
 _NOT_SEEN = ("folder", "toml", "sheets")
 _NOT_SEEN_OF_A_THING = ("also", "email")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a report says, before it has a number: for whom, from which day, and the figures."""
+
+    audience: str
+    name: str
+    as_of: dt.date
+    figure_sets: Mapping[str, Figures]
+    withdraws: str | None = None
 
 
 def said_fingerprint(said: Said, site: Site) -> str:

@@ -27,7 +27,8 @@ def make_and_issue(
     A report that says just what its last issue said keeps that number, and its files are the issued
     ones to the byte. Raises CannotRun, before anything is entered where PDFs cannot be made.
     """
-    from divert.register.issue import Said, issuing
+    from divert.register.issue import issuing
+    from divert.register.same import Said
 
     weasyprint()  # an issued report is a PDF: find out first
     folder = workings.site.folder
