@@ -129,16 +129,19 @@ def _beside_the_numbers(board: Board) -> Markup:
     since = now.cumulative
     scale = printer.scale("mass", since.diverted.central)
     ever = printer.one("cumulative.diverted.central", since.diverted.central, scale)
-    said = [
-        printer.say(
-            Text(
-                N_("Received: {received}, from {sources} sources. Since {day} the site has diverted "
-                   "{amount}."),
-                {"received": _with_words(received, printer), "sources": len(sources(board).now),
-                 "day": printer.date(since.since), "amount": _with_words(ever, printer)},
-            )
-        )
-    ]  # fmt: skip
+    values: dict[str, object] = {
+        "received": _with_words(received, printer),
+        "sources": len(sources(board).now),
+        "day": printer.date(since.since),
+        "amount": _with_words(ever, printer),
+    }
+    said = [printer.say(Text(N_("Since {day} the site has diverted {amount}."), values))]
+    if now.mass.received.central:
+        came = (
+            N_("Received: {received}, from one source.") if values["sources"] == 1
+            else N_("Received: {received}, from {sources} sources.")
+        )  # fmt: skip
+        said.insert(0, printer.say(Text(came, values)))
     if now.period.to_date:
         said.append(printer.say(_last_entry(board)))
     return Markup(" ").join(said)

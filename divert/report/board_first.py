@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from divert.figures import Figures, Range
+from divert.period import months_on
 from divert.report.board_figures import Board
 from divert.report.dates import this_period
 from divert.report.printed import THIN, Printed
@@ -15,6 +16,8 @@ from divert.report.product_scale import product_scale
 from divert.report.scales import Scale
 from divert.report.year_before import line_before
 from divert.words import N_, Text
+
+_LONG = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,13 +29,22 @@ class Number:
     unit: str
     lines: tuple[Markup, ...]
 
+    @property
+    def is_long(self) -> bool:
+        """Return whether the figure needs a smaller size to stand on one line with its unit."""
+        return len(self.figure.striptags()) > _LONG
+
 
 def headline(board: Board) -> Markup:
     """Return the year in a sentence: diverted, against the year before and against the target."""
     printer, mass = board.printer, board.now.mass
     printed = printer.one("mass.diverted.central", mass.diverted.central, board.mass)
     if not mass.received.central and not mass.diverted.central:
-        return printer.say(Text(N_("{period} nothing was received."), {"period": _when(board)}))
+        message = (
+            N_("{period} nothing was received.") if board.now.weeks.logged
+            else N_("{period} no delivery was written down.")
+        )  # fmt: skip
+        return printer.say(Text(message, {"period": _when(board)}))
     amount = Markup("<em>{}\u00a0{}</em>").format(
         printed, printer.unit_in_full(board.mass.unit, printed.text)
     )
@@ -40,6 +52,10 @@ def headline(board: Board) -> Markup:
     if mass.diverted.central < 0:
         return printer.say(
             Text(N_("{period} more was thrown away than came in to be diverted: {amount}."), values)
+        )
+    if not mass.diverted.central:
+        return printer.say(
+            Text(N_("{period} none of what came in counts as diverted from disposal."), values)
         )
     said = [printer.say(Text(_against_last_year(board, printed), values))]
     target = _against_target(board)
@@ -115,7 +131,7 @@ def four_numbers(board: Board) -> tuple[Number, ...]:
 def _diverted(board: Board) -> Number:
     printer, now = board.printer, board.now
     printed = printer.range("mass.diverted", now.mass.diverted, board.mass)
-    lines = [_ranged(board, printed.low, printed.high)]
+    lines = _ranged(board, printed.low, printed.high)
     if board.before is None and now.period.kind != "all":
         lines.append(printer.say(Text(N_("No year before"))))
     lines += _last_year(board, lambda f: f.mass.diverted, "mass.diverted", board.mass)
@@ -139,13 +155,19 @@ def _target(board: Board) -> list[Markup]:
     figure = printer.one(f"targets[{place}].target", target.target, board.mass)
     message = N_("Target {value}")
     if period.to_date and target.diverted.central < target.target:
-        gone = ((board.known_until - period.start).days + 1) / 365.25
-        ahead = target.diverted.central >= target.target * gone
+        ahead = target.diverted.central >= target.target * _share_gone(board)
         message = (
             N_("Target {value}: ahead of an even pace") if ahead
             else N_("Target {value}: behind an even pace")
         )  # fmt: skip
     return [printer.say(Text(message, {"value": figure}))]
+
+
+def _share_gone(board: Board) -> float:
+    """Return how much of the year is behind the last entry, counted from the site's own start."""
+    first = board.now.period.start
+    began, end = max(first, board.site.started), months_on(first, 12)
+    return ((board.known_until - began).days + 1) / (end - began).days
 
 
 def _gases(board: Board) -> Number:
@@ -160,16 +182,18 @@ def _gases(board: Board) -> Number:
         Markup("{}").format(printed.central),
         printer.unit_in_full(scale.unit, printed.central.text),
         (
-            _ranged(board, printed.low, printed.high),
+            *_ranged(board, printed.low, printed.high),
             *_last_year(board, lambda f: f.emissions.net_avoided, "emissions.net_avoided", scale),
         ),
     )  # fmt: skip
 
 
-def _ranged(board: Board, low: Printed, high: Printed) -> Markup:
-    return board.printer.say(
-        Text(N_("90\u202f% range {low} to {high}"), {"low": low, "high": high})
-    )
+def _ranged(board: Board, low: Printed, high: Printed) -> list[Markup]:
+    if low.text == high.text:
+        return []
+    return [
+        board.printer.say(Text(N_("90\u202f% range {low} to {high}"), {"low": low, "high": high}))
+    ]
 
 
 def _last_year(

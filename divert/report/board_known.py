@@ -14,6 +14,7 @@ from divert.words import N_, Text
 
 _MOST_DENSITIES = 8
 _FEW_QUARTERS = 10  # as many still fit half the page
+_FEWEST_QUARTERS = 4  # so few would look lost on the whole of it
 
 
 def known_section(board: Board) -> Section | None:
@@ -58,11 +59,12 @@ def known_section(board: Board) -> Section | None:
         )
     data = Measured(tuple(stretches), printer.plain(Text(N_("Received"))),
                     printer.unit_in_full(scale.unit))  # fmt: skip
-    beside = bool(tables) and len(stretches) <= _FEW_QUARTERS
-    width = half_width_mm(board.look) if beside else full_width_mm(board.look)
+    few = len(stretches) <= _FEW_QUARTERS
+    beside, half = bool(tables) and few, not tables and len(stretches) <= _FEWEST_QUARTERS
+    width = half_width_mm(board.look) if beside or half else full_width_mm(board.look)
     shown = drawn(lambda look: measured(data, look), width, printer.language,
                   board.look, screen=board.screen)  # fmt: skip
-    return of_drawing(shown, tables, tuple(words), beside=beside)
+    return of_drawing(shown, tables, tuple(words), beside=beside, half=half)
 
 
 def _densities(board: Board) -> Table | None:

@@ -68,7 +68,7 @@ def harvest_section(board: Board) -> Section:
         heads.append(printer.unit_in_full(volume.unit))
     heads.append(printer.unit_in_full(mass.unit))
     table = Table("", printer.say(Text(N_("Product"))), tuple(heads), (Group("", tuple(rows)),),
-                  frozenset({0}))  # fmt: skip
+                  frozenset({0}), "even")  # fmt: skip
     about = Text(N_("Harvested in this period. Product is no part of what was diverted, and is never "
                     "added to it."))  # fmt: skip
     return Section(printer.plain(_what_came_out(board)), printer.plain(about), None, (table,),
@@ -97,8 +97,8 @@ def yield_band(board: Board) -> Band | None:
 def yield_section(board: Board) -> Section | None:
     """Return the yield of the last 12 months against its band, or None where it is not known."""
     found, band, printer = board.now.yield_, yield_band(board), board.printer
-    if found is None or found.share is None or band is None:
-        return None
+    if found is None or found.share is None or band is None or not found.product.central:
+        return None  # without a harvest nothing is known of the yield
     share = amount(printer.share("yield.share", found.share))
     data = Bands(
         rows=(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from divert.figures import Month
@@ -16,7 +17,7 @@ from divert.report.drawn import drawn, full_width_mm
 from divert.report.known_months import first_day, silent_months
 from divert.report.printed import Printed, PrintedRange
 from divert.report.scales import Scale
-from divert.report.tables import Cell, Group, Row, Table, between, marked
+from divert.report.tables import Cell, Group, Row, Table, between, halves, marked
 from divert.words import N_, Text
 
 _DAY = dt.timedelta(days=1)
@@ -82,7 +83,12 @@ def _months(board: Board) -> _Months | None:
     """Return the months up to the last entry with their figures; None where too many for a chart."""
     printer, now = board.printer, board.now
     until, silent = board.known_until, silent_months(now)
-    known = [(i, m) for i, m in enumerate(now.by_month) if first_day(m) <= until]
+    known = [
+        (i, m) for i, m in enumerate(now.by_month)
+        if first_day(m) <= until and months_on(first_day(m), 1) > board.site.started
+    ]  # fmt: skip
+    if not any(m.diverted.central for _, m in known):
+        return None
     if not 0 < len(known) <= _MOST_MONTHS:
         return None
     before = _months_before(board)
@@ -130,20 +136,22 @@ def months_tables(board: Board) -> tuple[Table, ...]:
             cells: list[Cell] = [printer.say(Text(N_("no entries"))), ""]
         else:
             cells = [marked(m.value), between(m.value, printer)]
-        rows.append(Row(head, (*cells, "–" if m.then is None else marked(m.then))))
-    half = -(-len(rows) // 2) if len(rows) > 3 else len(rows)
-    return tuple(_months_table(board, part) for part in (rows[:half], rows[half:]) if part)
+        if any(other.then is not None for other in shown.months):
+            cells.append("–" if m.then is None else marked(m.then))
+        rows.append(Row(head, tuple(cells)))
+    compared = any(m.then is not None for m in shown.months)
+    return tuple(_months_table(board, part, compared) for part in halves(rows))
 
 
-def _months_table(board: Board, rows: list[Row]) -> Table:
+def _months_table(board: Board, rows: Sequence[Row], compared: bool) -> Table:
     printer = board.printer
+    heads = [N_("Diverted"), N_("90\u202f% range")]
+    if compared:
+        heads.append(N_("A year before"))
     return Table(
         caption="",
         stub=printer.say(Text(N_("Month"))),
-        heads=tuple(
-            printer.say(Text(m))
-            for m in (N_("Diverted"), N_("90\u202f% range"), N_("A year before"))
-        ),
+        heads=tuple(printer.say(Text(m)) for m in heads),
         groups=(Group("", tuple(rows)),),
     )
 
@@ -155,6 +163,8 @@ def _quarters_section(board: Board) -> Section | None:
     if not 0 < len(spans) <= _MOST_QUARTERS or len(board.now.by_month) <= _MOST_MONTHS:
         return None
     largest = max(abs(s.diverted.central) for s in spans)
+    if not largest:
+        return None
     scale = printer.scale("mass", largest, unit=board.mass.unit)
     columns = []
     for i, span in enumerate(spans):

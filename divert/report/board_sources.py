@@ -8,7 +8,7 @@ from divert.figures import Figures, Part
 from divert.report.board_figures import Board
 from divert.report.board_section import Section
 from divert.report.scales import Scale
-from divert.report.tables import Cell, Group, Row, Table, marked
+from divert.report.tables import Cell, Group, Row, Table, halves, marked
 from divert.report.unknown_names import NOT_RECORDED, shown_name, unknown_names
 from divert.report.year_before import days_compared
 from divert.words import N_, Text
@@ -101,12 +101,10 @@ def _tables(groups: list[Group], changed: Group, board: Board) -> tuple[Table, .
         return _table((changed,), board), _table(tuple(groups), board)
     if groups:
         return (_table(tuple(groups), board),)
-    half = -(-len(changed.rows) // 2) if len(changed.rows) > 3 else len(changed.rows)
-    parts = (changed.rows[:half], changed.rows[half:])
     return tuple(
         _table((Group(changed.head if i == 0 else "", rows),), board)
-        for i, rows in enumerate(parts) if rows
-    )  # fmt: skip
+        for i, rows in enumerate(halves(changed.rows))
+    )
 
 
 def _table(groups: tuple[Group, ...], board: Board) -> Table:
@@ -163,11 +161,10 @@ def _largest_only(board: Board, found: Sources) -> Section:
     if len(ordered) > len(rows):
         more = Text(N_("and {count} more"), {"count": len(ordered) - len(rows)})
         rows.append(Row(printer.say(more), ("",), "range"))
-    half = -(-len(rows) // 2) if len(rows) > 3 else len(rows)
     tables = tuple(
         Table("", printer.say(Text(N_("Source"))), (printer.say(Text(N_("Received"))),),
               (Group("", tuple(part)),))
-        for part in (rows[:half], rows[half:]) if part
+        for part in halves(rows)
     )  # fmt: skip
     title = (
         Text(N_("All of it comes from one source")) if len(here) == 1

@@ -15,7 +15,7 @@ from divert.report.dates import month_name
 from divert.report.drawn import drawn, full_width_mm, half_width_mm
 from divert.report.known_months import first_day
 from divert.report.printed import locale_of
-from divert.report.tables import Group, Row, Table, between, marked
+from divert.report.tables import Group, Row, Table, between, halves, marked
 from divert.words import N_, Text
 
 _DAY = dt.timedelta(days=1)
@@ -29,7 +29,12 @@ def target_section(board: Board) -> Section | None:
     if now.period.kind != "year" or len(months) < 3:
         return None
     first = now.period.start
-    months = tuple(m for m in months if first_day(m) <= board.known_until)
+    months = tuple(
+        m for m in months
+        if first_day(m) <= board.known_until and months_on(first_day(m), 1) > board.site.started
+    )  # fmt: skip
+    if not any(m.diverted.central for m in months):
+        return None
     points = _points(months, [m.diverted.central for m in months], first, board.known_until, board)
     so_far = printer.range("mass.diverted", now.mass.diverted, board.mass)
     target = None
@@ -54,6 +59,7 @@ def target_section(board: Board) -> Section | None:
         before=before,
         before_end=end,
         name_before=name,
+        began=points[0][0],
     )
     shown = drawn(lambda look: cumulative(data, look), full_width_mm(board.look), language,
                   board.look, screen=board.screen)  # fmt: skip
@@ -63,9 +69,10 @@ def target_section(board: Board) -> Section | None:
 def _points(
     months: tuple[Month, ...], kg: list[float], first: dt.date, last: dt.date, board: Board
 ) -> tuple[tuple[float, float], ...]:
-    """Return (share of the year gone, mass so far) at the year's first day and each month's end."""
+    """Return (share of the year gone, mass so far) at the first day and at each month's end."""
     days = (months_on(first, 12) - first).days
-    out, so_far = [(0.0, 0.0)], 0.0
+    began = max(first, board.site.started)
+    out, so_far = [((began - first).days / days, 0.0)], 0.0
     for month, mass in zip(months, kg, strict=True):
         so_far += mass / board.mass.factor
         ends = min(months_on(first_day(month), 1), last + _DAY)
@@ -98,6 +105,8 @@ def years_section(board: Board) -> Section | None:
     if len(spans) < 2:
         return None
     largest = max(abs(s.diverted.central) for s in spans)
+    if not largest:
+        return None
     scale = printer.scale("mass", largest, unit=board.mass.unit)
     targets = {t.year: i for i, t in enumerate(now.targets)}
     drawn_years, rows = [], []
@@ -116,7 +125,7 @@ def years_section(board: Board) -> Section | None:
         rows.append(
             Row(f"{_name(span)} {under}".strip(),
                 (marked(received), marked(value), between(value, printer),
-                 "–" if target is None else marked(target)))
+                 *(() if not targets else ("–" if target is None else marked(target),))))
         )  # fmt: skip
     data = Years(tuple(drawn_years), printer.plain(Text(N_("Diverted"))),
                  printer.unit_in_full(scale.unit))  # fmt: skip
@@ -124,16 +133,15 @@ def years_section(board: Board) -> Section | None:
     width = half_width_mm(board.look) if few else full_width_mm(board.look)
     shown = drawn(lambda look: years(data, look), width, printer.language, board.look,
                   screen=board.screen)  # fmt: skip
-    table = Table(
-        caption="",
-        stub=printer.say(Text(N_("Year"))),
-        heads=tuple(
-            printer.say(Text(m))
-            for m in (N_("Received"), N_("Diverted"), N_("90\u202f% range"), N_("Target"))
-        ),
-        groups=(Group("", tuple(rows)),),
-    )
-    return of_drawing(shown, (table,), beside=few)
+    heads = [N_("Received"), N_("Diverted"), N_("90\u202f% range")]
+    if targets:
+        heads.append(N_("Target"))
+    tables = tuple(
+        Table("", printer.say(Text(N_("Year"))), tuple(printer.say(Text(m)) for m in heads),
+              (Group("", part),))
+        for part in ((tuple(rows),) if few else halves(rows))
+    )  # fmt: skip
+    return of_drawing(shown, tables, beside=few)
 
 
 def _name(span: Span) -> int:

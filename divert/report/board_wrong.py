@@ -192,7 +192,7 @@ def _bands(board: Board) -> list[Markup]:
                                 "source?")))
         )  # fmt: skip
     found, band = board.now.yield_, yield_band(board)
-    if found is not None and found.share is not None and band is not None:
+    if found is not None and found.share and band is not None:
         low, high = band.ordinary
         if not low <= found.share <= high:
             out.append(

@@ -31,7 +31,7 @@ from divert.report.grant_left_out import (
     whose_claim,
 )
 from divert.report.grant_materials import materials_table
-from divert.report.grant_restated import restated_table
+from divert.report.grant_restated import entries_moved, restated_table
 from divert.report.grant_sources import Sources, sources_of
 from divert.report.grant_table import main_table
 from divert.report.grant_years import course, years_table
@@ -48,6 +48,7 @@ from divert.report.unknown_names import unknown_names
 from divert.site import Grant, Site
 from divert.words import N_, Text
 
+_KEPT = 18  # rows of a table that never breaks over two pages
 _FOOT = 60  # characters of a grant's name that the foot of a page holds beside the rest
 
 
@@ -66,6 +67,7 @@ class GrantView:
     course: Drawn | None
     years: Table
     materials: Table
+    materials_kept: bool
     counts: Table | None
     known: Table
     known_notes: tuple[Note, ...]
@@ -77,7 +79,7 @@ class GrantView:
     methane_tables: tuple[Table, ...]
     methane_caption: str
     methane_note: str
-    left_out: Table
+    left_out: Table | None
     exclusions: tuple[Note, ...]
     set_aside: Table | None
     sources: Sources
@@ -129,15 +131,16 @@ def grant_view(
 
     mounted = course(total, scale, printer)
     released = methane_course(total, printer)
+    by_material = materials_table(shown, scale, unknown_names(total, "material"), printer)
     return GrantView(
         headline=_headline(figures, grant, scale, printer),
         strip=_strip(total, scale, printer, look, screen),
         strip_note=printer.plain(Text(N_("Everything received since the grant began, {unit}"),
                              {"unit": printer.unit_in_full(scale.unit)})),
         main=main_table(shown, scale, printer),
-        main_note=None if shown.note is None else printer.say(shown.note),
+        main_note=_main_note(shown.note, figures.period, printer),
         restated=restated_table(history, scale, printer),
-        earlier=_withdrawn(history, printer),
+        earlier=_earlier(history, printer),
         whose=whose_claim(grant.share, total, scale, printer),
         course=None
         if mounted is None
@@ -145,7 +148,8 @@ def grant_view(
             lambda chart: cumulative(mounted, chart), width, printer.language, look, screen=screen
         ),
         years=years_table(total, site.year_starts, scale, printer),
-        materials=materials_table(shown, scale, unknown_names(total, "material"), printer),
+        materials=by_material,
+        materials_kept=len(by_material.groups[0].rows) <= _KEPT,
         counts=counts_table(figures, scale, printer),
         known=known_table(figures.period, total, printer),
         known_notes=_known_notes(total, printer),
@@ -176,6 +180,20 @@ def grant_view(
         declaration=_declaration(figures, grant, printer),
         signers=_signers(site, printer),
     )  # fmt: skip
+
+
+def _main_note(note: Text | None, period: Figures, printer: Printer) -> Markup:
+    """Return what the columns are, and up to when anything is known of a period still running."""
+    said = [] if note is None else [printer.say(note)]
+    shown = period.period
+    if not period.mass.received.central and not period.weeks.logged:
+        said.append(printer.say(Text(N_("No delivery was written down in this period."))))
+    elif shown.to_date and shown.last_entry is not None:
+        said.append(
+            printer.say(Text(N_("The period has not ended: the last entry is of {day}."),
+                             {"day": shown.last_entry}))
+        )  # fmt: skip
+    return Markup(" ").join(said)
 
 
 def _headline(figures: GrantFigures, grant: Grant, scale: Scale, printer: Printer) -> Markup:
@@ -237,8 +255,11 @@ def _known_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
     return tuple(note for note in (ranges, measured) if note is not None)
 
 
-def _withdrawn(history: History, printer: Printer) -> tuple[Note, ...]:
-    return method_box.earlier_reports(History(withdrawn=history.withdrawn), printer)
+def _earlier(history: History, printer: Printer) -> tuple[Note, ...]:
+    """Return the entries behind a restatement, and which statements were taken back."""
+    entries = entries_moved(history, printer)
+    withdrawn = method_box.earlier_reports(History(withdrawn=history.withdrawn), printer)
+    return withdrawn if entries is None else (entries, *withdrawn)
 
 
 def _declaration(figures: GrantFigures, grant: Grant, printer: Printer) -> Markup:

@@ -43,9 +43,11 @@ REASONS = {
 }
 
 
-def left_out_table(total: Figures, scale: Scale, printer: Printer) -> Table:
-    """Return received mass that is not claimed, by where it went before."""
+def left_out_table(total: Figures, scale: Scale, printer: Printer) -> Table | None:
+    """Return received mass that is not claimed, by where it went before; None without any."""
     kinds = [k for k, mass in total.not_claimed.items() if mass.central != 0]
+    if not kinds:
+        return None
     whole_count = total_counts(total.mass, scale)[2]
     values = [total.not_claimed[k].central for k in kinds]
     counts = add_up_to([v / scale.factor for v in values], whole_count, scale.quantum)

@@ -15,6 +15,8 @@ from divert.report.two_way import add_up_both_ways, add_up_to
 from divert.report.unknown_names import shown_name
 from divert.words import N_, Text
 
+_MOST = 16  # materials by name; the evidence lists every one
+
 
 def materials_table(
     columns: Columns, scale: Scale, strangers: frozenset[str], printer: Printer
@@ -25,25 +27,28 @@ def materials_table(
     """
     total = columns.total
     materials = get(total.plus[0][1], "by_material") or []
-    names = [item["material"] for item in materials]
+    groups = _grouped([item["material"] for item in materials])
+    places = {item["material"]: i for i, item in enumerate(materials)}
     filled = columns.filled
     received = printer.parts(
-        [total.key(f"by_material[{i}].received.central") for i in range(len(names))],
-        [item["received"]["central"] for item in materials],
+        ["+".join(total.key(f"by_material[{places[n]}].received.central") for n in group)
+         for group in groups],
+        [sum(materials[places[n]]["received"]["central"] for n in group) for group in groups],
         scale, total.value("mass.received.central"), "received by material",
     )  # fmt: skip
     whole = "mass.diverted.central"
     whole_steps = steps(total.value(whole) / scale.factor, scale.quantum)
     along = add_up_to([c.value(whole) / scale.factor for c in filled], whole_steps, scale.quantum)
-    values = [[_of(c, name) for c in filled] for name in names]
-    totals = [item["diverted"]["central"] for item in materials]
+    values = [[sum(_of(c, name) for name in group) for c in filled] for group in groups]
+    totals = [sum(materials[places[n]]["diverted"]["central"] for n in group) for group in groups]
     down = add_up_to([v / scale.factor for v in totals], whole_steps, scale.quantum)
     cells = [[v / scale.factor for v in row] for row in values]
     inner = add_up_both_ways(cells, down, along, scale.quantum)
     every = (*filled, total)
     printed = settle(
         printer,
-        [[_key(c, name) for c in every] for name in names],
+        [["+".join(filter(None, (_key(c, name) for name in group))) for c in every]
+         for group in groups],
         [[*row, whole_value] for row, whole_value in zip(values, totals, strict=True)],
         [[*row, d] for row, d in zip(inner, down, strict=True)],
         scale, "diverted by material",
@@ -53,8 +58,10 @@ def materials_table(
         [[*along, whole_steps]], scale, "mass",
     )[0]  # fmt: skip
     rows = []
-    for name, taken_in, line in zip(names, received, printed, strict=True):
-        head = shown_name(name, strangers, printer)
+    for group, taken_in, line in zip(groups, received, printed, strict=True):
+        head = shown_name(group[0], strangers, printer)
+        if len(group) > 1:
+            head = printer.plain(Text(N_("Other materials: {count}"), {"count": len(group)}))
         rows.append(Row(head, (*_shown(columns, [marked(p) for p in line]), marked(taken_in))))
     all_in = printer.one(
         total.key("mass.received.central"), total.value("mass.received.central"), scale, "mass"
@@ -73,6 +80,13 @@ def materials_table(
         heads=tuple(heads),
         groups=(Group("", tuple(rows)),),
     )
+
+
+def _grouped(names: list[str]) -> list[list[str]]:
+    """Return each of the largest materials by itself, and all others as one."""
+    if len(names) <= _MOST + 1:
+        return [[name] for name in names]
+    return [*([name] for name in names[:_MOST]), names[_MOST:]]
 
 
 def _shown(columns: Columns, filled: list[Any]) -> tuple[Cell, ...]:

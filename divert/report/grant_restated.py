@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from divert.report.history import History, Restatement
+import datetime as dt
+from collections.abc import Sequence
+
+from markupsafe import Markup
+
+from divert.report.charts.chart import as_name
+from divert.report.dates import span
+from divert.report.history import REASONS, History, ReasonForMove, Restatement
+from divert.report.method_box import Note
 from divert.report.printed import Printer
 from divert.report.rounding import steps
 from divert.report.scales import Scale
@@ -33,61 +41,99 @@ REASON_WORDS = {
 
 
 def restated_table(history: History, mass: Scale, printer: Printer) -> Table | None:
-    """Return each figure that moved, then its reasons, adding up to the move; None where none did.
+    """Return one row for each figure that moved: as reported, each reason's part, now.
 
-    Masses stand in the statement's own unit, with a digit more, so that a small move shows.
+    None where nothing moved. Each row adds up as printed. Masses stand in the statement's own unit,
+    with a digit more, so that a small move shows.
     """
-    groups = tuple(
-        Group(_what(moved, mass, printer), _rows(moved, _scale(moved, mass, printer), printer))
-        for moved in history.restatements
-        if moved.figure.removesuffix(".central") in _FIGURES
-    )
-    if not groups:
+    moved = [
+        m for m in history.restatements
+        if m.figure.removesuffix(".central") in _FIGURES and m.was != m.now
+    ]  # fmt: skip
+    if not moved:
         return None
+    reasons = [
+        r for r in REASONS if any(p.reason == r and p.amount for m in moved for p in m.parts)
+    ]
+    statements = list(dict.fromkeys((m.number, m.label, m.issued) for m in moved))
+    groups = tuple(
+        Group(
+            printer.plain(
+                Text(N_("Statement {number} of {day}, {label}"),
+                     {"number": number, "day": issued, "label": _days(label, printer)})
+            ),
+            tuple(
+                _row(m, reasons, mass, printer) for m in moved
+                if (m.number, m.label) == (number, label)
+            ),
+        )
+        for number, label, issued in statements
+    )  # fmt: skip
+    heads = [
+        Text(N_("As reported then")),
+        *(Text(REASON_WORDS[r]) for r in reasons),
+        Text(N_("Now")),
+    ]
     return Table(
         caption=printer.say(Text(N_("Restated: reported before, and moved since"))),
         stub="",
-        heads=(printer.say(Text(N_("Amount"))),),
+        heads=tuple(as_name(printer.plain(head)) for head in heads),
         groups=groups,
     )
 
 
-def _what(moved: Restatement, mass: Scale, printer: Printer) -> str:
-    unit = _scale(moved, mass, printer).unit
-    return printer.plain(
-        Text(
-            N_("{figure}, {label}, statement {number} of {day}, {unit}"),
-            {"figure": Text(_FIGURES[moved.figure.removesuffix(".central")]),
-             "label": moved.label, "number": moved.number, "day": moved.issued,
-             "unit": printer.unit_in_full(unit)},
-        )
-    )  # fmt: skip
+def entries_moved(history: History, printer: Printer) -> Note | None:
+    """Return how many entries each reason of a restatement holds; None where none holds any."""
+    counts = {
+        part.reason: part.rows
+        for m in history.restatements for part in m.parts if part.rows
+    }  # fmt: skip
+    listed = [
+        printer.say(Text(N_("{reason}: {count}"),
+                         {"reason": Text(REASON_WORDS[r]), "count": counts[r]}))
+        for r in REASONS if r in counts
+    ]  # fmt: skip
+    if not listed:
+        return None
+    return Note(
+        printer.plain(Text(N_("Entries behind the move."))),
+        Markup("{}.").format(as_name(str(printer.names(listed)))),
+    )
 
 
-def _scale(moved: Restatement, mass: Scale, printer: Printer) -> Scale:
-    if moved.figure.startswith("emissions"):
-        return printer.scale("co2e", max(abs(moved.was), abs(moved.now)))
-    return Scale(mass.unit, mass.quantum / 10)
+def _days(label: str, printer: Printer) -> str:
+    """Return a period's label in words where it is a span of days ("2024-07-01/2025-03-31")."""
+    ends = label.split("/")
+    if len(ends) != 2:
+        return label
+    first, last = (dt.date.fromisoformat(end) for end in ends)
+    return span(first, last, printer.language, printer.country)
 
 
-def _rows(moved: Restatement, scale: Scale, printer: Printer) -> tuple[Row, ...]:
+def _row(
+    moved: Restatement, reasons: Sequence[ReasonForMove], mass: Scale, printer: Printer
+) -> Row:
+    scale = _scale(moved, mass, printer)
     was, now = (steps(v / scale.factor, scale.quantum) for v in (moved.was, moved.now))
-    parts = [p for p in moved.parts if p.amount]
-    amounts = [p.amount / scale.factor for p in parts]
+    by_reason = {part.reason: part.amount for part in moved.parts}
+    amounts = [by_reason.get(reason, 0.0) / scale.factor for reason in reasons]
     counted = add_up_to(amounts, now - was, scale.quantum)
 
     def written(count: int, sign: bool = False) -> str:
         text = printer.number(count * scale.quantum, scale.decimals)
         return f"+{text}" if sign and count > 0 else text
 
-    rows = [Row(printer.say(Text(N_("As reported then"))), (written(was),))]
-    for part, count in zip(parts, counted, strict=True):
-        head = printer.say(Text(REASON_WORDS[part.reason]))
-        if part.rows:
-            head = printer.say(
-                Text(N_("{reason} (entries: {count})"),
-                     {"reason": Text(REASON_WORDS[part.reason]), "count": part.rows})
-            )  # fmt: skip
-        rows.append(Row(head, (written(count, sign=True),)))
-    rows.append(Row(printer.say(Text(N_("Now"))), (written(now),), "total"))
-    return tuple(rows)
+    parts = [
+        written(count, sign=True) if reason in by_reason else "–"
+        for reason, count in zip(reasons, counted, strict=True)
+    ]
+    name = Text(N_("{figure}, {unit}"),
+                {"figure": Text(_FIGURES[moved.figure.removesuffix(".central")]),
+                 "unit": printer.unit(scale.unit)})  # fmt: skip
+    return Row(printer.say(name), (written(was), *parts, written(now)))
+
+
+def _scale(moved: Restatement, mass: Scale, printer: Printer) -> Scale:
+    if moved.figure.startswith("emissions"):
+        return printer.scale("co2e", max(abs(moved.was), abs(moved.now)))
+    return Scale(mass.unit, mass.quantum / 10)

@@ -81,13 +81,13 @@ def _years(total: Figures, year_starts: int) -> list[_Year]:
 
 
 def course(total: Figures, scale: Scale, printer: Printer) -> Cumulated | None:
-    """Return how the total mounted up, month by month, for the chart; None with under 3 months.
+    """Return how the total mounted up, month by month, for the chart; None where there is too little.
 
     The line ends with the month of the last entry: what came after is not known to be nothing.
     """
     until = known_until(total)
     months = tuple(m for m in total.by_month if first_day(m) <= until)
-    if len(months) < 3:
+    if len(months) < 3 or not any(m.diverted.central for m in months):
         return None
     points, so_far = [(0.0, 0.0)], 0.0
     for i, month in enumerate(months):

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
 
-_SPARSE = 0.25  # of a page's room; a last page with less on it looks forgotten
+_SPARSE = 0.4  # of a page's room; a page with less on it looks forgotten
 
 INSTEAD = Text(
     N_("PDFs need the Pango library, which this machine lacks; the HTML was written. README says how "
@@ -70,7 +70,9 @@ def write_pdf(
             if len(closer.pages) < len(document.pages):
                 document = closer
         if least_pages is not None and len(document.pages) < least_pages:
-            document = _laid_out(module, _set("airy", named), look, language)
+            airy = _laid_out(module, _set("airy", named), look, language)
+            if all(_share_filled(page) >= _SPARSE for page in airy.pages):
+                document = airy
         return bytes(
             document.write_pdf(pdf_variant="pdf/ua-1", finisher=_finish, custom_metadata=False)
         )

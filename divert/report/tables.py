@@ -11,6 +11,7 @@ from divert.report.printed import Printed, PrintedRange, Printer
 from divert.report.scales import Scale
 
 Cell = Markup | str
+_FEW = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,8 @@ class Group:
 class Table:
     """A table: ``stub`` heads the first column, ``heads`` the others; figures are set right.
 
-    ``words`` are the places (from 0) of columns that hold words and are set left.
+    ``words`` are the places (from 0) of columns that hold words and are set left; ``style`` is a
+    class of the style sheet.
     """
 
     caption: Cell
@@ -42,11 +44,18 @@ class Table:
     heads: tuple[Cell, ...]
     groups: tuple[Group, ...]
     words: frozenset[int] = frozenset()
+    style: str = ""
 
     @property
     def has_rows(self) -> bool:
         """Return whether there is anything in it."""
         return any(group.rows for group in self.groups)
+
+
+def halves(rows: Sequence[Row]) -> tuple[tuple[Row, ...], ...]:
+    """Return a table's rows for two tables side by side; a few rows stay in one."""
+    half = -(-len(rows) // 2) if len(rows) > _FEW else len(rows)
+    return tuple(tuple(part) for part in (rows[:half], rows[half:]) if part)
 
 
 def between(printed: PrintedRange, printer: Printer) -> Markup:

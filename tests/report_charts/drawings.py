@@ -70,6 +70,38 @@ def rising(end: float, value: float, target: float | None, before: float | None)
     )  # fmt: skip
 
 
+def one_a_year(*values: float, target: float | None = None) -> Years:
+    """Return years in order, the first and the last of them not whole."""
+    last = len(values) - 1
+    return Years(
+        tuple(
+            Year(str(2020 + i), amount(value), None if target is None else amount(target),
+                 i in (0, last), "from Apr 1" if i == 0 else "to Nov 25" if i == last else "")
+            for i, value in enumerate(values)
+        ), "Diverted", "pounds",
+    )  # fmt: skip
+
+
+def quarters(*shares: tuple[float, float]) -> Measured:
+    """Return quarters by what was weighed and what was estimated, the last one not over."""
+    return Measured(
+        tuple(
+            Stretch(f"Q{i % 4 + 1}", amount(weighed), amount(estimated), f"{weighed:.0f} %",
+                    str(2023 + i // 4) if i % 4 == 0 else "", i + 1 == len(shares))
+            for i, (weighed, estimated) in enumerate(shares)
+        ), "Received", "pounds",
+    )  # fmt: skip
+
+
+def fed(*loads: float | None) -> Bands:
+    """Return beds by what they are fed; ordinary up to 4, not plausible above 7."""
+    rows = tuple(
+        Against(f"Bed {i + 1}", None if load is None else amount(load))
+        for i, load in enumerate(loads)
+    )
+    return Bands(rows, 0, amount(4), amount(7), "Feed", "lb/ft² a week")
+
+
 DRAWINGS: dict[str, Callable[[Look], Chart]] = {
     "six months beside last year": lambda look: by_month(
         months([1040, 996, 1380, 1484, 1810, 2026], [820, 760, 1040, 1300, 1400, 1500]), look
@@ -110,6 +142,37 @@ DRAWINGS: dict[str, Callable[[Look], Chart]] = {
                                str(2023 + i // 4) if i % 4 == 0 else "", i == 13)
                        for i in range(14)), "Received", "pounds"), look,
     ),
+    "lines that end in one place": lambda look: cumulative(rising(1.0, 100, 100, 100), look),
+    "lines that cross in one place": lambda look: cumulative(rising(0.5, 50, 50, 100), look),
+    "the first days of a year": lambda look: cumulative(rising(0.03, 3, 100, 90), look),
+    "nothing of a target": lambda look: cumulative(rising(1.0, 0, 100, 0), look),
+    "a year below zero": lambda look: cumulative(rising(1.0, -30, 100, 20), look),
+    "very large lines": lambda look: cumulative(rising(0.98, 149676498, 900000000, 1), look),
+    "one year": lambda look: years(one_a_year(91), look),
+    "years of nothing": lambda look: years(one_a_year(0, 0, 0), look),
+    "years below zero": lambda look: years(one_a_year(-40, 30, -1), look),
+    "alike years at their targets": lambda look: years(one_a_year(*[100] * 6, target=100), look),
+    "targets far above": lambda look: years(one_a_year(4, 5, 5, 6, target=26000), look),
+    "very large years": lambda look: years(one_a_year(149676498, 98000000, target=9e8), look),
+    "one quarter": lambda look: measured(quarters((52, 48)), look),
+    "quarters of nothing and of everything": lambda look: measured(
+        quarters((0, 0), (90, 0), (0, 90), (1, 999)), look
+    ),
+    "methane of one year": lambda look: methane(Methane(((2025, 3.0),), "3.0", 2025, "kg"), look),
+    "methane of ten years of deposits": lambda look: methane(
+        Methane(tuple((2016 + i, 100.0 * min(i, 10) * 0.93 ** max(0, i - 10)) for i in range(90)),
+                "1,000", 2026, "kilograms"), look
+    ),
+    "nothing known of beds": lambda look: bands(fed(None, None), look),
+    "beds fed nothing, and far too much": lambda look: bands(fed(0, 121330), look),
+    "alike beds at the limit": lambda look: bands(fed(4, 4, 7, 7), look),
+    "limits in tenths": lambda look: bands(
+        Bands((Against("Product out for feed in", Amount(28, "28 %")),), 10, Amount(50, "50 %"),
+              Amount(80, "80 %"), "Yield", "%"), look,
+    ),
+    "a mix of nothing": lambda look: mix(parts(("scraps", 0), ("pulp", 0)), look),
+    "alike parts": lambda look: mix(parts(*[(name, 100) for name in MONTHS[:5]], ("Other", 100)), look),
+    "very large parts": lambda look: mix(parts((LONG, 149676498), ("pulp", 1), ("Other", 9e8)), look),
     "methane of a century": lambda look: methane(
         Methane(tuple((2024 + i, 120 * 0.93**i) for i in range(101)), "120", 2026, "kilograms"), look
     ),

@@ -16,7 +16,7 @@ from divert.report.fonts import faces_css, packaged
 _FONTS = FontConfiguration()
 _FACES = faces_css(packaged())
 _PT = 72 / 25.4
-_WIDTHS = (174.0, 94.0)  # the text block of A4, and a phone
+_WIDTHS = (174.0, 94.0, 82.0)  # the text block of A4, a phone, and half the block
 
 
 @pytest.fixture(scope="module")

@@ -171,6 +171,26 @@ def statement(figures: GrantFigures, history: History, site: Site = SITE) -> str
     )
 
 
+def many_materials(count: int) -> GrantFigures:
+    """Return a first statement whose mass is shared by as many materials."""
+
+    def shared(figures: Figures) -> Figures:
+        parts = figures.by_material
+        of = count // len(parts)
+        many = tuple(
+            dataclasses.replace(
+                p, name=f"{p.name} {i}", received=p.received.times(1 / of),
+                diverted=p.diverted.times(1 / of), not_claimed=p.not_claimed.times(1 / of),
+                thrown_away=p.thrown_away.times(1 / of),
+            )
+            for p in parts for i in range(of)
+        )  # fmt: skip
+        assert len(many) == count
+        return dataclasses.replace(figures, by_material=many)
+
+    return GrantFigures(shared(FIRST.period), shared(FIRST.total))
+
+
 def grant_page(case: str, site: Site = SITE, screen: bool = False) -> tuple[str, Printer]:
     """Return a statement's HTML and the printer that printed it."""
     figures, history = GRANTS[case]

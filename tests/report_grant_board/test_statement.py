@@ -143,10 +143,12 @@ def test_what_was_reported_and_what_moved_stand_apart() -> None:
     page = grant_page("restated")[0]
     heads = tables(page)[0][0]
     assert heads[1:] == ["Previously reported", "Restated since", "This period", "Total"]
-    moved = next(t for t in tables(page) if any("rows added" in row[0] for row in t))
-    amounts = [number(row[-1].replace("+", "")) for row in moved if len(row) == 2 and row[0]]
-    was, *parts, now = amounts
+    moved = next(t for t in tables(page) if "Rows added" in t[0])
+    assert moved[0][1:] == ["As reported then", "Rows added", "Factors changed", "Now"]
+    (row,) = [row for row in moved if row[0].startswith("Diverted")]
+    was, *parts, now = (number(cell.replace("+", "")) for cell in row[1:])
     assert was + sum(parts) == pytest.approx(now, abs=1e-9)
+    assert "rows added: 12." in page.casefold()  # the entries behind it
     assert "2025-0002" in page and "withdrawn" in page
 
 
@@ -202,6 +204,15 @@ def test_decimal_points_stand_beneath_each_other() -> None:
         "pad-4-point", "pad-0", "pad-1"
     ]  # fmt: skip
     assert on_the_point([None, figures[0]])[0] == ""
+
+
+def test_many_materials_keep_their_sum() -> None:
+    page = statements.statement(statements.many_materials(60), History())
+    table = next(t for t in tables(page) if t[0][0] == "Material")
+    assert [row[0] for row in table[-2:]] == ["Other materials: 44", "All materials"]  # 16 by name
+    rows = [[number(c) for c in row[1:]] for row in table[1:]]
+    for column in range(len(rows[0])):
+        assert sum(row[column] for row in rows[:-1]) == pytest.approx(rows[-1][column], abs=1e-9)
 
 
 def test_a_material_the_site_does_not_list_is_marked() -> None:

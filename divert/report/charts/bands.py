@@ -45,20 +45,22 @@ def bands(data: Bands, look: Look) -> Chart:
     names_room = min(names_room, look.width_mm * _NAMES_SHARE)
     lines = [wrapped(as_name(r.name), names_room + 0.01, LABEL) for r in data.rows]
     heights = [_ROW_MM + _LINE_MM * (len(name) - 1) for name in lines]
-    foot = _HEAD_MM + sum(heights)
-    canvas = Canvas(look.width_mm, foot + 0.6)
     left = names_room + 1.8
     known = [r.value for r in data.rows if r.value is not None]
     values_room = max((width_mm(v.text, LABEL) for v in known), default=0.0) + 2.0
     most = max([data.implausible.value * 1.04, *(v.top for v in known)])
     scale = (look.width_mm - left - values_room) / most
+    names = _limit_names(data, left, scale, look.language)
+    head = _HEAD_MM + (_LINE_MM if _would_meet(names) else 0.0)
+    foot = head + sum(heights)
+    canvas = Canvas(look.width_mm, foot + 0.6)
 
-    canvas.solid(left + data.ordinary_low * scale, _HEAD_MM,
-                 (data.ordinary_high.value - data.ordinary_low) * scale, foot - _HEAD_MM,
+    canvas.solid(left + data.ordinary_low * scale, head,
+                 (data.ordinary_high.value - data.ordinary_low) * scale, foot - head,
                  "#e9edea")  # fmt: skip
-    _limits(canvas, data, left, scale, foot, look.language)
+    _limits(canvas, names, head, foot)
     limits = [left + limit.value * scale for limit in (data.ordinary_high, data.implausible)]
-    y = _HEAD_MM
+    y = head
     for row, name, height in zip(data.rows, lines, heights, strict=True):
         middle = y + height / 2
         for j, line in enumerate(name):
@@ -66,7 +68,7 @@ def bands(data: Bands, look: Look) -> Chart:
             canvas.text(names_room, base, line, LABEL, "right")
         _bar(canvas, row, left, middle, scale, look, limits)
         y += height
-    canvas.line(left, _HEAD_MM, left, foot, RULE, 0.8)
+    canvas.line(left, head, left, foot, RULE, 0.8)
     return finished(
         canvas, finding(data), note(data, look.language), alt(data, look.language), look
     )
@@ -99,20 +101,36 @@ def _bar(
     canvas.text(x, middle + 1.05, row.value.text, LABEL)
 
 
-def _limits(
-    canvas: Canvas, data: Bands, left: float, scale: float, foot: float, language: str
-) -> None:
-    """Draw where the question starts and where it cannot be right, each named at its head."""
-    for limit, message in (
-        (data.ordinary_high, N_("ordinary up to {value}")),
-        (data.implausible, N_("not plausible above {value}")),
-    ):
-        x = left + limit.value * scale
-        canvas.line(x, _HEAD_MM - 1.2, x, foot, INK, 0.7, (3.0, 2.0))
-        text = Text(message, {"value": limit.text}).say(language)
-        for words in (text, limit.text):
-            if canvas.has_room(text_box(x, _HEAD_MM - 2.2, words, SMALL, "right")):
-                canvas.text(x, _HEAD_MM - 2.2, words, SMALL, "right", QUIET)
+Named = tuple[float, str, str]  # mm from the left, what a limit is called, its number alone
+
+
+def _limit_names(data: Bands, left: float, scale: float, language: str) -> list[Named]:
+    """Return where the question starts and where it cannot be right, each with its name."""
+    return [
+        (left + limit.value * scale, Text(message, {"value": limit.text}).say(language), limit.text)
+        for limit, message in (
+            (data.ordinary_high, N_("ordinary up to {value}")),
+            (data.implausible, N_("not plausible above {value}")),
+        )
+    ]
+
+
+def _would_meet(names: list[Named]) -> bool:
+    (low, _, _), (high, words, _) = names
+    return high - width_mm(words, SMALL) < low + 1.5
+
+
+def _limits(canvas: Canvas, names: list[Named], head: float, foot: float) -> None:
+    """Draw each limit, named at its head; where the names would meet, one above the other."""
+    stacked = _would_meet(names)
+    for place, (x, words, number) in enumerate(names):
+        up = _LINE_MM if stacked and place == 1 else 0.0
+        canvas.line(x, head - 1.2 - up, x, foot, INK, 0.7, (3.0, 2.0))
+        y = head - 2.2 - up
+        for text in (words, number):
+            at = max(x, width_mm(text, SMALL))
+            if canvas.has_room(text_box(at, y, text, SMALL, "right")):
+                canvas.text(at, y, text, SMALL, "right", QUIET)
                 break
 
 
@@ -123,12 +141,21 @@ def finding(data: Bands) -> Text:
         return Text(N_("Not enough is recorded to tell"))
     above = sum(v > data.ordinary_high.value for v in known)
     below = sum(v < data.ordinary_low for v in known)
-    if len(known) == 1:
+    if len(known) == len(data.rows) == 1:
         if above:
             return Text(N_("Above the ordinary band"))
         return Text(N_("Below the ordinary band") if below else N_("Within the ordinary band"))
     if not above and not below:
+        if len(known) < len(data.rows):
+            return Text(N_("Within the ordinary band, as far as is known"))
         return Text(N_("All within the ordinary band"))
+    if above and below:
+        return Text(N_("{above} above and {below} below the ordinary band, of {all}"),
+                    {"above": above, "below": below, "all": len(known)})  # fmt: skip
+    if above == len(data.rows):
+        return Text(N_("All above the ordinary band"))
+    if below == len(data.rows):
+        return Text(N_("All below the ordinary band"))
     if above:
         return Text(N_("{some} of {all} above the ordinary band"),
                     {"some": above, "all": len(known)})  # fmt: skip

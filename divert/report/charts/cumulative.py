@@ -13,6 +13,7 @@ from divert.words import N_, Text
 
 HEIGHT_MM = 44.0
 _LINE_MM = 3.7
+_ALIKE = 0.005
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +22,8 @@ class Cumulated:
 
     ``ticks`` are (place in time, label) of what stands beneath, each centred on its stretch;
     ``name`` and ``name_before`` are what the two lines are called ("2025", "2024"); ``half_by``
-    is the month by which half of the whole was reached, where that is worth saying.
+    is the month by which half of the whole was reached, where that is worth saying; ``began`` is
+    the place in time from which an even pace is counted.
     """
 
     points: tuple[tuple[float, float], ...]
@@ -35,6 +37,7 @@ class Cumulated:
     before_end: Amount | None = None
     name_before: str = ""
     half_by: str = ""
+    began: float = 0.0
 
 
 def cumulative(data: Cumulated, look: Look) -> Chart:
@@ -133,22 +136,39 @@ def finding(data: Cumulated) -> Text:
         if end < 0.999:
             if value >= target:
                 return Text(N_("The target is reached already"))
-            if value >= target * end:
+            if value >= target * (end - data.began) / (1 - data.began):
                 return Text(N_("Ahead of an even pace to the target"))
             return Text(N_("Behind an even pace to the target"))
         if data.so_far.bottom <= target <= data.so_far.top:
             return Text(N_("At the target, as near as can be told"))
         return Text(N_("The target was reached") if value >= target else N_("Short of the target"))
     if data.before:
-        then = _at(data.before, end)
-        if value > then:
-            return Text(N_("More than a year before by the same day"))
-        if value < then:
-            return Text(N_("Less than a year before by the same day"))
-        return Text(N_("As much as a year before by the same day"))
-    if data.half_by and value > 0:
-        return Text(N_("The first half took until {month}"), {"month": data.half_by})
+        return _beside(value, _at(data.before, end), whole=end >= 0.999)
+    if value <= 0:
+        return Text(
+            N_("More was thrown away than diverted") if value else N_("Nothing was diverted")
+        )
+    if data.half_by:
+        return Text(N_("The first half had come by the end of {month}"), {"month": data.half_by})
     return Text(N_("How it mounted up"))
+
+
+def _beside(value: float, then: float, *, whole: bool) -> Text:
+    """Compare with the year before; what lies closer than three digits show is as much."""
+    if abs(value - then) <= _ALIKE * max(abs(value), abs(then)):
+        return Text(
+            N_("As much as a year before") if whole
+            else N_("As much as a year before by the same day")
+        )  # fmt: skip
+    if value > then:
+        return Text(
+            N_("More than a year before")
+            if whole
+            else N_("More than a year before by the same day")
+        )
+    return Text(
+        N_("Less than a year before") if whole else N_("Less than a year before by the same day")
+    )
 
 
 def _at(points: tuple[tuple[float, float], ...], x: float) -> float:

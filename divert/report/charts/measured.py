@@ -6,13 +6,7 @@ from dataclasses import dataclass
 
 from divert.report.charts.canvas import LABEL, QUIET, SMALL, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, sentences
-from divert.report.charts.upright import (
-    OPEN_MM,
-    TEXT_HEIGHT,
-    VALUE_GAP,
-    base_line,
-    upright,
-)
+from divert.report.charts.upright import OPEN_MM, VALUE_GAP, base_line, stand
 from divert.report.charts.widths import width_mm
 from divert.words import N_, Text
 
@@ -20,6 +14,7 @@ HEIGHT_MM = 42.0
 MOST = 12
 _WIDEST_COLUMN = 14.0
 _WIDEST_SLOT = 30.0
+_ABOUT = 0.015  # a share that prints as 49 to 51 % is about half
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,13 +43,13 @@ def measured(data: Measured, look: Look) -> Chart:
     canvas = Canvas(look.width_mm, HEIGHT_MM)
     shown = data.stretches[-MOST:]
     tops = [max(0.0, s.weighed.value) + max(0.0, s.estimated.value) for s in shown]
-    foot = HEIGHT_MM - (8.4 if any(s.under for s in shown) else 4.8)
-    head = TEXT_HEIGHT + VALUE_GAP + (OPEN_MM if any(s.partial for s in shown) else 0.0)
-    scale = upright(tops, head, foot)
-    slot = min(_WIDEST_SLOT, look.width_mm / max(1, len(shown)))
-    wide = min(_WIDEST_COLUMN, slot * 0.55)
+    on = stand(
+        canvas, tops, len(shown), share=0.55, widest=(_WIDEST_SLOT, _WIDEST_COLUMN),
+        under=any(s.under for s in shown), open_top=any(s.partial for s in shown),
+    )  # fmt: skip
+    scale, slot, wide, foot = on.scale, on.slot, on.wide, on.foot
     for i, (s, top) in enumerate(zip(shown, tops, strict=True)):
-        middle = (i + 0.5) * slot
+        middle = on.middle(i)
         x, y_weighed, y_top = middle - wide / 2, scale.y(max(0.0, s.weighed.value)), scale.y(top)
         canvas.solid(x, y_weighed, wide, scale.zero - y_weighed, look.strong)
         if y_weighed - y_top > 0.05:
@@ -83,8 +78,10 @@ def finding(data: Measured) -> Text:
     if not shown:
         return Text(N_("Nothing was received"))
     share = _share(shown)
-    if share == 0:
+    if share <= 0:
         return Text(N_("Nothing was weighed"))
+    if share >= 1:
+        return Text(N_("Everything was weighed"))
     if share > 0.9:
         return Text(N_("Nearly everything was weighed"))
     if len(shown) >= 4:
@@ -94,7 +91,9 @@ def finding(data: Measured) -> Text:
             return Text(N_("A growing share is weighed"))
         if rise <= -0.1:
             return Text(N_("A shrinking share is weighed"))
-    if share >= 0.5:
+    if abs(share - 0.5) < _ABOUT:
+        return Text(N_("About half is weighed"))
+    if share > 0.5:
         return Text(N_("More is weighed than estimated"))
     return Text(N_("More is estimated than weighed"))
 

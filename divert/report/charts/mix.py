@@ -101,6 +101,9 @@ def finding(data: Mix) -> Text:
         return Text(N_("All of it {material}"), {"material": _short(first)})
     if first.value.value / whole > 0.5:
         return Text(N_("Mostly {material}"), {"material": _short(first)})
+    alike = [p for p in named if p.value.text == first.value.text]
+    if len(alike) > 2 or (len(alike) == 2 and 2 * first.value.value / whole <= 0.5):
+        return Text(N_("No single material leads"))
     if len(named) > 1 and (first.value.value + named[1].value.value) / whole > 0.5:
         return Text(N_("More than half is {first} and {second}"),
                     {"first": _short(first), "second": _short(named[1])})  # fmt: skip

@@ -148,6 +148,35 @@ def write_values(
             canvas.text(place.x, place.y, value.text, LABEL, place.anchor)
 
 
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """Where the columns of a chart stand: their scale, the mm of a slot and of a column in it."""
+
+    scale: Upright
+    slot: float
+    wide: float
+    foot: float
+
+    def middle(self, place: int) -> float:
+        """Return the middle of a column by its place, mm from the left."""
+        return (place + 0.5) * self.slot
+
+
+def stand(
+    canvas: Canvas, values: Iterable[float], columns: int, *, share: float, widest: tuple[float, float],
+    under: bool, open_top: bool,
+) -> Stand:  # fmt: skip
+    """Return how columns stand on a sheet with one line of labels beneath, two where ``under``.
+
+    ``share`` is a column's part of its slot; ``widest`` the most mm of a slot and of a column;
+    ``open_top`` leaves room for the sides of a column that is not over.
+    """
+    foot = canvas.height - (8.4 if under else 4.8)
+    head = TEXT_HEIGHT + VALUE_GAP + (OPEN_MM if open_top else 0.0)
+    slot = min(widest[0], canvas.width / max(1, columns))
+    return Stand(upright(values, head, foot), slot, min(widest[1], slot * share), foot)
+
+
 def base_line(canvas: Canvas, scale: Upright) -> None:
     """Draw the line at zero across the sheet."""
     canvas.line(0, scale.zero, canvas.width, scale.zero, RULE, 0.8)

@@ -9,12 +9,10 @@ from divert.report.charts.canvas import INK, LABEL, QUIET, SMALL, Box, Canvas, f
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import (
     OPEN_MM,
-    TEXT_HEIGHT,
-    VALUE_GAP,
     Upright,
     base_line,
     column,
-    upright,
+    stand,
     whisker,
     write_values,
 )
@@ -52,15 +50,14 @@ def years(data: Years, look: Look) -> Chart:
     drawn = [y.value for y in data.years]
     values = [v for a in drawn for v in (a.top, a.bottom)]
     values += [y.target.value for y in data.years if y.target]
-    under = any(y.under for y in data.years)
-    foot = HEIGHT_MM - (8.4 if under else 4.8)
-    head = TEXT_HEIGHT + VALUE_GAP + (OPEN_MM if any(y.partial for y in data.years) else 0.0)
-    scale = upright(values, head, foot)
-    slot = min(_WIDEST_SLOT, look.width_mm / max(1, len(data.years)))
-    wide = min(_WIDEST_COLUMN, slot * 0.5)
+    on = stand(
+        canvas, values, len(data.years), share=0.5, widest=(_WIDEST_SLOT, _WIDEST_COLUMN),
+        under=any(y.under for y in data.years), open_top=any(y.partial for y in data.years),
+    )  # fmt: skip
+    scale, slot, wide, foot = on.scale, on.slot, on.wide, on.foot
     spans = []
     for i, year in enumerate(data.years):
-        middle = (i + 0.5) * slot
+        middle = on.middle(i)
         x = middle - wide / 2
         column(canvas, scale, x, wide, year.value.value, "strong", look, year.partial)
         whisker(canvas, scale, middle, wide, year.value, "strong")
@@ -82,29 +79,37 @@ def years(data: Years, look: Look) -> Chart:
 def _targets(
     canvas: Canvas, scale: Upright, data: Years, slot: float, wide: float, language: str
 ) -> None:
-    """Draw each target across its column and name it in the gap after it, if that has room."""
+    """Draw each target across its column, its number in the gap after it where that has room.
+
+    The last one that has room for it says what it is.
+    """
     gap = slot - wide
     aside = min(1.8, gap * 0.2)
-    named = [i for i, year in enumerate(data.years) if year.target is not None]
-    for i in named:
-        year, left = data.years[i], i * slot + gap / 2
+    names: dict[int, tuple[str, float, float]] = {}  # words, where they start, their room
+    for i, year in enumerate(data.years):
         if year.target is None:
             continue
+        left = i * slot + gap / 2
         y, right = scale.y(year.target.value), left + wide
         on_column = y > scale.y(year.value.value)
         canvas.line(left - aside, y, left, y, INK, 0.9)
         canvas.line(left, y, right, y, "#ffffff" if on_column else INK, 0.9, (3.0, 2.0))
         canvas.line(right, y, right + aside, y, INK, 0.9)
-        canvas.shapes.append(Box(left - aside, y - 0.4, right + aside, y + 0.4))
+        # Words keep a little off the line, above and below.
+        canvas.shapes.append(Box(left - aside, y - 1.0, right + aside, y + 1.0))
+        start = right + aside + 0.7
+        end = canvas.width if i + 1 == len(data.years) else right + gap - aside - 0.6
         words = Text(N_("Target {value}"), {"value": year.target.text}).say(language)
-        room = canvas.width if i + 1 == len(data.years) else right + gap - aside - 0.6
-        for text in (words, year.target.text) if i == named[-1] else (year.target.text,):
-            x = right + aside + 0.7
-            if x + width_mm(text, SMALL) <= room and canvas.has_room(
-                text_box(x, y + 0.95, text, SMALL)
-            ):
-                canvas.text(x, y + 0.95, text, SMALL)
-                break
+        names[i] = (words, start, end - start)
+    in_full = [i for i, (words, _, room) in names.items() if width_mm(words, SMALL) <= room][-1:]
+    for i, (words, start, room) in names.items():
+        target = data.years[i].target
+        if target is None:
+            continue
+        text = words if i in in_full else target.text
+        y = scale.y(target.value) + 0.95
+        if width_mm(text, SMALL) <= room and canvas.has_room(text_box(start, y, text, SMALL)):
+            canvas.text(start, y, text, SMALL)
 
 
 def finding(data: Years) -> Text:
