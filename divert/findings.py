@@ -95,6 +95,7 @@ QUERIES = (
     "screening factor far away",
     "gas capture not stated",
     "date order settled by site.toml",
+    "money in another currency",
 )
 NOTES = (
     "total or subtotal",

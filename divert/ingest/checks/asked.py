@@ -1,8 +1,12 @@
-"""What only site.toml settled, and entries that name no source."""
+"""What is asked once for a name: words only site.toml settled, no source, another currency."""
 
 from __future__ import annotations
 
+import numpy as np
+import pandas as pd
+
 from divert.findings import Finding
+from divert.ingest.checks.corrections import where_of
 from divert.ingest.entries.gathered import Gathered
 from divert.site import Site
 from divert.words import N_, Text
@@ -55,4 +59,23 @@ def asked(out: Gathered, site: Site) -> list[Finding]:
         findings.append(
             Finding("query", "source not recorded", message, where, hint, "", count, file)
         )
+    return findings
+
+
+def other_money(entries: pd.DataFrame, site: Site) -> list[Finding]:
+    """Return a query for each currency that is not the site's: such amounts enter no sum of money."""
+    currency = entries["currency"]
+    foreign = currency.notna() & (currency != site.currency) & entries["amount"].notna()
+    findings = []
+    for name in currency[foreign].astype(str).unique():
+        rows = np.flatnonzero(foreign & (currency == name))
+        message = Text(
+            N_("{rows} amounts are in {currency}; they are kept, but sums of money are in {site}."),
+            {"rows": len(rows), "currency": str(name), "site": site.currency},
+        )
+        hint = Text(N_("Write them in the site's currency if they should be summed."))
+        findings.append(
+            Finding("query", "money in another currency", message, where_of(entries, int(rows[0])),
+                    hint, str(entries["found"].iat[rows[0]]), len(rows), str(name))
+        )  # fmt: skip
     return findings

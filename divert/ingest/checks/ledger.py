@@ -9,6 +9,7 @@ from dataclasses import replace
 import pandas as pd
 
 from divert.findings import Finding
+from divert.ingest.checks.asked import other_money
 from divert.ingest.checks.habits import far_outside, weeks_missed
 from divert.ingest.checks.repeats import repeats, weight_and_volume
 from divert.reading import SheetTaken
@@ -24,6 +25,7 @@ def queries(entries: pd.DataFrame, skipped: pd.DataFrame, site: Site) -> list[Fi
         *weight_and_volume(entries, site),
         *far_outside(entries),
         *weeks_missed(entries, skipped, site),
+        *other_money(entries, site),
     ]
 
 

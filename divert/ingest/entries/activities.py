@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import datetime as dt
+import re
+from pathlib import PurePosixPath
+
 import numpy as np
 import numpy.typing as npt
 
@@ -99,12 +103,26 @@ def _read(
     return number, state, constant("", size), units
 
 
+_CLOCK = re.compile(r"(\d{1,2})\s*(?:h|:|hrs?|heures?)\s*([0-5]\d)(?:\s*(?:m|min|minutes))?\.?")
+
+
+def _hours(cell: object) -> float | None:
+    """Return the hours of 2:15 or 2h30, typed as a text or taken for a time of day."""
+    if isinstance(cell, dt.timedelta):
+        return cell.total_seconds() / 3600
+    if isinstance(cell, dt.time):
+        return cell.hour + cell.minute / 60
+    match = _CLOCK.fullmatch(bare(cell)) if isinstance(cell, str) else None
+    return int(match[1]) + int(match[2]) / 60 if match else None
+
+
 def _numbers_with_words(column: Column) -> Floats:
     """Read "12 people" or "3.5 hrs": the number, whatever was counted."""
-    import re
-
     found = []
     for cell in column.cells.cells:
+        if column.field == "hours" and (hours := _hours(cell)) is not None:
+            found.append(hours)
+            continue
         text = bare(even(cell)) if isinstance(cell, str) else ""
         try:
             taken = take_number(text)
@@ -119,6 +137,14 @@ def _activity_unit(column: Column, job: TableJob) -> str:
     return {"hours": "hours", "people": "people"}.get(column.field, "")
 
 
+_PEOPLE = (
+    "name",
+    "nom",
+    "volunteer name",
+    "nom du benevole",
+)  # whose hours they were, not what was done
+
+
 def _activity_names(job: TableJob, column: Column, group: Group, money: bool, size: int) -> Coded:
     """Return each row's activity: its name column, else the site's name for what the sheet and head say."""
     known = job.known.activities
@@ -126,12 +152,13 @@ def _activity_names(job: TableJob, column: Column, group: Group, money: bool, si
     head = column.head.text.split("(")[0].strip() or column.field
     if money:
         return constant("spent", size)
-    subjects = [job.sheet.name, *job.table.titles]
+    subjects = [job.sheet.name, *job.table.titles, PurePosixPath(job.sheet.file).stem]
     for said in (head, *(f"{_one(s)} {head}" for s in subjects), *subjects):
         whole = known.find(said)
         if whole:
             return constant(whole, size)
-    if named is not None:
+    people = named is not None and column.field == "hours" and norm(named.head.text) in _PEOPLE
+    if named is not None and not people:
         unit = {"hours": "hours", "people": "visitors"}.get(column.field, "")
 
         def read(cell: object) -> str:

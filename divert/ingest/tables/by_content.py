@@ -61,6 +61,8 @@ def by_content(column: Column, kind: str) -> str:
         ):
             if share > 0.5:
                 return name
+    if field in ("quantity", "count", "total") and content.moneys > 0.5:
+        return "money"
     if field == "fill" and content.fills < 0.2 and content.containers > 0.5:
         return "container"
     return field

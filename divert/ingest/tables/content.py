@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
 
-from divert.ingest.cells import fill, mark, quantity, unit
+from divert.ingest.cells import fill, mark, money, quantity, unit
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
 from divert.ingest.known import Known, row_kinds
@@ -16,6 +17,7 @@ from divert.ingest.lexicon import bare, words
 from divert.ingest.sheet import Distinct, as_text, is_number
 from divert.names import plain
 
+_MONEY = re.compile(r"(?i)[$€£]|\b(?:usd|cad|eur|gbp|dollars?|euros?)\b")
 _SAMPLE = 80  # distinct cells looked at to say what a column holds
 
 
@@ -37,6 +39,7 @@ class Content:
     befores: float = 0.0
     conditions: float = 0.0
     fills: float = 0.0
+    moneys: float = 0.0
 
 
 def content_of(cells: Distinct, known: Known) -> Content:
@@ -87,6 +90,8 @@ def _facts(cell: object, text: str, known: Known) -> Iterable[str]:
         facts.append("units")
     if not isinstance(quantity.read_cell(text, known.trade), Problem):
         facts.append("quantities")
+    if _MONEY.search(text) and not isinstance(money.read_cell(text), Problem):
+        facts.append("moneys")
     if not isinstance(fill.read_cell(text), Problem):
         facts.append("fills")
     return facts

@@ -128,7 +128,9 @@ def _without_unit(text: str, meaning: Meaning) -> tuple[Heading, str]:
         unit = _unit_of(inner, meaning)
         if unit is not None:
             heading = replace(heading, unit=unit, unit_text=inner)
-        elif is_unsized(bare(inner), 0) and bare(inner) not in MONEY:
+        elif bare(inner) in MONEY:
+            heading = replace(heading, money=MONEY[bare(inner)])
+        elif is_unsized(bare(inner), 0):
             heading = replace(heading, unsized=True, unit_text=inner)
         elif "%" in inner or re.fullmatch(r"(?i)percent|pct|pour ?cent|fraction|share", inner):
             heading = replace(heading, percent="fraction" not in inner.lower())
@@ -138,7 +140,8 @@ def _without_unit(text: str, meaning: Meaning) -> tuple[Heading, str]:
     if re.search(r"%|\bpercent\b|\bpct\b|\bpour ?cent\b", rest, re.I):
         heading = replace(heading, percent=True)
         rest = re.sub(r"%", " ", rest)
-    rest = re.sub(r"[$€£]", " ", rest) if heading.money is not None else rest
+    if heading.money is not None:
+        rest = re.sub(r"(?i)[$€£]|\b(?:usd|cad|eur|gbp)\b", " ", rest)
     if heading.unit is not None or heading.percent or heading.unsized:
         return heading, _tidy(rest)
     tokens = re.sub(r"[-–—,:;/|()\[\]]+", " ", rest).split()
