@@ -111,8 +111,12 @@ def figures(
         from divert.site_file import read_site
 
         site = read_site(folder)
-        if as_json or as_csv:
+        if as_json:
             _print_json(as_issued_json(site, period, sponsor))
+        elif as_csv:
+            from divert.screen.figures import issued_csv
+
+            click.echo(issued_csv(as_issued_json(site, period, sponsor)), nl=False)
         else:
             _say(as_issued_lines(site, period, sponsor), site.language)
         return

@@ -34,6 +34,10 @@ def compare_register(folder: Path, opened: Opened, number: str | None) -> Regist
         gone = (register.withdrawals or {}).get(found.number)
         if gone is not None:
             said.append(Text(N_("It was withdrawn on {day}."), {"day": gone.on}))
+            if gone.replaced_by is not None:
+                said.append(
+                    Text(N_("Report {number} took its place."), {"number": gone.replaced_by})
+                )
         return RegisterCheck(True, tuple(said))
     if number is None:
         text = N_("The report carries no number, and the register knows no such file: it was not "

@@ -21,6 +21,12 @@ _TOLD = (
     ("supplied.diverted", "mass", N_("Supplied, diverted: {value} {unit} ({low} to {high})")),
     ("supported.diverted", "mass", N_("Supported, diverted: {value} {unit} ({low} to {high})")),
     ("emissions.net_avoided", "co2e", N_("Net avoided: {value} {unit} ({low} to {high})")),
+    ("supplied.net_avoided", "co2e", N_("Supplied, net avoided: {value} {unit} ({low} to {high})")),
+    (
+        "supported.net_avoided",
+        "co2e",
+        N_("Supported, net avoided: {value} {unit} ({low} to {high})"),
+    ),
 )
 
 
@@ -41,6 +47,7 @@ def as_issued_json(site: Site, period: str, sponsor: str | None = None) -> dict[
                 "audience": entry.audience,
                 "name": entry.name,
                 "withdrawn": gone[entry.number].on.isoformat() if entry.number in gone else None,
+                "replaced_by": gone[entry.number].replaced_by if entry.number in gone else None,
                 "figures": as_issued(site.folder, entry),
             }
             for entry in found
@@ -63,7 +70,13 @@ def as_issued_lines(site: Site, period: str, sponsor: str | None = None) -> list
         }  # fmt: skip
         out.append(Text(N_("{number}, {label}, {reader} {name}: issued {day}"), values))
         if entry.number in gone:
-            out.append(Text(N_("  Withdrawn on {day}"), {"day": gone[entry.number].on}))
+            day, instead = gone[entry.number].on, gone[entry.number].replaced_by
+            withdrawn = (
+                N_("  Withdrawn on {day}; {number} took its place")
+                if instead
+                else N_("  Withdrawn on {day}")
+            )
+            out.append(Text(withdrawn, {"day": day, "number": instead or ""}))
         out += [Text("  {line}", {"line": line}) for line in _figures(entry, site)]
     return out
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from divert.figures import Figures, Range
@@ -76,15 +76,28 @@ def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
 
 def figures_csv(plain: dict[str, Any]) -> str:
     """Return the figures as two columns, path and value, in the order of the JSON."""
+    return _table(("figure", "value"), _flat("", plain))
+
+
+def issued_csv(told: dict[str, Any]) -> str:
+    """Return what issued reports said: number, set of figures, path and value."""
+    rows = (
+        (one["number"], name, path, value)
+        for one in told["issued"]
+        for name, figures in one["figures"].items()
+        for path, value in _flat("", figures)
+    )
+    return _table(("number", "set", "figure", "value"), rows)
+
+
+def _table(heading: tuple[str, ...], rows: Iterable[tuple[Any, ...]]) -> str:
     from divert.safe_files import as_text_cell
 
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(["figure", "value"])
-    for path, value in _flat("", plain):
-        writer.writerow(
-            [as_text_cell(path), as_text_cell(value) if isinstance(value, str) else value]
-        )
+    writer.writerow(heading)
+    for row in rows:
+        writer.writerow([as_text_cell(cell) if isinstance(cell, str) else cell for cell in row])
     return out.getvalue()
 
 
