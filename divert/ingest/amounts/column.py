@@ -18,7 +18,7 @@ from divert.ingest.sheet import Distinct
 
 BLANK, VALUE, NOTHING, CLOSED, UNKNOWN, DITTO, PROBLEM = range(7)
 MARKS = {"nothing": NOTHING, "closed": CLOSED, "unknown": UNKNOWN, "ditto": DITTO}
-PROBLEMS = ("", "quantity unreadable", "unit unknown", "net mass zero or less")
+PROBLEMS = ("", "quantity unreadable", "unit unknown", "net mass zero or less", "no scale")
 
 
 @dataclass

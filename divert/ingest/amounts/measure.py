@@ -20,6 +20,7 @@ from divert.ingest.amounts.column import (
 from divert.ingest.amounts.fills import read_fills
 from divert.ingest.amounts.measured import (
     NET_ZERO,
+    NO_SCALE,
     NO_UNIT,
     UNREADABLE,
     Measured,
@@ -188,11 +189,13 @@ def _put_fill(out: Measured, group: Group, layout: Layout, comma: bool) -> None:
     column = next(iter(group.columns.get("fill", ())), layout.shared.get("fill"))
     if column is None:
         return
-    fills = read_fills(without_dittos(column.cells), comma)
+    heading = column.heading
+    fills = read_fills(without_dittos(column.cells), comma, heading.text, heading.percent)
     fill_gaps(out.fill, fills.fill)
     needed = np.isnan(out.mass_kg) & np.isnan(out.gross_kg) & np.isnan(out.volume_m3)
     bad = needed & (fills.state == PROBLEM) & (out.state == VALUE)
-    out.state[bad], out.problem[bad], out.where[bad] = PROBLEM, UNREADABLE, column.index
+    problem = NO_SCALE if fills.untold else UNREADABLE
+    out.state[bad], out.problem[bad], out.where[bad] = PROBLEM, problem, column.index
     empty = needed & (out.fill == 0) & (out.state == VALUE)
     out.state[empty] = NOTHING
     sized = [r for r in out.settled if not np.isnan(fills.fill[r])]

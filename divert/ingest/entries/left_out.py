@@ -13,7 +13,7 @@ from divert.ingest.arrays import Objects
 from divert.ingest.days.dated_rows import When
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, row_text, text_at
-from divert.ingest.entries.say import refused
+from divert.ingest.entries.say import CODE_OF, refused
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.groups import Group
 
@@ -37,6 +37,7 @@ def set_aside(
         column = next(c for c in job.columns if c.index == index)
         one_cause = len(members) > _MANY and said in (
             "unit unknown",
+            "no scale",
             "no material",
             "date order ambiguous",
             "no year",
@@ -52,7 +53,7 @@ def set_aside(
 def _aside_row(
     job: TableJob, row: int, column: Column, said: str
 ) -> tuple[str, str, int, str, str, str]:
-    code = "no date" if said == "no year" else said
+    code = CODE_OF.get(said, said)
     return (
         job.sheet.file,
         job.sheet.name,
@@ -81,7 +82,7 @@ def _cause_column(job: TableJob, group: Group, amounts: Measured, row: int, said
 
 def _finding(job: TableJob, rows: Sequence[int], column: Column, said: str) -> Finding:
     message, hint = refused(said, job.as_of, job.known.site.started)
-    code = "no date" if said == "no year" else said
+    code = CODE_OF.get(said, said)
     name = f"{job.sheet.file}!{job.sheet.name}!{column.letter}" if len(rows) > 1 else ""
     return Finding(
         "refused",

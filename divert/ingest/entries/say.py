@@ -28,6 +28,12 @@ _REFUSED: dict[str, tuple[str, str]] = {
         N_("I cannot read this as a quantity."),
         N_("Write one amount and its unit, such as 3 totes, 40 lb or 2 yd³."),
     ),
+    "no scale": (
+        N_("I cannot tell how many of these would be full."),
+        N_(
+            "Write how full as 3/4 or 75%, or name the parts in the heading, such as Quarters full."
+        ),
+    ),
     "unit unknown": (
         N_("Nothing says what unit this number is in."),
         N_("Write the unit in the heading, such as Weight (lb), or under [[sheet]] in site.toml."),
@@ -55,6 +61,9 @@ _REFUSED: dict[str, tuple[str, str]] = {
         N_("Correct the entry itself, or repeat its date, source, material and amount."),
     ),
 }
+
+# What is said in words of its own, and the code it is counted under.
+CODE_OF = {"no year": "no date", "no scale": "quantity unreadable"}
 
 
 def refused(code: str, as_of: dt.date, started: dt.date) -> tuple[Text, Text]:

@@ -33,3 +33,26 @@ def ticket_numbers_are_no_counts(folder: Path) -> Truth:
         Entry(two, SCHOOL, FOOD, count=3, container="pail"),
         Entry(three, SCHOOL, FOOD, count=2, container="tote"),
     ], aside={"no quantity": 1})  # fmt: skip
+
+
+@case("3/4 full", "quantity unreadable")
+def fills_counted_in_parts(folder: Path) -> Truth:
+    heads = ["Date", "Source", "Material", "Container", "Count"]
+    days = [day(f"2025-03-{n:02}") for n in range(1, 32)]
+
+    def sheet(first: int, fill: str, *said: object) -> list[list[object]]:
+        rows = zip(days[first:], said, strict=False)
+        return [[*heads, fill], *([d, "hotel", "food scraps", "tote", 2, f] for d, f in rows)]
+
+    writers.xlsx(folder / "fills.xlsx", {
+        "A": sheet(0, "Quarters full", 3, 1, 4, "3/4"),
+        "B": sheet(4, "How full (out of 10)", 7, 10, 1),
+        "C": sheet(7, "Remplissage (quarts)", 2, 1),
+        "D": sheet(9, "How full", 1, 2, 3, 4, "half"),  # parts of nobody knows what
+        "E": sheet(14, "Full", 1, 0.5, 1, 1),
+    })  # fmt: skip
+    fills = [0.75, 0.25, 1.0, 0.75, 0.7, 1.0, 0.1, 0.5, 0.25, None, None, None, None, 0.5, 1.0, 0.5, 1.0, 1.0]  # fmt: skip
+    return Truth([
+        Entry(d, HOTEL, FOOD, count=2, container="tote", fill=fill)
+        for d, fill in zip(days, fills, strict=False) if fill is not None
+    ], aside={"quantity unreadable": 4})  # fmt: skip
