@@ -29,6 +29,7 @@ from divert.tally.masses import (
     basis_shares,
     by_before,
     by_level,
+    by_source,
     received_and_removed,
 )
 from divert.tally.methane import methane_by_year, released_per_kg
@@ -58,8 +59,10 @@ def figures_for(
     return replace(
         books.figures,
         sponsor=name,
-        supplied=supplied(workings, books.cells, name, period, books.fuel, books.history_start),
-        supported=supported(workings, books.cells, name, period, books.fuel),
+        supplied=supplied(
+            workings, books.cells, name, period, books.fuel, books.history_start, books.figures.mass
+        ),
+        supported=supported(workings, books.cells, name, period, books.fuel, books.figures.mass),
     )
 
 
@@ -100,14 +103,15 @@ def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
     harvested = workings.cells(days, ("harvest",))
     here = inside(cells, start, end)
     line = timeline(cells)
-    mass = balance(cells, here)
-    bound = emit.landfilled(cells, site, here)
+    parts = emit.fates(cells, site, here)
+    mass = balance(parts)
+    bound = emit.landfilled(parts, cells, site)
     landfill = emit.landfill_avoided(bound, site, factors)
-    composting = emit.process(cells, site, factors, here)
+    composting = emit.process(parts, cells, site, factors)
     fuels = emit.fuel(workings.ledger, factors, start, end)
     emissions, _ = emit.summed(landfill, composting, fuels)
     twenty = emit.landfill_avoided(bound, site, factors, horizon=20)
-    checks = screening(cells, site, factors, here, SETS)
+    checks = screening(parts, cells, site, factors, SETS)
     the_yield, beds, asked = product.yearly(workings, cells, harvested, end)
     asked += check_years(
         received_and_removed(cells), factors, as_of=end, year_starts=site.year_starts
@@ -123,12 +127,12 @@ def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
         sponsor=None,
         rows=rows(workings, findings),
         mass=mass,
-        not_claimed=by_before(cells, here, claimed=False),
+        not_claimed=by_before(parts, cells.befores, claimed=False),
         moved=_listed(workings, days, "moved", start, end),
         rejected=_listed(workings, days, "rejected", start, end),
         basis=basis_shares(cells, here),
-        by_material=by_level(cells, cells.material, cells.materials, here),
-        by_source=by_level(cells, cells.source, cells.sources, here),
+        by_material=by_level(parts, "material", cells.materials),
+        by_source=by_source(cells, here),
         by_month=by_month(line, start, end, site.started),
         emissions=emissions,
         emissions_within={"20": twenty.range(), "100": emissions.landfill_avoided},
@@ -154,7 +158,7 @@ def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
         history=by_month(line, history_start, end, site.started),
         by_quarter=spans(line, quarters(site.started, end, site.year_starts)),
         by_year=spans(line, years(site.started, end, site.year_starts)),
-        diverted_by_before=by_before(cells, here, claimed=True),
+        diverted_by_before=by_before(parts, cells.befores, claimed=True),
         released_share=released_per_kg(site, factors),
     )
     return Books(figures, cells, fuels, history_start)
@@ -203,7 +207,7 @@ def _compared(
         period.end,
         line.total("diverted", *days),
         line.total("received", *days),
-        by_level(cells, cells.source, cells.sources, inside(cells, *days)),
+        by_source(cells, inside(cells, *days)),
     )
 
 

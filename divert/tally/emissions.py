@@ -9,7 +9,7 @@ import numpy as np
 import pandas as pd
 
 from divert.convert import draws
-from divert.convert.amounts import Amounts, amounts, coefficients
+from divert.convert.amounts import Amounts
 from divert.convert.cells import Cells
 from divert.convert.emission_factors import (
     CLASSES,
@@ -20,6 +20,7 @@ from divert.convert.emission_factors import (
     process_factor,
     process_parameters,
 )
+from divert.convert.parts import Parts, gathered
 from divert.factors import FactorSet
 from divert.figures import Emissions, Range
 from divert.site import Landfill, Site
@@ -62,7 +63,7 @@ def versions(site: Site) -> list[Landfill]:
 def version_of(cells: Cells, site: Site) -> Ints:
     """Return the number of the landfill settings in force for each element."""
     later = np.array([v.since for v in versions(site)[1:]], dtype="datetime64[D]")
-    return np.searchsorted(later, cells.starts[cells.stretch], side="right").astype(np.int64)
+    return np.searchsorted(later, cells.starts, side="right").astype(np.int64)[cells.stretch]
 
 
 def parameter_draws(
@@ -84,6 +85,17 @@ def _seed(name: str, site: Site, factors: FactorSet) -> str:
     return f"{site.name}: {name}" if own else name
 
 
+def fates(cells: Cells, site: Site, mask: Mask, weight: Floats | None = None) -> Parts:
+    """Gather a mask of elements by material, before, decay class and landfill settings in force."""
+    columns = {
+        "material": (cells.material, len(cells.materials)),
+        "before": (cells.before, len(cells.befores)),
+        "decay": (cells.decay, len(cells.classes)),
+        "version": (version_of(cells, site), len(site.landfills)),
+    }
+    return gathered(cells, columns, mask, weight)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Landfilled:
     """Diverted mass that was bound for the landfill, by (decay class, landfill settings)."""
@@ -92,18 +104,15 @@ class Landfilled:
     mass: Amounts
 
 
-def landfilled(cells: Cells, site: Site, mask: Mask, weight: Floats | None = None) -> Landfilled:
-    """Return diverted mass bound for the landfill, kg with draws, of a mask of elements."""
+def landfilled(parts: Parts, cells: Cells, site: Site) -> Landfilled:
+    """Return what of the fates of a period was bound for the landfill, kg with draws."""
     settings = versions(site)
     kinds = tuple((c, v) for c in CLASSES for v in settings)
     place = np.array([CLASSES.index(c) if c in CLASSES else -1 for c in cells.classes])
-    known = place[cells.decay]
-    here = mask & bound_for_landfill(cells) & (known >= 0)
-    group = np.where(here, known * len(settings) + version_of(cells, site), -1)
-    coefficient = coefficients(cells, "diverted")
-    if weight is not None:
-        coefficient = coefficient * weight
-    return Landfilled(kinds, amounts(cells, coefficient, group, len(kinds)))
+    known = place[parts.codes["decay"]]
+    bound = matching(parts.codes["before"], cells.befores, ("landfill",)) & (known >= 0)
+    group = np.where(bound, known * len(settings) + parts.codes["version"], -1)
+    return Landfilled(kinds, parts.amounts("diverted", group, len(kinds)))
 
 
 def bound_for_landfill(cells: Cells) -> Mask:
@@ -135,19 +144,14 @@ def higher_docf(bound: Landfilled, factors: FactorSet) -> float:
     )
 
 
-def process(
-    cells: Cells, site: Site, factors: FactorSet, mask: Mask, weight: Floats | None = None
-) -> Drawn:
+def process(parts: Parts, cells: Cells, site: Site, factors: FactorSet) -> Drawn:
     """Return methane and nitrous oxide of composting, kg CO2e.
 
     Over received less removed, without what was donated as food.
     """
-    donated = matching(cells.before, cells.befores, ("donated as food",))
-    sign = np.array([1.0, -1.0, 0.0])[cells.what]
-    coefficient = sign if weight is None else sign * weight
+    donated = matching(parts.codes["before"], cells.befores, ("donated as food",))
     settings = versions(site)
-    group = np.where(mask & ~donated, version_of(cells, site), -1)
-    mass = amounts(cells, coefficient, group, len(settings))
+    mass = parts.amounts("fed", np.where(donated, -1, parts.codes["version"]), len(settings))
     values = {
         name: draws.triangular(_seed(name, site, factors), s.low, s.typical, s.high)
         for name, s in process_parameters(factors).items()

@@ -7,52 +7,54 @@ from collections.abc import Iterable
 import numpy as np
 import pandas as pd
 
-from divert.convert.amounts import amounts, centrals, coefficients, split
+from divert.convert.amounts import centrals, coefficients
 from divert.convert.cells import Cells
+from divert.convert.parts import Parts, gathered
 from divert.figures import Mass, Part, Range
 from divert.ledger import BASES
 from divert.site import CLAIMED
-from divert.tally.stretches import Ints, Mask, matching, ranges
+from divert.tally.stretches import Mask, matching, ranges
 
 ZERO = Range(0.0, 0.0, 0.0)
 
 
-def balance(cells: Cells, mask: Mask) -> Mass:
-    """Return received, removed, residue, not claimed, diverted, thrown away of a mask of elements."""
-    parts = split(cells, np.where(mask, 0, -1), 1)
+def balance(parts: Parts) -> Mass:
+    """Return received, removed, residue, not claimed, diverted, thrown away of some parts."""
     received, removed, residue, unclaimed, diverted, thrown_away = (
-        ranges(parts.of(what))[0]
+        ranges(parts.amounts(what))[0]
         for what in ("received", "removed", "residue", "not claimed", "diverted", "thrown away")
     )
     return Mass(received, removed, residue, unclaimed, diverted, thrown_away)
 
 
-def by_level(cells: Cells, codes: Ints, levels: tuple[str, ...], mask: Mask) -> tuple[Part, ...]:
-    """Return one part per name met in the mask, the largest received first."""
-    met = np.flatnonzero(np.bincount(codes[mask], minlength=len(levels)))
-    place = np.full(len(levels) + 1, -1)
-    place[met] = np.arange(len(met))
-    masses = split(cells, np.where(mask, place[codes], -1), len(met))
+def by_source(cells: Cells, mask: Mask) -> tuple[Part, ...]:
+    """Return one part per source met in the mask, the largest received first."""
+    parts = gathered(cells, {"source": (cells.source, len(cells.sources))}, mask)
+    return by_level(parts, "source", cells.sources)
+
+
+def by_level(parts: Parts, column: str, levels: tuple[str, ...]) -> tuple[Part, ...]:
+    """Return the masses of each name in a column of parts, the largest received first."""
+    met, group = np.unique(parts.codes[column], return_inverse=True)
     columns = [
-        ranges(masses.of(what)) for what in ("received", "diverted", "not claimed", "thrown away")
+        ranges(parts.amounts(what, group, len(met)))
+        for what in ("received", "diverted", "not claimed", "thrown away")
     ]
-    parts = [
+    found = [
         Part(levels[code] or "not recorded", *values)
         for code, values in zip(met, zip(*columns, strict=True), strict=True)
     ]
-    return tuple(sorted(parts, key=lambda p: (-p.received.central, p.name)))
+    return tuple(sorted(found, key=lambda p: (-p.received.central, p.name)))
 
 
-def by_before(cells: Cells, mask: Mask, *, claimed: bool) -> dict[str, Range]:
+def by_before(parts: Parts, befores: tuple[str, ...], *, claimed: bool) -> dict[str, Range]:
     """Return diverted or (unless ``claimed``) unclaimed mass by where it would have gone."""
-    wanted = np.array([(name in CLAIMED) == claimed for name in cells.befores] + [False])
-    here = mask & wanted[cells.before]
-    coefficient = coefficients(cells, "diverted" if claimed else "not claimed")
-    group = np.where(here, cells.before, -1)
-    found = ranges(amounts(cells, coefficient, group, len(cells.befores)))
-    met = np.bincount(group + 1, minlength=len(cells.befores) + 1)[1:]
+    met, group = np.unique(parts.codes["before"], return_inverse=True)
+    found = ranges(parts.amounts("diverted" if claimed else "not claimed", group, len(met)))
     out = {
-        name or "not stated": found[code] for code, name in enumerate(cells.befores) if met[code]
+        befores[code] or "not stated": one
+        for code, one in zip(met, found, strict=True)
+        if (befores[code] in CLAIMED) == claimed
     }
     return dict(sorted(out.items(), key=lambda item: -item[1].central))
 

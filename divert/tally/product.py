@@ -10,12 +10,13 @@ import pandas as pd
 
 from divert.convert.capacity import bed_uses, harvest_yield, shared_by_area
 from divert.convert.cells import Cells
+from divert.convert.parts import gathered
 from divert.convert.workings import Workings
 from divert.figures import BedLoad, Harvest, Yield
 from divert.findings import Finding
 from divert.names import plain
 from divert.tally.masses import ZERO
-from divert.tally.stretches import DAY, Mask, inside, total
+from divert.tally.stretches import DAY, Mask, inside, matching, ranges, total
 
 
 def between(ledger: pd.DataFrame, start: dt.date, end: dt.date) -> pd.DataFrame:
@@ -68,11 +69,10 @@ def yearly(
     """Return yield and bed loads over the 12 months that end with a day, and what they ask."""
     start = year_back(end)
     site = workings.site
-    mask = inside(cells, start, end)
-    donated = np.array([b == "donated as food" for b in cells.befores] + [False])[cells.before]
-    received = total(cells, "received", mask & ~donated)
-    removed = total(cells, "removed", mask & ~donated)
-    fed_kg = received.central - removed.central
+    donated = matching(cells.before, cells.befores, ("donated as food",))
+    parts = gathered(cells, {}, inside(cells, start, end) & ~donated)
+    received = ranges(parts.amounts("received"))[0]
+    fed_kg = float(parts.centrals("fed", np.zeros(len(parts.what), np.int64), 1)[0])
     fed = received.times(fed_kg / received.central) if received.central > 0 else ZERO
     product = total(out_cells, "received", inside(out_cells, start, end))
     system = site.units

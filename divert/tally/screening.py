@@ -6,31 +6,31 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from divert.convert.amounts import coefficients
 from divert.convert.cells import Cells
 from divert.convert.emission_factors import landfill_factor
 from divert.convert.naming import meanings
+from divert.convert.parts import Parts
 from divert.factors import FactorSet
 from divert.figures import Screening
 from divert.site import Site
-from divert.tally.emissions import bound_for_landfill, version_of, versions
-from divert.tally.stretches import Mask
+from divert.tally.emissions import versions
+from divert.tally.stretches import matching
 
 
 def screening(
-    cells: Cells, site: Site, factors: FactorSet, mask: Mask, sets: Sequence[str]
+    parts: Parts, cells: Cells, site: Site, factors: FactorSet, sets: Sequence[str]
 ) -> tuple[Screening, ...]:
     """Return landfill methane avoided by each published set's own factor, class by class.
 
-    Landfill against landfill.
+    Landfill against landfill, over the fates of a period.
     """
     settings = versions(site)
-    bound = np.flatnonzero(bound_for_landfill(cells) & mask)
-    kind = cells.material[bound] * len(settings) + version_of(cells, site)[bound]
+    bound = matching(parts.codes["before"], cells.befores, ("landfill",))
+    of_part = parts.codes["material"]
     shape = (len(cells.materials), len(settings))
-    signed = coefficients(cells, "diverted")[bound] * cells.mass_kg[bound]
-    kg = np.bincount(kind, weights=signed, minlength=shape[0] * shape[1]).reshape(shape)
-    met = np.bincount(cells.material[bound], minlength=shape[0])
+    group = np.where(bound, of_part * len(settings) + parts.codes["version"], -1)
+    kg = parts.centrals("diverted", group, shape[0] * shape[1]).reshape(shape)
+    met = np.bincount(of_part[bound], minlength=shape[0])
     known = meanings([m for m in cells.materials if m], site, factors)
     rows: dict[str, float] = {}
     ours: dict[str, float] = {}

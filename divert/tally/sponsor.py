@@ -8,16 +8,16 @@ import numpy as np
 
 from divert.convert.cells import Cells
 from divert.convert.workings import Workings
-from divert.figures import Part, Supplied, Supported
+from divert.figures import Mass, Part, Supplied, Supported
 from divert.findings import CannotRun
 from divert.names import NameBook
 from divert.period import Period
 from divert.site import Site, Sponsor
 from divert.site import names as distinct
 from divert.tally import emissions as emit
-from divert.tally.masses import balance, basis_shares, by_before, by_level, of_sources
+from divert.tally.masses import balance, basis_shares, by_before, by_level, by_source, of_sources
 from divert.tally.series import by_month
-from divert.tally.stretches import Floats, Mask, inside, total
+from divert.tally.stretches import Floats, Mask, inside
 from divert.tally.timeline import timeline
 from divert.words import N_, Text
 
@@ -68,51 +68,51 @@ def funded_weight(cells: Cells, site: Site, name: str) -> Floats:
 
 def supplied(
     workings: Workings, cells: Cells, name: str, period: Period, fuel: emit.Drawn,
-    history_start: dt.date,
+    history_start: dt.date, whole: Mass,
 ) -> Supplied | None:  # fmt: skip
-    """Return what the sponsor's sources brought, or None where it supplies nothing."""
+    """Return what the sponsor's sources brought, of the site's whole; None where it supplies nothing."""
     site, factors = workings.site, workings.factors
     if not any(s.supplies for s in sponsor_versions(site, name)):
         return None
     own = supplied_mask(cells, site, name)
     here = inside(cells, period.start, period.end)
     mine = own & here
-    mass = balance(cells, mine)
-    received_by_all = total(cells, "received", here).central
+    parts = emit.fates(cells, site, mine)
+    mass = balance(parts)
+    received_by_all = whole.received.central
     share = mass.received.central / received_by_all if received_by_all else 0.0
-    landfill = emit.landfill_avoided(emit.landfilled(cells, site, mine), site, factors)
-    composting = emit.process(cells, site, factors, mine)
+    landfill = emit.landfill_avoided(emit.landfilled(parts, cells, site), site, factors)
+    composting = emit.process(parts, cells, site, factors)
     _, net = emit.summed(landfill, composting, fuel.times(share))
     line = timeline(cells, own)
     return Supplied(
         share, mass.received, mass.diverted, net.range(), mass,
-        by_level(cells, cells.material, cells.materials, mine),
-        by_level(cells, cells.source, cells.sources, mine),
+        by_level(parts, "material", cells.materials),
+        by_source(cells, mine),
         by_month(line, period.start, period.end, site.started),
-        by_before(cells, mine, claimed=False),
+        by_before(parts, cells.befores, claimed=False),
         basis_shares(cells, mine),
         by_month(line, history_start, period.end, site.started),
-        by_before(cells, mine, claimed=True),
+        by_before(parts, cells.befores, claimed=True),
     )  # fmt: skip
 
 
 def supported(
-    workings: Workings, cells: Cells, name: str, period: Period, fuel: emit.Drawn
+    workings: Workings, cells: Cells, name: str, period: Period, fuel: emit.Drawn, whole: Mass
 ) -> Supported | None:
     """Return the funded share of what the site diverted, or None where the sponsor funds nothing."""
     site, factors = workings.site, workings.factors
     if not any(s.funds for s in sponsor_versions(site, name)):
         return None
     weight = funded_weight(cells, site, name)
-    here = inside(cells, period.start, period.end)
-    diverted = total(cells, "diverted", here, weight)
-    whole = total(cells, "diverted", here)
-    if abs(whole.central) > 0:
-        share = diverted.central / whole.central
+    parts = emit.fates(cells, site, inside(cells, period.start, period.end), weight)
+    diverted = balance(parts).diverted
+    if abs(whole.diverted.central) > 0:
+        share = diverted.central / whole.diverted.central
     else:
         share = next((s.funds or 0.0 for s in reversed(sponsor_versions(site, name))), 0.0)
-    landfill = emit.landfill_avoided(emit.landfilled(cells, site, here, weight), site, factors)
-    composting = emit.process(cells, site, factors, here, weight)
+    landfill = emit.landfill_avoided(emit.landfilled(parts, cells, site), site, factors)
+    composting = emit.process(parts, cells, site, factors)
     _, net = emit.summed(landfill, composting, fuel.times(max(0.0, share)))
     return Supported(share, diverted, net.range())
 
