@@ -40,7 +40,7 @@ class Sources:
 def sources(board: Board) -> Sources:
     """Return the sources; names the site does not list are kept apart: a slip is no new source."""
     strangers = unknown_names(board.now, "source") | {NOT_RECORDED}
-    before = board.comparable
+    before = board.before if board.before is not None and board.before.weeks.logged else None
     return Sources(
         _placed(board.now), {} if before is None else _placed(before), frozenset(strangers)
     )
@@ -62,6 +62,9 @@ def sources_section(board: Board) -> Section | None:
     lost = sorted((n for n in found.before if n not in here), key=lambda n: -_in(then, n))
     both = [n for n in found.now if n in then]
     moved = sorted(both, key=lambda n: -abs(_in(here, n) - _in(then, n)))
+    came = N_("Came both times, those that changed most")
+    if board.began_within:  # amounts of unlike times show no change
+        moved, came = sorted(both, key=lambda n: -_in(here, n)), N_("Came both times, the largest")
     strange = sorted(n for n in {*here, *then} if n in found.strangers)
     scale = printer.scale(
         "mass", max(_in(of, n) for of in (here, then) for n in of), unit=board.mass.unit
@@ -75,15 +78,14 @@ def sources_section(board: Board) -> Section | None:
         )
         if names
     ]
-    changed = _group(printer.plain(Text(N_("Came both times, those that changed most"))), moved,
+    changed = _group(printer.plain(Text(came)), moved,
                      found, scale, board)  # fmt: skip
     return Section(
         printer.plain(_gained_and_lost(len(gained), len(lost))),
         " ".join(
             (
                 printer.plain(
-                    Text(N_("Received by source, {unit}, beside the same days a year before. Sources "
-                            "now: {now}; a year before: {then}."),
+                    Text(N_("Received by source, {unit}. Sources now: {now}; a year before: {then}."),
                          {"unit": printer.unit_in_full(scale.unit), "now": len(found.now),
                           "then": len(found.before)})
                 ),
@@ -170,10 +172,8 @@ def _largest_only(board: Board, found: Sources) -> Section:
         Text(N_("All of it comes from one source")) if len(here) == 1
         else Text(N_("Who the material comes from"))
     )  # fmt: skip
-    message = (
-        N_("Received by source, {unit}. Nothing a year before to compare with.")
-        if board.before is None
-        else N_("Received by source, {unit}. The year before is no whole one to compare with.")
+    note = Text(
+        N_("Received by source, {unit}. Nothing a year before to compare with."),
+        {"unit": printer.unit_in_full(scale.unit)},
     )
-    note = Text(message, {"unit": printer.unit_in_full(scale.unit)})
     return Section(printer.plain(title), printer.plain(note), None, tables)

@@ -218,7 +218,7 @@ def test_many_materials_keep_their_sum() -> None:
 def test_a_material_the_site_does_not_list_is_marked() -> None:
     figures = statements.with_stranger(statements.FULL.total, "Kichen scarps", "material")
     page = statements.statement(dataclasses.replace(statements.FULL, total=figures), History())
-    assert "Kichen scarps (not in the site&#39;s list)" in page
+    assert "Kichen scarps (not in the site’s list)" in page
 
 
 def test_every_note_number_leads_to_a_note() -> None:
