@@ -51,6 +51,9 @@ def by_content(column: Column, kind: str) -> str:
         return "note"
     if field == "id" and content.dates > 0.6 and content.numbers < 0.5:
         return "date"
+    mixed = content.units >= 0.15 and content.units + content.containers > 0.8
+    if field in ("quantity", "container", "") and content.numbers < 0.2 and mixed:
+        return "unit"  # lb on one row, pails on the next
     if field == "quantity" and content.numbers < 0.2 and content.quantities < 0.3:
         for name, share in (
             ("material", content.materials),

@@ -173,6 +173,8 @@ def _end_of(name: str, known: Known) -> tuple[str, str]:
     for size in range(min(3, len(tokens) - 1), 0, -1):
         for part, rest in ((tokens[-size:], tokens[:-size]), (tokens[:size], tokens[size:])):
             material = known.materials.find(" ".join(part))
+            if known.sources.find(" ".join(part)):
+                continue  # "Café compost pickups": the café is a source there
             if material and len(rest) <= 4:
                 left = " ".join(rest)
                 return (left if known.sources.near(left) else ""), material

@@ -40,12 +40,12 @@ def find_tables(sheet: Sheet, known: Known) -> tuple[list[Table], list[int]]:
     last_end = 0
     for place, one in enumerate(found):
         top = one.rows[0]
-        title_rows = rows_of_titles(sheet, last_end, top)
+        title_rows = rows_of_titles(sheet, last_end, top, known)
         outside += range(last_end if place == 0 else top - len(title_rows), top)
         end = sheet.height
         if place + 1 < len(found):
             following = found[place + 1].rows[0]
-            end = following - len(rows_of_titles(sheet, one.rows[-1] + 1, following))
+            end = following - len(rows_of_titles(sheet, one.rows[-1] + 1, following, known))
         titles, pairs = titles_of(sheet, title_rows, known)
         for heads in side_by_side(sheet, one.heads, one.rows[-1] + 1, end):
             tables.append(
@@ -78,7 +78,7 @@ def _headings(sheet: Sheet, known: Known) -> list[_Found]:
         if (
             same is not None
             and found[-1] is same
-            and not _between_is_title(sheet, taken, one.rows[0])
+            and not _between_is_title(sheet, taken, one.rows[0], known)
         ):
             same.repeats.update(one.rows)
         else:
@@ -93,11 +93,11 @@ def _same_heads(first: _Found, second: _Found) -> bool:
     ]
 
 
-def _between_is_title(sheet: Sheet, after: int, row: int) -> bool:
+def _between_is_title(sheet: Sheet, after: int, row: int, known: Known) -> bool:
     """Return whether a titled new table begins, rather than a heading printed once more."""
     return any(
         not is_total_label(text) and not _page_words(text)
-        for r in rows_of_titles(sheet, after + 1, row)
+        for r in rows_of_titles(sheet, after + 1, row, known)
         for text in [as_text(next(c for c in sheet.row(r) if c is not None))]
     )
 
@@ -114,9 +114,9 @@ def _best_span(sheet: Sheet, row: int, known: Known, taken: int) -> _Found | Non
         if may_continue(sheet, row + 2, known):
             spans.append((row, row + 1, row + 2))
     plain = list(spans)
-    if row - 1 > taken and may_group(sheet, row - 1, row):
+    if row - 1 > taken and may_group(sheet, row - 1, row, known):
         spans += [(row - 1, *s) for s in plain]
-        if row - 2 > taken and may_group(sheet, row - 2, row - 1):
+        if row - 2 > taken and may_group(sheet, row - 2, row - 1, known):
             spans += [(row - 2, row - 1, *s) for s in plain]
     best: tuple[float, _Found] | None = None
     for span in spans:

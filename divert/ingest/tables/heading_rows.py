@@ -113,7 +113,7 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
     if _dates_across(sheet, row):
         return True
-    if any(is_value(c) for c in cells) or _holds_an_entry(cells, known):
+    if any(is_value(c) for c in cells) or holds_an_entry(cells, known):
         return False
     read = [read_heading(as_text(c), known) for c in cells]
     fields = {h.field for h in read if h.known}
@@ -140,7 +140,7 @@ def _is_weekday(text: str) -> bool:
     return bare(text).strip(".") in words("months")["weekdays"]["words"]
 
 
-def _holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:
+def holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:
     """Return whether some cell is a day or an amount in words, as only a row of entries holds.
 
     Where the row says "Date" it is a heading all the same: "64 gal" then heads a column of carts.

@@ -71,7 +71,8 @@ def read_heading(text: str, known: Known) -> Heading:
 def _read(text: str, known: Known) -> Heading:
     if not text or len(text) > 120:
         return Heading(text)
-    whole = _phrases()[0].get(norm(text))
+    pounds = text.casefold().strip(" :.") in ("livres", "livre")  # with an accent: delivered
+    whole = None if pounds else _phrases()[0].get(norm(text))
     if whole is not None:
         percent = "%" in text or re.search(r"\bpercent\b|\bpct\b", bare(text)) is not None
         return _of_money(Heading(text, whole, percent=percent, said=True, money=_money(text)))

@@ -12,7 +12,7 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text, is_value
-from divert.ingest.tables.heading_rows import is_date_head
+from divert.ingest.tables.heading_rows import holds_an_entry, is_date_head
 from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.table import OVER, Head
 
@@ -35,7 +35,7 @@ def may_continue(sheet: Sheet, row: int, known: Known) -> bool:
     return len(headed) >= max(1, 0.5 * len(texts))
 
 
-def may_group(sheet: Sheet, row: int, under: int) -> bool:
+def may_group(sheet: Sheet, row: int, under: int, known: Known) -> bool:
     """Return whether a row over a heading groups its columns, and is no title."""
     if row < 0:
         return False
@@ -46,6 +46,9 @@ def may_group(sheet: Sheet, row: int, under: int) -> bool:
         return False
     if any(isinstance(c, str) and len(c) > 60 for c in cells):
         return False
+    days = sum(is_date_head(c) for c in cells)
+    if days < 2 and holds_an_entry(cells, known):
+        return False  # a row of entries above a heading that is printed once more
     if len(filled) == 1:
         span = next(
             (m for m in sheet.merged if m[0] <= row + 1 <= m[2] and m[1] == filled[0] + 1), None

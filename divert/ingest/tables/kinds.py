@@ -56,6 +56,8 @@ def kind_by_columns(
     if "money" in raw and not raw & {"material", "weight", "volume", "gross", "source"}:
         return "sale" if raw & {"product", "count"} else "activity"
     if "product" in raw and not raw & {"source", "material"}:
+        if sheet.source or _received(columns, "product", known):
+            return "intake"  # "Produit" over kitchen scraps, or on a sheet named for a source
         return "sale" if raw & {"money", "price"} else "harvest"
     return kind
 
@@ -68,7 +70,12 @@ def _lists_loads(columns: Sequence[Column], known: Known) -> bool:
     fields = {c.heading.field for c in columns if c.content.filled}
     if not fields >= _LOADS or fields & _OTHER_WORDS or not fields & set(QUANTITIES):
         return False
-    cells = [c for col in columns if col.heading.field == "material" for c in col.cells.cells]
+    return _received(columns, "material", known)
+
+
+def _received(columns: Sequence[Column], field: str, known: Known) -> bool:
+    """Return whether most of what a field names are known materials that the site does not make."""
+    cells = [c for col in columns if col.heading.field == field for c in col.cells.cells]
     found = [known.materials.find(as_text(c)) for c in cells]
     received = [name for name in found if name and name not in known.products]
     return len(received) > 0.5 * len(found)

@@ -25,17 +25,19 @@ def side_by_side(sheet: Sheet, heads: list[Head], first: int, end: int) -> list[
 
 
 def _own_date(heads: Sequence[Head]) -> bool:
-    return any(h.heading.field == "date" for h in heads)
+    return any(h.heading.field in ("date", "day") for h in heads)
 
 
 def _at_second_date(heads: list[Head]) -> list[list[Head]]:
-    starts = [i for i, h in enumerate(heads) if h.heading.field == "date" and h.heading.said]
+    fields = [h.heading.field if h.heading.said else "" for h in heads]
+    first = next((f for f in fields if f in ("date", "day")), "")
+    starts = [i for i, field in enumerate(fields) if field and field == first]
     if len(starts) < 2:
         return [heads]
     parts = [heads[a:b] for a, b in zip([0, *starts[1:]], [*starts[1:], len(heads)], strict=True)]
     kinds = [{h.heading.field for h in p} for p in parts]
     again = all(k & {"quantity", "weight", "count", "volume", "gross"} for k in kinds)
-    repeated = all(len(k & kinds[0]) >= 2 for k in kinds[1:])
+    repeated = all(len(k & kinds[0]) >= 2 for k in kinds[1:])  # the day, and what was brought
     return parts if again and repeated else [heads]
 
 

@@ -10,10 +10,11 @@ from divert.ingest.cells.mark import is_total_label
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text, is_value
+from divert.ingest.tables.heading_rows import holds_an_entry
 from divert.ingest.tables.headings import Heading, read_heading
 
 
-def rows_of_titles(sheet: Sheet, start: int, top: int) -> list[int]:
+def rows_of_titles(sheet: Sheet, start: int, top: int, known: Known) -> list[int]:
     """Return the rows right above a heading that speak of it: a few texts each, one gap allowed."""
     rows: list[int] = []
     row = top - 1
@@ -26,18 +27,25 @@ def rows_of_titles(sheet: Sheet, start: int, top: int) -> list[int]:
             gap = True
             row -= 1
             continue
-        if len(cells) > 4 or not any(isinstance(c, str) for c in cells) or _looks_like_data(cells):
+        if (
+            len(cells) > 4
+            or not any(isinstance(c, str) for c in cells)
+            or _looks_like_data(cells, known)
+        ):
             break
         rows.insert(0, row)
         row -= 1
     return list(range(rows[0], top)) if rows else []
 
 
-def _looks_like_data(cells: Sequence[Cell]) -> bool:
+def _looks_like_data(cells: Sequence[Cell], known: Known) -> bool:
     first = as_text(cells[0])
     values = sum(is_value(c) for c in cells)
+    named = any(known.sources.find(t) or known.materials.find(t) for t in map(as_text, cells))
+    paired = first.endswith(":") or read_heading(first, known).said
     return (
-        is_total_label(first)
+        (named and not paired and len(cells) > 1 and (values > 0 or holds_an_entry(cells, known)))
+        or is_total_label(first)
         or (values >= 1 and len(cells) >= 2 and not first.endswith(":") and len(cells) > 2)
         or (len(cells) == 2 and values >= 1 and isinstance(cells[0], dt.date))
     )
