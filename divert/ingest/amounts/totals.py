@@ -8,56 +8,56 @@ import numpy as np
 
 from divert.ingest.amounts.column import VALUE
 from divert.ingest.amounts.measured import Measured
-from divert.ingest.arrays import Bools, Floats
+from divert.ingest.amounts.named_totals import named_totals
+from divert.ingest.amounts.sums import LEAST, equals_sum
+from divert.ingest.arrays import NAT, Bools, Floats
 from divert.ingest.days.dated_rows import When
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.rows import Rows
-
-_LEAST = 2  # rows that a total sums, at least
 
 
 def arithmetic(rows: Rows, dated: When, layout: Layout, measured: Sequence[Measured]) -> Bools:
     """Return the rows that name no load of their own and equal the sum above, in every filled cell.
 
+    Rows that ought to sum what they name and do not lose their day: nobody could tell what they are.
     The sum runs from the last total, the last blank line or section, or the table's first row.
     """
     size = len(rows.reason)
-    out = np.zeros(size, dtype=bool)
     if not measured:
-        return out
+        return np.zeros(size, dtype=bool)
     values = _values(measured)
-    filled = np.stack([~np.isnan(v) for v in values])
-    unnamed = _unnamed(rows, dated, layout)
-    for row in np.flatnonzero(unnamed & rows.open & filled.any(axis=0)):
+    filled = np.logical_or.reduce([~np.isnan(v) for v in values])
+    out, doubtful = named_totals(rows, dated, layout, values)
+    dated.days[doubtful] = NAT
+    unnamed = _unnamed(rows, dated, layout) & ~out
+    for row in np.flatnonzero(unnamed & rows.open & filled):
         for start in _starts(rows, dated, out, int(row)):
             above = np.zeros(size, dtype=bool)
             above[start:row] = rows.open[start:row] & ~out[start:row]
-            if above.sum() >= _LEAST and _sums(values, filled, above, int(row)):
+            if above.sum() >= LEAST and equals_sum(values, above, int(row)):
                 out[row] = True
                 break
     bare = unnamed & rows.open & _nothing_named(layout, size)
     if (bare & ~out).any() and not dated.grouped:
-        out |= _bare_sums(values, filled, rows, dated, bare)
+        out |= _bare_sums(values, rows, dated, bare)
     return out
 
 
-def _bare_sums(
-    values: Sequence[Floats], filled: Bools, rows: Rows, dated: When, bare: Bools
-) -> Bools:
+def _bare_sums(values: Sequence[Floats], rows: Rows, dated: When, bare: Bools) -> Bools:
     """Return the rows of nothing but an amount that sum the rows with names above them.
 
     Where one of them sums two rows or more, another may stand under a single row.
     """
     loads = rows.open & ~bare
-    sums = {least: np.zeros(len(bare), dtype=bool) for least in (1, _LEAST)}
+    sums = {least: np.zeros(len(bare), dtype=bool) for least in (1, LEAST)}
     for row in np.flatnonzero(bare).tolist():
         since = np.flatnonzero(bare[:row])
         for start in {int(since[-1]) + 1 if len(since) else 0, *_starts(rows, dated, bare, row)}:
             above = np.zeros(len(bare), dtype=bool)
             above[start:row] = loads[start:row]
-            if above.any() and _sums(values, filled, above, row):
-                sums[_LEAST if above.sum() >= _LEAST else 1][row] = True
-    return sums[_LEAST] | (sums[1] if sums[_LEAST].any() else False)
+            if above.any() and equals_sum(values, above, row):
+                sums[LEAST if above.sum() >= LEAST else 1][row] = True
+    return sums[LEAST] | (sums[1] if sums[LEAST].any() else False)
 
 
 def _nothing_named(layout: Layout, size: int) -> Bools:
@@ -116,19 +116,3 @@ def _starts(rows: Rows, dated: When, found: Bools, row: int) -> list[int]:
         if len(groups):
             marks.append(int(groups[-1]))
     return [*dict.fromkeys(marks), 0] if 0 not in marks else list(dict.fromkeys(marks))
-
-
-def _sums(values: Sequence[Floats], filled: Bools, above: Bools, row: int) -> bool:
-    """Return whether every filled cell of a row is the sum of the cells above it."""
-    equal = 0
-    for value, has in zip(values, filled, strict=True):
-        if not has[row]:
-            continue
-        addends = value[above & has]
-        if not len(addends):
-            return False
-        total = float(addends.sum())
-        if abs(total - value[row]) > 1e-6 * max(abs(total), abs(float(value[row])), 1e-9) + 1e-9:
-            return False
-        equal += 1
-    return equal > 0

@@ -3,9 +3,20 @@
 No library writes ``.xlsb``, so that one kind of file is not made here.
 """
 
-from . import cells, columns, dates, doubts, files, kinds, layouts, names
+from . import cells, columns, dates, doubts, files, kinds, layouts, names, sums
 
-__all__ = ["ITEMS", "cells", "columns", "dates", "doubts", "files", "kinds", "layouts", "names"]
+__all__ = [
+    "ITEMS",
+    "cells",
+    "columns",
+    "dates",
+    "doubts",
+    "files",
+    "kinds",
+    "layouts",
+    "names",
+    "sums",
+]
 
 # What a reader of crews' sheets must cope with; some workbook of the corpus covers each.
 FILES = (

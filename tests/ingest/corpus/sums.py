@@ -1,0 +1,53 @@
+"""Sums that name what they sum: a source, a quarter, a year, the months of another sheet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from . import writers
+from .book import COFFEE, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
+
+HEAD = ["Date", "Source", "Material", "lb"]
+
+
+@case("subtotal by arithmetic")
+def subtotals_named_for_a_source(folder: Path) -> Truth:
+    a, b, c = day("2025-03-03"), day("2025-03-10"), day("2025-03-12")
+    writers.xlsx(folder / "sums.xlsx", {
+        "Blocks": [HEAD, [a, "hotel", "food scraps", 20], [b, "hotel", "coffee", 30], [None, "hotel", None, 50],
+                   [a, "school", "food scraps", 21], [None, "school", None, 21],
+                   [b, "ladle", "coffee", 31], [c, "ladle", "leaves", 5], [None, "ladle", None, 36]],
+        "Below": [HEAD, [a, "hotel", "leaves", 11], [b, "ladle", "leaves", 12], [c, "hotel", "leaves", 13],
+                  [None, "hotel", None, 24], [None, "ladle", None, 12], [None, None, "leaves", 36]],
+        # A day stands once over its loads: the last is no sum of the two before it, though it equals it.
+        "Grouped": [HEAD, [day("2025-04-01"), "hotel", "leaves", 10], [None, None, "coffee", 20], [None, "school", None, 20],
+                    [day("2025-04-02"), "hotel", "leaves", 7], [None, None, "coffee", 9], [None, "school", None, 4]],
+    })  # fmt: skip
+    said = [
+        (a, HOTEL, FOOD, 20), (b, HOTEL, COFFEE, 30), (a, SCHOOL, FOOD, 21), (b, LADLE, COFFEE, 31), (c, LADLE, LEAVES, 5),
+        (a, HOTEL, LEAVES, 11), (b, LADLE, LEAVES, 12), (c, HOTEL, LEAVES, 13),
+        (day("2025-04-01"), HOTEL, LEAVES, 10), (day("2025-04-01"), HOTEL, COFFEE, 20), (day("2025-04-01"), SCHOOL, COFFEE, 20),
+        (day("2025-04-02"), HOTEL, LEAVES, 7), (day("2025-04-02"), HOTEL, COFFEE, 9), (day("2025-04-02"), SCHOOL, COFFEE, 4),
+    ]  # fmt: skip
+    return Truth([Entry(d, s, m, kg=lb * LB) for d, s, m, lb in said], skipped={"total or subtotal": 6})  # fmt: skip
+
+
+@case("subtotal by arithmetic", "no date")
+def sums_of_months_quarters_and_years(folder: Path) -> Truth:
+    days = [day("2025-02-03"), day("2025-03-10"), day("2025-05-03"), day("2025-05-10")]
+    writers.xlsx(folder / "log 2025.xlsx", {
+        "Tall": [HEAD, [days[0], "hotel", "food scraps", 20], [days[1], "school", "coffee", 30], ["March", None, None, 30],
+                 ["Q1", None, None, 50], [days[2], "hotel", "food scraps", 21], [days[3], "school", "coffee", 31],
+                 ["May", None, None, 52], ["T2 2025", None, None, 52], [2025, None, None, 102]],
+        "Wide": [["Food scraps (lb)"], ["Date", "Hotel", "Ladle"], [days[0], 1, 2], [days[1], 3, None], ["1er trimestre", 4, 2],
+                 [days[2], 5, 6], [days[3], 7, 8], ["May", 12, 14], ["June", 9, None], ["2025", 25, 16]],
+        "Out of date": [["Leaves (lb)"], ["Date", "Hotel"], [days[2], 40], [days[3], 42], ["May", 80]],
+    })  # fmt: skip
+    tall = [(HOTEL, FOOD, 20), (SCHOOL, COFFEE, 30), (HOTEL, FOOD, 21), (SCHOOL, COFFEE, 31)]
+    wide = [(0, HOTEL, 1), (0, LADLE, 2), (1, HOTEL, 3), (2, HOTEL, 5), (2, LADLE, 6), (3, HOTEL, 7), (3, LADLE, 8)]  # fmt: skip
+    return Truth([
+        *(Entry(d, s, m, kg=lb * LB) for d, (s, m, lb) in zip(days, tall, strict=True)),
+        *(Entry(days[n], s, FOOD, kg=lb * LB) for n, s, lb in wide),
+        Entry(day("2025-06-01"), HOTEL, FOOD, kg=9 * LB),  # a month of which nothing else is logged
+        Entry(days[2], HOTEL, LEAVES, kg=40 * LB), Entry(days[3], HOTEL, LEAVES, kg=42 * LB),
+    ], aside={"no date": 1})  # fmt: skip
