@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from divert.findings import CannotRun
+from divert.report.artifacts import mark_running_heads
 from divert.report.look import Look
 from divert.report.pages import print_style
 from divert.shipped import templates_folder
@@ -181,7 +182,8 @@ def _fetcher() -> Any:
 
 
 def _finish(document: Any, pdf: Any) -> None:
-    """Give header cells their scope: of the column in a table's head, of the row elsewhere."""
+    """Give header cells their scope, of the column in a table's head, of the row elsewhere."""
+    mark_running_heads(pdf)
     objects: list[Any] = [thing for thing in pdf.objects if isinstance(thing, dict)]
     elements = {o.reference: o for o in objects if o.get("Type") == "/StructElem"}
     for element in elements.values():

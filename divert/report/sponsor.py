@@ -31,6 +31,8 @@ from divert.report.sponsor_charts import (
 from divert.report.sponsor_words import Claim
 from divert.words import N_, Text
 
+_LONGEST_TITLE = 150  # letters: more than that is no title of a window or a mail
+
 
 @dataclass(frozen=True, slots=True)
 class SponsorView:
@@ -72,8 +74,11 @@ def sponsor_frame(figures: Figures, printer: Printer) -> Frame:
         "period": period_name(period, printer.language, printer.country),
         "days": days,
     }
+    title = printer.plain(Text(N_("{site}: report for {sponsor}, {period}"), values))
+    if len(title) > _LONGEST_TITLE:
+        title = printer.plain(Text(N_("Report for {sponsor}, {period}"), values))
     return Frame(
-        title=printer.plain(Text(N_("{site}: report for {sponsor}, {period}"), values)),
+        title=title,
         description=printer.plain(Text(N_("What {sponsor} did with {site}, {days}"), values)),
         site=figures.site,
         site_line=printer.plain(Text(N_("Report to a sponsor"))),

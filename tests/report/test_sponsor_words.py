@@ -108,7 +108,7 @@ def test_every_report_carries_its_method_and_its_cautions(case: str) -> None:
         "not evidence of pathogen reduction, product safety or compliance",
         "How we know.", "Coverage.", "Whose claim.", "Published numbers.",
     ):  # fmt: skip
-        assert due in words.replace("&#39;", "'")
+        assert due in words.replace("\u2019", "'")
     for never in ("certified", "carbon neutral", "offset", "pathogen-free"):
         assert never not in words.lower()
     assert not re.search(r"(?<!short )(?<!long )\btons?\b", words)
