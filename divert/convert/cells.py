@@ -15,7 +15,8 @@ import numpy.typing as npt
 import pandas as pd
 
 from divert.convert import draws
-from divert.convert.grouping import grouped, of_names
+from divert.convert.columns import of_names
+from divert.convert.grouping import grouped
 from divert.convert.mass import DensityInUse
 from divert.convert.shared_draws import shared_draws
 from divert.convert.volume import FILL_BY_EYE
@@ -208,12 +209,15 @@ def _stretches(
     dates: npt.NDArray[np.datetime64], starts: npt.NDArray[np.datetime64]
 ) -> npt.NDArray[np.int64]:
     """Return the number of the stretch that holds each date."""
-    day = dates.astype("datetime64[D]")
-    if not len(day):
+    if not len(dates):
         return np.zeros(0, dtype=np.int64)
-    first, last = day.min(), day.max()
-    of_day = np.searchsorted(starts, np.arange(first, last + 1), side="right") - 1
-    return np.asarray(of_day[(day - first).astype(np.int64)])
+    day = dates.astype("datetime64[s]").view(np.int64) // SECONDS
+    first, last = int(day.min()), int(day.max())
+    days = np.arange(first, last + 1).astype("datetime64[D]")
+    return np.asarray((np.searchsorted(starts, days, side="right") - 1)[day - first])
+
+
+SECONDS = 24 * 60 * 60
 
 
 def _levels(rows: pd.Series[str], charged: pd.Series[str]) -> list[str]:

@@ -26,18 +26,20 @@ def check_years(
     row may hold one of the two alone). A year without any removed at all is asked about, and so is a
     source above the ordinary band.
     """
-    years = _reporting_year(loads["date"], year_starts)
+    years = _reporting_year(loads["date"], year_starts).rename("year")
+    sums = loads.groupby([years, "source"], observed=True)[["mass_kg", "removed_kg"]].sum()
+    removed = loads["removed_kg"].groupby(years).sum()
+    logged = loads["mass_kg"] > 0
+    months = loads["date"].dt.month[logged].groupby(years[logged]).nunique()
     findings = []
-    for year in sorted(int(y) for y in years[loads["mass_kg"] > 0].dropna().unique()):
+    for year in (int(y) for y in months.index):
         if as_of < _year_end(year, year_starts):
             continue
-        rows = loads[years == year]
-        if float(rows["removed_kg"].sum()) == 0:
-            received = rows.loc[rows["mass_kg"] > 0, "date"]
-            if received.dt.to_period("M").nunique() >= LEAST_MONTHS:
+        if removed.loc[year] == 0:
+            if months.loc[year] >= LEAST_MONTHS:
                 findings.append(_never_any(year))
-        else:
-            findings += _high(rows, year, factors)
+        elif year in sums.index:
+            findings += _high(sums.loc[[year]].droplevel(0), year, factors)
     return findings
 
 
@@ -53,9 +55,8 @@ def _year_end(year: int, year_starts: int) -> dt.date:
     return first_of_next - dt.timedelta(days=1)
 
 
-def _high(rows: pd.DataFrame, year: int, factors: FactorSet) -> list[Finding]:
+def _high(by_name: pd.DataFrame, year: int, factors: FactorSet) -> list[Finding]:
     band = factors.bands["contamination"]
-    by_name = rows.groupby("source", observed=True)[["mass_kg", "removed_kg"]].sum()
     share = (by_name["removed_kg"] / by_name["mass_kg"].replace(0.0, np.nan)).dropna()
     findings = []
     for name, value in share[share > band.ordinary[1] * (1 + EDGE)].items():

@@ -10,7 +10,8 @@ from statistics import NormalDist
 import numpy as np
 import pandas as pd
 
-from divert.convert.grouping import grouped, of_names
+from divert.convert.columns import of_names
+from divert.convert.grouping import grouped
 from divert.convert.volume import FILL_BY_EYE
 from divert.site import Spread
 

@@ -30,7 +30,8 @@ def grouped(parts: Sequence[Part]) -> tuple[Ints, Ints]:
         width = levels + 1
         if size * width > PLACES + PLACES_PER_ROW * rows:
             code, size = _closed_up(code, size)
-        code = code * width
+        if size > 1:
+            code *= width
         code += codes
         code += 1
         size *= width
@@ -48,13 +49,6 @@ def _closed_up(code: Ints, size: int) -> tuple[Ints, int]:
         return codes.astype(np.int64), len(met)
     seen = np.zeros(size, dtype=bool)
     seen[code] = True
-    place = np.cumsum(seen, dtype=np.int64)
-    return place[code] - 1, int(place[-1])
-
-
-def of_names(column: pd.Series[str], names: Sequence[str]) -> npt.NDArray[np.bool_]:
-    """Return a mask of the rows that hold one of the names; quick where the column is coded."""
-    if not isinstance(column.dtype, pd.CategoricalDtype):
-        return np.asarray(column.isin(list(names)).to_numpy(dtype=bool))
-    wanted = np.array([str(c) in names for c in column.cat.categories] + [False])
-    return wanted[column.cat.codes.to_numpy()]
+    place = np.cumsum(seen, dtype=np.int32)
+    place -= 1
+    return place[code].astype(np.int64), int(place[-1]) + 1

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
+from divert.convert.columns import added
 from divert.convert.density import Measured, measured_densities
 from divert.convert.grouping import grouped
 from divert.convert.naming import Meaning, coded, density_spreads
@@ -44,7 +45,7 @@ def with_net(ledger: pd.DataFrame) -> pd.DataFrame:
         empty = np.where(np.isnan(count), 1.0, count) * np.where(np.isnan(tare), 0.0, tare)
         net = net.copy()
         net[only_gross] = gross[only_gross] - empty
-    return ledger.assign(net_kg=net)
+    return added(ledger, net_kg=net)
 
 
 def with_mass(
@@ -84,7 +85,8 @@ def with_mass(
     basis_of = np.array([BASES.index(d.basis) if d.basis else -1 for d in in_use] + [-1], "int8")
     basis = basis_of[number]
     basis[is_weighed] = 0
-    out = ledger.assign(
+    out = added(
+        ledger,
         mass_kg=np.where(is_weighed, net, from_volume),
         basis=pd.Categorical.from_codes(basis, categories=list(BASES)),  # type: ignore[call-overload]
         factor=coded([d.key for d in in_use], number),

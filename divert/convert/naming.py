@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import pandas as pd
 
+from divert.convert.columns import added
 from divert.convert.dated import version_numbers
 from divert.convert.volume import container_versions
 from divert.factors import FactorSet
@@ -99,7 +100,8 @@ def with_meaning(
     before = _first(
         ledger["before"].array, _source_before(ledger, site), _material_before(flat, number)
     )
-    out = ledger.assign(
+    out = added(
+        ledger,
         meaning=number,
         condition=condition,
         before=before,

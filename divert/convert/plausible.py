@@ -9,7 +9,8 @@ import numpy.typing as npt
 import pandas as pd
 
 from divert.convert.bands import System, about, quantity
-from divert.convert.grouping import grouped, of_names
+from divert.convert.columns import of_names
+from divert.convert.grouping import grouped
 from divert.convert.places import LISTED, each_row, place
 from divert.convert.volume import FILL_BY_EYE, FILL_UNKNOWN
 from divert.factors import FactorSet

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 import numpy as np
 import pandas as pd
 
-from divert.convert.grouping import of_names
+from divert.convert.columns import of_names
 from divert.convert.naming import NOT_STATED, Meaning
 from divert.convert.places import each_row, place
 from divert.factors import FactorSet
@@ -150,20 +150,20 @@ NOT_RECORDED = "not recorded"
 
 def fate_queries(used: pd.DataFrame, flat: list[Meaning], site: Site) -> list[Finding]:
     """Return one query per material that is not claimed only because nobody said where it went."""
-    out = []
+    out: list[Finding] = []
     told = {s.name for s in site.sources if s.before}
-    told_source = np.array([str(c) in told for c in used["source"].cat.categories] + [False])
+    open_ones = [
+        (number, meaning)
+        for number, meaning in enumerate(flat)
+        if not meaning.material.before and meaning.usual_fate not in CLAIMED
+    ]
+    if not open_ones:
+        return out
     meaning_of = used["meaning"].to_numpy()
-    for number, meaning in enumerate(flat):
-        if meaning.material.before or meaning.usual_fate in CLAIMED:
-            continue
+    open_rows = of_names(used["kind"], ("intake",)) & ~of_names(used["source"], told)
+    for number, meaning in open_ones:
         default = meaning.usual_fate or NOT_STATED
-        here = (
-            (meaning_of == number)
-            & of_names(used["kind"], ("intake",))
-            & ~told_source[used["source"].cat.codes.to_numpy()]
-            & of_names(used["before"], (default,))
-        )
+        here = open_rows & (meaning_of == number) & of_names(used["before"], (default,))
         if not here.any():
             continue
         name = meaning.material.name

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 
+from divert.convert.columns import added
 from divert.convert.dated import pick, version_numbers
 from divert.site import Container, Site
 
@@ -42,7 +43,8 @@ def with_volume(ledger: pd.DataFrame, site: Site) -> pd.DataFrame:
     fill_used = np.where(blank, pick(usual, number), fill)
     counted_m3 = ledger["count"].to_numpy() * brim_m3 * fill_used
     by_container = np.isnan(given_m3) & ~np.isnan(counted_m3)
-    return ledger.assign(
+    return added(
+        ledger,
         container_m3=brim_m3,
         tare_kg=pick([c.tare_kg for c in flat], number),
         fill_used=np.where(by_container, fill_used, np.nan),

@@ -14,8 +14,8 @@ from divert.convert.asked import density_queries, fill_queries, tare_queries
 from divert.convert.bands import System
 from divert.convert.cells import Cells, make_cells
 from divert.convert.charges import charges
+from divert.convert.columns import added, of_names
 from divert.convert.density import more_to_halve, weigh_ins_by_name
-from divert.convert.grouping import of_names
 from divert.convert.mass import DensityInUse, with_mass, with_net
 from divert.convert.naming import Meaning, with_meaning
 from divert.convert.plausible import check_rows
@@ -132,7 +132,7 @@ def _with_masses(
     by_share = ~np.isnan(share) & np.isnan(removed)
     if by_share.any():
         removed = np.where(by_share, share * ledger["mass_kg"].to_numpy(), removed)
-    return ledger.assign(removed_kg=removed, removed_by_share=by_share), in_use
+    return added(ledger, removed_kg=removed, removed_by_share=by_share), in_use
 
 
 def _too_heavy(
@@ -160,14 +160,14 @@ def _resolved(
         if NOT_RECORDED not in source.cat.categories:
             source = source.cat.add_categories([NOT_RECORDED])
         source = source.mask(blank, NOT_RECORDED)
-        entries = entries.assign(source=source)
+        entries = added(entries, source=source)
     ledger, flat = with_meaning(with_net(with_volume(entries, site)), site, factors)
     on_site = intake & of_names(ledger["before"], ("moved on site",))
     if on_site.any():
         kind = ledger["kind"]
         if "moved" not in kind.cat.categories:
             kind = kind.cat.add_categories(["moved"])
-        ledger = ledger.assign(kind=kind.mask(on_site, "moved"))
+        ledger = added(ledger, kind=kind.mask(on_site, "moved"))
     return ledger, flat
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from divert.convert.cells import Cells
+from divert.convert.columns import of_names
 from divert.convert.contamination import check_years
 from divert.convert.workings import Workings, settle
 from divert.figures import (
@@ -189,7 +190,7 @@ def rows(workings: Workings, findings: tuple[Finding, ...]) -> Rows:
 def _listed(
     workings: Workings, days: list[dt.date], kind: str, start: dt.date, end: dt.date
 ) -> Range:
-    if not (workings.ledger["kind"] == kind).any():
+    if not of_names(workings.ledger["kind"], (kind,)).any():
         return ZERO
     cells = workings.cells(days, (kind,))
     return total(cells, "received", inside(cells, start, end))
@@ -224,8 +225,9 @@ def _targets(workings: Workings, line: Timeline, end: dt.date) -> tuple[Target, 
 
 def _last_entry(workings: Workings, start: dt.date, end: dt.date) -> dt.date | None:
     ledger = workings.ledger
-    here = product.days_between(ledger, start, end) & (ledger["kind"] == "intake").to_numpy()
-    return ledger["date"][here].max().date() if here.any() else None
+    here = product.days_between(ledger, start, end) & of_names(ledger["kind"], ("intake",))
+    dates = ledger["date"].to_numpy()[here]
+    return dates.max().astype("datetime64[D]").item() if len(dates) else None
 
 
 __all__ = ["distinct", "figures_for"]

@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 
 from divert.convert.cells import Cells
+from divert.convert.columns import of_names
 from divert.convert.workings import Workings
 from divert.figures import Activity, DiversionRate, Mass, Money, Range, Weeks
 from divert.tally.emissions import version_of, versions
@@ -52,7 +53,9 @@ def activities(workings: Workings, start: dt.date, end: dt.date) -> tuple[Activi
 def money(workings: Workings, cells: Cells, mass: Mass, start: dt.date, end: dt.date) -> Money:
     """Return what was earned, saved and spent, in the site's currency; None where not recorded."""
     ledger = workings.ledger
-    rows = between(ledger[ledger["kind"].isin(["sale", "activity"]).to_numpy()], start, end)
+    rows = between(
+        ledger.iloc[np.flatnonzero(of_names(ledger["kind"], ("sale", "activity")))], start, end
+    )
     currency = workings.site.currency
     own = rows["currency"].isna() | (rows["currency"] == currency)
     sales = rows[(rows["kind"] == "sale") & own]
@@ -87,7 +90,7 @@ def weeks(workings: Workings, start: dt.date, end: dt.date) -> Weeks:
         if monday + dt.timedelta(days=3) >= first:
             mondays.append(monday)
         monday += WEEK
-    brought = workings.ledger["kind"].isin(["intake", "rejected", "moved"]).to_numpy()
+    brought = of_names(workings.ledger["kind"], ("intake", "rejected", "moved"))
     logged = _mondays(workings.ledger["date"][brought])
     skipped = workings.reading.skipped
     shut = set()
@@ -107,7 +110,9 @@ def _mondays(dates: pd.Series) -> set[dt.date]:
     known = pd.to_datetime(dates).dropna()
     if known.empty:
         return set()
-    days = np.unique(known.to_numpy().astype("datetime64[D]"))
+    days = known.to_numpy().astype("datetime64[D]").astype(np.int64)
+    first = int(days.min())
+    met = np.flatnonzero(np.bincount(days - first)) + first
     # 1970-01-01 was a Thursday: three days after a Monday.
-    starts = days - ((days.astype(np.int64) + 3) % 7).astype("timedelta64[D]")
-    return set(starts.astype(object).tolist())
+    mondays = (met - (met + 3) % 7).astype("datetime64[D]")
+    return set(mondays.astype(object).tolist())

@@ -10,6 +10,7 @@ import pandas as pd
 
 from divert.convert.capacity import bed_uses, harvest_yield, shared_by_area
 from divert.convert.cells import Cells
+from divert.convert.columns import of_names
 from divert.convert.parts import gathered
 from divert.convert.workings import Workings
 from divert.figures import BedLoad, Harvest, Yield
@@ -21,18 +22,18 @@ from divert.tally.stretches import DAY, Mask, inside, matching, ranges, total
 
 def between(ledger: pd.DataFrame, start: dt.date, end: dt.date) -> pd.DataFrame:
     """Return the rows dated between two days, both included."""
-    return ledger[days_between(ledger, start, end)]
+    return ledger.iloc[np.flatnonzero(days_between(ledger, start, end))]
 
 
 def days_between(ledger: pd.DataFrame, start: dt.date, end: dt.date) -> Mask:
     """Return a mask of the rows dated between two days, both included."""
-    day = ledger["date"].to_numpy().astype("datetime64[D]")
-    return np.asarray((day >= np.datetime64(start, "D")) & (day <= np.datetime64(end, "D")))
+    day = ledger["date"].to_numpy()
+    return np.asarray((day >= np.datetime64(start)) & (day < np.datetime64(end + DAY)))
 
 
 def of_kind(ledger: pd.DataFrame, kind: str, start: dt.date, end: dt.date) -> pd.DataFrame:
     """Return the rows of one kind dated between two days, both included."""
-    return between(ledger[(ledger["kind"] == kind).to_numpy()], start, end)
+    return between(ledger.iloc[np.flatnonzero(of_names(ledger["kind"], (kind,)))], start, end)
 
 
 def harvest(
@@ -126,12 +127,11 @@ def year_back(end: dt.date) -> dt.date:
 def _feed_by_bed(
     workings: Workings, start: dt.date, end: dt.date, fed_kg: float
 ) -> dict[str, float]:
-    if not len(workings.ledger["destination"].cat.categories):
-        named: dict[str, float] = {}
-    else:
-        rows = of_kind(workings.ledger, "intake", start, end)
-        by_bed = rows.groupby(rows["destination"].astype(str))["mass_kg"].sum()
-        named = dict(zip(by_bed.index, by_bed.tolist(), strict=True))
+    ledger = workings.ledger
+    told = ledger.iloc[np.flatnonzero(ledger["destination"].cat.codes.to_numpy() >= 0)]
+    rows = of_kind(told, "intake", start, end)
+    by_bed = rows.groupby("destination", observed=True)["mass_kg"].sum()
+    named = dict(zip(by_bed.index, by_bed.tolist(), strict=True))
     beds = {plain(b.name): b.name for b in workings.site.beds}
     own = {beds[plain(str(d))]: float(kg) for d, kg in named.items() if plain(str(d)) in beds}
     rest = max(0.0, fed_kg - sum(own.values()))

@@ -7,6 +7,7 @@ import datetime as dt
 import numpy as np
 
 from divert.convert.cells import Cells
+from divert.convert.columns import of_names
 from divert.convert.emission_factors import (
     COMPOSTING,
     factor_keys,
@@ -38,13 +39,15 @@ def factors_used(
 def _densities(workings: Workings, start: dt.date, end: dt.date) -> list[FactorUsed]:
     ledger = workings.ledger
     here = days_between(ledger, start, end)
-    taken = here & (ledger["kind"] == "intake").to_numpy()
-    codes, names = ledger["factor"].cat.codes.to_numpy(), ledger["factor"].cat.categories
+    names = ledger["factor"].cat.categories
+    codes = ledger["factor"].cat.codes.to_numpy().astype(np.int64) + 1
+    taken = here & of_names(ledger["kind"], ("intake",))
     mass = np.where(taken, ledger["mass_kg"].to_numpy(), 0.0)
-    whole = float(mass.sum())
-    sums = np.bincount(codes[taken] + 1, weights=mass[taken], minlength=len(names) + 1)[1:]
-    shares = dict(zip(names, sums.tolist(), strict=True))
-    met = {str(names[c]) for c in np.unique(codes[here]) if c >= 0} - {""}
+    sums = np.bincount(codes, weights=mass, minlength=len(names) + 1)
+    whole = float(sums.sum())
+    shares = dict(zip(names, sums[1:].tolist(), strict=True))
+    found = np.bincount(codes[here], minlength=len(names) + 1)[1:]
+    met = {str(name) for name, count in zip(names, found, strict=True) if count} - {""}
     ranges = {(d.material, d.condition, d.basis): d for d in workings.densities}
     out = {}
     for density in workings.in_use:

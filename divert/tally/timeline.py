@@ -36,8 +36,7 @@ class Timeline:
         """
         by_stretch = self.received if what == "received" else self.diverted
         central, drawn = np.zeros(len(spans)), np.zeros((len(spans), DRAWS))
-        for place, (start, end) in enumerate(spans):
-            here = self._between(start, end)
+        for place, here in enumerate(self._between(spans)):
             central[place] = by_stretch.central[here].sum()
             by_stretch.drawn[here].sum(axis=0, out=drawn[place])
         return ranges(Amounts(central, drawn))
@@ -48,12 +47,13 @@ class Timeline:
 
     def weighed_between(self, start: dt.date, end: dt.date) -> float:
         """Return the received mass that was weighed between two days, kg."""
-        return float(self.weighed_kg[self._between(start, end)].sum())
+        return float(self.weighed_kg[self._between([(start, end)])[0]].sum())
 
-    def _between(self, start: dt.date, end: dt.date) -> slice:
-        first = np.searchsorted(self.starts, np.datetime64(start, "D"), side="left")
-        after = np.searchsorted(self.starts, np.datetime64(end, "D"), side="right")
-        return slice(int(first), int(after))
+    def _between(self, spans: Sequence[Days]) -> list[slice]:
+        days = np.array(spans, dtype="datetime64[D]").reshape(-1, 2)
+        first = np.searchsorted(self.starts, days[:, 0], side="left")
+        after = np.searchsorted(self.starts, days[:, 1], side="right")
+        return [slice(a, b) for a, b in zip(first.tolist(), after.tolist(), strict=True)]
 
 
 def timeline(cells: Cells, mask: Mask | None = None) -> Timeline:
