@@ -10,7 +10,7 @@ from divert.ingest.amounts.column import VALUE
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.amounts.named_totals import named_totals
 from divert.ingest.amounts.sums import LEAST, equals_sum
-from divert.ingest.arrays import NAT, Bools, Floats
+from divert.ingest.arrays import NAT, Bools, Floats, no_rows
 from divert.ingest.days.dated_rows import When
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.rows import Rows
@@ -81,24 +81,25 @@ def _values(measured: Sequence[Measured]) -> list[Floats]:
 
 
 def _unnamed(rows: Rows, dated: When, layout: Layout) -> Bools:
-    """Return the rows that lack what every entry of the table names."""
+    """Return the rows that lack what every entry of the table names.
+
+    A row that says whose, what and in what is a load, whatever it comes to.
+    """
     size = len(rows.reason)
-    named = [
-        layout.shared[n].cells.codes >= 0
-        for n in ("source", "material", "product")
-        if n in layout.shared
-    ]
-    dates = [
-        layout.shared[n].cells.codes >= 0 for n in ("date", "day", "month") if n in layout.shared
-    ]
-    no_names = np.logical_and.reduce([~n for n in named]) if named else np.ones(size, dtype=bool)
-    no_dates = np.logical_and.reduce([~d for d in dates]) if dates else np.zeros(size, dtype=bool)
+
+    def said(*fields: str) -> list[Bools]:
+        return [layout.shared[f].cells.codes >= 0 for f in fields if f in layout.shared]
+
+    named, dates = said("source", "material", "product"), said("date", "day", "month")
+    held = np.logical_or.reduce([no_rows(size), *said("container", "fill")])
+    no_dates = ~np.logical_or.reduce(dates) if dates else no_rows(size)
     if not named:
-        return np.asarray(no_dates)
-    if not dates:
+        return np.asarray(no_dates & ~held)
+    no_names = ~np.logical_or.reduce(named) & ~held
+    if not dates or dated.grouped:
         return np.asarray(no_names)
-    lacks = no_names if dated.grouped else no_names | (no_dates & ~dated.own)
-    return np.asarray(lacks)
+    partly = ~np.logical_and.reduce(named) & ~held
+    return np.asarray(no_names | (no_dates & ~dated.own & partly))
 
 
 def _starts(rows: Rows, dated: When, found: Bools, row: int) -> list[int]:

@@ -51,3 +51,20 @@ def sums_of_months_quarters_and_years(folder: Path) -> Truth:
         Entry(day("2025-06-01"), HOTEL, FOOD, kg=9 * LB),  # a month of which nothing else is logged
         Entry(days[2], HOTEL, LEAVES, kg=40 * LB), Entry(days[3], HOTEL, LEAVES, kg=42 * LB),
     ], aside={"no date": 1})  # fmt: skip
+
+
+@case("no date")
+def loads_that_happen_to_equal_a_sum(folder: Path) -> Truth:
+    heads = ["Date", "Fournisseur", "Matière", "Nb", "Contenant", "Plein"]
+    d = day("2025-02-08")
+    writers.xlsx(folder / "bacs.xlsx", {"Journal": [
+        heads, [d, "quillmarsh", "leaves", 1, "tote", "plein"], [day("2025-02-11"), "quillmarsh", "coffee", 3, "tote", "75%"],
+        [None, "hotel", "food scraps", 4, "tote", "50%"],
+        [day("2025-02-12"), "quillmarsh", "leaves", 2, "tote", "plein"], [day("2025-02-13"), "quillmarsh", "coffee", 3, "tote", "75%"],
+        [day("2025-02-14"), "hotel", "leaves", 3, "tote", "75%"],
+    ]})  # fmt: skip
+    said = [("08", SCHOOL, LEAVES, 1, 1.0), ("11", SCHOOL, COFFEE, 3, 0.75), ("12", SCHOOL, LEAVES, 2, 1.0),
+            ("13", SCHOOL, COFFEE, 3, 0.75), ("14", HOTEL, LEAVES, 3, 0.75)]  # fmt: skip
+    return Truth([
+        Entry(day(f"2025-02-{n}"), s, m, count=c, container="tote", fill=f) for n, s, m, c, f in said
+    ], aside={"no date": 1}, skipped={"total or subtotal": 0})  # fmt: skip
