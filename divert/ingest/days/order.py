@@ -16,6 +16,7 @@ from divert.ingest.arrays import NAT, Days
 from divert.ingest.cells.date import ORDERS, Order, as_date, with_year
 from divert.ingest.cells.problem import Problem
 from divert.ingest.days.column import Dated, Parsed
+from divert.ingest.days.turned import turned_round
 from divert.ingest.tables.context import Context
 from divert.site import Site
 
@@ -75,6 +76,9 @@ def resolve(
     if order is None:
         problem[have & ambiguous] = "ambiguous"
         days = np.where(have & ambiguous, NAT, days)
+    turned = turned_round(parsed)
+    problem[turned] = "turned round"
+    days = np.where(turned, NAT, days)
     month_only = np.array(
         [
             not isinstance(r, Problem) and bool(r.readings) and r.readings[0][1].day is None

@@ -19,6 +19,8 @@ from divert.ingest.tables.groups import Group
 
 _MANY = 12  # refused rows of one cause and column beyond this are said in one finding
 
+_DATES = ("date", "day", "month")
+
 
 def set_aside(
     job: TableJob, group: Group, amounts: Measured, code: Objects, dated: When, out: Gathered
@@ -40,6 +42,7 @@ def set_aside(
             "no scale",
             "no material",
             "date order ambiguous",
+            "date turned round",
             "no year",
             "no date",
             "date before the start",
@@ -81,6 +84,8 @@ def _cause_column(job: TableJob, group: Group, amounts: Measured, row: int, said
 
 
 def _finding(job: TableJob, rows: Sequence[int], column: Column, said: str) -> Finding:
+    if said == "no date" and column.field in _DATES and not text_at(column, rows[0]):
+        said = "date missing"
     message, hint = refused(said, job.as_of, job.known.site.started)
     code = CODE_OF.get(said, said)
     name = f"{job.sheet.file}!{job.sheet.name}!{column.letter}" if len(rows) > 1 else ""

@@ -56,6 +56,16 @@ _REFUSED: dict[str, tuple[str, str]] = {
         ),
         N_('Write dates = "month first" or "day first" in site.toml.'),
     ),
+    "date turned round": (
+        N_(
+            "Day and month of this date may be turned round: the texts of this column have them the other way."
+        ),
+        N_("Type such dates again as 2025-03-04; nothing in a stored date says which it was."),
+    ),
+    "date missing": (
+        N_("There is no date on this row."),
+        N_("If it was the day above, write it again or put a ditto mark: a gap is not filled in."),
+    ),
     "correction matches no entry": (
         N_("This negative amount matches no earlier entry that it could cancel."),
         N_("Correct the entry itself, or repeat its date, source, material and amount."),
@@ -63,7 +73,12 @@ _REFUSED: dict[str, tuple[str, str]] = {
 }
 
 # What is said in words of its own, and the code it is counted under.
-CODE_OF = {"no year": "no date", "no scale": "quantity unreadable"}
+CODE_OF = {
+    "no year": "no date",
+    "date missing": "no date",
+    "date turned round": "date order ambiguous",
+    "no scale": "quantity unreadable",
+}
 
 
 def refused(code: str, as_of: dt.date, started: dt.date) -> tuple[Text, Text]:
