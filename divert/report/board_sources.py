@@ -13,7 +13,7 @@ from divert.report.unknown_names import NOT_RECORDED, shown_name, unknown_names
 from divert.report.year_before import days_compared
 from divert.words import N_, Text
 
-_MOST_SOURCES = 8
+_MOST_SOURCES = 6
 
 Placed = dict[str, tuple[int, Part]]  # by name: the place in the figures, and the part
 
@@ -103,15 +103,14 @@ def _tables(groups: list[Group], changed: Group, board: Board) -> tuple[Table, .
         return _table((changed,), board), _table(tuple(groups), board)
     if groups:
         return (_table(tuple(groups), board),)
-    return tuple(
-        _table((Group(changed.head if i == 0 else "", rows),), board)
-        for i, rows in enumerate(halves(changed.rows))
-    )
+    return tuple(_table((Group(changed.head, rows),), board) for rows in halves(changed.rows))
 
 
 def _table(groups: tuple[Group, ...], board: Board) -> Table:
     say = board.printer.say
     heads = (say(Text(N_("A year before"))), say(Text(N_("Now"))))
+    if len(groups) == 1:  # its heading says what the first column holds
+        return Table("", groups[0].head, heads, (Group("", groups[0].rows),))
     return Table("", say(Text(N_("Source"))), heads, groups)
 
 

@@ -47,6 +47,17 @@ class Table:
     style: str = ""
 
     @property
+    def rows_have_heads(self) -> bool:
+        """Return whether row headings are header cells: not where heads would outnumber the figures.
+
+        So few figures are told by the heads of their columns, and a screen reader would otherwise
+        say more headings than figures.
+        """
+        rows = sum(len(group.rows) for group in self.groups)
+        heads = 1 + len(self.heads) + sum(bool(group.head) for group in self.groups if group.rows)
+        return len(self.heads) > 1 and rows * len(self.heads) >= heads + rows
+
+    @property
     def has_rows(self) -> bool:
         """Return whether there is anything in it."""
         return any(group.rows for group in self.groups)

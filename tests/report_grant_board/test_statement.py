@@ -231,3 +231,10 @@ def test_every_note_number_leads_to_a_note() -> None:
 @pytest.mark.parametrize("case", GRANTS)
 def test_header_cells_have_a_scope(case: str) -> None:
     assert not re.search(r"<th\b(?![^>]*scope=)", grant_page(case)[0])
+
+
+@pytest.mark.parametrize("case", GRANTS)
+def test_no_table_has_more_headings_than_figures(case: str) -> None:
+    for table in re.findall(r"<table.*?</table>", grant_page(case)[0], re.S):
+        heads, cells = (len(re.findall(f"<{tag}[ >]", table)) for tag in ("th", "td"))
+        assert heads <= cells or heads + cells < 6, table

@@ -19,7 +19,7 @@ from divert.report.charts.upright import (
 from divert.report.charts.widths import width_mm
 from divert.words import N_, Text
 
-HEIGHT_MM = 40.0
+HEIGHT_MM = 36.0
 _WIDEST_SLOT = 30.0
 _WIDEST_COLUMN = 15.0
 
