@@ -224,7 +224,7 @@ def recheck(file: Path, site: Path | None, as_json: bool) -> None:
     if as_json:
         _print_json(recheck_json(found))
     else:
-        _say(recheck_lines(found), "en")
+        _say(recheck_lines(found), found.language)
     sys.exit(DONE if found.holds else ROWS_SET_ASIDE)
 
 

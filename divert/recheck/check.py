@@ -11,17 +11,18 @@ from divert.findings import CannotRun
 from divert.recheck.figures import Evidence, FigureCheck, check_figure
 from divert.recheck.inputs import Inputs, NoInputs, inputs_of
 from divert.recheck.opening import Opened, open_report
-from divert.recheck.pages import by_figure, changes, drawn_otherwise
+from divert.recheck.pages import by_figure, changes, drawn_otherwise, matched, not_there
 from divert.recheck.register import RegisterCheck, compare_register
 from divert.report.record import seal
-from divert.words import N_, Text
+from divert.words import LOCALE_FOLDER, N_, Text
 
 
 @dataclass(frozen=True, slots=True)
 class Recheck:
     """What was found: each printed figure, what else disagrees, and what the register says.
 
-    ``holds`` is true only where every figure holds and nothing disagrees.
+    ``holds`` is true only where every figure holds and nothing disagrees; ``language`` is the
+    report's.
     """
 
     file: str
@@ -30,6 +31,7 @@ class Recheck:
     figures: tuple[FigureCheck, ...]
     complaints: tuple[Text, ...]
     register: RegisterCheck | None = None
+    language: str = "en"
 
     @property
     def holds(self) -> bool:
@@ -54,7 +56,8 @@ def recheck(path: str | Path, site: str | Path | None = None) -> Recheck:
     try:
         report = dict(record["report"])
         sets = {name: dict(one) for name, one in record["figures"].items()}
-        figures, rest = _figures(opened, inputs, sets, str(report.get("language") or "en"))
+        language = _known(str(report.get("language")))
+        figures, rest = _figures(opened, inputs, sets, language)
     except (AttributeError, LookupError, TypeError, ValueError) as error:
         raise CannotRun(
             Text(N_("{file}: the record inside is not as this tool writes it, so there is nothing "
@@ -67,8 +70,13 @@ def recheck(path: str | Path, site: str | Path | None = None) -> Recheck:
         register = compare_register(Path(site), opened, str(number) if number else None)
     return Recheck(
         str(path), str(number) if number else None, str(report.get("site", "")),
-        figures, tuple(complaints), register,
+        figures, tuple(complaints), register, language,
     )  # fmt: skip
+
+
+def _known(language: str) -> str:
+    """Return a language that there is a catalogue of: what a record names may be anything."""
+    return language if language in {p.name for p in LOCALE_FOLDER.iterdir()} else "en"
 
 
 def _seals(opened: Opened) -> list[Text]:
@@ -95,7 +103,10 @@ def _figures(
     record = opened.record
     printed = record["printed"]
     pages = [str(page) for page in record["pages"]]
-    on_page, rest = by_figure(printed, changes(pages, opened.pages))
+    which = matched(pages, opened.pages)
+    on_page, rest = by_figure(printed, changes(pages, opened.pages, which))
+    gone, moved = not_there(printed, which)
+    on_page |= gone
     evidence = Evidence(inputs, sets)
     checked = tuple(
         check_figure(one, evidence, sets, language, on_page.get(n)) for n, one in enumerate(printed)
@@ -104,10 +115,10 @@ def _figures(
     if not rest:
         rest = [
             Text(N_("Page {page} is drawn otherwise than when the report was made."), {"page": n})
-            for n in drawn_otherwise(record["drawings"], opened.drawings)
+            for n in drawn_otherwise(record["drawings"], opened.drawings, which)
             if n not in reworded
         ]
-    return checked, rest
+    return checked, moved + rest
 
 
 def _factors(inputs: Inputs | None, sets: Mapping[str, Mapping[str, Any]]) -> list[Text]:

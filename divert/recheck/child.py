@@ -29,11 +29,15 @@ def apart(pdf: bytes) -> dict[str, Any]:
 
     if b"%PDF-" not in pdf[:1024]:
         return {"problem": "no pdf"}
+    import pikepdf
+
     try:
         files = attached(pdf)
         words, drawings = page_words(pdf), page_drawings(pdf)
     except CannotRun:
         return {"problem": "unsafe"}
+    except pikepdf.PasswordError:
+        return {"problem": "locked"}
     except Exception:  # whatever a damaged file makes a parser do, the file is at fault
         return {"problem": "damaged"}
     if EVIDENCE not in files or RECORD not in files:

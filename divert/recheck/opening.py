@@ -20,6 +20,7 @@ _SECONDS = 240
 _PROBLEMS = {
     "no pdf": N_("{file} is not a PDF. Give the report as it was sent, a .pdf file."),
     "damaged": N_("{file} is damaged: it cannot be read to its end. Ask for it again."),
+    "locked": N_("{file} opens with a password only. Save it without one, or ask for it again."),
     "unsafe": N_("{file} would unpack to far more than a report holds; it was not opened."),
     "no evidence": N_(
         "{file} carries no evidence: it is no report of this tool, or it was saved again by a "

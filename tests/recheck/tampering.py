@@ -119,7 +119,7 @@ def _reads_now(was: str, now: str, number: str) -> str | None:
     at = was.find(number)
     reads = now[at : at + len(number)]
     same = was[:at] == now[:at] and was[at + len(number) :] == now[at + len(number) :]
-    is_number = re.fullmatch(r"\d[\d,]*\d", reads) is not None
+    is_number = re.fullmatch(r"\d[\d,.]*\d", reads) is not None
     return reads if same and is_number and reads != number else None
 
 
