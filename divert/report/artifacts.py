@@ -11,7 +11,8 @@ def mark_running_heads(pdf: Any) -> None:
     ``pdf`` is the pydyf document that WeasyPrint hands to its finisher. WeasyPrint gives the boxes
     in the margins structure elements that hang on no tree.
     """
-    elements = {o.reference: o for o in pdf.objects if isinstance(o, dict)}
+    things: list[Any] = [o for o in pdf.objects if isinstance(o, dict)]
+    elements = {o.reference: o for o in things}
     root = elements[pdf.catalog["StructTreeRoot"]]
     document = elements[root["K"][0]]
     held = set(document["K"])
