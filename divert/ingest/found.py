@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 import os
+import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+
+from divert.ingest.lexicon import bare
 
 SUFFIXES = (".xlsx", ".xlsm", ".xlsb", ".xls", ".ods", ".csv", ".tsv")
 # Spreadsheets of other kinds: not read, but said, so that nobody thinks they were.
 OTHERS = (".numbers", ".gsheet", ".fods", ".xltx", ".xltm", ".ots", ".wk4", ".qpw")
 _OUTPUTS = ("reports", "issued")
 _LOCKS = ("~$", ".~lock")
+_COPY = re.compile(
+    r"(?i)(?<![a-z])(?:copy|copie|copia|backup|bak|old|ancien|sauvegarde|archive)(?![a-z])|\(\d+\)\.\w+$"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,8 +34,11 @@ class Found:
     but: str = ""
 
 
-def find(folder: Path) -> list[Found]:
+def find(folder: Path, named: Iterable[str] = ()) -> list[Found]:
     """Return the spreadsheets under a folder, in an order that is the same on every machine.
+
+    Files that are ``named`` in site.toml come first and those that are called copies last, so that
+    of two equal files the one people mean is read.
 
     Left out: reports/ and issued/ at the top, factors.csv at the top, lock files, hidden files and
     folders, and links; a link that leads out of the folder is said, any other leads to a file that
@@ -37,7 +46,13 @@ def find(folder: Path) -> list[Found]:
     """
     top = folder.resolve()
     found = [one for path, but in _paths(top) if (one := _taken(top, path, but))]
-    return sorted(found, key=lambda one: one.file)
+    meant = {bare(name) for name in named}
+
+    def rank(one: Found) -> tuple[bool, bool, str]:
+        known = {bare(one.file), bare(one.path.name)} & meant
+        return not known, _COPY.search(one.file) is not None, one.file
+
+    return sorted(found, key=rank)
 
 
 def _taken(top: Path, path: Path, but: str) -> Found | None:

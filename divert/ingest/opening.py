@@ -32,7 +32,7 @@ def open_folder(site: Site, progress: Progress | None = None) -> Iterator[Opened
     where the folder itself cannot be listed.
     """
     try:
-        waiting = find(site.folder)
+        waiting = find(site.folder, [rule.file for rule in site.sheets])
     except OSError as problem:
         raise CannotRun(
             Text(

@@ -23,6 +23,7 @@ from divert.ingest.grid import Opened
 from divert.ingest.known import Known
 from divert.ingest.plan_sheet import plan_sheets
 from divert.ingest.sheet import by_columns
+from divert.ingest.tables.overrides import naming_nothing
 from divert.ingest.taken_as import taken_as
 from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, InputFile, Reading, SheetTaken
 from divert.words import N_, Text
@@ -37,12 +38,14 @@ class Taken:
     inputs: list[InputFile] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     first_of: dict[str, str] = field(default_factory=dict)
+    names: list[tuple[str, str]] = field(default_factory=list)
 
 
 def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> None:
     """Read one opened file's sheets."""
     taken.inputs.append(opened.input)
     taken.findings += opened.findings
+    taken.names += [(g.file, g.sheet) for g in opened.grids] or [(opened.input.file, "")]
     if not opened.grids:
         return
     original = taken.first_of.setdefault(opened.input.sha256, opened.input.file)
@@ -114,6 +117,7 @@ def finish(taken: Taken, known: Known, as_of: dt.date) -> Reading:
     sheets = recount(taken.sheets, entries, set_aside, skipped)
     every = [
         *taken.findings,
+        *naming_nothing(known.site, taken.names),
         *out.findings,
         *findings,
         *asked(out, known.site),

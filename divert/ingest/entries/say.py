@@ -58,7 +58,7 @@ _REFUSED: dict[str, tuple[str, str]] = {
     ),
     "date turned round": (
         N_(
-            "Day and month of this date may be turned round: the texts of this column have them the other way."
+            "Day and month may be turned round here: the texts of this column have them the other way."
         ),
         N_("Type such dates again as 2025-03-04; nothing in a stored date says which it was."),
     ),

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import difflib
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from divert.findings import Finding, Where
 from divert.ingest.cells import unit
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
@@ -13,6 +15,7 @@ from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import Heading, read_heading
 from divert.ingest.tables.table import Head, Table
 from divert.site import SheetRule, Site
+from divert.words import N_, Text
 
 KIND = {
     "weigh-ins": "weigh-in",
@@ -107,3 +110,34 @@ def heads_from_rule(rule: SheetRule, sheet: Sheet, first: int, known: Known) -> 
     left = heads[0].column if heads else 0
     right = heads[-1].column if heads else 0
     return Table(tuple(heads), first, sheet.height, left=left, right=right)
+
+
+def naming_nothing(site: Site, sheets: Iterable[tuple[str, str]]) -> list[Finding]:
+    """Return a note for each ``[[sheet]]`` whose file or sheet is none of the (file, sheet) read."""
+    pairs = list(sheets)
+    findings = []
+    for rule in site.sheets:
+        files = [file for file, _ in pairs if _same(rule.file, file)]
+        if not files:
+            message = Text(
+                N_("[[sheet]] in site.toml names “{file}”, which is not in the folder."),
+                {"file": rule.file},
+            )
+            findings.append(_nothing(message, rule.file, [f for f, _ in pairs], Where(rule.file)))
+        elif (
+            rule.sheet is not None
+            and (names := [s for f, s in pairs if f in files])
+            and bare(rule.sheet) not in map(bare, names)
+        ):
+            message = Text(
+                N_("[[sheet]] in site.toml names the sheet “{sheet}”, which is not in this file."),
+                {"sheet": rule.sheet},
+            )
+            findings.append(_nothing(message, rule.sheet, names, Where(files[0])))
+    return findings
+
+
+def _nothing(message: Text, written: str, known: Sequence[str], where: Where) -> Finding:
+    near = difflib.get_close_matches(written, sorted({*known} - {""}), n=1, cutoff=0.5)
+    hint = Text(N_("Did you mean “{name}”?"), {"name": near[0]}) if near else None
+    return Finding("note", "sheet not read", message, where, hint)
