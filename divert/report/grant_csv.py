@@ -7,7 +7,7 @@ import io
 from collections.abc import Sequence
 
 from divert.mark import first_line
-from divert.report.grant_columns import Columns, GrantFigures, columns
+from divert.report.grant_columns import Column, Columns, GrantFigures, columns
 from divert.report.grant_table import gas_lines, gas_scale, mass_lines
 from divert.report.history import History
 from divert.report.printed import MINUS, Printed, Printer
@@ -31,11 +31,14 @@ _GASES = (
     ("emissions.net_avoided", N_("Net greenhouse gases avoided"), 0),
 )
 
+_RANGED = ("mass.diverted", "emissions.net_avoided")
+
 
 def grant_csv(figures: GrantFigures, history: History, printer: Printer) -> bytes:
     """Return the main table as UTF-8 CSV, its numbers as printed but plain: "1234.5".
 
-    One line a figure, then the ends of its range; the first line carries the tool's mark.
+    One line a figure; diverted and net gases are followed by the ends of their ranges, as on the
+    page. The first line carries the tool's mark, the second heads the columns.
     """
     shown = columns(figures, history.previously)
     mass = site_scope(figures.total, printer).scale
@@ -52,14 +55,22 @@ def grant_csv(figures: GrantFigures, history: History, printer: Printer) -> byte
         for path, message, place in lines:
             for row in _figure(shown, path, message, printed[place], scale, printer):
                 writer.writerow(row)
-    name = printer.plain(Text(N_("Share of received mass that was weighed")))
-    weighed = [
-        _plain(printer.share(c.key("basis.weighed"), c.value("basis.weighed")), printer)
-        if c.ranged else ""
-        for c in shown.all
-    ]  # fmt: skip
-    writer.writerow([name, "%", *weighed])
+    for message, unit, path in (
+        (N_("Share of received mass that was weighed"), "%", "basis.weighed"),
+        (N_("Weeks with entries"), "", "weeks.logged"),
+        (N_("Weeks in all"), "", "weeks.in_period"),
+    ):
+        cells = [_known(column, path, unit, printer) for column in shown.all]
+        writer.writerow([printer.plain(Text(message)), unit, *cells])
     return b"\xef\xbb\xbf" + out.getvalue().encode("utf-8")
+
+
+def _known(column: Column, path: str, unit: str, printer: Printer) -> str:
+    """Return a share or a count of a column that is one set of figures; "" for the others."""
+    if not column.ranged:
+        return ""
+    write = printer.share if unit else printer.count
+    return _plain(write(column.key(path), column.value(path)), printer)
 
 
 def _figure(
@@ -69,6 +80,8 @@ def _figure(
     name, unit = printer.plain(Text(message)), printer.unit_in_full(scale.unit)
     waiting = iter(printed)
     rows = [[name, unit, *("" if c.empty else _plain(next(waiting), printer) for c in shown.all)]]
+    if path not in _RANGED:
+        return rows
     for end, of_range in (
         ("low", N_("{figure}: low end of the 90\u202f% range")),
         ("high", N_("{figure}: high end of the 90\u202f% range")),

@@ -169,6 +169,28 @@ def test_the_csv_says_what_the_table_says() -> None:
         printed["Net greenhouse gases avoided"]
     )
     assert all(len(row) == len(rows[1]) for row in rows[1:])
+    # Ranges stand where the page has them; a central value lies within its own.
+    ranged = {name.split(":")[0] for name in by_name if ":" in name}
+    assert ranged == {"Diverted", "Net greenhouse gases avoided"}
+    for name in ranged:
+        low, high = (
+            [float(n) for n in cells if n]
+            for key, cells in by_name.items() if key.startswith(f"{name}: ")
+        )  # fmt: skip
+        assert low[-1] <= float(by_name[name][-1]) <= high[-1]
+    # 52 weeks of July 2024 to June 2025 less three without entries (see yards.py).
+    assert (by_name["Weeks in all"][-1], by_name["Weeks with entries"][-1]) == ("52", "49")
+
+
+def test_the_csv_stays_text_and_plain_in_another_language() -> None:
+    site = dataclasses.replace(statements.SITE, language="fr", units="metric")
+    data = grant_csv(statements.FULL, History(), statements.printer_of(site))
+    assert data.startswith(b"\xef\xbb\xbf")
+    rows = list(csv.reader(io.StringIO(data.decode("utf-8-sig"))))
+    for row in rows[2:]:
+        for cell in row[2:]:
+            assert cell == "" or re.fullmatch(r"-?\d+(\.\d+)?", cell), cell
+    assert not any(cell[:1] in "=+@\t" for row in rows for cell in row if cell)
 
 
 def test_it_says_what_a_funder_asks_for() -> None:
