@@ -18,7 +18,7 @@ from divert.report.charts.upright import (
     whisker,
     write_values,
 )
-from divert.report.charts.widths import width_mm
+from divert.report.charts.widths import width_mm, wrapped
 from divert.words import N_, Text
 
 HEIGHT_MM = 46.0
@@ -131,12 +131,14 @@ def _say_no_entries(
         at = (i + 0.5) * slot
         if c.before is not None:
             left, at = at, at + gap / 2 + wide / 2
-        for text in (words, "\u2013"):
-            half = width_mm(text, SMALL) / 2
+        for lines in (wrapped(words, right - left - 1.2, SMALL, 2), ["\u2013"]):
+            half = max(width_mm(line, SMALL) for line in lines) / 2
             x = min(max(at, left + half), right - half)
-            box = text_box(x, y, text, SMALL, "center")
-            if box.left >= left and canvas.has_room(box):
-                canvas.text(x, y, text, SMALL, "center", QUIET)
+            places = [y - 3.1 * n for n in reversed(range(len(lines)))]
+            boxes = [text_box(x, p, t, SMALL, "center") for p, t in zip(places, lines, strict=True)]
+            if not any("\u2026" in t for t in lines) and all(map(canvas.has_room, boxes)):
+                for p, t in zip(places, lines, strict=True):
+                    canvas.text(x, p, t, SMALL, "center", QUIET)
                 break
 
 
