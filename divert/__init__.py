@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from divert.figures import to_json as to_json
     from divert.ingest import read_folder as read_folder
     from divert.period import read_period as read_period
+    from divert.reading import reading_of as reading_of
     from divert.recheck import recheck as recheck_report
     from divert.report import write_reports as write_reports
     from divert.site_file import read_site as read_site
@@ -33,6 +34,7 @@ _WHERE = {
     "work_out": ("divert.convert", "work_out"),
     "open_site": ("divert.steps", "open_site"),
     "period_of": ("divert.steps", "period_of"),
+    "reading_of": ("divert.reading", "reading_of"),
     "read_period": ("divert.period", "read_period"),
     "figures_for": ("divert.tally", "figures_for"),
     "to_json": ("divert.figures", "to_json"),
@@ -49,6 +51,7 @@ __all__ = [
     "read_folder",
     "read_period",
     "read_site",
+    "reading_of",
     "recheck_report",
     "to_json",
     "trace_figure",

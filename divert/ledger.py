@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pandas as pd
 
 KINDS = (
@@ -48,11 +49,12 @@ def tidy(frame: pd.DataFrame) -> pd.DataFrame:
     Text that repeats is ``category`` (missing: NaN), free text ``object`` str (missing: ""),
     numbers ``float64`` (missing: NaN), ``date`` datetime64[s], ``row`` int32. Fresh RangeIndex.
     """
-    out: dict[str, pd.Series] = {}
+    out: dict[str, object] = {}
     for column in COLUMNS + CARRIED:
-        have = (
-            frame[column] if column in frame else pd.Series([None] * len(frame), index=frame.index)
-        )
+        if column not in frame:
+            out[column] = _blank(column, len(frame))
+            continue
+        have = frame[column].reset_index(drop=True)
         if column == "date":
             out[column] = pd.to_datetime(have).astype("datetime64[s]")
         elif column == "row":
@@ -65,7 +67,19 @@ def tidy(frame: pd.DataFrame) -> pd.DataFrame:
             out[column] = have
         else:
             out[column] = have.astype("category")
-    return pd.DataFrame(out).reset_index(drop=True)
+    return pd.DataFrame(out, index=pd.RangeIndex(len(frame)))
+
+
+def _blank(column: str, rows: int) -> object:
+    if column == "date":
+        return np.full(rows, "NaT", dtype="datetime64[s]")
+    if column == "row":
+        return np.zeros(rows, dtype="int32")
+    if column in _NUMBER:
+        return np.full(rows, np.nan)
+    if column in _FREE:
+        return np.full(rows, "", dtype=object)
+    return pd.Categorical.from_codes(np.full(rows, -1, dtype="int8"), [])  # type: ignore[call-overload]
 
 
 def empty() -> pd.DataFrame:

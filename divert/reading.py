@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 import pandas as pd
 
 from divert.findings import Finding
+from divert.ledger import tidy
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,17 @@ class Reading:
     def seen(self) -> int:
         """Return the number of candidate entries met."""
         return len(self.entries) + len(self.set_aside) + len(self.skipped)
+
+
+def reading_of(entries: pd.DataFrame) -> Reading:
+    """Return a reading of entries that come from elsewhere than a folder of spreadsheets.
+
+    ``entries``: any of the ledger's columns (divert.ledger), SI units, one row per entry.
+    """
+    aside, skipped = (
+        pd.DataFrame({name: [] for name in names}) for names in (SET_ASIDE_COLUMNS, SKIPPED_COLUMNS)
+    )
+    return Reading(tidy(entries), aside, skipped, ())
 
 
 SET_ASIDE_COLUMNS = ("file", "sheet", "row", "column", "found", "code")

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
 import pandas as pd
 import xlsxwriter
 
-from divert import ledger as books
-from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, Reading
+from divert.factors import load_factors
+from divert.reading import Reading, reading_of
 from divert.site import Container, Material, Site, Source, Sponsor
 
 STARTED, AS_OF = dt.date(2016, 1, 1), dt.date(2026, 1, 10)
@@ -39,41 +40,50 @@ def site(folder: Path, sources: int = 40, materials: int = 12) -> Site:
 
 
 def reading(
-    rows: int, sources: int = 40, materials: int = 12, containers: int = 5, days: int = 3652
+    rows: int,
+    sources: int = 40,
+    materials: int = 12,
+    containers: int = 5,
+    days: int = 3652,
+    slips: float = 0.001,
 ) -> Reading:
-    """Return intake entries in the dtypes the reader gives: a third weighed, the rest by container."""
+    """Return intake entries in the dtypes the reader gives: a third weighed, the rest by container.
+
+    Of the weighed ones a share of ``slips`` is as heavy as no such load can be.
+    """
     draw = np.random.default_rng(7)
-    weighed = draw.random(rows) < 1 / 3
 
-    def named(prefix: str, count: int) -> pd.Categorical:
-        names = [f"{prefix} {n}" for n in range(count)]
-        return pd.Categorical.from_codes(draw.integers(0, count, rows), names)
+    def named(names: Sequence[str]) -> pd.Categorical:
+        return pd.Categorical.from_codes(draw.integers(0, len(names), rows), list(names))
 
-    kinds = pd.Categorical.from_codes(np.zeros(rows, "int8"), ["intake"])
-    boxes = pd.Categorical.from_codes(
-        draw.integers(0, containers, rows), list(CONTAINERS)[:containers]
-    )
+    boxes, kinds = list(CONTAINERS)[:containers], named([f"material {n}" for n in range(materials)])
+    container, count = named(boxes), draw.integers(1, 6, rows).astype(float)
+    fill = np.where(draw.random(rows) < 0.5, draw.choice([0.5, 0.75, 1.0], rows), np.nan)
+    known = load_factors(None)
+    usual = np.array([known.density(name).value for name in LIKE[:materials]])
+    brim = np.array([CONTAINERS[name][0] for name in boxes])
+    mass = usual[kinds.codes] * brim[container.codes] * count * np.where(fill > 0, fill, 0.85)
+    mass *= draw.uniform(0.8, 1.2, rows) * np.where(draw.random(rows) < slips, 10, 1)
     start = np.datetime64(STARTED, "s")
-    frame = pd.DataFrame(
-        {
-            "kind": kinds,
-            "date": start + np.sort(draw.integers(0, days, rows)).astype("timedelta64[D]"),
-            "source": named("Source", sources),
-            "material": named("material", materials),
-            "container": boxes,
-            "count": draw.integers(1, 6, rows).astype(float),
-            "fill": np.where(draw.random(rows) < 0.5, draw.choice([0.5, 0.75, 1.0], rows), np.nan),
-            "mass_kg": np.where(weighed, draw.uniform(4, 80, rows).round(1), np.nan),
-            "removed_share": np.where(draw.random(rows) < 0.1, 0.03, np.nan),
-            "file": pd.Categorical.from_codes(np.zeros(rows, "int8"), ["log.xlsx"]),
-            "sheet": pd.Categorical.from_codes(np.zeros(rows, "int8"), ["Log"]),
-            "row": np.arange(2, rows + 2, dtype="int32"),
-        }
+    same = np.zeros(rows, "int8")
+    return reading_of(
+        pd.DataFrame(
+            {
+                "kind": pd.Categorical.from_codes(same, ["intake"]),
+                "date": start + np.sort(draw.integers(0, days, rows)).astype("timedelta64[D]"),
+                "source": named([f"Source {n}" for n in range(sources)]),
+                "material": kinds,
+                "container": container,
+                "count": count,
+                "fill": fill,
+                "mass_kg": np.where(draw.random(rows) < 1 / 3, mass.round(1), np.nan),
+                "removed_share": np.where(draw.random(rows) < 0.1, 0.03, np.nan),
+                "file": pd.Categorical.from_codes(same, ["log.xlsx"]),
+                "sheet": pd.Categorical.from_codes(same, ["Log"]),
+                "row": np.arange(2, rows + 2, dtype="int32"),
+            }
+        )
     )
-    nothing = [
-        pd.DataFrame({c: [] for c in columns}) for columns in (SET_ASIDE_COLUMNS, SKIPPED_COLUMNS)
-    ]
-    return Reading(books.tidy(frame), *nothing, ())
 
 
 SITE_TOML = """[site]

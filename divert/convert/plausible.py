@@ -33,39 +33,49 @@ NEEDED = [
 ]  # fmt: skip
 
 
-def check_rows(
+def heavier_than_water(
+    ledger: pd.DataFrame, factors: FactorSet, system: System = "us"
+) -> tuple[pd.Series[bool], list[Finding]]:
+    """Return a mask of loads of food that weigh more than water would, and their findings.
+
+    ``ledger``: material, net_kg, volume_m3 (as filled), fill, fill_used, decay_class, and each row's
+    place and words. Such a load is refused.
+    """
+    net, volume = ledger["net_kg"].to_numpy(), ledger["volume_m3"].to_numpy()
+    food = of_names(ledger["decay_class"], ("food",))
+    asked = np.flatnonzero(food & (net > 0) & (volume > 0))
+    density = net[asked] / volume[asked]
+    loads = ledger[NEEDED].iloc[asked]
+    heavy = _between_fills(loads, density)[0] > factors.bands["food-load"].ask[1] * (1 + EDGE)
+    refused = np.zeros(len(ledger), dtype=bool)
+    refused[asked[heavy]] = True
+    mask = pd.Series(refused, index=ledger.index, dtype=bool)
+    return mask, _too_heavy(loads[heavy], density[heavy], system)
+
+
+def worth_asking(
     ledger: pd.DataFrame,
     factors: FactorSet,
     published: Published | None = None,
     system: System = "us",
-) -> tuple[pd.Series[bool], list[Finding]]:
-    """Return a mask of rows to refuse, on the ledger's index, and findings about it and other rows.
+) -> list[Finding]:
+    """Return queries on densities far from any published one and on more removed than came.
 
-    ``ledger``: kind, material, condition, mass_kg (net), volume_m3 (as filled), basis, removed_kg,
-    fill, fill_used, decay_class, found, file, sheet, row, column. ``published``: density range in
-    kg/m³ by (material, condition); None looks the names up in the built-in list. Food heavier than
-    water is refused; a density far from any published one, and more removed than came, are queries.
+    ``ledger``: as above with kind, condition, mass_kg and removed_kg. ``published``: density range
+    in kg/m³ by (material, condition); None looks the names up in the built-in list.
     """
-    weighed = of_names(ledger["basis"], ("weighed",)) | of_names(ledger["kind"], ("weigh-in",))
-    mass, volume = ledger["mass_kg"].to_numpy(), ledger["volume_m3"].to_numpy()
-    asked = np.flatnonzero(weighed & (mass > 0) & (volume > 0))
-    refused = np.zeros(len(ledger), dtype=bool)
+    net, volume = ledger["net_kg"].to_numpy(), ledger["volume_m3"].to_numpy()
+    asked = np.flatnonzero((net > 0) & (volume > 0))
     findings = []
     if len(asked):
-        loads = pd.DataFrame({c: ledger[c].iloc[asked] for c in NEEDED})
-        density = mass[asked] / volume[asked]
-        food = of_names(loads["decay_class"], ("food",))
+        loads, density = ledger[NEEDED].iloc[asked], net[asked] / volume[asked]
         least, most = _between_fills(loads, density)
-        heavy = food & (least > factors.bands["food-load"].ask[1] * (1 + EDGE))
-        refused[asked[heavy]] = True
-        findings += _too_heavy(loads[heavy], density[heavy], system)
-        low, high = _plausible_ends(loads, factors, published, food)
-        odd = ~heavy & ((most < low * (1 - EDGE)) | (least > high * (1 + EDGE)))
+        low, high = _plausible_ends(loads, factors, published)
+        odd = (most < low * (1 - EDGE)) | (least > high * (1 + EDGE))
         if odd.any():
             shown = loads[odd].assign(density=density[odd], low=low[odd], high=high[odd])
             findings += _odd_densities(shown, system)
-    mask = pd.Series(refused, index=ledger.index, dtype=bool)
-    return mask, findings + _more_removed_than_came(ledger, mass, factors)
+    return findings + _more_removed_than_came(ledger, factors)
 
 
 def _between_fills(loads: pd.DataFrame, density: Floats) -> tuple[Floats, Floats]:
@@ -89,7 +99,6 @@ def _plausible_ends(
     loads: pd.DataFrame,
     factors: FactorSet,
     published: Published | None,
-    food: npt.NDArray[np.bool_],
 ) -> tuple[Floats, Floats]:
     """Return the densities between which a row passes unasked, found per cell and not per row."""
     material = loads["material"].astype("category").cat
@@ -102,7 +111,8 @@ def _plausible_ends(
     ends = [spreads.get(pair) for pair in pairs]
     lows = np.array([np.nan if s is None else s.low for s in ends])
     highs = np.array([np.nan if s is None else s.high for s in ends])
-    band, is_food = factors.bands["food-load"].ordinary, food[first]
+    band = factors.bands["food-load"].ordinary
+    is_food = of_names(loads["decay_class"].iloc[first], ("food",))
     low = np.where(is_food, np.fmin(band[0], lows), lows / FAR)
     high = np.where(is_food, np.fmax(band[1], highs), highs * FAR)
     return low[group], high[group]
@@ -201,10 +211,8 @@ def _odd_one_by_one(loads: pd.DataFrame, system: System) -> list[Finding]:
     return each_row("query", "implausible density", loads, said)
 
 
-def _more_removed_than_came(
-    ledger: pd.DataFrame, mass: Floats, factors: FactorSet
-) -> list[Finding]:
-    removed = ledger["removed_kg"].to_numpy()
+def _more_removed_than_came(ledger: pd.DataFrame, factors: FactorSet) -> list[Finding]:
+    removed, mass = ledger["removed_kg"].to_numpy(), ledger["mass_kg"].to_numpy()
     known = np.flatnonzero(~np.isnan(removed) & of_names(ledger["kind"], ("intake",)))
     with np.errstate(divide="ignore", invalid="ignore"):
         share = removed[known] / mass[known]

@@ -46,7 +46,8 @@ def refusals(ledger: pd.DataFrame, site: Site, flat: list[Meaning]) -> dict[str,
     weigh_in = of_names(ledger["kind"], ("weigh-in",))
     missing = needs & np.isnan(ledger["mass_kg"].to_numpy())
     half = weigh_in & (np.isnan(net) | no_volume)
-    zero = (needs | weigh_in) & (net <= 0)
+    none_removed = of_names(ledger["kind"], ("removed", "residue")) & (net == 0)  # a fact, no slip
+    zero = (needs | weigh_in) & (net <= 0) & ~none_removed
     known = np.array([m.known for m in flat] + [True])
     strange = missing & ~no_volume & ~known[ledger["meaning"].to_numpy()]
     # A volume of a known material that no list gives a density for is as unusable as no quantity.

@@ -11,14 +11,13 @@ import pandas as pd
 
 from divert.convert import draws
 from divert.convert.asked import density_queries, fill_queries, tare_queries
-from divert.convert.bands import System
 from divert.convert.cells import Cells, make_cells
 from divert.convert.charges import charges
 from divert.convert.columns import added, of_names
 from divert.convert.density import more_to_halve, weigh_ins_by_name
 from divert.convert.mass import DensityInUse, with_mass, with_net
 from divert.convert.naming import Meaning, with_meaning
-from divert.convert.plausible import check_rows
+from divert.convert.plausible import heavier_than_water, worth_asking
 from divert.convert.shared_draws import density_draws
 from divert.convert.unknown import (
     NOT_RECORDED,
@@ -80,28 +79,23 @@ def work_out(
     """
     resolved, flat = _resolved(site, reading.entries, factors)
     teaching = None if weigh_ins_from is None else _resolved(site, weigh_ins_from, factors)[0]
+    # Loads that cannot be go first: they must teach no density to the others.
+    heavy, refused = heavier_than_water(resolved, factors, site.units)
+    ledger, in_use = _with_masses(_without(resolved, heavy), flat, factors, teaching)
+    reasons = refusals(ledger, site, flat)
     books = name_books(site, factors)
-    refused: list[Finding] = []
-    aside = [reading.set_aside]
-    while True:
-        used, in_use = _with_masses(resolved, flat, factors, teaching)
-        reasons = refusals(used, site, flat)
-        heavy, odd = _too_heavy(used, reasons, in_use, factors, site.units)
-        for code, rows in reasons.items():
-            refused += refused_findings(used.iloc[rows], code, books)
-        refused += [f for f in odd if f.level == "refused"]
-        if len(heavy):
-            reasons[HEAVY] = heavy
-        if not reasons:
-            break
-        aside.append(_set_aside(used, reasons))
-        # A refused weigh-in must not teach a density: what rests on one is found anew without it.
-        keep = np.ones(len(resolved), dtype=bool)
-        keep[np.concatenate(list(reasons.values()))] = False
-        resolved = resolved.iloc[np.flatnonzero(keep)]
+    for code, rows in reasons.items():
+        refused += refused_findings(ledger.iloc[rows], code, books)
+    unusable = np.zeros(len(ledger), dtype=bool)
+    for rows in reasons.values():  # none of them has a net mass to teach with
+        unusable[rows] = True
+    used = _without(ledger, unusable)
+    aside = {code: ledger.index[rows] for code, rows in reasons.items()}
+    aside[HEAVY] = resolved.index[heavy.to_numpy()]
+    published = {(d.material, d.condition): d.published for d in in_use if d.published}
     more = [
         *fill_queries(used, site),
-        *odd,
+        *worth_asking(used, factors, published, site.units),
         *name_queries(used, site, flat, books),
         *fate_queries(used, flat, site),
         *density_queries(in_use, site.units),
@@ -113,7 +107,7 @@ def work_out(
         factors,
         used,
         charges(used),
-        pd.concat(aside, ignore_index=True) if len(aside) > 1 else reading.set_aside,
+        _set_aside(reading, aside),
         settle((*reading.findings, *refused, *more), site.answers),
         _densities(used, in_use, site, weigh_ins_from is None),
         tuple(in_use),
@@ -135,18 +129,9 @@ def _with_masses(
     return added(ledger, removed_kg=removed, removed_by_share=by_share), in_use
 
 
-def _too_heavy(
-    ledger: pd.DataFrame, reasons: dict[str, np.ndarray], in_use: list[DensityInUse],
-    factors: FactorSet, system: System,
-) -> tuple[np.ndarray, list[Finding]]:  # fmt: skip
-    """Return the places of rows that are too heavy, and what is said of those not refused yet."""
-    published = {(d.material, d.condition): d.published for d in in_use if d.published}
-    kept = np.arange(len(ledger))
-    if reasons:
-        kept = np.delete(kept, np.concatenate(list(reasons.values())))
-        ledger = ledger.iloc[kept]
-    heavy, odd = check_rows(ledger, factors, published, system)
-    return kept[heavy.to_numpy()], odd
+def _without(ledger: pd.DataFrame, refused: pd.Series[bool] | np.ndarray) -> pd.DataFrame:
+    mask = np.asarray(refused)
+    return ledger.iloc[np.flatnonzero(~mask)] if mask.any() else ledger
 
 
 def _resolved(
@@ -177,11 +162,14 @@ def _logged(entries: pd.DataFrame, used: pd.DataFrame) -> np.ndarray:
     return np.asarray(rows.to_numpy())
 
 
-def _set_aside(ledger: pd.DataFrame, reasons: dict[str, np.ndarray]) -> pd.DataFrame:
-    """Return the refused rows as they are listed, in the order of the ledger."""
-    code = pd.concat([pd.Series(code, index=rows) for code, rows in reasons.items()]).sort_index()
-    rows = ledger[["file", "sheet", "row", "column", "found"]].iloc[code.index.to_numpy()]
-    return rows.astype(object).assign(code=code.to_list())[list(SET_ASIDE_COLUMNS)]
+def _set_aside(reading: Reading, reasons: dict[str, pd.Index[int]]) -> pd.DataFrame:
+    """Return what was set aside in reading, then what conversion refused, in the ledger's order."""
+    codes = pd.concat([pd.Series(code, index=rows) for code, rows in reasons.items()]).sort_index()
+    if codes.empty:
+        return reading.set_aside
+    places = reading.entries[["file", "sheet", "row", "column", "found"]].loc[codes.index]
+    rows = places.astype(object).assign(code=codes.to_list())[list(SET_ASIDE_COLUMNS)]
+    return pd.concat([reading.set_aside, rows], ignore_index=True)
 
 
 def settle(findings: Sequence[Finding], answers: Sequence[Answer]) -> tuple[Finding, ...]:

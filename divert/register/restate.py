@@ -16,8 +16,7 @@ from divert.convert import Workings, work_out
 from divert.factors import FactorSet
 from divert.figure_path import get
 from divert.findings import CannotRun
-from divert.ledger import tidy
-from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, Reading
+from divert.reading import Reading, reading_of
 from divert.register import kept
 from divert.register.differences import Differences, differences
 from divert.register.entries import Entry
@@ -178,7 +177,7 @@ def _then_of(ledger: _Kept, settings: _Kept, factors: _Kept) -> _Then:
     site = settings_of(settings.read(), settings.folder)
     entries = ledger_of(ledger.read())
     known = factors_of(factors.read())
-    workings = work_out(site, _reading(entries), known)
+    workings = work_out(site, reading_of(entries), known)
     # A load that was refused taught no density then, and must not now.
     return _Then(site, entries, known, entries.loc[workings.ledger.index], workings)
 
@@ -193,7 +192,7 @@ def _stages_of(then: _Then, now: Workings, reader: _Reader) -> _Stages:
     unchanged = old.drop(old.index[moved.changed_old])
 
     def under(settings: Site, entries: pd.DataFrame, taught: pd.DataFrame | None) -> Workings:
-        return work_out(settings, _reading(entries), then.factors, taught)
+        return work_out(settings, reading_of(entries), then.factors, taught)
 
     stages: tuple[tuple[ReasonForMove, Workings], ...] = (
         ("the calculation changed", then.workings),
@@ -218,15 +217,6 @@ def _read_as_then(then: Site, read: Read, today: pd.DataFrame) -> pd.DataFrame:
         return read(then).entries
     except CannotRun:  # the old settings do not fit the files any more
         return today
-
-
-def _reading(entries: pd.DataFrame) -> Reading:
-    return Reading(
-        tidy(entries.reset_index(drop=True)),
-        pd.DataFrame({c: [] for c in SET_ASIDE_COLUMNS}),
-        pd.DataFrame({c: [] for c in SKIPPED_COLUMNS}),
-        (),
-    )
 
 
 def _counts(stages: _Stages, days: tuple[dt.date, dt.date]) -> dict[str, int]:

@@ -5,7 +5,7 @@ import pandas as pd
 import pytest
 
 from divert import ledger
-from divert.convert.plausible import check_rows
+from divert.convert.plausible import heavier_than_water, worth_asking
 from divert.factors import load_factors
 from divert.site import Spread
 
@@ -30,6 +30,14 @@ def frame(*rows):
     whole = pd.DataFrame(table)
     extra = {c: whole[c] for c in ("fill_used", "decay_class")}
     return ledger.tidy(whole).assign(**extra)
+
+
+def check_rows(loads, factors, published=None, system="us"):
+    """Return what is refused, and what is said of that and of the rest."""
+    weighed = (loads["basis"] == "weighed") | (loads["kind"] == "weigh-in")
+    loads = loads.assign(net_kg=loads["mass_kg"].where(weighed))
+    refused, findings = heavier_than_water(loads, factors, system)
+    return refused, findings + worth_asking(loads[~refused], factors, published, system)
 
 
 def codes(findings):

@@ -8,7 +8,7 @@ from pathlib import Path
 import pandas as pd
 
 from divert import ledger as books
-from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, Reading
+from divert.reading import Reading, reading_of
 from divert.site import Container, Landfill, Material, Site, Source, Sponsor, Spread
 
 STARTED = dt.date(2024, 1, 1)
@@ -50,9 +50,4 @@ def entries(*rows: dict[str, object]) -> pd.DataFrame:
 
 
 def reading(*rows: dict[str, object]) -> Reading:
-    return Reading(
-        entries(*rows),
-        pd.DataFrame({c: [] for c in SET_ASIDE_COLUMNS}),
-        pd.DataFrame({c: [] for c in SKIPPED_COLUMNS}),
-        (),
-    )
+    return reading_of(entries(*rows))

@@ -7,11 +7,10 @@ from pathlib import Path
 
 import pandas as pd
 
-from divert import ledger as books
 from divert.convert import Workings, work_out
 from divert.factors import FactorSet, load_factors
 from divert.period import read_period
-from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, Reading
+from divert.reading import Reading, reading_of
 from divert.register import Entry, Said, issuing
 from divert.site import Container, Grant, Landfill, Material, Site, Source, Sponsor, Spread
 from divert.tally import figures_for
@@ -53,12 +52,7 @@ def load(day: str, kg: float | None = None, **more: object) -> dict[str, object]
 
 def reading(rows: list[dict[str, object]]) -> Reading:
     placed = [{"row": n + 2, **row} for n, row in enumerate(rows)]
-    return Reading(
-        books.tidy(pd.DataFrame(placed)),
-        pd.DataFrame({c: [] for c in SET_ASIDE_COLUMNS}),
-        pd.DataFrame({c: [] for c in SKIPPED_COLUMNS}),
-        (),
-    )
+    return reading_of(pd.DataFrame(placed))
 
 
 def worked(

@@ -7,10 +7,9 @@ from pathlib import Path
 
 import pandas as pd
 
-from divert import ledger
 from divert.convert import Workings, work_out
 from divert.factors import load_factors
-from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, Reading
+from divert.reading import reading_of
 from divert.site import Container, Landfill, Material, Site, Source, Sponsor, Spread
 
 AS_OF = dt.date(2025, 7, 3)
@@ -63,10 +62,5 @@ def small_workings(folder: Path, **changes: object) -> Workings:
         [{"file": "log.xlsx", "sheet": "Log", "row": i + 2, "column": "D", "found": "", **row}
          for i, row in enumerate(rows)]
     )  # fmt: skip
-    reading = Reading(
-        ledger.tidy(frame),
-        pd.DataFrame({c: [] for c in SET_ASIDE_COLUMNS}),
-        pd.DataFrame({c: [] for c in SKIPPED_COLUMNS}),
-        (),
-    )
+    reading = reading_of(frame)
     return work_out(small_site(folder, **changes), reading, load_factors(None))
