@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -46,13 +46,14 @@ class Names:
                     return self._book.find(bare(text)[len(article) :])
         return found
 
-    def without(self, text: str) -> str:
-        """Return a text less the known names that stand in it: "Market Hall 2025" leaves "2025"."""
+    def without(self, text: str, but: Collection[str] = ()) -> str:
+        """Return a text less the known names in it, ``but`` some: "Market Hall 2025" leaves "2025"."""
         left = re.findall(r"\w+", text)
         for size in range(min(6, len(left)), 0, -1):
             at = 0
             while at + size <= len(left):
-                if self._book.find(" ".join(left[at : at + size])):
+                found = self._book.find(" ".join(left[at : at + size]))
+                if found and found not in but:
                     del left[at : at + size]
                 else:
                     at += 1

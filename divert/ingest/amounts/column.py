@@ -18,7 +18,14 @@ from divert.ingest.sheet import Distinct
 
 BLANK, VALUE, NOTHING, CLOSED, UNKNOWN, DITTO, PROBLEM = range(7)
 MARKS = {"nothing": NOTHING, "closed": CLOSED, "unknown": UNKNOWN, "ditto": DITTO}
-PROBLEMS = ("", "quantity unreadable", "unit unknown", "net mass zero or less", "no scale")
+PROBLEMS = (
+    "",
+    "quantity unreadable",
+    "unit unknown",
+    "net mass zero or less",
+    "no scale",
+    "weights disagree",
+)
 
 
 @dataclass

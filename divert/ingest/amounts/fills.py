@@ -32,6 +32,9 @@ def read_fills(cells: Distinct, comma: bool, heading: str = "", percent: bool = 
     parts = None if percent else parts_of(heading)
     untold = parts is None and not percent and unknown_scale(cells.cells)
     for place, cell in enumerate(cells.cells):
+        if fill_cell.read_cell(cell, comma) == 0:
+            fills[place], state[place] = 0.0, VALUE  # "empty" is no mark here: it says how full
+            continue
         if isinstance(cell, str) and (marked := mark.read_cell(cell)) and marked in MARKS:
             state[place] = BLANK if MARKS[marked] == NOTHING else MARKS[marked]
             continue

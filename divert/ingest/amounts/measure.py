@@ -19,6 +19,7 @@ from divert.ingest.amounts.column import (
 )
 from divert.ingest.amounts.fills import read_fills
 from divert.ingest.amounts.measured import (
+    DISAGREE,
     NET_ZERO,
     NO_SCALE,
     NO_UNIT,
@@ -149,7 +150,8 @@ def _take(
     out.settled |= set(np.flatnonzero(sized).tolist())
     _state(out, column, name, amounts.state, amounts.problem)
     if clash.any():
-        out.state[clash], out.problem[clash] = PROBLEM, UNREADABLE
+        out.state[clash], out.problem[clash] = PROBLEM, DISAGREE
+        out.rank[clash] = _HELD
 
 
 _PARTS_OF = {"oz": ("lb", 16), "g": ("kg", 1000)}  # NIST Handbook 44, Appendix C: 16 oz to the lb

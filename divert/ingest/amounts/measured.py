@@ -16,6 +16,7 @@ from divert.ingest.sheet import Distinct
 UNREADABLE = PROBLEMS.index("quantity unreadable")
 NO_UNIT = PROBLEMS.index("unit unknown")
 NET_ZERO = PROBLEMS.index("net mass zero or less")
+DISAGREE = PROBLEMS.index("weights disagree")
 NO_SCALE = PROBLEMS.index("no scale")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from divert.ingest.amounts.column import PROBLEM, read_amounts
-from divert.ingest.amounts.measured import NET_ZERO, Measured, fill_gaps, without_dittos
+from divert.ingest.amounts.measured import DISAGREE, NET_ZERO, Measured, fill_gaps, without_dittos
 from divert.ingest.arrays import Floats
 from divert.ingest.cells.unit import Unit
 from divert.ingest.known import Known
@@ -46,8 +46,16 @@ def put_net(
             if usual and abs(tare[row] - usual) <= 0.15 * usual:
                 times[row] = out.count[row]  # the tare of one container, as site.toml knows it
         net = out.gross_kg - times * tare
+        both = ~np.isnan(out.mass_kg) & ~np.isnan(net)
+        by_each = out.gross_kg - np.where(np.isnan(out.count), 1.0, out.count) * tare
+        room = np.maximum(0.03 * np.abs(net), 0.5)  # rounding, and a needle read twice
+        near = (np.abs(out.mass_kg - net) <= room) | (np.abs(out.mass_kg - by_each) <= room)
+        apart = both & ~near
+        out.state[apart], out.problem[apart] = PROBLEM, DISAGREE
         found = np.isnan(out.mass_kg) & ~np.isnan(net)
         out.mass_kg[found] = net[found]
+    above = has_gross & (out.mass_kg > 1.001 * out.gross_kg)
+    out.state[above], out.problem[above] = PROBLEM, DISAGREE
     weightless = has_gross & (out.mass_kg <= 0) & (out.gross_kg >= 0)
     out.state[weightless], out.problem[weightless] = PROBLEM, NET_ZERO
     out.gross_kg[~np.isnan(out.mass_kg)] = np.nan

@@ -82,7 +82,7 @@ def _noise() -> re.Pattern[str]:
 
 
 _CLOCK = re.compile(
-    r"(?:(?<=\d)t|\bat\b|\ba\b|\bà\b)?\s*\b\d{1,2}\s*(?:[:h]\s*\d{2}(?::\d{2}(?:\.\d+)?)?|h\b|(?=\s*[ap]\.?m\b))"
+    r"(?:(?<=\d)t|\bat\b|\ba\b|\bà\b)?\s*(?<![/.\-\d])\b\d{1,2}\s*(?:[:h]\s*\d{2}(?::\d{2}(?:\.\d+)?)?|h\b|(?=\s*[ap]\.?m\b))"
     r"\s*(?:[ap]\.?m\b\.?|z\b|[+-]\d{2}:?\d{2}\b)?"
 )
 _MONTH = r"(?P<month>[a-z]{3,9})\.?"

@@ -19,9 +19,11 @@ from divert.ingest.cells.quantity_value import Quantity, unit_unknown, unreadabl
 from divert.ingest.cells.quantity_words import without_note
 from divert.ingest.cells.scan import Piece, Trade, pieces
 from divert.ingest.cells.slips import is_unsure
+from divert.ingest.cells.unit import Meaning, take_unit
 from divert.ingest.lexicon import bare
 
 LONGEST = 200
+_ANY = Meaning()
 _AGAIN = 0.03  # two units of one mass, "40 lb / 18 kg", agree within this
 
 
@@ -54,6 +56,14 @@ def _plainly(text: str) -> str:
     twice = re.match(r"([a-z]+) \((\d+)\)(?=\s)", text)
     if twice and (said := take_number(twice[1])) and said[0] == int(twice[2]):
         text = twice[2] + text[twice.end() :]
+    text = re.sub(r"(?<=\d)(lbs?|kg)\.?(?=\d)", r" \1 ", text)  # "12lb8oz"
+    text = re.sub(r"^\((\d+)\)\s+(?=\d)", r"\1 x ", text)  # "(2) 5 gal buckets"
+    text = re.sub(r"^(\d+/\d+) of an? ", r"\1 ", text)
+    each = re.match(r"(\d[\d.,]* ?[a-z#]+) (?:ea|each)\.? ?x ?(\d+)$", text)  # "20 lb ea x 3"
+    text = f"{each[2]} x {each[1]}" if each else text
+    one = re.match(r"(?:an?|une?) (?=[a-z])", text)  # "a yard"
+    if one and take_unit(text, one.end(), _ANY):
+        text = "1 " + text[one.end() :]
     return re.sub(r"^(\S*\d)\s*\?+$", r"~ \1", text)
 
 

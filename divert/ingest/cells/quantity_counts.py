@@ -27,17 +27,23 @@ def counts_of(amounts: list[Piece], trade: Trade) -> list[Quantity] | Problem:
                 return counted
             if waiting is not None and counted.fill is None:
                 counted, waiting = replace(counted, fill=waiting), None
-            if out and piece.link not in (
-                "+",
-                "and",
-                "et",
-                "plus",
-                "&",
-                ",",
-                ";",
-                ", and",
-                ", et",
-                "/",
+            apart = not piece.by_word and out and counted.container != out[-1].container
+            if (
+                out
+                and not (piece.link == "" and apart)
+                and piece.link
+                not in (
+                    "+",
+                    "and",
+                    "et",
+                    "plus",
+                    "&",
+                    ",",
+                    ";",
+                    ", and",
+                    ", et",
+                    "/",
+                )
             ):
                 return unreadable()
             _add(out, counted)

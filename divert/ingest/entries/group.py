@@ -50,6 +50,8 @@ def group_entries(
         material = _material_from_notes(material, amounts, job)
     source = constant(group.label.source, size).filled(shared.source)
     status = shared.status
+    if job.kind in ("removed", "residue"):
+        _none_taken_out(amounts)
     state = amounts.state
     void = open_rows & (state != 0) & (status.texts() == "void")
     value = open_rows & (state == VALUE) & ~void
@@ -96,6 +98,15 @@ def group_entries(
         text = column.head.text if across else text_at(column, first)
         out.by_site_dates.append((int(by_site.sum()), place_in(job, first, column), text))
     return np.asarray(open_rows & (state != 0))
+
+
+def _none_taken_out(amounts: Measured) -> None:
+    """Take 0, or "none", on a sheet of what was taken out for the fact that nothing was."""
+    none = amounts.state == NOTHING
+    amounts.mass_kg[none] = 0.0
+    for name in ("count", "volume_m3", "gross_kg"):
+        getattr(amounts, name)[none] = np.nan
+    amounts.state[none] = VALUE
 
 
 def _take_part(

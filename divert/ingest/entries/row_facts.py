@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 
+from divert.ingest import carry
 from divert.ingest.arrays import Bools, Objects
 from divert.ingest.cells import mark
 from divert.ingest.coded import Coded, constant, of_cells, of_texts
@@ -13,7 +14,7 @@ from divert.ingest.days.dated_rows import When
 from divert.ingest.entries.job import TableJob
 from divert.ingest.entries.things import carried_cells, condition, named, only_known
 from divert.ingest.known import row_kinds
-from divert.ingest.sheet import as_text
+from divert.ingest.sheet import Distinct, as_text
 from divert.ingest.tables.rows import Rows, spread_section
 from divert.names import plain
 
@@ -59,10 +60,18 @@ class RowFacts:
                 anew = self.dated.own
             cells = carried_cells(column, self.rows.open, self.rows.reason == "blank",
                                   self.merged.get(name, np.zeros(self.size, dtype=bool)), anew)  # fmt: skip
+            if name == "source" and anew is not None:
+                cells = self._with_date(cells)
             out = named(cells, find)
         if sections:
             out = out.filled(of_texts(spread_section(self.size, sections)))
         return out.filled(constant(outer, self.size)) if outer else out
+
+    def _with_date(self, cells: Distinct) -> Distinct:
+        """Carry a source down with its date: where both are blank, both are the row's above."""
+        under = self.rows.open & ~self.dated.own & ~np.isnat(self.dated.days)
+        stops = self.rows.reason == "blank"
+        return Distinct(carry.carried(cells.codes, under & (cells.codes < 0), stops), cells.cells)
 
     def _plain(self, name: str, find: Callable[[str], str | None]) -> Coded:
         column = self.job.layout.shared.get(name)

@@ -42,6 +42,10 @@ _REFUSED: dict[str, tuple[str, str]] = {
         N_("The net mass comes to zero or less."),
         N_("Check gross, tare and count."),
     ),
+    "weights disagree": (
+        N_("The weights on this row do not agree."),
+        N_("Check gross, tare and net, or leave only the weight that is right."),
+    ),
     "date in the future": (
         N_("This date lies after {as_of}."),
         N_("Check the year, or run with a later --as-of."),
@@ -78,6 +82,7 @@ CODE_OF = {
     "date missing": "no date",
     "date turned round": "date order ambiguous",
     "no scale": "quantity unreadable",
+    "weights disagree": "quantity unreadable",
 }
 
 

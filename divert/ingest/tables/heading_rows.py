@@ -32,8 +32,20 @@ def heading_rows(sheet: Sheet, known: Known) -> list[int]:
         or _may_head_alone(sheet, r, known)
     ]  # fmt: skip
     top = range(min(sheet.height, _TOP))
+    rows += [r for r in top if r not in rows and _headed_but_one(sheet, r, known)]
     across = {r for r in top if _dates_across(sheet, r) or _names_across(sheet, r, known)}
     return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
+
+
+def _headed_but_one(sheet: Sheet, row: int, known: Known) -> bool:
+    """Return whether a row is plainly a heading though a stray number stands in one of its cells."""
+    cells = [c for c in sheet.row(row) if c is not None]
+    stray = [c for c in cells if is_value(c)]
+    if len(stray) != 1 or len(cells) < 4 or isinstance(stray[0], dt.date):
+        return False
+    plain_words = [c for c in cells if isinstance(c, str) and _heads(c, known)]
+    dated = any(read_heading(c, known).field in _DAYS for c in plain_words)
+    return dated and len(plain_words) >= 3
 
 
 def _valueless(sheet: Sheet) -> list[int]:
@@ -113,7 +125,9 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
     if _dates_across(sheet, row):
         return True
-    if any(is_value(c) for c in cells) or holds_an_entry(cells, known):
+    if any(is_value(c) for c in cells) and not _headed_but_one(sheet, row, known):
+        return False
+    if holds_an_entry(cells, known):
         return False
     read = [read_heading(as_text(c), known) for c in cells]
     fields = {h.field for h in read if h.known}

@@ -20,8 +20,12 @@ def _kind_patterns() -> tuple[tuple[str, frozenset[str], int], ...]:
 
 
 def kind_said(name: str, known: Known) -> str:
-    """Return the kind a name speaks of, known sources in it aside: "Harvest Table Bistro" says none."""
-    return kind_of(known.sources.without(name))
+    """Return the kind a name speaks of, known sources and feedstock in it aside.
+
+    "Harvest Table Bistro" and "spent grain" say none; "Castings" names what a site makes.
+    """
+    left = known.materials.without(known.sources.without(name), but=known.products)
+    return kind_of(left)
 
 
 @lru_cache(maxsize=4096)

@@ -127,7 +127,7 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
             if column.field not in ("note",) and not _counts(column):
                 rows.materials[int(row)] = material
                 rows.reason[row] = "heading"
-        elif column.field not in ("count", "quantity", "weight", "volume", "gross"):
+        elif not _counts(column) or _is_remark(text):
             unnamed.append((int(row), text))
             rows.reason[row] = "note"
     if not has_source and not context.source and not rows.sources:
@@ -150,6 +150,11 @@ def _only_words(cell: object) -> bool:
         and isinstance(read_date(cell), Problem)
         and not any(c.isdigit() for c in cell)
     )
+
+
+def _is_remark(text: str) -> bool:
+    """Return whether words alone in an amount's column are a remark: "Checked by RT"."""
+    return len(text.split()) >= 2 and not any(c.isdigit() for c in text)
 
 
 def _counts(column: Column) -> bool:
