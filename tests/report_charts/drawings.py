@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from divert.report.charts.bands import Against, Bands, bands
 from divert.report.charts.by_month import ByMonth, Column, by_month
@@ -111,6 +112,13 @@ DRAWINGS: dict[str, Callable[[Look], Chart]] = {
     ),
     "a month below zero": lambda look: by_month(months([-120, 300, 2], [40, -50, 500]), look),
     "two years of months": lambda look: by_month(months([100 + 37 * i for i in range(24)]), look),
+    "months without entries": lambda look: by_month(
+        replace(
+            holed := months([1040, 996, 1380, 1484, 1810, 2026], [820, 760, 1040, 1300, 1400, 1500]),
+            columns=tuple(replace(c, now=None) if i in (1, 4) else c
+                          for i, c in enumerate(holed.columns)),
+        ), look,
+    ),
     "one month": lambda look: by_month(months([12]), look),
     "nothing at all": lambda look: by_month(months([0, 0, 0], [0, 0, 0]), look),
     "a usual balance": lambda look: strip(balance(5320, 1650, 520), look),
