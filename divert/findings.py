@@ -79,6 +79,7 @@ QUERIES = (
     "unknown container",  # refused where the mass cannot be found without it
     "row repeated exactly",
     "weight row and volume row of one load",
+    "month beside its days",
     "implausible density",
     "count far outside habit",
     "unit settled by site.toml",

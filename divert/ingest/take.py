@@ -16,8 +16,9 @@ from divert.ingest.checks.corrections import corrections
 from divert.ingest.checks.ledger import queries, recount
 from divert.ingest.coded import join
 from divert.ingest.days.order import evidence
-from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.gathered import Counted, Gathered
 from divert.ingest.entries.job import TableJob
+from divert.ingest.entries.restated import loads_of, may_restate
 from divert.ingest.entries.table import read_entries
 from divert.ingest.grid import Opened
 from divert.ingest.known import Known
@@ -39,6 +40,7 @@ class Taken:
     findings: list[Finding] = field(default_factory=list)
     first_of: dict[str, str] = field(default_factory=dict)
     names: list[tuple[str, str]] = field(default_factory=list)
+    later: list[tuple[int, TableJob]] = field(default_factory=list)  # its place among the sheets
 
 
 def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> None:
@@ -54,7 +56,12 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
     jobs = plan_sheets([by_columns(g) for g in opened.grids], known, as_of, out, sheets, opened)
     order = _order_of(jobs)
     for job in jobs:
-        counted = read_entries(replace(job, order=order), out)
+        job = replace(job, order=order)
+        if out is taken.out and may_restate(job):
+            taken.later.append((len(taken.sheets) + len(sheets), job))
+            sheets.append(taken_as(job, Counted(0, 0, 0)))
+            continue
+        counted = read_entries(job, out)
         sheets.append(taken_as(job, counted))
     if out is not taken.out:
         _refuse_copy(opened, original, out, taken)
@@ -106,9 +113,19 @@ def _as_copy(sheet: SheetTaken) -> SheetTaken:
     return replace(sheet, used=0, set_aside=sheet.used + sheet.set_aside)
 
 
+def _take_later(taken: Taken) -> None:
+    """Read the tables without days, now that the loads they may only sum are known."""
+    if not taken.later:
+        return
+    loads = loads_of(taken.out.parts)
+    for place, job in taken.later:
+        taken.sheets[place] = taken_as(job, read_entries(job, taken.out, loads))
+
+
 def finish(taken: Taken, known: Known, as_of: dt.date) -> Reading:
     """Join what the files gave and check it as a whole."""
     out = taken.out
+    _take_later(taken)
     entries = join(out.parts)
     entries, cancelled, unmatched, findings = corrections(entries)
     set_aside = pd.DataFrame([*out.set_aside, *unmatched], columns=list(SET_ASIDE_COLUMNS))

@@ -28,7 +28,7 @@ def arithmetic(rows: Rows, dated: When, layout: Layout, measured: Sequence[Measu
     values = _values(measured)
     filled = np.logical_or.reduce([~np.isnan(v) for v in values])
     out, doubtful = named_totals(rows, dated, layout, values)
-    dated.days[doubtful] = NAT
+    dated.days[doubtful], dated.problem[doubtful] = NAT, "no sum"
     unnamed = _unnamed(rows, dated, layout) & ~out
     for row in np.flatnonzero(unnamed & rows.open & filled):
         for start in _starts(rows, dated, out, int(row)):

@@ -7,22 +7,19 @@ import numpy.typing as npt
 
 from divert.ingest.amounts.column import CLOSED, NOTHING, PROBLEM, UNKNOWN, VALUE
 from divert.ingest.amounts.measured import Measured
-from divert.ingest.arrays import NAT, Bools, Objects
-from divert.ingest.cells.date import as_date
+from divert.ingest.arrays import Bools, Objects
 from divert.ingest.coded import Coded, Part, constant, of_texts
 from divert.ingest.days.dated_rows import When
-from divert.ingest.days.parts import days_in_month
-from divert.ingest.days.years import in_only_year
 from divert.ingest.entries.activities import activity_part
 from divert.ingest.entries.asked import ask_words
 from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.group_days import days_of_group
 from divert.ingest.entries.job import TableJob, place_in, text_at
 from divert.ingest.entries.left_out import refuse_row, set_aside, skip_row
 from divert.ingest.entries.row_facts import RowFacts
 from divert.ingest.entries.used import use_rows
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.rows import Rows
-from divert.names import plain
 
 NEEDS_MATERIAL = ("intake", "weigh-in", "moved", "harvest")
 
@@ -44,7 +41,7 @@ def group_entries(
     open_rows = rows.open.copy()
     for column in group.only_where_blank:
         open_rows &= column.cells.codes < 0
-    days = _days(group, dated, job, rows)
+    days = days_of_group(group, dated, job, rows)
     material = constant(group.label.material, size).filled(shared.material)
     if job.kind != "fuel":
         material = _material_from_notes(material, amounts, job)
@@ -134,27 +131,6 @@ def _take_part(
     return answered
 
 
-def _days(group: Group, dated: When, job: TableJob, rows: Rows) -> npt.NDArray[np.datetime64]:
-    label = group.label
-    if label.ambiguous:
-        return np.full(len(dated.days), NAT)
-    numbers = job.layout.shared.get("day")
-    if label.day is not None and label.day.day is None and numbers is not None:
-        return days_in_month(numbers, rows, label.day, job.context, job.known, job.as_of)
-    if label.day is not None:
-        found = as_date(in_only_year(label.day, job.context, job.known.site, job.as_of))
-        return np.full(len(dated.days), NAT if found is None else np.datetime64(found, "D"))
-    if label.weekday is None:
-        return dated.days
-    weekday = (dated.days.astype("int64") + 3) % 7  # 1970-01-01 was a Thursday
-    column = job.layout.shared.get("date")
-    ends = column is not None and any(w in plain(column.head.text) for w in ("ending", "fin"))
-    ahead = (label.weekday - weekday) % 7
-    back = (weekday - label.weekday) % 7
-    moved = dated.days - back if ends else dated.days + ahead
-    return np.where(np.isnat(dated.days), NAT, moved).astype("datetime64[D]")
-
-
 def _material_from_notes(material: Coded, amounts: Measured, job: TableJob) -> Coded:
     """Take "food scraps" of "3 totes food scraps" for the material, where no column names it."""
     gaps = material.codes < 0
@@ -192,6 +168,7 @@ def _date_codes(
     code[missing & (dated.problem == "no year")] = "no year"
     code[missing & (dated.problem == "ambiguous")] = "date order ambiguous"
     code[missing & (dated.problem == "turned round")] = "date turned round"
+    code[missing & (dated.problem == "no sum")] = "no sum"
     fine = rows & ~np.isnat(days)
     code[fine & (days > np.datetime64(job.as_of, "D"))] = "date in the future"
     code[fine & (days < np.datetime64(job.known.site.started, "D"))] = "date before the start"

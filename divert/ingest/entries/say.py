@@ -28,6 +28,10 @@ _REFUSED: dict[str, tuple[str, str]] = {
         N_("I cannot read this as a quantity."),
         N_("Write one amount and its unit, such as 3 totes, 40 lb or 2 yd³."),
     ),
+    "no sum": (
+        N_("This stands where sums of other entries stand, and is the sum of none."),
+        N_("If it is a sum, correct or delete it; if it is a load, write its own date."),
+    ),
     "no scale": (
         N_("I cannot tell how many of these would be full."),
         N_(
@@ -83,6 +87,7 @@ CODE_OF = {
     "date turned round": "date order ambiguous",
     "no scale": "quantity unreadable",
     "weights disagree": "quantity unreadable",
+    "no sum": "no date",
 }
 
 

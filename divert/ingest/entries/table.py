@@ -7,20 +7,24 @@ import numpy as np
 from divert.ingest import carry
 from divert.ingest.amounts import totals
 from divert.ingest.amounts.measure import decimal_comma, measure
-from divert.ingest.arrays import Bools
+from divert.ingest.arrays import NAT, Bools
 from divert.ingest.cells.unit import Unit
 from divert.ingest.days.when import when
 from divert.ingest.entries.gathered import Counted, Gathered
 from divert.ingest.entries.group import group_entries
 from divert.ingest.entries.job import TableJob
 from divert.ingest.entries.leftover import leftover_rows, total_cells
+from divert.ingest.entries.restated import Loads, restated, say_restated
 from divert.ingest.entries.row_facts import RowFacts
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.rows import classify
 
 
-def read_entries(job: TableJob, out: Gathered) -> Counted:
-    """Read one table into what is gathered; returns how many entries became what."""
+def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Counted:
+    """Read one table into what is gathered; returns how many entries became what.
+
+    ``loads``: those read already, where this table may only sum them.
+    """
     before = (sum(p.size for p in out.parts), len(out.set_aside), len(out.skipped))
     rows = classify(job.columns, job.table, job.context, job.known)
     merged = _merged(job)
@@ -37,6 +41,11 @@ def read_entries(job: TableJob, out: Gathered) -> Counted:
     ]
     summed = totals.arithmetic(rows, dated, job.layout, measured)
     rows.reason[summed] = "total or subtotal"
+    if loads is not None:
+        found = restated(job, rows, dated, shared, measured, loads)
+        rows.reason[found.sums] = "total or subtotal"
+        dated.days[found.doubtful], dated.problem[found.doubtful] = NAT, "no sum"
+        say_restated(job, found, out)
     answered = np.zeros(len(rows.reason), dtype=bool)
     for group, amounts in zip(job.layout.groups, measured, strict=True):
         answered |= group_entries(job, group, amounts, rows, dated, shared, out)

@@ -68,3 +68,51 @@ def loads_that_happen_to_equal_a_sum(folder: Path) -> Truth:
     return Truth([
         Entry(day(f"2025-02-{n}"), s, m, count=c, container="tote", fill=f) for n, s, m, c, f in said
     ], aside={"no date": 1}, skipped={"total or subtotal": 0})  # fmt: skip
+
+
+_LOG = [HEAD, [day("2025-03-03"), "hotel", "food scraps", 20], [day("2025-03-10"), "ladle", "coffee", 11],
+        [day("2025-03-12"), "hotel", "food scraps", 30], [day("2025-04-03"), "ladle", "coffee", 21]]  # fmt: skip
+_LOADS = [Entry(day("2025-03-03"), HOTEL, FOOD, kg=20 * LB), Entry(day("2025-03-10"), LADLE, COFFEE, kg=11 * LB),
+          Entry(day("2025-03-12"), HOTEL, FOOD, kg=30 * LB), Entry(day("2025-04-03"), LADLE, COFFEE, kg=21 * LB)]  # fmt: skip
+
+
+@case("total by arithmetic")
+def months_summed_on_other_sheets(folder: Path) -> Truth:
+    writers.xlsx(folder / "a board.xlsx", {"For the board": [
+        ["Month", "Food scraps (lb)", "Coffee (lb)"], ["March 2025", 50, 11], ["April 2025", None, 21], ["Total", 50, 32],
+    ]})  # fmt: skip
+    writers.xlsx(folder / "log.xlsx", {
+        "Log": _LOG,
+        "Par mois": [["Mois", "Poids (lb)", "Matière"], [day("2025-03-01"), 50, "food scraps"], [day("2025-03-01"), 11, "coffee"],
+                     [day("2025-04-01"), 21, "coffee"]],
+        "Sheet3": [["All weights in lb"], ["Source", "March 2025", "April 2025"], ["hotel", 50, None], ["ladle", 11, 21]],
+        "Before": [["Month", "Leaves (lb)"], ["January 2025", 70], ["February 2025", 80]],
+    })  # fmt: skip
+    older = [Entry(day(f"2025-0{n}-01"), None, LEAVES, kg=lb * LB) for n, lb in ((1, 70), (2, 80))]
+    return Truth([*_LOADS, *older])
+
+
+@case("total by arithmetic", "no date")
+def sums_under_the_log(folder: Path) -> Truth:
+    below = [[], ["By source"], ["Source", "Weight (lb)"], ["hotel", 50], ["ladle", 32], ["Total", 82],
+             [], ["By material", "Weight (lb)"], ["food scraps", 50], ["coffee", 32]]  # fmt: skip
+    writers.xlsx(folder / "log.xlsx", {"2025": [*_LOG, *below]})
+    return Truth(_LOADS)
+
+
+@case("total by arithmetic", "no date")
+def months_that_may_be_sums(folder: Path) -> Truth:
+    """Of the first table one month does not fit: nobody can tell; the second may be loads of its own."""
+    days = ["2025-03-03", "2025-04-03", "2025-05-03", "2025-06-03", "2025-07-03"]
+    writers.xlsx(folder / "log.xlsx", {
+        "Log": [HEAD, *([day(d), "hotel", "food scraps", 10 + n] for d in days for n in (0, 1))],
+        "Months": [["Month", "Food scraps (lb)"], ["March 2025", 21], ["April 2025", 21], ["May 2025", 21],
+                   ["June 2025", 21], ["July 2025", 25]],
+    })  # fmt: skip
+    writers.xlsx(folder / "other.xlsx", {"A": [["Month", "Food scraps (lb)"], ["March 2025", 400], ["April 2025", 380]]})  # fmt: skip
+    loads = [Entry(day(d), HOTEL, FOOD, kg=(10 + n) * LB) for d in days for n in (0, 1)]
+    other = [
+        Entry(day("2025-03-01"), None, FOOD, kg=400 * LB),
+        Entry(day("2025-04-01"), None, FOOD, kg=380 * LB),
+    ]
+    return Truth([*loads, *other], aside={"no date": 1}, codes=("month beside its days",))

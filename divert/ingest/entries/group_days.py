@@ -1,0 +1,37 @@
+"""The days of one group of columns: its rows' own, or the day, month or weekday at its head."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from divert.ingest.arrays import NAT, Days
+from divert.ingest.cells.date import as_date
+from divert.ingest.days.dated_rows import When
+from divert.ingest.days.parts import days_in_month
+from divert.ingest.days.years import in_only_year
+from divert.ingest.entries.job import TableJob
+from divert.ingest.tables.groups import Group
+from divert.ingest.tables.rows import Rows
+from divert.names import plain
+
+
+def days_of_group(group: Group, dated: When, job: TableJob, rows: Rows) -> Days:
+    """Return the day of each entry of a group, NaT where none can be told."""
+    label = group.label
+    if label.ambiguous:
+        return np.full(len(dated.days), NAT)
+    numbers = job.layout.shared.get("day")
+    if label.day is not None and label.day.day is None and numbers is not None:
+        return days_in_month(numbers, rows, label.day, job.context, job.known, job.as_of)
+    if label.day is not None:
+        found = as_date(in_only_year(label.day, job.context, job.known.site, job.as_of))
+        return np.full(len(dated.days), NAT if found is None else np.datetime64(found, "D"))
+    if label.weekday is None:
+        return dated.days
+    weekday = (dated.days.astype("int64") + 3) % 7  # 1970-01-01 was a Thursday
+    column = job.layout.shared.get("date")
+    ends = column is not None and any(w in plain(column.head.text) for w in ("ending", "fin"))
+    ahead = (label.weekday - weekday) % 7
+    back = (weekday - label.weekday) % 7
+    moved = dated.days - back if ends else dated.days + ahead
+    return np.where(np.isnat(dated.days), NAT, moved).astype("datetime64[D]")
