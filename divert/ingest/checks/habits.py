@@ -1,8 +1,6 @@
-"""What a source usually does: entries far outside it, and weeks in which it did not come."""
+"""What a source usually brings, and entries far outside it."""
 
 from __future__ import annotations
-
-import datetime as dt
 
 import numpy as np
 import numpy.typing as npt
@@ -11,7 +9,6 @@ import pandas as pd
 from divert.findings import Finding
 from divert.ingest.arrays import Floats
 from divert.ingest.checks.corrections import where_of
-from divert.site import Site
 from divert.words import N_, Text
 
 _LEAST = 8  # entries that make a habit
@@ -19,8 +16,6 @@ _FAR = 6.0  # robust standard deviations (1.4826 x MAD) from the median that are
 _TIMES = 2.5  # and so many times the median: a count that doubles is no surprise
 _TIMES_MASS = 10.0  # weights spread more; ten times the usual is a slip of the decimal point
 _MAD_TO_SD = 1.4826  # for a normal distribution
-_REGULAR = 0.8  # a source that came in this share of its weeks has a weekly habit
-_LEAST_WEEKS = 8
 
 
 def far_outside(entries: pd.DataFrame) -> list[Finding]:
@@ -97,68 +92,4 @@ def _said(entries: pd.DataFrame, row: int, name: str, value: float, median: floa
         where_of(entries, row),
         hint,
         str(entries["found"].iat[row]),
-    )
-
-
-def weeks_missed(entries: pd.DataFrame, skipped: pd.DataFrame, site: Site) -> list[Finding]:
-    """Return a query for each source that came nearly every week and missed some that nobody closed."""
-    intake = (entries["kind"] == "intake").to_numpy() & (
-        entries["source"].cat.codes.to_numpy() >= 0
-    )
-    rows = np.flatnonzero(intake)
-    if not len(rows):
-        return []
-    week = _week(entries["date"].to_numpy()[rows])
-    source = entries["source"].cat.codes.to_numpy()[rows].astype(np.int64)
-    told = skipped[
-        skipped["reason"].isin(["closed", "nothing delivered"]) & skipped["date"].notna()
-    ]
-    closed = set(_week(told["date"].to_numpy()).tolist())
-    for start, end in site.closed:
-        first, last = _week(np.array([start, end], dtype="datetime64[D]"))
-        closed |= set(range(int(first), int(last) + 1))
-    findings = []
-    for code in np.unique(source):
-        mine = source == code
-        came = np.unique(week[mine])
-        span = np.arange(came[0], came[-1] + 1)
-        open_weeks = span[~np.isin(span, list(closed)) | np.isin(span, came)]
-        missed = open_weeks[~np.isin(open_weeks, came)]
-        if (
-            len(open_weeks) < _LEAST_WEEKS
-            or not len(missed)
-            or len(came) < _REGULAR * len(open_weeks)
-        ):
-            continue
-        findings.append(_missed(entries, int(rows[np.flatnonzero(mine)[0]]), missed))
-    return findings
-
-
-def _week(days: npt.NDArray[np.datetime64]) -> npt.NDArray[np.int64]:
-    """Return the number of each day's week, Monday to Sunday."""
-    return (days.astype("datetime64[D]").astype(np.int64) + 3) // 7
-
-
-def _missed(entries: pd.DataFrame, row: int, missed: npt.NDArray[np.int64]) -> Finding:
-    source = str(entries["source"].iat[row])
-    mondays = [dt.date(1970, 1, 1) + dt.timedelta(days=int(w) * 7 - 3) for w in missed]
-    shown = ", ".join(d.isoformat() for d in mondays[:4]) + (" ..." if len(mondays) > 4 else "")
-    message = Text(
-        N_(
-            "“{source}” comes nearly every week, but {weeks} weeks have nothing logged (weeks of {shown})."
-        ),
-        {"source": source, "weeks": len(mondays), "shown": shown},
-    )
-    hint = Text(N_("Log what came, or list the weeks under [closed] in site.toml."))
-    where = where_of(entries, row)
-    from divert.findings import Where
-
-    return Finding(
-        "query",
-        "weekly habit broken",
-        message,
-        Where(where.file, where.sheet),
-        hint,
-        rows=len(mondays),
-        name=source,
     )

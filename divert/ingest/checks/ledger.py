@@ -10,8 +10,9 @@ import pandas as pd
 
 from divert.findings import Finding
 from divert.ingest.checks.asked import other_money
-from divert.ingest.checks.habits import far_outside, weeks_missed
+from divert.ingest.checks.habits import far_outside
 from divert.ingest.checks.repeats import repeats, weight_and_volume
+from divert.ingest.checks.weeks import weeks_missed
 from divert.reading import SheetTaken
 from divert.site import Site
 
