@@ -65,18 +65,28 @@ def write_pdf(
             if most_pages is None or len(document.pages) <= most_pages:
                 break
             document = _laid_out(module, _set(how, named), look, language)
-        sparse = least_pages is not None and _share_filled(document.pages[-1]) < _SPARSE
-        if sparse and least_pages is not None and len(document.pages) > least_pages:
-            closer = _laid_out(module, _set("tight", named), look, language)
-            if len(closer.pages) < len(document.pages):
-                document = closer
-        if least_pages is not None and len(document.pages) < least_pages:
-            airy = _laid_out(module, _set("airy", named), look, language)
-            if all(_share_filled(page) >= _SPARSE for page in airy.pages):
-                document = airy
+        if least_pages is not None:
+            document = _well_filled(module, document, named, look, language, least_pages)
         return bytes(
             document.write_pdf(pdf_variant="pdf/ua-1", finisher=_finish, custom_metadata=False)
         )
+
+
+def _well_filled(
+    module: Any, document: Any, page: str, look: Look, language: str, least: int
+) -> Any:  # fmt: skip
+    """Return a document without a page that has little on it, where setting it anew can save that."""
+    pages = len(document.pages)
+    sparse = _share_filled(document.pages[-1]) < _SPARSE
+    if pages < least or (pages == least and sparse):
+        airy = _laid_out(module, _set("airy", page), look, language)
+        if all(_share_filled(one) >= _SPARSE for one in airy.pages):
+            return airy
+    if sparse and pages > 1:
+        closer = _laid_out(module, _set("tight", page), look, language)
+        if len(closer.pages) < pages:
+            return closer
+    return document
 
 
 def _set(how: str, page: str) -> str:

@@ -116,6 +116,28 @@ def with_stranger(figures: Figures, name: str, what: str) -> Figures:
 
 YEAR = yards.between(12, 23, label="2025", kind="year")
 BEFORE = without_source(yards.between(0, 11, label="2024", kind="year"), "Alder House Offices")
+
+
+def many_materials(count: int) -> GrantFigures:
+    """Return a first statement whose mass is shared by as many materials."""
+
+    def shared(figures: Figures) -> Figures:
+        parts = figures.by_material
+        of = count // len(parts)
+        many = tuple(
+            dataclasses.replace(
+                p, name=f"{p.name} {i}", received=p.received.times(1 / of),
+                diverted=p.diverted.times(1 / of), not_claimed=p.not_claimed.times(1 / of),
+                thrown_away=p.thrown_away.times(1 / of),
+            )
+            for p in parts for i in range(of)
+        )  # fmt: skip
+        assert len(many) == count
+        return dataclasses.replace(figures, by_material=many)
+
+    return GrantFigures(shared(FIRST.period), shared(FIRST.total))
+
+
 GRANTS: dict[str, tuple[GrantFigures, History]] = {
     "nothing issued": (FULL, History()),
     "restated": (FULL, reported_before(0.97)),
@@ -126,6 +148,7 @@ GRANTS: dict[str, tuple[GrantFigures, History]] = {
         GrantFigures(negative(FULL.period), negative(FULL.total), negative(yards.between(6, 14))),
         History(),
     ),
+    "many materials": (many_materials(60), History()),
     "long names": (
         GrantFigures(long_named(FIRST.period), long_named(FIRST.total)), History(),
     ),
@@ -169,26 +192,6 @@ def statement(figures: GrantFigures, history: History, site: Site = SITE) -> str
     return render(
         "grant.html", grant_frame(figures, site.grants[0], printer), view, printer, look(site)
     )
-
-
-def many_materials(count: int) -> GrantFigures:
-    """Return a first statement whose mass is shared by as many materials."""
-
-    def shared(figures: Figures) -> Figures:
-        parts = figures.by_material
-        of = count // len(parts)
-        many = tuple(
-            dataclasses.replace(
-                p, name=f"{p.name} {i}", received=p.received.times(1 / of),
-                diverted=p.diverted.times(1 / of), not_claimed=p.not_claimed.times(1 / of),
-                thrown_away=p.thrown_away.times(1 / of),
-            )
-            for p in parts for i in range(of)
-        )  # fmt: skip
-        assert len(many) == count
-        return dataclasses.replace(figures, by_material=many)
-
-    return GrantFigures(shared(FIRST.period), shared(FIRST.total))
 
 
 def grant_page(case: str, site: Site = SITE, screen: bool = False) -> tuple[str, Printer]:

@@ -12,22 +12,28 @@ import pytest
 import statements
 from statements import board_page, grant_page
 
+from divert.report.make import LEAST_PAGES, MOST_PAGES
 from divert.report.pdf import write_pdf
 
 PAGES = {
     ("grant", "nothing issued"): (3, 5),
     ("grant", "restated"): (3, 5),
     ("grant", "long names"): (3, 5),
+    ("grant", "many materials"): (3, 5),
     ("board", "a whole year"): (4, 6),
     ("board", "two hundred sources"): (4, 6),
     ("board", "long names"): (4, 6),
+    ("board", "to date"): (4, 6),
 }
 
 
 @functools.cache
 def made(kind: str, case: str) -> bytes:
     page, _ = (grant_page if kind == "grant" else board_page)(case)
-    return write_pdf(page, statements.look(), "en", dt.date(2025, 7, 3))
+    return write_pdf(
+        page, statements.look(), "en", dt.date(2025, 7, 3), most_pages=MOST_PAGES[kind],
+        least_pages=LEAST_PAGES[kind],
+    )  # fmt: skip
 
 
 @pytest.mark.parametrize(("kind", "case"), PAGES)
@@ -44,12 +50,27 @@ def test_as_many_pages_as_promised_and_nothing_beyond_the_margin(kind: str, case
             assert left >= 49 and right <= width - 49 and bottom >= 20 and top <= height - 20
 
 
+@pytest.mark.parametrize(("kind", "case"), PAGES)
+def test_no_page_has_little_on_it(kind: str, case: str) -> None:
+    for page in pypdfium2.PdfDocument(io.BytesIO(made(kind, case))):
+        height, text = page.get_height(), page.get_textpage()
+        # 18 mm of margin hold the foot; the lowest word above them ends what is on the page.
+        lowest = min(
+            bottom for _, bottom, _, _ in map(text.get_rect, range(text.count_rects()))
+            if bottom > 18 * 72 / 25.4
+        )  # fmt: skip
+        assert (height - lowest) / height > 0.4
+
+
 @pytest.mark.parametrize("case", [c for k, c in PAGES if k == "grant"])
 def test_the_signature_is_on_the_last_page_and_not_alone(case: str) -> None:
     document = pypdfium2.PdfDocument(io.BytesIO(made("grant", case)))
     texts = [page.get_textpage().get_text_bounded() for page in document]
     assert "Signature" in texts[-1] and not any("Signature" in text for text in texts[:-1])
     assert len(texts[-1]) > 900  # sources and cautions stand with it
+    assert (
+        "Value" in texts[-1] and "High" in texts[-1]
+    )  # and the last of the numbers, with their head
 
 
 @pytest.mark.parametrize(("kind", "case"), [("grant", "restated"), ("board", "a whole year")])
@@ -62,6 +83,8 @@ def test_an_independent_checker_finds_no_fault(kind: str, case: str, tmp_path) -
 
 def test_the_same_figures_give_the_same_bytes() -> None:
     page, _ = grant_page("restated")
-    assert write_pdf(page, statements.look(), "en", dt.date(2025, 7, 3)) == made(
-        "grant", "restated"
-    )
+    again = write_pdf(
+        page, statements.look(), "en", dt.date(2025, 7, 3), most_pages=MOST_PAGES["grant"],
+        least_pages=LEAST_PAGES["grant"],
+    )  # fmt: skip
+    assert again == made("grant", "restated")

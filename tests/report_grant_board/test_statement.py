@@ -229,7 +229,7 @@ def test_decimal_points_stand_beneath_each_other() -> None:
 
 
 def test_many_materials_keep_their_sum() -> None:
-    page = statements.statement(statements.many_materials(60), History())
+    page = grant_page("many materials")[0]
     table = next(t for t in tables(page) if t[0][0] == "Material")
     assert [row[0] for row in table[-2:]] == ["Other materials: 44", "All materials"]  # 16 by name
     rows = [[number(c) for c in row[1:]] for row in table[1:]]
