@@ -12,7 +12,7 @@ from divert.report.charts.chart import Look
 from divert.report.charts.cumulative import cumulative
 from divert.report.charts.mix import largest, mix
 from divert.report.charts.strip import BAR_MM, strip
-from divert.report.charts.widths import shortened, width_mm, wrapped
+from divert.report.charts.widths import evenly, shortened, width_mm, wrapped
 
 LOOK = Look(strong="#2f6b4f", pale="#b9cbc1", width_mm=100.0)
 MM = 25.4 / 72
@@ -82,6 +82,17 @@ def test_widths_are_the_fonts_own() -> None:
     # Source Sans 3 Regular gives the capital A an advance of 544 of 1000 units (its hmtx table).
     assert width_mm("A", 72.0) == pytest.approx(0.544 * 25.4, rel=1e-9)
     assert width_mm("AAAA", 10.0) == pytest.approx(4 * width_mm("A", 10.0))
+
+
+def test_labels_of_an_axis_are_left_out_evenly() -> None:
+    one = width_mm("Mar", 8.4)
+    labels = [(i * one, "Mar") for i in range(12)]  # each just touches the next
+    assert evenly(labels, 8.4, 0.0) == labels
+    assert evenly(labels, 8.4, 0.5) == labels[::2]
+    assert (
+        evenly(labels, 8.4, 1.5 * one) == labels[::3]
+    )
+    assert evenly(labels[:1], 8.4, 9.0) == labels[:1]
 
 
 def test_long_names_are_broken_and_cut_to_their_room() -> None:

@@ -8,12 +8,14 @@ from itertools import pairwise
 from divert.report.charts.canvas import INK, LABEL, QUIET, Box, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import base_line, upright
-from divert.report.charts.widths import width_mm
+from divert.report.charts.widths import evenly, width_mm
 from divert.words import N_, Text
 
 HEIGHT_MM = 44.0
 _LINE_MM = 3.7
 _ALIKE = 0.005
+_APART_MM = 1.0  # between two labels of the axis
+_PIECE_MM = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +58,7 @@ def cumulative(data: Cumulated, look: Look) -> Chart:
     if data.before:
         before = [(x * right, scale.y(v)) for x, v in data.before]
         canvas.path(before, QUIET, 1.0)
-        canvas.shapes += [
-            Box(x1, min(y1, y2) - 0.3, x2, max(y1, y2) + 0.3)
-            for (x1, y1), (x2, y2) in pairwise(before)
-        ]
+        canvas.shapes += _along(before)
     canvas.path(line, look.strong, 2.0)
     if data.target:
         y = scale.y(data.target.value)
@@ -73,14 +72,28 @@ def cumulative(data: Cumulated, look: Look) -> Chart:
             for y in (low, high):
                 canvas.line(x_end - 0.8, y, x_end + 0.8, y, INK, 0.9)
     base_line(canvas, scale)
+    middles = []
     for x, label in data.ticks:
         half = width_mm(label, LABEL) / 2
-        at = min(max(x * right, half), look.width_mm - half)
+        middles.append((min(max(x * right, half), look.width_mm - half), label))
+    for at, label in evenly(middles, LABEL, _APART_MM):
         canvas.text(at, HEIGHT_MM - 1.1, label, LABEL, "center")
     _write_ends(canvas, [(scale.y(v), t, c) for v, t, c in labels], right, x_end, y_end)
     return finished(
         canvas, finding(data), note(data, look.language), alt(data, look.language), look
     )
+
+
+def _along(line: list[tuple[float, float]]) -> list[Box]:
+    """Return small boxes along a line, for words to keep clear of."""
+    out = []
+    for (x1, y1), (x2, y2) in pairwise(line):
+        pieces = max(1, round(abs(x2 - x1) / _PIECE_MM))
+        for n in range(pieces):
+            a, b = n / pieces, (n + 1) / pieces
+            ends = sorted((y1 + (y2 - y1) * a, y1 + (y2 - y1) * b))
+            out.append(Box(x1 + (x2 - x1) * a, ends[0] - 0.3, x1 + (x2 - x1) * b, ends[1] + 0.3))
+    return out
 
 
 def _end_labels(data: Cumulated, look: Look) -> list[tuple[float, str, str]]:
@@ -107,7 +120,7 @@ def _write_ends(
         tries = [
             (x, y)
             for x in (x_end + 1.8, x_end - wide - 1.8)
-            for y in (y_end + 1.0, y_end - 1.6, y_end + 4.0, y_end - 4.4, y_end + 7.0, y_end + 10.0)
+            for y in (y_end + 1.0, y_end - 1.8, y_end + 4.2, y_end - 4.4, y_end + 7.0, y_end + 10.0)
         ]
         room = (t for t in tries if canvas.has_room(text_box(*t, own, LABEL, "left", "semibold")))
         x, y = next(room, tries[0])

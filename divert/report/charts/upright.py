@@ -174,7 +174,9 @@ def stand(
     foot = canvas.height - (8.4 if under else 4.8)
     head = TEXT_HEIGHT + VALUE_GAP + (OPEN_MM if open_top else 0.0)
     slot = min(widest[0], canvas.width / max(1, columns))
-    return Stand(upright(values, head, foot), slot, min(widest[1], slot * share), foot)
+    held = list(values)
+    lowest = foot - (OPEN_MM if open_top and min([0.0, *held]) < 0 else 0.0)
+    return Stand(upright(held, head, lowest), slot, min(widest[1], slot * share), foot)
 
 
 def base_line(canvas: Canvas, scale: Upright) -> None:

@@ -5,8 +5,10 @@ The fonts ship as woff2, which matplotlib cannot open; its own measure would be 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 from divert.shipped import templates_folder
 
@@ -36,6 +38,20 @@ def width_mm(text: str, size_points: float, weight: str = "regular") -> float:
     advances = _advances(weight).per_em
     ems = sum(advances.get(ord(letter), _UNKNOWN_EM) for letter in text)
     return ems * size_points * MM_PER_POINT
+
+
+def evenly(
+    labels: Sequence[tuple[float, str]], size_points: float, apart_mm: float
+) -> Sequence[tuple[float, str]]:
+    """Return all labels of an axis by their middles (mm), or every second, third ... that has room."""
+    for every in range(1, len(labels)):
+        chosen = labels[::every]
+        if all(
+            (width_mm(a, size_points) + width_mm(b, size_points)) / 2 + apart_mm <= x2 - x1 + 1e-9
+            for (x1, a), (x2, b) in pairwise(chosen)
+        ):
+            return chosen
+    return labels[:1]
 
 
 def shortened(text: str, room_mm: float, size_points: float) -> str:

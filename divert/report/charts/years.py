@@ -16,7 +16,7 @@ from divert.report.charts.upright import (
     whisker,
     write_values,
 )
-from divert.report.charts.widths import width_mm
+from divert.report.charts.widths import evenly, width_mm
 from divert.words import N_, Text
 
 HEIGHT_MM = 36.0
@@ -62,12 +62,14 @@ def years(data: Years, look: Look) -> Chart:
         column(canvas, scale, x, wide, year.value.value, "strong", look, year.partial)
         whisker(canvas, scale, middle, wide, year.value, "strong")
         spans.append((x, wide, year.value, OPEN_MM if year.partial else 0.0))
-        canvas.text(middle, foot + 3.9, year.label, LABEL, "center")
         if year.under:
             box = text_box(middle, foot + 7.4, year.under, SMALL, "center")
             left = max(0.0, box.left)
             if canvas.has_room(text_box(left, foot + 7.4, year.under, SMALL)):
                 canvas.text(left, foot + 7.4, year.under, SMALL, "left", QUIET)
+    labels = [(on.middle(i), year.label) for i, year in enumerate(data.years)]
+    for middle, label in evenly(labels, LABEL, 0.8):
+        canvas.text(middle, foot + 3.9, label, LABEL, "center")
     base_line(canvas, scale)
     _targets(canvas, scale, data, slot, wide, look.language)
     write_values(canvas, scale, spans)
