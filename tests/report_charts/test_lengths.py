@@ -89,9 +89,7 @@ def test_labels_of_an_axis_are_left_out_evenly() -> None:
     labels = [(i * one, "Mar") for i in range(12)]  # each just touches the next
     assert evenly(labels, 8.4, 0.0) == labels
     assert evenly(labels, 8.4, 0.5) == labels[::2]
-    assert (
-        evenly(labels, 8.4, 1.5 * one) == labels[::3]
-    )
+    assert evenly(labels, 8.4, 1.5 * one) == labels[::3]
     assert evenly(labels[:1], 8.4, 9.0) == labels[:1]
 
 
