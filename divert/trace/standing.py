@@ -10,13 +10,15 @@ import numpy as np
 import pandas as pd
 
 from divert.convert import Workings
+from divert.factors import slug
 from divert.figure_path import find
 from divert.period import Period
 from divert.report.evidence.derived import derive
-from divert.report.evidence.factor_rows import Numbers, numbers
+from divert.report.evidence.factor_rows import Numbers, numbers, published
 from divert.report.evidence.lines import CHARGED, lines_of
 from divert.trace.parts import TraceFactor, TraceRow, factor_of, rows_of
 
+_IN_KG_PER_M3 = ("value", "low", "high")
 Shown = tuple[tuple[TraceRow, ...], tuple[TraceFactor, ...]]
 
 
@@ -38,12 +40,19 @@ def standing(
     if kind == "factors" and item is not None:
         return (), tuple(factor_of(one, None) for one in known.rows if one.key == item["key"])
     if kind == "densities" and item is not None:
-        return _density(item, derived, known)
+        return _density(workings, item, path.rpartition(".")[2], derived, known)
     return (), ()
 
 
-def _density(item: Mapping[str, Any], derived: pd.DataFrame, known: Numbers) -> Shown:
-    """Return a density's number, and each weigh-in's part of it: its mass over all their volume."""
+def _density(
+    workings: Workings, item: Mapping[str, Any], which: str, derived: pd.DataFrame, known: Numbers
+) -> Shown:
+    """Return a density's number, and each weigh-in's part of it: its mass over all their volume.
+
+    Of what is said about the density (``which``): the weigh-ins counted, or the published number.
+    """
+    if which in ("published_low", "published_high"):
+        return (), _published(workings, item)
     same = [
         one
         for one in known.rows
@@ -53,8 +62,19 @@ def _density(item: Mapping[str, Any], derived: pd.DataFrame, known: Numbers) -> 
     taught = (derived["teaches"].isin(keys) & (derived["material"] == item["material"])).to_numpy()
     volume = float(derived["volume_m3"][taught].sum())
     parts = derived["net_kg"].fillna(0.0).to_numpy() / volume if volume else 0.0
-    rows = rows_of(np.where(taught, parts, 0.0), derived)
+    rows = rows_of(np.where(taught, parts if which in _IN_KG_PER_M3 else 1.0, 0.0), derived)
     return rows, tuple(factor_of(one, None) for one in same)
+
+
+def _published(workings: Workings, item: Mapping[str, Any]) -> tuple[TraceFactor, ...]:
+    """Return the published density whose range a density is held against."""
+    return tuple(
+        factor_of(published(one.key, workings.factors), None)
+        for one in workings.factors.factors
+        if one.key.startswith("density.")
+        and one.key.endswith(f".{slug(item['condition'])}")
+        and (one.low, one.high) == (item["published_low"], item["published_high"])
+    )
 
 
 def _counted(workings: Workings, which: str) -> tuple[TraceRow, ...]:

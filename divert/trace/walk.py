@@ -57,6 +57,14 @@ _VALUE = {
     "released_share": N_("It is worked out from the factors below alone."),
 }
 _STANDS = N_("It stands as a value that no row makes.")
+_NOTHING = N_("No row adds to it in this period.")
+_OF_DENSITY = {
+    "weigh_ins": N_("It counts the weigh-ins below, one for each row."),
+    "published_low": N_("It is the low end of the published range, whose source is below."),
+    "published_high": N_("It is the high end of the published range, whose source is below."),
+    "more_to_halve": N_("It is how many more weigh-ins would halve the range, worked out from how far "
+                        "those below lie apart."),
+}  # fmt: skip
 
 
 def trace(
@@ -89,7 +97,7 @@ def trace(
     value, low, high = _value(figures, named, path)
     return Trace(
         named.spoken, value, low, high, unit_of(path), period.label, figures["sponsor"],
-        _how(named.path, path, made, figures), rows, factors, workings.site,
+        _how(named.path, path, made, figures, bool(rows)), rows, factors, workings.site,
     )  # fmt: skip
 
 
@@ -126,14 +134,20 @@ def _value(
     return float(named.value), None, None
 
 
-def _how(asked: str, path: str, made: Recipe | None, figures: Mapping[str, Any]) -> Text:
+def _how(
+    asked: str, path: str, made: Recipe | None, figures: Mapping[str, Any], any_rows: bool
+) -> Text:
     if path == "weeks.missing" and figures["weeks"]["missing_weeks"]:
         return Text(N_("These weeks have no entry, by their Mondays: {weeks}."),
                     {"weeks": ", ".join(figures["weeks"]["missing_weeks"])})  # fmt: skip
+    if path.startswith("densities") and path.rpartition(".")[2] in _OF_DENSITY:
+        return Text(_OF_DENSITY[path.rpartition(".")[2]])
     if made is None or path.startswith(("factors", "densities")):
         return Text(_VALUE.get(path.split("[")[0].split(".")[0], _STANDS))
     if asked.endswith((".low", ".high")):
         return Text(_DRAWN)
+    if not any_rows:
+        return Text(_NOTHING)
     return Text(_RATIO if unit_of(path) == "share" else _MADE)
 
 

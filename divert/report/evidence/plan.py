@@ -144,6 +144,7 @@ _UNITS = (
     (r"money", ""),
     (r"activities", ""),
     (r"rows|weeks", ""),
+    (r"densities\[\d+\]\.(?:weigh_ins|more_to_halve)", ""),
     (r"densities", "kg/m3"),
     (r"factors", ""),
 )
