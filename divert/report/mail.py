@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from email.message import EmailMessage
 from email.policy import SMTP
 
+_FOLDED = SMTP.clone(max_line_length=76)  # what RFC 2045 and RFC 2047 allow an encoded line
+_UNFOLDED = SMTP.clone(max_line_length=998)
+
 
 @dataclass(frozen=True, slots=True)
 class Draft:
@@ -28,7 +31,7 @@ def draft(to: str | None, subject: str, sentences: str, pdf: bytes, file_name: s
     ``X-Unsent: 1`` opens it for editing in mail programs that know it; no date and no sender are
     set, which the program that sends it adds. The same input gives the same bytes.
     """
-    message = EmailMessage(policy=SMTP)
+    message = EmailMessage(policy=_FOLDED)
     message["Subject"] = _one_line(subject)
     if to and _one_line(to) == to and "@" in to:
         message["To"] = to
@@ -37,7 +40,9 @@ def draft(to: str | None, subject: str, sentences: str, pdf: bytes, file_name: s
     message.add_attachment(pdf, maintype="application", subtype="pdf", filename=file_name)
     # A boundary of chance would make every draft another file.
     message.set_boundary(f"part-{hashlib.sha256(pdf).hexdigest()[:32]}")
-    return message.as_bytes()
+    # Plain headers stay on one line: some programs show the space that a fold begins with. Lines up to
+    # 998 letters are allowed (RFC 5322, 2.1.1); encoded words must be folded (RFC 2047, 2).
+    return message.as_bytes(policy=_UNFOLDED if subject.isascii() else _FOLDED)
 
 
 def _one_line(text: str) -> str:
