@@ -101,7 +101,7 @@ def _year_before(board: Board) -> tuple[tuple[tuple[float, float], ...], Amount 
 def years_section(board: Board) -> Section | None:
     """Return every reporting year so far, with targets; None where there is only one."""
     printer, now = board.printer, board.now
-    spans = tuple(s for s in now.by_year if s.start <= board.known_until)
+    spans = _known_years(board)
     if len(spans) < 2:
         return None
     largest = max(abs(s.diverted.central) for s in spans)
@@ -142,6 +142,16 @@ def years_section(board: Board) -> Section | None:
         for part in ((tuple(rows),) if few else halves(rows))
     )  # fmt: skip
     return of_drawing(shown, tables, beside=few)
+
+
+def _known_years(board: Board) -> tuple[Span, ...]:
+    """Return the reporting years of which anything is known."""
+    now = board.now
+    spans = tuple(s for s in now.by_year if s.start <= board.known_until)
+    last = spans[-1] if spans else None
+    if last and not now.weeks.logged and not last.received.central and not last.diverted.central:
+        return spans[:-1]  # nothing is written down of it, which is not nothing
+    return spans
 
 
 def _name(span: Span) -> int:

@@ -8,7 +8,7 @@ from divert.words import N_, Text
 
 # The message and unit for each system of units; the figure itself is always per tonne.
 _BY_UNITS = {
-    "us": ("money/short ton", N_("Spent per short ton (2,000 lb) diverted")),
+    "us": ("money per short ton", N_("Spent per short ton (2,000 lb) diverted")),
     "metric": ("money", N_("Spent per tonne (1,000 kg) diverted")),
 }
 

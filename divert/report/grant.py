@@ -209,7 +209,13 @@ def _headline(figures: GrantFigures, grant: Grant, scale: Scale, printer: Printe
         "amount": amount,
         "now": Markup("{}\u00a0{}").format(now, printer.unit(scale.unit, now.text)),
     }
-    if figures.earlier is None and period.period.start == total.period.start:
+    if not total.mass.diverted.central:
+        return printer.say(
+            Text(N_("Since {day}, the first day of this grant, none of what {site} received counts as "
+                    "diverted from disposal."), values)
+        )  # fmt: skip
+    unlogged = not period.mass.received.central and not period.weeks.logged
+    if unlogged or (figures.earlier is None and period.period.start == total.period.start):
         return printer.say(
             Text(N_("Since {day}, the first day of this grant, {site} has diverted {amount} of "
                     "material from disposal."), values)

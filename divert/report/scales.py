@@ -31,7 +31,7 @@ FACTOR: dict[str, float] = {
     "%": 0.01,
     "count": 1.0,
     "money": 1.0,
-    "money/short ton": KG_PER_TONNE / KG_PER_SHORT_TON,  # of what is counted per tonne
+    "money per short ton": KG_PER_TONNE / KG_PER_SHORT_TON,  # of what is counted per tonne
     "g per kg": 0.001,
     "lb/yd3": KG_PER_LB / M3_PER_YD3,
     "kg/m3": 1.0,

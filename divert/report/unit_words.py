@@ -20,7 +20,7 @@ _SHORT: dict[str, tuple[str, str]] = {
     "%": ("%", "%"),
     "count": ("", ""),
     "money": ("", ""),
-    "money/short ton": ("", ""),
+    "money per short ton": ("", ""),
     "g per kg": ("", ""),
     "lb/yd3": (N_("lb/yd³"), N_("lb/yd³")),
     "kg/m3": (N_("kg/m³"), N_("kg/m³")),
