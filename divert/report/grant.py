@@ -49,6 +49,7 @@ from divert.site import Grant, Site
 from divert.words import N_, Text
 
 _KEPT = 18  # rows of a table that never breaks over two pages
+_FOOT_LINE = 100  # characters of the whole line
 _FOOT = 60  # characters of a grant's name that the foot of a page holds beside the rest
 
 
@@ -99,7 +100,7 @@ def grant_frame(figures: GrantFigures, grant: Grant, printer: Printer) -> Frame:
     name = period_name(period, language, printer.country)
     site = figures.period.site
     named = grant.name if not grant.number else f"{grant.name}, {grant.number}"
-    short = named if len(named) <= _FOOT or not grant.number else grant.number
+    short = _cut(named if len(named) <= _FOOT or not grant.number else grant.number, _FOOT)
 
     def plain(text: Text) -> str:
         return str(say(text).unescape())
@@ -114,9 +115,14 @@ def grant_frame(figures: GrantFigures, grant: Grant, printer: Printer) -> Frame:
         for_line=named,
         period_line=days,
         foot=plain(Text(N_("{site} · {grant} · {period}"),
-                        {"site": site, "grant": short[:_FOOT], "period": name})),
+                        {"site": _cut(site, _FOOT_LINE - len(short) - len(name)), "grant": short,
+                         "period": name})),
         day=figures.period.as_of.isoformat(),
     )  # fmt: skip
+
+
+def _cut(name: str, room: int) -> str:
+    return name if len(name) <= room else f"{name[: max(room, 8) - 1].rstrip()}…"
 
 
 def grant_view(
