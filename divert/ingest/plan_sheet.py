@@ -81,12 +81,12 @@ def _sheet_jobs(
         context = _with_pairs(gather(table.titles, known), table, known).under(outer)
         kind = ruled or kind_of_table(table, sheet_context, sheet.file, known)
         raw = guessed.get(place) or columns_of(sheet, table, known)
-        kind = ruled or kind_by_columns(kind, raw, table, sheet_context, known)
+        kind = ruled or kind_by_columns(kind, raw, table, sheet_context, context, known)
         columns = raw if place in guessed else settle(raw, kind, known)
         columns = with_rule(columns, rule, sheet, table, known)
         context = _with_corner(context, columns)
         layout = lay_out(columns, kind, context, known)
-        if not layout.groups:
+        if not layout.groups or kind == "nothing":
             say_no_amounts(sheet, table, out, taken)
             continue
         if (

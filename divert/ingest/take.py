@@ -14,6 +14,7 @@ from divert.ingest.checks.answers import settled
 from divert.ingest.checks.asked import asked
 from divert.ingest.checks.corrections import corrections
 from divert.ingest.checks.ledger import queries, recount
+from divert.ingest.checks.products import products_received
 from divert.ingest.coded import join
 from divert.ingest.days.order import evidence
 from divert.ingest.entries.gathered import Counted, Gathered
@@ -139,6 +140,7 @@ def finish(taken: Taken, known: Known, as_of: dt.date) -> Reading:
         *findings,
         *asked(out, known.site),
         *queries(entries, skipped, known.site),
+        *products_received(entries, known),
     ]
     return Reading(
         entries, set_aside, skipped, settled(every, known.site), tuple(sheets), tuple(taken.inputs)

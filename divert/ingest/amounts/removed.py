@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from divert.ingest.amounts.column import PROBLEM, VALUE
@@ -63,6 +65,19 @@ def put_removed(
             _add_note(out.note, shares.words)
         if "asked" in shares.says:
             out.note_asked(shares.asked, shares.state == VALUE)
+
+
+def charge_once(layout: Layout, measured: Sequence[Measured]) -> None:
+    """Charge what one column took out of a row with several loads to the heaviest of them alone."""
+    shared = {n for n in ("removed", "contamination") if n in layout.shared}
+    if len(measured) < 2 or not shared:
+        return
+    masses = np.stack(
+        [np.where(m.state == VALUE, np.nan_to_num(m.mass_kg), -1.0) for m in measured]
+    )
+    heaviest = masses.argmax(axis=0)
+    for place, one in enumerate(measured):
+        one.removed_kg[heaviest != place] = np.nan
 
 
 def _add_note(into: Objects, words: Objects) -> None:

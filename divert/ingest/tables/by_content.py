@@ -29,6 +29,8 @@ def by_content(column: Column, kind: str) -> str:
             return "" if unit is None else "weight" if unit.dimension == "mass" else "volume"
         if field == "before" and content.befores < 0.3:
             return "note" if content.materials < 0.5 else "material"
+    if field == "destination" and content.containers > 0.5:
+        return "container"  # "Récipient" is French for one, and a recipient in English
     if field == "container" and content.numbers > 0.6:
         return "count"
     if field == "count" and not column.heading.container and numbers_its_rows(column):

@@ -32,9 +32,17 @@ def kind_of_table(table: Table, sheet: Context, file: str, known: Known) -> str:
 
 
 def kind_by_columns(
-    kind: str, columns: Sequence[Column], table: Table, sheet: Context, known: Known
+    kind: str,
+    columns: Sequence[Column],
+    table: Table,
+    sheet: Context,
+    context: Context,
+    known: Known,
 ) -> str:
-    """Correct the kind that names gave where the columns plainly say another."""
+    """Correct the kind that names gave where the columns plainly say another.
+
+    ``sheet``: what the sheet's name says; ``context``: what everything around the table says.
+    """
     by_file = not sheet.kind and not any(kind_said(t, known) for t in table.titles)
     if kind in _NO_LOADS and _lists_loads(columns, known):
         return "intake"  # "Market day scraps" is no list of sales
@@ -43,15 +51,12 @@ def kind_by_columns(
     if kind != "intake" or sheet.kind == "intake":
         return kind
     raw = {c.heading.field for c in columns if c.content.filled}
+    sizes = sum(c.heading.field == "dimension" for c in columns)
+    if sizes >= 2 and not (raw & {"source", "material", "container"} or context.material):
+        return "nothing"  # a pile measured, not a load received
     if "fuel" in raw and not raw & {"source", "material"}:
         return "fuel"
-    if raw & {"hours", "people"} and not raw & {
-        "material",
-        "weight",
-        "volume",
-        "gross",
-        "container",
-    }:
+    if raw & {"hours", "people"} and not _speaks_of_loads(columns, context, known):
         return "activity"
     if "money" in raw and not raw & {"material", "weight", "volume", "gross", "source"}:
         return "sale" if raw & {"product", "count"} else "activity"
@@ -71,6 +76,27 @@ def _lists_loads(columns: Sequence[Column], known: Known) -> bool:
     if not fields >= _LOADS or fields & _OTHER_WORDS or not fields & set(QUANTITIES):
         return False
     return _received(columns, "material", known)
+
+
+_OF_LOADS = {"material", "weight", "volume", "gross", "tare", "container", "fill"}
+
+
+def _speaks_of_loads(columns: Sequence[Column], context: Context, known: Known) -> bool:
+    """Return whether anything in or over a table weighs, measures or names material."""
+    if context.material or context.container or context.unit is not None:
+        return True
+    for column in columns:
+        heading, text = column.heading, column.head.text
+        named = known.sources.find(text) or known.materials.find(text)
+        if column.content.filled and (
+            heading.field in _OF_LOADS
+            or heading.container
+            or heading.unit is not None
+            or column.content.containers > 0.5
+            or (named and column.content.numbers + column.content.quantities > 0.5)
+        ):
+            return True
+    return False
 
 
 def _received(columns: Sequence[Column], field: str, known: Known) -> bool:

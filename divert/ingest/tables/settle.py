@@ -11,6 +11,7 @@ from divert.ingest.tables.by_kind import field_for_kind
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import QUANTITIES
 from divert.ingest.tables.one_load import weighed_twice
+from divert.ingest.tables.streams import without_streams
 
 
 def settle(columns: Sequence[Column], kind: str, known: Known) -> list[Column]:
@@ -20,6 +21,7 @@ def settle(columns: Sequence[Column], kind: str, known: Known) -> list[Column]:
     out = _one_each(out, kind)
     out = _missing(out, kind, known)
     out = weighed_twice(out)
+    out = without_streams(out)
     out = _totals(out)
     out = _taken_out(out, kind)
     return _free_text(out)

@@ -56,3 +56,47 @@ def fills_counted_in_parts(folder: Path) -> Truth:
         Entry(d, HOTEL, FOOD, count=2, container="tote", fill=fill)
         for d, fill in zip(days, fills, strict=False) if fill is not None
     ], aside={"quantity unreadable": 4})  # fmt: skip
+
+
+@case("units in headings", "removed")
+def a_school_weighs_all_its_rubbish(folder: Path) -> Truth:
+    one, two = day("2025-03-03"), day("2025-03-04")
+    writers.xlsx(folder / "audit.xlsx", {"School": [
+        ["Date", "Food scraps (lb)", "Trash (lb)", "Recycling (lb)", "Total (lb)", "# students"],
+        [one, 40, 12, 8, 60, 240], [two, 38, 10, 9, 57, 236],
+    ], "Hotel": [
+        ["Date", "Compost (lb)", "Poubelle (lb)", "Recyclage (lb)"], [one, 30, 5, 6],
+    ], "Two loads": [  # what was taken out of both is taken off once, of the heavier
+        ["Date", "Source", "Food scraps (lb)", "Leaves (lb)", "Trash removed (lb)"],
+        [one, "hotel", 50, 20, 3], [two, "hotel", None, 21, 2],
+    ]})  # fmt: skip
+    return Truth([
+        Entry(one, SCHOOL, FOOD, kg=40 * LB),
+        Entry(two, SCHOOL, FOOD, kg=38 * LB),
+        Entry(one, HOTEL, "finished compost", kg=30 * LB),  # the built-in list has it moved, not received
+        Entry(one, HOTEL, FOOD, kg=50 * LB, removed=3 * LB),
+        Entry(one, HOTEL, LEAVES, kg=20 * LB),
+        Entry(two, HOTEL, LEAVES, kg=21 * LB, removed=2 * LB),
+    ], codes=("unknown material", "sheet not read"))  # fmt: skip
+
+
+@case("ordinary headings", "activities")
+def people_and_hours_beside_loads(folder: Path) -> Truth:
+    one, two = day("2025-03-03"), day("2025-03-04")
+    writers.xlsx(folder / "mixed.xlsx", {
+        "A": [["Food scraps (lb)"], ["Date", "Hotel", "School", "Visitors", "Rainfall (mm)"], [one, 20, 12, 5, 3], [two, 21, 13, 0, 0]],
+        "B": [["Restes de cuisine"], ["Date", "Client", "Nb", "Récipient", "% plein", "Par", "Heure"],
+              [one, "hotel", 2, "seau", "50 %", "RT", "9h30"], [two, "hotel", 1, "bac", "100 %", "RT", "14h05"]],
+        "C": [["Date", "Hours", "People"], [one, 3.5, 4]],
+    })  # fmt: skip
+    writers.xlsx(folder / "piles.xlsx", {"Piles": [
+        ["Date", "Pile", "Length (ft)", "Largeur (ft)", "Height (ft)", "Volume (yd3)", "Temp F"], [one, "A", 10, 6, 4, 6.2, 131],
+    ]})  # fmt: skip
+    loads = [(one, HOTEL, 20), (one, SCHOOL, 12), (two, HOTEL, 21), (two, SCHOOL, 13)]
+    return Truth([
+        *(Entry(d, s, FOOD, kg=lb * LB) for d, s, lb in loads),
+        Entry(one, HOTEL, FOOD, count=2, container="pail", fill=0.5),
+        Entry(two, HOTEL, FOOD, count=1, container="tote", fill=1.0),
+        Entry(one, kind="activity", name="c hours", amount=3.5, unit="hours"),
+        Entry(one, kind="activity", name="c people", amount=4, unit="people"),
+    ])  # fmt: skip

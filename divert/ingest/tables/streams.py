@@ -1,0 +1,28 @@
+"""A venue's own count of its rubbish: compost, trash and recycling side by side, of one day."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+
+from divert.ingest.lexicon import words
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.headings import norm
+
+
+def without_streams(columns: list[Column]) -> list[Column]:
+    """Leave trash unread where recycling stands beside it: there it was never part of a load."""
+    if not any(_says(c, "recycling") for c in columns):
+        return columns
+    return [replace(c, field="other") if _says(c, "trash") else c for c in columns]
+
+
+def _says(column: Column, stream: str) -> bool:
+    unit = norm(column.heading.unit_text)
+    text = norm(column.head.text)
+    return text.removesuffix(unit).strip() in _stream_words(stream)
+
+
+@lru_cache
+def _stream_words(stream: str) -> frozenset[str]:
+    return frozenset(norm(w) for w in words("headings")["streams"][stream])
