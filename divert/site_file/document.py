@@ -14,7 +14,10 @@ from divert.site_file.table import Document, Table, nearest
 from divert.words import N_, Text
 
 FILE_NAME = "site.toml"
-SIZE_LIMIT = 2_000_000  # bytes; a site of two hundred sources takes about 20,000
+SIZE_LIMIT = 1_000_000  # bytes; a site of two hundred sources takes about 20,000
+# A key of forty names joined by dots describes nothing, and the parser's memory grows with the square
+# of their number: a short file could ask for all there is.
+TOO_DEEP = re.compile(r"(?<![\w.-])(?:(?:[\w-]+|\"[^\"\n]*\"|'[^'\n]*')[ \t]*\.[ \t]*){40}")
 
 
 def load(folder: Path) -> tuple[str, Mapping[str, tuple[Table, ...]]]:
@@ -26,6 +29,8 @@ def load(folder: Path) -> tuple[str, Mapping[str, tuple[Table, ...]]]:
     path = folder / FILE_NAME
     text = _text(folder, path)
     try:
+        if TOO_DEEP.search(text):
+            raise RecursionError
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise _not_toml(path, text, str(error)) from None
@@ -68,7 +73,7 @@ def _text(folder: Path, path: Path) -> str:
             raise CannotRun(Text(N_("{file} is not a file."), _at(path)))
         if path.stat().st_size > SIZE_LIMIT:
             raise CannotRun(
-                Text(N_("{file} is larger than 2 MB, too large to describe a site."), _at(path))
+                Text(N_("{file} is larger than 1 MB, too large to describe a site."), _at(path))
             )
         data = path.read_bytes()
     except OSError as error:
