@@ -283,4 +283,4 @@ def _signed(count: int, scale: Scale, printer: Printer) -> str:
 
 
 def _lead(printer: Printer, message: str) -> str:
-    return str(printer.say(Text(message)))
+    return printer.plain(Text(message))

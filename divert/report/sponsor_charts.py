@@ -168,7 +168,7 @@ def month_chart(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> 
     )
     data = ByMonth(
         tuple(columns),
-        measure=str(printer.say(Text(measure))),
+        measure=printer.plain(Text(measure)),
         unit=printer.unit(scope.scale.unit),
         year_before=str(years.pop()) if len(years) == 1 else "",
     )
@@ -207,8 +207,8 @@ def mix_chart(
         for (_, p), f in zip(named, printed, strict=False)
     ]  # fmt: skip
     if rest:
-        shown.append(MixPart(str(printer.say(Text(N_("other")))), amount(printed[-1]), rest=True))
-    data = Mix(tuple(shown), str(printer.say(measure)), printer.unit(scope.scale.unit))
+        shown.append(MixPart(printer.plain(Text(N_("other"))), amount(printed[-1]), rest=True))
+    data = Mix(tuple(shown), printer.plain(measure), printer.unit(scope.scale.unit))
     across = any(len(part.name) > _LONG_NAME for part in shown)
     drawing = drawn(
         lambda chart_look: mix(data, chart_look),

@@ -23,7 +23,7 @@ from divert.words import N_, Text
 
 HEIGHT_MM = 46.0
 _WIDEST_COLUMN = 14.0
-_WIDEST_SLOT = 44.0
+_WIDEST_SLOT = 58.0
 _NO_ENTRIES = N_("no entries")
 
 
