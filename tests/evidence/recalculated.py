@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import io
+import math
 import re
 import shutil
 import subprocess
 import zipfile
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -44,18 +46,41 @@ def spoiled(workbook: bytes) -> bytes:
     return out.getvalue()
 
 
-def recalculated(workbook: bytes, folder: Path) -> Sheets:
-    """Return all cells as LibreOffice works them out, whatever results the file brought along."""
+def recalculated(workbooks: Mapping[str, bytes], folder: Path) -> dict[str, Sheets]:
+    """Return all cells of several workbooks as LibreOffice works them out, in one start of it.
+
+    Whatever results the files brought along are spoiled first.
+    """
     profile = folder / "profile" / "user"
     profile.mkdir(parents=True)
     (profile / "registrymodifications.xcu").write_text(_ALWAYS_RECALCULATE)
-    (folder / "in.xlsx").write_bytes(spoiled(workbook))
+    paths = {name: folder / f"{number}.xlsx" for number, name in enumerate(workbooks)}
+    for name, path in paths.items():
+        path.write_bytes(spoiled(workbooks[name]))
     subprocess.run(
         [str(SOFFICE), f"-env:UserInstallation=file://{profile.parent}", "--headless",
-         "--convert-to", "xlsx", "--outdir", str(folder / "out"), str(folder / "in.xlsx")],
-        check=True, capture_output=True, timeout=180,
+         "--convert-to", "xlsx", "--outdir", str(folder / "out"), *map(str, paths.values())],
+        check=True, capture_output=True, timeout=240,
     )  # fmt: skip
-    return sheets((folder / "out" / "in.xlsx").read_bytes())
+    return {name: sheets((folder / "out" / p.name).read_bytes()) for name, p in paths.items()}
+
+
+def unlike(one: Sheets, other: Sheets) -> list[tuple[str, int, int, object, object]]:
+    """Return the cells (sheet, row and column from 1, both values) that differ beyond rounding."""
+    out = []
+    for sheet, rows in one.items():
+        for r, row in enumerate(rows):
+            for c, cell in enumerate(row):
+                there = (
+                    other[sheet][r][c] if r < len(other[sheet]) and c < len(other[sheet][r]) else ""
+                )
+                if isinstance(cell, float) and isinstance(there, float):
+                    same = math.isclose(cell, there, rel_tol=1e-9, abs_tol=1e-9)
+                else:
+                    same = cell == there
+                if not same:
+                    out.append((sheet, r + 1, c + 1, cell, there))
+    return out
 
 
 def summary(found: Sheets) -> dict[tuple[str, str], dict[str, object]]:

@@ -6,8 +6,8 @@ import datetime as dt
 import math
 
 import pytest
-from made_up import AS_OF, OWN, SITE, site, workings
-from recalculated import needs_office, recalculated, sheets, summary
+from made_up import AS_OF, OWN, SITE, reading, site, workings
+from recalculated import needs_office, recalculated, sheets, summary, unlike
 
 from divert.convert import work_out
 from divert.factors import load_factors
@@ -57,50 +57,77 @@ def compared(figures, lines, leave_out=()):
     return count
 
 
-@needs_office
-@pytest.mark.parametrize("label", ["2025-Q2", "2025-03-15/2025-06-01"])
-def test_recalculated_every_central_figure_is_the_one_that_is_printed(label, tmp_path):
-    figures, workbook = made(label, "board")
-    assert compared(figures, summary(recalculated(workbook, tmp_path))) > 200
+# Wildcards, comparisons, numbers, dates, formulas, quotes, and names that differ by case: names that
+# spreadsheet programs would take for something else.
+ODD = ["*", "a?c", "<5", "=1+1", "TRUE", "12", "3 May", 'say "ah"', "~x", "@home", "été & co",
+       "north gate", "North Gate", "SORT(2", "x" * 80]  # fmt: skip
 
 
-@needs_office
-def test_recalculated_the_sums_of_a_sponsors_workbook_give_its_figures(tmp_path):
-    figures, workbook = made("2025-Q2", "sponsor", SCHOOL)
-    theirs = ("by_source", "previous.by_source", "same_period_last_year.by_source", "money",
-              "activities", "by_quarter", "by_year")  # fmt: skip
-    assert compared(figures, summary(recalculated(workbook, tmp_path)), theirs) > 200
-
-
-@needs_office
-def test_names_that_spreadsheets_would_take_for_something_else(tmp_path):
-    """Wildcards, comparisons, numbers, dates, formulas, quotes, and names that differ by case."""
-    odd = ["*", "a?c", "<5", "=1+1", "TRUE", "12", "3 May", 'say "ah"', "~x", "@home", "été & co",
-           "north gate", "North Gate", "x" * 80]  # fmt: skip
+def oddly_named():
     rows = [
         {"kind": "intake", "date": dt.date(2025, 5, 1 + n), "source": name, "mass_kg": 10.0 + n,
          "material": "kitchen scraps", "file": "log.xlsx", "sheet": "S", "row": n + 2}
-        for n, name in enumerate(odd)
+        for n, name in enumerate(ODD)
     ]  # fmt: skip
-    from made_up import reading
+    rows.append({"kind": "residue", "date": dt.date(2025, 5, 30), "mass_kg": 4.0, "file": "log.xlsx",
+                 "sheet": "Out", "row": 2})  # fmt: skip
+    strange = site(sources=tuple(Source(name) for name in ODD if name != "north gate"))
+    return work_out(strange, reading(rows), load_factors())
 
-    strange = site(sources=tuple(Source(name) for name in odd if name != "north gate"))
-    found = work_out(strange, reading(rows), load_factors())
-    figures, workbook = made("2025-Q2", "board", found=found)
-    lines = summary(recalculated(workbook, tmp_path))
-    by_source = {p["source"]: n for n, p in enumerate(figures["by_source"])}
-    for n, name in enumerate(odd):
+
+THEIRS = ("by_source", "previous.by_source", "same_period_last_year.by_source", "money",
+          "activities", "by_quarter", "by_year")  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def books():
+    """Board, a period that cuts months in two, two sponsors, a French site in kilograms, odd names."""
+    french = work_out(site(language="fr", units="metric", country="FR"), reading(), load_factors())
+    return {
+        "board": made("2025-Q2", "board"),
+        "cut months": made("2025-03-15/2025-06-01", "board"),
+        "school": made("2025-Q2", "sponsor", SCHOOL),
+        "bank": made("2025-03-15/2025-06-01", "sponsor", "Two Oaks Credit Union"),
+        "french": made("2024", "grant", found=french),
+        "odd": made("2025-Q2", "board", found=oddly_named()),
+    }
+
+
+@pytest.fixture(scope="module")
+def again(books, tmp_path_factory):
+    workbooks = {name: workbook for name, (_, workbook) in books.items()}
+    return recalculated(workbooks, tmp_path_factory.mktemp("office"))
+
+
+@needs_office
+@pytest.mark.parametrize("name", ["board", "cut months", "school", "bank", "french", "odd"])
+def test_recalculated_every_cell_is_what_the_file_brought_along(books, again, name):
+    assert unlike(sheets(books[name][1]), again[name]) == []
+
+
+@needs_office
+@pytest.mark.parametrize("name", ["board", "cut months", "school", "bank", "odd"])
+def test_recalculated_every_central_figure_is_the_one_that_is_printed(books, again, name):
+    left_out = THEIRS if name in ("school", "bank") else ()
+    assert compared(books[name][0], summary(again[name]), left_out) > 100
+
+
+@needs_office
+def test_names_that_spreadsheets_would_take_for_something_else(books, again):
+    lines = summary(again["odd"])
+    by_source = {p["source"]: n for n, p in enumerate(books["odd"][0]["by_source"])}
+    for n, name in enumerate(ODD):
         line = lines["period", f"by_source[{by_source[name]}].received"]
         assert line["value"] == pytest.approx(10.0 + n), name
 
 
-def test_results_stand_in_the_file_for_viewers_that_do_not_calculate():
-    figures, workbook = made("2025-Q2", "board")
+def test_results_stand_in_the_file_for_viewers_that_do_not_calculate(books):
+    figures, workbook = books["board"]
     assert compared(figures, summary(sheets(workbook))) > 200
 
 
-def test_ranges_stand_as_values_and_the_sheet_says_so():
-    figures, workbook = made("2025-Q2", "board")
+def test_ranges_stand_as_values_and_the_sheet_says_so(books):
+    figures, workbook = books["board"]
     line = summary(sheets(workbook))["period", "mass.diverted"]
     spread = figures["mass"]["diverted"]
     assert is_range(spread)
@@ -110,15 +137,13 @@ def test_ranges_stand_as_values_and_the_sheet_says_so():
     assert "10,000 draws" in line["how"]
 
 
-def test_the_checks_on_the_first_sheet_come_to_nothing():
-    _, workbook = made("2025-Q2", "board")
+def test_the_checks_on_the_first_sheet_come_to_nothing(books):
+    _, workbook = books["board"]
     checks = [row for row in sheets(workbook)["Summary"] if "(0:" in str(row[1])]
     assert [row[5] for row in checks] == [0.0, 0.0]
 
 
 def test_a_site_with_nothing_logged_has_a_workbook():
-    from made_up import reading
-
     found = work_out(SITE, reading([{"kind": "activity", "date": dt.date(2025, 5, 2), "name": "x",
                                      "amount": 1.0, "unit": "h"}]), load_factors())  # fmt: skip
     figures, workbook = made("2025-Q2", "board", found=found)

@@ -41,7 +41,7 @@ class NameHider:
         """Return a text with every name replaced."""
         if self.pattern is None or not text:
             return text
-        return self.pattern.sub(lambda match: self.words.get(plain(match[0]), "…"), text)
+        return self.pattern.sub(lambda match: self.words.get(_key(match[0]), "…"), text)
 
 
 def short_names(name: str, ordinary: Iterable[str]) -> tuple[str, ...]:
@@ -63,8 +63,12 @@ def in_text(hidden: Mapping[str, str]) -> NameHider:
     between words make no other name ("Lantern Row Café", "lantern_row-cafe").
     """
     spellings = {s: words for s, words in hidden.items() if len(s) >= _SHORTEST and plain(s)}
-    words = {plain(s): put for s, put in reversed(list(spellings.items()))}
+    words = {_key(s): put for s, put in reversed(list(spellings.items()))}
     return NameHider(words, _pattern(tuple(spellings)))
+
+
+def _key(name: str) -> str:
+    return plain(name.replace("_", " "))
 
 
 def naming(spellings: Iterable[str]) -> Callable[[str], bool]:
