@@ -28,6 +28,7 @@ from divert.report.look import Look
 from divert.report.method_box import Note
 from divert.report.pages import Frame
 from divert.report.printed import Printed, Printer
+from divert.report.product_scale import product_scale
 from divert.report.scope import balance_counts, site_scope
 from divert.report.strips import site_strip
 from divert.report.tables import Table
@@ -142,6 +143,17 @@ def _beside_the_numbers(board: Board) -> Markup:
             else N_("Received: {received}, from {sources} sources.")
         )  # fmt: skip
         said.insert(0, printer.say(Text(came, values)))
+    if now.diversion_rate is not None:
+        hauled = now.diversion_rate.disposed.central
+        scale = product_scale(hauled, board.mass, printer)
+        figure = printer.one("diversion_rate.disposed.central", hauled, scale)
+        share = printer.share("diversion_rate.rate", now.diversion_rate.rate)
+        rate = {"rate": printer.with_unit(share), "disposed": _with_words(figure, printer)}
+        said.append(
+            printer.say(
+                Text(N_("Diversion rate: {rate}, with {disposed} of rubbish hauled away."), rate)
+            )
+        )
     if now.period.to_date:
         said.append(printer.say(_last_entry(board)))
     return Markup(" ").join(said)

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from markupsafe import Markup
+
 from divert.figures import Activity, Figures, Harvest
 from divert.report.charts.chart import as_name
 from divert.report.cost_per_ton import cost_per_ton
 from divert.report.grant_columns import GrantFigures
-from divert.report.printed import Printer
+from divert.report.printed import THIN, Printer
 from divert.report.product_scale import product_scale
 from divert.report.scales import Scale
 from divert.report.tables import Cell, Group, Row, Table, marked
@@ -19,6 +21,7 @@ def counts_table(figures: GrantFigures, mass: Scale, printer: Printer) -> Table 
     """Return activities, money and harvest for the period and in total; None where none is logged."""
     sets = (("period", figures.period), ("total", figures.total))
     groups = [
+        Group(printer.say(Text(N_("Diversion rate"))), _rate(sets, mass, printer)),
         Group(printer.say(Text(N_("Activities"))), _activities(sets, printer)),
         Group(printer.say(Text(N_("Product harvested"))), _harvest(sets, mass, printer)),
         Group(
@@ -38,6 +41,32 @@ def counts_table(figures: GrantFigures, mass: Scale, printer: Printer) -> Table 
 
 
 Sets = tuple[tuple[str, Figures], ...]
+
+
+def _rate(sets: Sets, mass: Scale, printer: Printer) -> tuple[Row, ...]:
+    """Return what was hauled away as rubbish, and the share that was not; where it is logged."""
+    found = [(name, figures.diversion_rate) for name, figures in sets]
+    known = [rate.disposed.central for _, rate in found if rate is not None]
+    if not known:
+        return ()
+    scale = product_scale(max(known), mass, printer)
+    hauled = tuple(
+        "–" if rate is None
+        else marked(printer.one(f"{name}:diversion_rate.disposed.central",
+                                rate.disposed.central, scale))
+        for name, rate in found
+    )  # fmt: skip
+    rates: tuple[Cell, ...] = tuple(
+        "–"
+        if rate is None
+        else Markup("{}{}%").format(printer.share(f"{name}:diversion_rate.rate", rate.rate), THIN)
+        for name, rate in found
+    )
+    unit = {"unit": printer.unit_in_full(scale.unit)}
+    return (
+        Row(printer.say(Text(N_("Rubbish hauled away, {unit}"), unit)), hauled),
+        Row(printer.say(Text(N_("Diverted, of diverted and all thrown away"))), rates),
+    )
 
 
 def _activities(sets: Sets, printer: Printer) -> tuple[Row, ...]:

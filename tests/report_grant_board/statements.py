@@ -209,5 +209,13 @@ def grant_page(case: str, site: Site = SITE, screen: bool = False) -> tuple[str,
 def board_page(case: str, site: Site = SITE, screen: bool = False) -> tuple[str, Printer]:
     """Return a board report's HTML and the printer that printed it."""
     figures, printer = BOARDS[case], printer_of(site)
+    return board_report(figures, site, printer, screen), printer
+
+
+def board_report(
+    figures: BoardFigures, site: Site = SITE, printer: Printer | None = None, screen: bool = False
+) -> str:
+    """Return the HTML of a board report of any figures."""
+    printer = printer or printer_of(site)
     view = board_view(figures, History(), site, BANDS, printer, look(site), screen=screen)
-    return render("board.html", board_frame(figures, printer), view, printer, look(site)), printer
+    return render("board.html", board_frame(figures, printer), view, printer, look(site))

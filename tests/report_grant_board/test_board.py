@@ -13,7 +13,8 @@ import yards
 from statements import BOARDS, board_page
 
 from divert.figure_sum import value_of
-from divert.figures import Range, to_json
+from divert.figures import DiversionRate, Range, to_json
+from divert.report.board_figures import BoardFigures
 from divert.report.known_months import silent_months
 
 
@@ -122,6 +123,15 @@ def test_a_net_below_zero_is_printed_as_such() -> None:
     page = words(board_page("negative net")[0])
     assert "more given off than avoided" in page
     assert "\u2212" in page
+
+
+def test_the_diversion_rate_stands_where_rubbish_is_logged() -> None:
+    none = BoardFigures(dataclasses.replace(statements.YEAR, diversion_rate=None))
+    assert "Diversion rate" not in words(statements.board_report(none))
+    rate = DiversionRate(Range(0, 0, 0), Range(500 * yards.LB, 0, 0), 0.9)
+    figures = BoardFigures(dataclasses.replace(statements.YEAR, diversion_rate=rate))
+    page = words(statements.board_report(figures)).replace("\u202f", " ").replace("\xa0", " ")
+    assert "Diversion rate: 90 %, with 0.250 short tons (2,000 lb) of rubbish hauled away." in page
 
 
 def test_what_is_not_recorded_is_left_out() -> None:

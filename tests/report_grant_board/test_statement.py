@@ -14,7 +14,7 @@ import yards
 from statements import GRANTS, grant_page
 
 from divert.figure_sum import value_of
-from divert.figures import to_json
+from divert.figures import DiversionRate, Range, to_json
 from divert.mark import marked_rows
 from divert.report.cost_per_ton import cost_per_ton
 from divert.report.grant_csv import grant_csv
@@ -213,6 +213,21 @@ def test_what_a_ton_cost_is_told_in_the_ton_of_the_page() -> None:
     for printer, text in ((us, "90.72"), (metric, "100")):
         _, scale = cost_per_ton(100.0, printer)
         assert printer.one("period:money.spent_per_tonne", 100.0, scale).text == text
+
+
+def test_the_diversion_rate_stands_where_rubbish_is_logged() -> None:
+    # 500 lb of rubbish, 0.25 short tons, beside a rate of 0.9 in the period; none logged in total.
+    rate = DiversionRate(Range(0, 0, 0), Range(500 * yards.LB, 0, 0), 0.9)
+    full = statements.FULL
+    none = dataclasses.replace(full.total, diversion_rate=None)
+    logged = dataclasses.replace(full.period, diversion_rate=rate)
+    page = statements.statement(dataclasses.replace(full, period=logged, total=none), History())
+    rows = {row[0]: row[1:] for table in tables(page) for row in table}
+    assert rows["Rubbish hauled away, short tons (2,000 lb)"] == ["0.250", "–"]
+    assert rows["Diverted, of diverted and all thrown away"] == ["90\u202f%", "–"]
+    unlogged = dataclasses.replace(full.period, diversion_rate=None)
+    page = statements.statement(dataclasses.replace(full, period=unlogged, total=none), History())
+    assert "Diversion rate" not in page
 
 
 def test_decimal_points_stand_beneath_each_other() -> None:
