@@ -57,9 +57,12 @@ def how_we_know(figures: Figures, basis: Mapping[str, float], path: str, printer
         for name, share in zip(known, shares, strict=True)
     ]
     if not phrases:
-        return Note(
-            _lead(printer, N_("How we know.")), printer.say(Text(N_("No load was logged.")))
+        none = (
+            N_("No load from you was logged.")
+            if path.startswith("supplied")
+            else N_("No load was logged.")
         )
+        return Note(_lead(printer, N_("How we know.")), printer.say(Text(none)))
     if known == ["weighed"]:
         text = printer.say(Text(N_("Everything received was weighed.")))
         return Note(_lead(printer, N_("How we know.")), text)

@@ -34,7 +34,8 @@ def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
         said.append(
             printer.say(Text(message, {"then": printer.with_unit(then), "day": before.end}))
         )
-    if figures.previous is None or figures.previous.diverted is None:
+    first = figures.previous is None or figures.previous.diverted is None
+    if first and figures.period.kind in ("month", "quarter", "year", "range"):
         said.append(printer.say(Text(N_("This is the first period on record."))))
     since = figures.cumulative
     total = printer.scale("mass", since.diverted.central)

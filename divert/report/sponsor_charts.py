@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from divert.figures import Month
+from divert.figures import Month, Range
 from divert.report.charts.by_month import ByMonth, Column, by_month
 from divert.report.charts.chart import amount
 from divert.report.charts.mix import Mix, MixPart, largest, mix
@@ -160,6 +160,8 @@ def month_chart(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> 
         path = f"{scope.root}by_month[{i}]"
         columns.append(_column(m, diverted.get(i), path, scope, printer, full=True))
     shown = [m for _, m in earlier] + list(scope.by_month[first:])
+    if not any(m.diverted.central or _central(scope.year_before(m)) for m in shown):
+        return None  # nothing in any month: the headline says it
     years = {int(m.month[:4]) - 1 for m in shown}
     measure = (
         N_("Diverted from your material")
@@ -216,6 +218,10 @@ def mix_chart(
         screen=screen and across,
     )  # fmt: skip
     return MixShown(drawing, across)
+
+
+def _central(mass: Range | None) -> float:
+    return 0.0 if mass is None else mass.central
 
 
 def _diverted(scope: Scope, printer: Printer) -> dict[int, Printed]:

@@ -175,7 +175,7 @@ def note(data: ByMonth, language: str) -> str:
         Text(N_("Line: 90\u202f% range.")) if ranged else None,
         _outline_means(data),
         Text(N_("Paler: before this period.")) if any(not c.full for c in data.columns) else None,
-        Text(N_("Open at the top: not over yet."))
+        Text(N_("Open at the top: only part of it is counted."))
         if any(c.partial for c in data.columns)
         else None,
         Text(N_("No column: no entries.")) if any(c.now is None for c in data.columns) else None,
