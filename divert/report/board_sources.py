@@ -69,11 +69,12 @@ def sources_section(board: Board) -> Section | None:
     scale = printer.scale(
         "mass", max(_in(of, n) for of in (here, then) for n in of), unit=board.mass.unit
     )
+    to_date = board.now.period.to_date
     groups = [
         _group(printer.plain(Text(head, {"count": len(names)})), names, found, scale, board)
         for head, names in (
             (N_("New this time: {count}"), gained),
-            (N_("No longer: {count}"), lost),
+            (N_("Not seen yet: {count}") if to_date else N_("No longer: {count}"), lost),
             (N_("Not in the site's list of sources: {count}"), strange),
         )
         if names
@@ -81,7 +82,7 @@ def sources_section(board: Board) -> Section | None:
     changed = _group(printer.plain(Text(came)), moved,
                      found, scale, board)  # fmt: skip
     return Section(
-        printer.plain(_gained_and_lost(len(gained), len(lost))),
+        printer.plain(_gained_and_lost(len(gained), len(lost), to_date)),
         " ".join(
             (
                 printer.plain(
@@ -134,8 +135,13 @@ def _group(head: str, names: list[str], found: Sources, scale: Scale, board: Boa
     return Group(head, tuple(rows))
 
 
-def _gained_and_lost(gained: int, lost: int) -> Text:
+def _gained_and_lost(gained: int, lost: int, to_date: bool) -> Text:
+    """Say who is new and who is gone; in a year still running, who has not come yet."""
     values = {"gained": gained, "lost": lost}
+    if lost and to_date:
+        if gained:
+            return Text(N_("Sources gained: {gained}; not seen yet: {lost}"), values)
+        return Text(N_("Sources not seen yet: {lost}; none gained"), values)
     if gained and lost:
         return Text(N_("Sources gained: {gained}; lost: {lost}"), values)
     if gained:

@@ -54,6 +54,20 @@ def test_sources_gained_and_lost_are_named() -> None:
     assert "New this time: 1" in page and "Alder House Offices" in page
 
 
+def test_a_source_that_has_not_come_yet_is_not_called_lost() -> None:
+    now = statements.to_date(
+        yards.between(12, 20, label="2025", kind="year"),
+    )
+    before = yards.between(0, 8, label="2024", kind="year")
+    name = before.by_source[0].name
+    now = statements.without_source(now, name)
+    page = words(statements.board_report(BoardFigures(now, before)))
+    assert "Sources not seen yet: 1; none gained" in page and "Not seen yet: 1" in page
+    over = dataclasses.replace(now, period=dataclasses.replace(now.period, to_date=False))
+    page = words(statements.board_report(BoardFigures(over, before)))
+    assert "Sources lost: 1; none gained" in page and "No longer: 1" in page
+
+
 def test_a_name_the_site_does_not_list_is_no_source_gained_or_lost() -> None:
     page = words(board_page("a misspelt source")[0])
     # The offices brought nothing a year before and are spelt otherwise now: neither gained nor lost.
