@@ -10,8 +10,9 @@ import numpy as np
 from divert.ingest import carry
 from divert.ingest.arrays import NAT, Bools, Days
 from divert.ingest.cells import mark
-from divert.ingest.cells.date import Day, Order, as_date
-from divert.ingest.days.column import Parsed, parse
+from divert.ingest.cells.date import Day, Order, as_date, with_year
+from divert.ingest.cells.problem import Problem
+from divert.ingest.days.column import Dated, Parsed, parse
 from divert.ingest.days.dated_rows import When
 from divert.ingest.days.order import resolve
 from divert.ingest.days.parts import days_from_parts
@@ -84,6 +85,7 @@ def _from_column(
     elsewhere: Order | None,
 ) -> When:
     dated = resolve(parsed, known.site, as_of, context, elsewhere)
+    _put_years(dated, parsed, rows)
     own = column.cells.codes >= 0
     marks = own & (parsed.codes < 0)
     ditto = carry.dittos(column.cells)
@@ -104,6 +106,21 @@ def _from_column(
     problem = np.where(unread, dated.problem, "")
     by_site = dated.by_site if len(dated.by_site) else np.zeros(len(own), dtype=bool)
     return When(days, problem, own & ~ditto & ~marks, by_site, closed, grouped)
+
+
+def _put_years(dated: Dated, parsed: Parsed, rows: Rows) -> None:
+    """Give the days written without a year the one that stands in a row of its own over them."""
+    for start, year in sorted(rows.years.items()):
+        for row in range(start + 1, len(dated.days)):
+            code = parsed.codes[row]
+            if code < 0 or not parsed.yearless[code] or dated.problem[row] == "ambiguous":
+                continue
+            read = parsed.reads[code]
+            if not isinstance(read, Problem):
+                said = dict(read.readings).get(dated.order or "month first")
+                found = as_date(with_year(said or read.readings[0][1], year))
+                dated.days[row] = NAT if found is None else np.datetime64(found, "D")
+                dated.problem[row] = "" if found else "unreadable"
 
 
 def _closed(column: Column, rows: Rows) -> Bools:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from divert.ingest.arrays import NAT, Days
 from divert.ingest.cells.date import as_date
 from divert.ingest.days.dated_rows import When
 from divert.ingest.days.parts import days_in_month
+from divert.ingest.days.when import parsed_dates, when
 from divert.ingest.days.years import in_only_year
 from divert.ingest.entries.job import TableJob
 from divert.ingest.tables.groups import Group
@@ -26,6 +29,8 @@ def days_of_group(group: Group, dated: When, job: TableJob, rows: Rows) -> Days:
     if label.day is not None:
         found = as_date(in_only_year(label.day, job.context, job.known.site, job.as_of))
         return np.full(len(dated.days), NAT if found is None else np.datetime64(found, "D"))
+    if label.year is not None:
+        return _in_year(label.year, job, rows)
     if label.weekday is None:
         return dated.days
     weekday = (dated.days.astype("int64") + 3) % 7  # 1970-01-01 was a Thursday
@@ -35,3 +40,11 @@ def days_of_group(group: Group, dated: When, job: TableJob, rows: Rows) -> Days:
     back = (weekday - label.weekday) % 7
     moved = dated.days - back if ends else dated.days + ahead
     return np.where(np.isnat(dated.days), NAT, moved).astype("datetime64[D]")
+
+
+def _in_year(year: int, job: TableJob, rows: Rows) -> Days:
+    """Return the days of the rows in a year that stands at the head of their column."""
+    context = replace(job.context, years=(year,))
+    shared = job.layout.shared
+    parsed = parsed_dates(shared.get("date"), context, job.known, job.as_of)
+    return when(shared, parsed, rows, {}, context, job.known, job.as_of, job.order).days

@@ -19,6 +19,7 @@ from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
 from divert.ingest.sheet import Sheet, as_text, is_value
 from divert.ingest.tables.headings import Heading, norm, read_heading
+from divert.ingest.tables.years_across import heads_years
 
 _VALUE_STARTS = frozenset("0123456789-+~$€£.,½¼¾")
 _TOP = 60
@@ -34,6 +35,7 @@ def heading_rows(sheet: Sheet, known: Known) -> list[int]:
     top = range(min(sheet.height, _TOP))
     rows += [r for r in top if r not in rows and _headed_but_one(sheet, r, known)]
     across = {r for r in top if _dates_across(sheet, r) or _names_across(sheet, r, known)}
+    across |= {r for r in top if heads_years(sheet.row(r), known)}
     return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
 
 
@@ -123,7 +125,7 @@ def is_date_head(cell: Cell) -> bool:
 
 def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
-    if _dates_across(sheet, row):
+    if heads_years(cells, known) or _dates_across(sheet, row):
         return True
     if any(is_value(c) for c in cells) and not _headed_but_one(sheet, row, known):
         return False

@@ -16,6 +16,7 @@ from divert.ingest.tables.columns import NAMED, Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.headings import norm
 from divert.ingest.tables.table import OVER
+from divert.ingest.tables.years_across import year_of
 
 _WEEKDAYS = (
     ("monday", "mon", "lundi", "lun"),
@@ -38,6 +39,7 @@ class Label:
     size_m3: float | None = None
     day: Day | None = None
     weekday: int | None = None
+    year: int | None = None
     other: str = ""
     ambiguous: bool = False  # a day is named whose order nothing settles
     by_site: bool = False  # only site.toml settled the order of its day
@@ -85,6 +87,8 @@ def _read_label(text: str, label: Label, known: Known) -> Label:
     for number, group in enumerate(_WEEKDAYS):
         if plain_text in group:
             return replace(label, weekday=number)
+    if year_of(text) is not None:
+        return replace(label, year=year_of(text))
     read = read_date(text)
     if not isinstance(read, Problem) and read.readings and not text.isdigit():
         return replace(label, day=read.readings[0][1])

@@ -28,6 +28,8 @@ _QUIET = (
     "weekday",
 )  # a word such as "total" here says nothing of the row
 
+_DATED = ("date", "day", "month", "year")
+
 
 @dataclass
 class Rows:
@@ -39,6 +41,7 @@ class Rows:
     sources: dict[int, str] = field(default_factory=dict)
     materials: dict[int, str] = field(default_factory=dict)
     months: dict[int, Day] = field(default_factory=dict)
+    years: dict[int, int] = field(default_factory=dict)
     headers: Bools = field(default_factory=lambda: np.zeros(0, dtype=bool))
 
     @property
@@ -107,7 +110,12 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
             rows.months[int(row)] = month
             rows.reason[row] = "heading"
             continue
-        if column.field in ("date", "day", "month", "year") and not _only_words(cell):
+        year = _section_year(text)
+        if year is not None and (column is columns[0] or column.field in _DATED):
+            rows.years[int(row)] = year
+            rows.reason[row] = "heading"
+            continue
+        if column.field in _DATED and not _only_words(cell):
             continue  # settled with the dates: a group's date, or a day on which nothing was logged
         if isinstance(cell, int | float):
             continue
@@ -142,6 +150,12 @@ def _section_month(cell: object) -> Day | None:
     if isinstance(read, Problem) or not read.sure or read.readings[0][1].day is not None:
         return None
     return read.readings[0][1]
+
+
+def _section_year(text: str) -> int | None:
+    """Return the year that stands alone over the rows of that year."""
+    said = re.fullmatch(r"(?:(?:year|annee|année|fy)\s*)?(20\d\d)", text.casefold())
+    return int(said[1]) if said else None
 
 
 def _only_words(cell: object) -> bool:

@@ -12,6 +12,7 @@ from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text, is_value
 from divert.ingest.tables.heading_rows import holds_an_entry
 from divert.ingest.tables.headings import Heading, read_heading
+from divert.ingest.tables.years_across import year_of
 
 
 def rows_of_titles(sheet: Sheet, start: int, top: int, known: Known) -> list[int]:
@@ -29,13 +30,17 @@ def rows_of_titles(sheet: Sheet, start: int, top: int, known: Known) -> list[int
             continue
         if (
             len(cells) > 4
-            or not any(isinstance(c, str) for c in cells)
+            or not any(_may_title(c) for c in cells)
             or _looks_like_data(cells, known)
         ):
             break
         rows.insert(0, row)
         row -= 1
     return list(range(rows[0], top)) if rows else []
+
+
+def _may_title(cell: Cell) -> bool:
+    return isinstance(cell, str) or year_of(as_text(cell)) is not None
 
 
 def _looks_like_data(cells: Sequence[Cell], known: Known) -> bool:

@@ -141,3 +141,31 @@ def financial_year(folder: Path) -> Truth:
         folder / "book.xlsx", {"2024-25": [HEAD, *_rows(["Sep 5", "Dec 12", "Jan 9", "Jun 5"])]}
     )
     return Truth(_true(["2024-09-05", "2024-12-12", "2025-01-09", "2025-06-05"]))
+
+
+@case("dates as text", "missing year from sheet name")
+def a_year_in_a_row_of_its_own(folder: Path) -> Truth:
+    head = ["Date", "Source", "Material", "lb"]
+    writers.xlsx(folder / "log.xlsx", {"Log": [
+        [2024], head, ["11/20", "hotel", "food scraps", 10], ["12/28", "hotel", "food scraps", 11],
+        [2025], ["1/5", "ladle", "coffee", 12], ["13 févr.", "ladle", "coffee", 13], ["Année 2026"], ["1/6", "ladle", "coffee", 14],
+    ]})  # fmt: skip
+    said = [("2024-11-20", HOTEL, FOOD), ("2024-12-28", HOTEL, FOOD), ("2025-01-05", LADLE, COFFEE),
+            ("2025-02-13", LADLE, COFFEE), ("2026-01-06", LADLE, COFFEE)]  # fmt: skip
+    return Truth([
+        Entry(day(d), s, m, kg=(10 + n) * LB) for n, (d, s, m) in enumerate(said)
+    ])  # fmt: skip
+
+
+@case("dates across")
+def years_across_months_down(folder: Path) -> Truth:
+    writers.xlsx(folder / "school.xlsx", {
+        "Food scraps (lb)": [["Month", 2023, 2024, 2025], ["Jan", 100, 120, 130], ["Feb", 90, None, 99], ["Total", 190, 120, 229]],
+    })  # fmt: skip
+    writers.text(folder / "Hotel - coffee (lb).csv", [["Mois", "2024", "2025"], ["mars", "20", "21"], ["avril", "22", ""]])  # fmt: skip
+    food = [("2023-01", 100), ("2024-01", 120), ("2025-01", 130), ("2023-02", 90), ("2025-02", 99)]
+    coffee = [("2024-03", 20), ("2025-03", 21), ("2024-04", 22)]
+    return Truth([
+        *(Entry(day(f"{m}-01"), SCHOOL, FOOD, kg=lb * LB) for m, lb in food),
+        *(Entry(day(f"{m}-01"), HOTEL, COFFEE, kg=lb * LB) for m, lb in coffee),
+    ])  # fmt: skip
