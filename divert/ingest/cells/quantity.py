@@ -64,7 +64,7 @@ def _plainly(text: str) -> str:
     one = re.match(r"(?:an?|une?) (?=[a-z])", text)  # "a yard"
     if one and take_unit(text, one.end(), _ANY):
         text = "1 " + text[one.end() :]
-    return re.sub(r"^(\S*\d)\s*\?+$", r"~ \1", text)
+    return re.sub(r"^(\S*\d)\s*\?$", r"~ \1", text)
 
 
 def _read(text: str, trade: Trade) -> tuple[Quantity, ...] | Problem:

@@ -47,6 +47,11 @@ def read_cell(value: object, meaning: Meaning, comma: bool = False) -> Removed |
     text = re.sub(
         r"^(?:about|approx\.?|environ|env\.?|~|<|under|moins de)\s*", "", bare(even(value))
     )
+    text = re.sub(r"(?<=\d)\s?-?ish\b", "", text)
+    # Of "1-2 lb" the higher counts: what was picked out is never made less than somebody saw.
+    text = re.sub(
+        r"^\d[\d.,]*\s*(?:lb|kg|%)?\s*(?:-|to|a)\s*(?=\d[\d.,]*\s*(?:lbs?|kg|%|$))", "", text
+    )
     try:
         number = take_number(text, 0, comma)
     except ValueError:
@@ -80,6 +85,9 @@ def _measured(text: str, number: tuple[float, int], meaning: Meaning) -> Removed
         )
     if unit.dimension != "mass":
         return unreadable()
-    return Removed(
-        mass_kg=amount * unit.factor, words=text[unit.end :].strip(" ,;-()"), asked=unit.asked
-    )
+    mass, at = amount * unit.factor, unit.end
+    more = re.compile(r"\s*(?:,|\+|and|et)?\s*(\d+(?:[.,]\d+)?)\s*(oz|ounces?|g)\b").match(text, at)
+    lesser = take_unit(more[2], 0, meaning) if more else None
+    if more and lesser:  # "2 lb 8 oz"
+        mass, at = mass + float(more[1].replace(",", ".")) * lesser.factor, more.end()
+    return Removed(mass_kg=mass, words=text[at:].strip(" ,;-()"), asked=unit.asked)

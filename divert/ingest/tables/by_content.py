@@ -12,7 +12,10 @@ def by_content(column: Column, kind: str) -> str:
     """Return the field of a column, its heading's unless the cells say otherwise."""
     field, content = column.heading.field, column.content
     if not content.filled:
-        return field
+        named = column.known.sources.find(column.head.text) or column.known.materials.find(
+            column.head.text
+        )
+        return "" if named and column.cells.cells else field  # ticks under a source's name
     if field in (
         "source",
         "material",

@@ -50,3 +50,9 @@ def kind_of(name: str) -> str:
 def _month_words() -> frozenset[str]:
     """Return the words for months, for comparing."""
     return frozenset(norm(w) for group in words("months")["months"].values() for w in group)
+
+
+def is_whole_kind(name: str, kind: str) -> bool:
+    """Return whether a name, dates aside, is a phrase for a kind and nothing more."""
+    tokens = [t for t in norm(re.sub(r"\d+", " ", name)).split() if t not in _month_words()]
+    return " ".join(tokens) in {norm(w) for w in words("kinds")["words"][kind]}

@@ -10,7 +10,7 @@ from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.headings import QUANTITIES
-from divert.ingest.tables.kind_words import kind_said
+from divert.ingest.tables.kind_words import is_whole_kind, kind_said
 from divert.ingest.tables.table import Table
 
 _NO_LOADS = ("harvest", "sale", "fuel", "activity")  # kinds whose tables list no loads received
@@ -46,8 +46,11 @@ def kind_by_columns(
     by_file = not sheet.kind and not any(kind_said(t, known) for t in table.titles)
     if kind in _NO_LOADS and _lists_loads(columns, known):
         return "intake"  # "Market day scraps" is no list of sales
-    if by_file and kind in _LISTS_LOADS and {c.heading.field for c in columns} >= _LOADS:
+    lists = {c.heading.field for c in columns} >= _LOADS
+    if by_file and kind in _LISTS_LOADS and lists:
         return "intake"  # a whole file named for contamination may well be the intake log
+    if kind in (*_LISTS_LOADS, "disposed") and lists and not _plainly(kind, table, sheet, known):
+        return "intake"  # "Screening room: intake"
     if kind != "intake" or sheet.kind == "intake":
         return kind
     raw = {c.heading.field for c in columns if c.content.filled}
@@ -65,6 +68,14 @@ def kind_by_columns(
             return "intake"  # "Produit" over kitchen scraps, or on a sheet named for a source
         return "sale" if raw & {"money", "price"} else "harvest"
     return kind
+
+
+def _plainly(kind: str, table: Table, sheet: Context, known: Known) -> bool:
+    """Return whether the sheet's name, or a whole title, is nothing but words for a kind."""
+    titles = [t for t in table.titles if kind_said(t, known)]
+    if not titles:
+        return sheet.kind == kind
+    return any(is_whole_kind(t, kind) for t in titles) or sheet.kind == kind
 
 
 def _lists_loads(columns: Sequence[Column], known: Known) -> bool:

@@ -56,7 +56,8 @@ def label_of(column: Column, known: Known) -> Label:
     label = Label(container=heading.container, size_m3=heading.size_m3)
     over = column.head.over.split(OVER)
     texts = [t for t in (*over, heading.label) if t]
-    named = heading.field in NAMED and column.content.numbers > 0.6
+    ticked = not column.content.filled and bool(column.cells.cells)
+    named = heading.field in NAMED and (column.content.numbers > 0.6 or ticked)
     if not heading.known or named:
         own = column.head.text if _is_day(column.head.text) else heading.label or column.head.text
         texts = [t for t in (*over, own) if t]

@@ -97,7 +97,7 @@ def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Know
         return (
             named
             if any(label_of(c, known).day for c in named)
-            else [c for c in named if c.content.filled]
+            else [c for c in named if c.cells.cells]
         )
     return [c for c in open_ if c.content.filled]
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
+from dataclasses import replace
 
 from divert.ingest.lexicon import words
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.headings import norm
+from divert.ingest.tables.headings import QUANTITIES, norm
 
 _TICKET = 1000  # nobody brings so many containers at once: such numbers stand on tickets
 
@@ -14,8 +16,8 @@ _TICKET = 1000  # nobody brings so many containers at once: such numbers stand o
 def numbers_its_rows(column: Column) -> bool:
     """Return whether a column that could count only numbers: whole numbers, no two alike.
 
-    They rise one at a time; or the heading says "No." and nothing of what it would count, and they
-    rise over four rows or more, or are as high as a ticket's.
+    The heading says "No." and nothing of what it would count; and they rise one at a time, or rise
+    over four rows or more, or are as high as a ticket's.
     """
     found = [float(c) for c in column.cells.cells if isinstance(c, int | float)]
     filled = int((column.cells.codes >= 0).sum())
@@ -24,12 +26,29 @@ def numbers_its_rows(column: Column) -> bool:
     if any(number % 1 for number in found):
         return False
     steps = [b - a for a, b in itertools.pairwise(found)]
+    if norm(column.head.text) not in _number_words():
+        return False  # "How many" counts, whatever the numbers
     if len(found) >= 3 and all(step == 1 for step in steps):
         return True
-    if norm(column.head.text) not in _number_words():
-        return False
     return min(found) >= _TICKET or (len(found) >= 4 and all(step > 0 for step in steps))
 
 
 def _number_words() -> frozenset[str]:
     return frozenset(norm(w) for w in words("headings")["numbering"]["words"])
+
+
+def counts_after_all(columns: Sequence[Column]) -> list[Column]:
+    """Take "No." for the count again where nothing else says how many of a row's containers there were."""
+    amounts = any(
+        c.field in QUANTITIES or (c.field == "" and c.content.numbers > 0.5) for c in columns
+    )
+    boxes = any(c.field == "container" for c in columns)
+    if amounts or not boxes:
+        return list(columns)
+    return [replace(c, field="count") if _is_low(c) else c for c in columns]
+
+
+def _is_low(column: Column) -> bool:
+    numbers = [c for c in column.cells.cells if isinstance(c, int | float)]
+    was_count = column.field == "id" and column.heading.field == "count"
+    return was_count and bool(numbers) and max(numbers) < _TICKET

@@ -11,13 +11,14 @@ from divert.ingest.tables.by_kind import field_for_kind
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import QUANTITIES
 from divert.ingest.tables.one_load import weighed_twice
+from divert.ingest.tables.row_numbers import counts_after_all
 from divert.ingest.tables.streams import without_streams
 
 
 def settle(columns: Sequence[Column], kind: str, known: Known) -> list[Column]:
     """Return the columns with every field settled; each field that names a thing is held by one."""
     out = [replace(c, field=by_content(c, kind)) for c in columns]
-    out = settle_types(out)
+    out = counts_after_all(settle_types(out))
     out = _one_each(out, kind)
     out = _missing(out, kind, known)
     out = weighed_twice(out)

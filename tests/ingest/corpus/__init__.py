@@ -1,9 +1,6 @@
-"""A corpus of workbooks as crews keep them, each made by a small script with its true entries beside it.
+"""A corpus of workbooks as crews keep them, each made by a small script with its true entries beside it."""
 
-No library writes ``.xlsb``, so that one kind of file is not made here.
-"""
-
-from . import cells, columns, dates, doubts, files, kinds, layouts, names, sums
+from . import cells, columns, dates, doubts, files, grids, kinds, layouts, names, slips, sums
 
 __all__ = [
     "ITEMS",
@@ -12,15 +9,17 @@ __all__ = [
     "dates",
     "doubts",
     "files",
+    "grids",
     "kinds",
     "layouts",
     "names",
+    "slips",
     "sums",
 ]
 
 # What a reader of crews' sheets must cope with; some workbook of the corpus covers each.
 FILES = (
-    "xlsx", "xlsm", "xls", "ods", "csv comma", "csv semicolon", "tsv", "tab in .csv", "utf-8 with mark", "utf-16",
+    "xlsx", "xlsm", "xlsb", "xls", "ods", "csv comma", "csv semicolon", "tsv", "tab in .csv", "utf-8 with mark", "utf-16",
     "windows-1252", "sheet per month", "several tables on one sheet", "tables side by side", "1904 dates",
     "cached formulas", "merged headings", "multi-line headings", "title rows above", "headings repeated down the page",
     "hidden sheet", "notes below", "lists sheet", "instruction sheet",
@@ -35,7 +34,8 @@ CELLS = (
     "3/4 full", "75%", "heaped", "2 yd", "1 cu. yd.", "5 gal", "n/a", "-", "closed", "none", "ditto", "ditto marks",
     "text numbers", "trailing note", "negative corrections", "dates as text", "French dates",
     "missing year from sheet name", "month first by site.toml", "day first by the column's own evidence",
-    "date order asked", "bare ton", "bare gal",
+    "date order asked", "bare ton", "bare gal", "slips in numbers", "ways to write an amount", "entries in words only",
+    "dates turned round by the spreadsheet program",
 )  # fmt: skip
 FINDINGS = (
     "no date", "no material", "no quantity", "quantity unreadable", "unknown unit", "net zero", "date in the future",
@@ -43,6 +43,7 @@ FINDINGS = (
     "row repeated across files", "weight row and volume row of one load", "count far outside habit",
     "date order settled by site.toml", "source not recorded", "weekly habit broken", "total by label", "total by arithmetic",
     "subtotal by label", "subtotal by arithmetic", "blank", "written by this tool", "answer settles a query",
+    "two weights of one load", "money in another currency", "nothing removed", "of two equal files the one that is meant",
 )  # fmt: skip
 KINDS = (
     "harvest", "weigh-ins", "residue", "removed", "rejected", "moved", "sales", "disposed", "fuel", "activities",

@@ -102,7 +102,11 @@ def measures_in_words(folder: Path) -> Truth:
         folder / "measures.xlsx", {"Log": [["Date", "Source", "Material", "How much"], *rows]}
     )
     entries = [Entry(d, HOTEL, FOOD, **said) for _, said in cells if said]  # type: ignore[arg-type]
-    return Truth(entries, aside={"quantity unreadable": 2, "unit unknown": 1}, codes=("unit settled by site.toml",))
+    return Truth(
+        entries,
+        aside={"quantity unreadable": 2, "unit unknown": 1},
+        codes=("unit settled by site.toml",),
+    )
 
 
 @case("bare ton", "bare gal", "imperial gallon")
