@@ -76,3 +76,52 @@ def test_what_is_no_picture_costs_one_sentence(tmp_path: Path, name: str) -> Non
     picture, problem = load(tmp_path, name, "logo")
     assert picture is None
     assert "the reports go without it" in str(problem)
+
+
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 20 10">'
+
+
+@pytest.mark.parametrize(("tag", "cut"), [("mask", "mask"), ("clipPath", "clip-path")])
+def test_masks_of_masks_are_not_drawn(tmp_path: Path, tag: str, cut: str) -> None:
+    """Eight masks of ten shapes, each shape cut by the next mask, would be ten million drawings."""
+    shape = '<rect width="9" height="9" {}="url(#m{})"/>'
+    nest = "".join(f'<{tag} id="m{n}">{shape.format(cut, n + 1) * 10}</{tag}>' for n in range(8))
+    (tmp_path / "logo.svg").write_text(f"{SVG}{nest}{shape.format(cut, 0)}</svg>")
+    picture, problem = load(tmp_path, "logo.svg", "logo")
+    assert problem is None and picture is not None
+    assert _bytes(picture.address).decode().count("url(#") == 1
+
+
+def test_a_gradient_is_not_repeated_without_end(tmp_path: Path) -> None:
+    (tmp_path / "logo.svg").write_text(
+        f'{SVG}<linearGradient id="a" spreadMethod="repeat" x2="0.0000001"/></svg>'
+    )
+    picture, _ = load(tmp_path, "logo.svg", "logo")
+    assert picture is not None
+    assert "repeat" not in _bytes(picture.address).decode()
+
+
+@pytest.mark.parametrize(
+    "shapes",
+    [
+        "<rect/>" * 5_001,
+        f"<mask id='m'>{'<rect/>' * 1000}</mask>" + "<rect mask='url(#m)'/>" * 1000,
+        f"<path d='{'M0 0L1 1' * 150_000}'/>",
+        "<g>" * 10_000 + "</g>" * 10_000,
+    ],
+)
+def test_a_drawing_that_takes_long_to_draw_is_refused(tmp_path: Path, shapes: str) -> None:
+    (tmp_path / "logo.svg").write_text(f"{SVG}{shapes}</svg>")
+    picture, problem = load(tmp_path, "logo.svg", "logo")
+    assert picture is None and "without it" in str(problem)
+
+
+def test_a_logo_may_have_many_clips(tmp_path: Path) -> None:
+    shapes = "".join(
+        f'<clipPath id="c{n}"><rect/></clipPath><g clip-path="url(#c{n})"><path d="M0 0L1 1"/></g>'
+        for n in range(90)
+    )
+    (tmp_path / "logo.svg").write_text(f"{SVG}{shapes}</svg>")
+    picture, problem = load(tmp_path, "logo.svg", "logo")
+    assert problem is None and picture is not None
+    assert _bytes(picture.address).decode().count("url(#c") == 90
