@@ -12,6 +12,7 @@ from divert.report.scales import Scale
 
 Cell = Markup | str
 _FEW = 3
+_HEADING_ROWS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,15 @@ class Table:
         rows = sum(len(group.rows) for group in self.groups)
         heads = 1 + len(self.heads) + sum(bool(group.head) for group in self.groups if group.rows)
         return len(self.heads) > 1 and rows * len(self.heads) >= heads + rows
+
+    @property
+    def group_heads_span(self) -> bool:
+        """Return whether a group's heading spans its row: with many of them an empty cell follows.
+
+        A reader that meets many rows of nothing but headings takes them for one torn heading.
+        """
+        heads = sum(bool(group.head) for group in self.groups if group.rows)
+        return heads + bool(self.stub) <= _HEADING_ROWS
 
     @property
     def has_rows(self) -> bool:
