@@ -8,6 +8,7 @@ from divert.figures import Figures
 from divert.report.dates import this_period
 from divert.report.printed import Printer
 from divert.report.scope import Scope
+from divert.report.tables import with_range
 from divert.words import N_, Text
 
 
@@ -19,8 +20,8 @@ def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
     period = printer.plain(this_period(figures.period))
     values = {
         "period": period[:1].upper() + period[1:],
-        "received": printer.with_unit(received), "diverted": printer.with_unit(diverted),
-        "low": diverted.low, "high": diverted.high, "sources": len(figures.by_source),
+        "received": printer.with_unit(received), "diverted": with_range(diverted, printer),
+        "sources": len(figures.by_source),
     }  # fmt: skip
     said = [printer.say(Text(_took_in(figures), values))]
     before = figures.same_period_last_year
@@ -54,15 +55,14 @@ def _took_in(figures: Figures) -> str:
     if figures.mass.diverted.central < 0:
         return (
             N_("{period} the site took in {received}, from one source; after what was thrown away "
-               "the balance is {diverted} (between {low} and {high}).")
+               "the balance is {diverted}.")
             if len(figures.by_source) == 1
             else N_("{period} the site took in {received}, from {sources} sources; after what was "
-                    "thrown away the balance is {diverted} (between {low} and {high}).")
+                    "thrown away the balance is {diverted}.")
         )  # fmt: skip
     return (
-        N_("{period} the site took in {received}, from one source, and diverted {diverted} (between "
-           "{low} and {high}).")
+        N_("{period} the site took in {received}, from one source, and diverted {diverted}.")
         if len(figures.by_source) == 1
         else N_("{period} the site took in {received}, from {sources} sources, and diverted "
-                "{diverted} (between {low} and {high}).")
+                "{diverted}.")
     )  # fmt: skip

@@ -15,6 +15,7 @@ from divert.report.mass_words import in_words
 from divert.report.material_names import material_name
 from divert.report.printed import PrintedRange, Printer
 from divert.report.scope import Scope
+from divert.report.tables import with_range
 from divert.words import N_, Text
 
 _NOTHING_KG = 1e-9
@@ -202,15 +203,12 @@ def other_claim(claim: Claim, printer: Printer) -> Markup:
     """Return the second claim in full, told apart from the first."""
     scale = printer.scale("mass", claim.diverted.central)
     printed = printer.range(f"{claim.kind}.diverted", claim.diverted, scale)
-    values: dict[str, object] = {
-        "amount": printer.with_unit(printed), "low": printed.low, "high": printed.high,
-    }  # fmt: skip
+    values: dict[str, object] = {"amount": with_range(printed, printer)}
     if round(claim.share, 6) == 1:
         return printer.say(
             Text(
-                N_("You also pay for the whole program. Everything the site diverted is {amount} "
-                   "(between {low} and {high}). It is another claim on some of the same material: "
-                   "never add the two."),
+                N_("You also pay for the whole program. Everything the site diverted is {amount}. "
+                   "It is another claim on some of the same material: never add the two."),
                 values,
             )
         )  # fmt: skip
@@ -218,8 +216,7 @@ def other_claim(claim: Claim, printer: Printer) -> Markup:
     return printer.say(
         Text(
             N_("You also pay for {share} of the program. That share of everything the site diverted "
-               "is {amount} (between {low} and {high}). It is another claim on some of the same "
-               "material: never add the two."),
+               "is {amount}. It is another claim on some of the same material: never add the two."),
             values,
         )
     )  # fmt: skip
@@ -239,7 +236,7 @@ def avoided(claim: Claim, figures: Figures, printer: Printer) -> Markup | None:
         "high": printed.high,
     }
     if net.central < 0:
-        return printer.say(
+        none = printer.say(
             Text(
                 N_("No greenhouse gas was saved: the gases of composting and of fuel come to more "
                    "than the landfill methane avoided. The balance over the next hundred years is "
@@ -247,6 +244,10 @@ def avoided(claim: Claim, figures: Figures, printer: Printer) -> Markup | None:
                 values,
             )
         )  # fmt: skip
+        if all_landfill(claim, figures):
+            return none
+        zero = printer.say(Text(N_("What was bound for an incinerator counts as zero.")))
+        return Markup(" ").join([none, zero])
     return printer.say(
         Text(
             N_("Kept out of the landfill, this material avoids about {amount} over the next hundred "

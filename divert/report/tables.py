@@ -88,6 +88,17 @@ def between(printed: PrintedRange, printer: Printer) -> Markup:
     return printer.say(Text(N_("{low} to {high}"), {"low": printed.low, "high": printed.high}))
 
 
+def with_range(printed: PrintedRange, printer: Printer) -> Markup:
+    """Return an amount with its unit and its range in brackets: "4,560 lb (between 4,420 and 4,690)"."""
+    from divert.words import N_, Text
+
+    amount = printer.with_unit(printed)
+    if printed.low.text == printed.high.text:
+        return amount
+    values = {"amount": amount, "low": printed.low, "high": printed.high}
+    return printer.say(Text(N_("{amount} (between {low} and {high})"), values))
+
+
 def marked(printed: Printed | PrintedRange) -> Markup:
     """Return a figure marked as one."""
     return printed.__html__()

@@ -50,7 +50,9 @@ def test_the_chart_draws_no_column_and_says_why() -> None:
     assert "No column: no entries." in view.months.note
     assert "May 2025: no entries" in drawing  # in what is told to whoever cannot see it
     # Four pairs are left of six: May is not known, nor is April's year before.
-    assert view.months.title == "More was diverted in every month than a year before"
+    assert view.months.title == (
+        "More was diverted than a year before wherever there is one to compare"
+    )
 
 
 def test_a_sponsor_who_brought_nothing_while_others_did_has_a_month_of_zero() -> None:

@@ -32,6 +32,37 @@ def test_months(now: list[float], before: list[float] | None, title: str) -> Non
     assert str(by_month.finding(months(now, before))) == title
 
 
+@pytest.mark.parametrize(
+    ("now", "before", "title"),
+    [
+        (
+            [5, 6, 7],
+            [4, 5],
+            "More was diverted than a year before wherever there is one to compare",
+        ),
+        (
+            [5, 6, 7],
+            [6, 7],
+            "Less was diverted than a year before wherever there is one to compare",
+        ),
+        (
+            [5, 6, 7, 8],
+            [4, 5, 8],
+            "More was diverted than a year before in 2 of the 3 that have one",
+        ),
+        ([5, 6], [4], "More was diverted than a year before"),
+    ],
+)
+def test_months_of_which_some_have_no_year_before(
+    now: list[float], before: list[float], title: str
+) -> None:
+    data = months(now, [*before, *([0.0] * (len(now) - len(before)))])
+    columns = tuple(
+        replace(c, before=c.before if i < len(before) else None) for i, c in enumerate(data.columns)
+    )
+    assert str(by_month.finding(replace(data, columns=columns))) == title
+
+
 def test_what_prints_the_same_is_not_called_more() -> None:
     data = months([5.4], [5.0])
     assert str(by_month.finding(data)) == "As much was diverted as a year before"

@@ -205,9 +205,25 @@ def finding(data: ByMonth) -> Text:
         return Text(N_("Most was diverted in {month}"), {"month": largest.full_name})
     up = sum(now.value > then.value and now.text != then.text for now, then in pairs)
     down = sum(now.value < then.value and now.text != then.text for now, then in pairs)
-    return Text(
-        _compared(up, down, len(pairs), data.each), {"some": max(up, down), "all": len(pairs)}
+    message = (
+        _compared(up, down, len(pairs), data.each)
+        if len(pairs) in (1, len(known))
+        else _partly_compared(up, down, len(pairs))
     )
+    return Text(message, {"some": max(up, down), "all": len(pairs)})
+
+
+def _partly_compared(up: int, down: int, pairs: int) -> str:
+    """Say how those that have a year before compare with it, where others have none."""
+    if up == pairs:
+        return N_("More was diverted than a year before wherever there is one to compare")
+    if down == pairs:
+        return N_("Less was diverted than a year before wherever there is one to compare")
+    if up > down:
+        return N_("More was diverted than a year before in {some} of the {all} that have one")
+    if down > up:
+        return N_("Less was diverted than a year before in {some} of the {all} that have one")
+    return N_("Up on a year before as often as down")
 
 
 def _compared(up: int, down: int, pairs: int, each: str) -> str:
