@@ -17,7 +17,7 @@ from divert.period import read_period
 from divert.report.evidence import evidence_workbook
 from divert.report.printed import Printed
 from divert.report.record import record_json
-from divert.site import Answer, Report
+from divert.site import Answer, Bed, Report
 from divert.tally import figures_for
 
 PERIOD = read_period("2025-Q2", as_of=AS_OF, started=SITE.started)
@@ -133,6 +133,66 @@ def test_a_note_behind_a_quantity_is_cut_off():
              "file": "log.xlsx", "sheet": "S", "row": 2}]  # fmt: skip
     evidence, _ = made(work_out(SITE, reading(rows), load_factors()), "sponsor", SCHOOL)
     assert [line["found"] for line in ledger(sheets(evidence))] == ["12 kg"]
+
+
+@pytest.mark.parametrize(
+    ("found", "note", "left"),
+    [
+        ("2 totes (leaking - QZV)", "leaking qzv", "2 totes"),  # as the reader spells a note
+        ("3 totes; ask   Rosalind", "ask rosalind", "3 totes"),
+    ],
+)
+def test_a_note_is_cut_off_however_it_stood(found, note, left):
+    rows = [{"kind": "intake", "date": PERIOD.start, "source": OWN, "mass_kg": 12.0, "row": 2,
+             "material": "kitchen scraps", "found": found, "note": note, "file": "log.xlsx",
+             "sheet": "S"}]  # fmt: skip
+    evidence, _ = made(work_out(SITE, reading(rows), load_factors()), "board")
+    assert [line["found"] for line in ledger(sheets(evidence))] == [left]
+
+
+def test_words_that_could_not_be_read_stay_in_the_house_also_from_the_board():
+    """A cell that is no quantity ("see Rosalind") may be a note: its place says where to look."""
+    evidence, _ = made(workings(), "board")
+    found = sheets(evidence)
+    text = json.dumps([found["Findings"], found["Set aside"]], default=str)
+    assert "Rosalind" not in text
+    assert any(row[:4] == ["log 2024.xlsx", "May", 31.0, "F"] for row in found["Set aside"])
+    shared = replace(workings(), site=replace(SITE, report=Report(share_notes=True)))
+    assert "see Rosalind" in everything(*made(shared, "board"))
+
+
+def telling_yard(**report):
+    """A yard whose beds, tours, places, containers and files are called after a source."""
+    beds = (Bed("Harrow bed", area_m2=3.0),)
+    names = replace(SITE, beds=beds, report=Report(**report))
+    base = {"date": PERIOD.start, "file": "harrow_log-2.csv", "sheet": "HARROW days", "row": 2}
+    rows = [
+        {**base, "kind": "intake", "source": OWN, "material": "kitchen scraps", "mass_kg": 20.0,
+         "container": "Harrow cart", "found": "1 Harrow cart", "destination": "Harrow bed"},
+        {**base, "kind": "intake", "source": OTHERS[0], "material": "kitchen scraps",
+         "mass_kg": 30.0},
+        {**base, "kind": "harvest", "material": "castings", "mass_kg": 9.0,
+         "destination": "Harrow Lane gardens"},
+        {**base, "kind": "activity", "name": "tour for Harrow Lane Brewery", "amount": 2.0,
+         "unit": "hours"},
+    ]  # fmt: skip
+    return work_out(names, reading(rows), load_factors())
+
+
+@pytest.mark.parametrize(
+    ("audience", "sponsor", "report"),
+    [("sponsor", SCHOOL, {}), ("grant", None, {"name_sources": False})],
+)
+def test_what_is_called_after_a_source_does_not_give_it_away(audience, sponsor, report):
+    evidence, record = made(telling_yard(**report), audience, sponsor)
+    text = everything(evidence, record)
+    assert not re.search(r"harrow", text, re.IGNORECASE)
+    # The figures still find what they add up, under the other names.
+    summary_ = {str(r[2]): r[5] for r in sheets(evidence)["Summary"] if len(r) > 5}
+    assert summary_["harvest[0].mass_kg"] == pytest.approx(9.0)
+    if audience == "grant":
+        assert summary_["activities[0].amount"] == pytest.approx(2.0)
+    assert "harrow_log-2.csv" in everything(*made(telling_yard(), "grant"))
 
 
 def test_initials_of_answers_never_leave():

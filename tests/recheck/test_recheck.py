@@ -182,6 +182,74 @@ def test_a_page_drawn_over_while_its_words_stay(check, pdf):
     ]
 
 
+def saved(document, **how):
+    out = io.BytesIO()
+    document.save(out, **how)
+    return out.getvalue()
+
+
+def test_a_page_taken_out_is_missing_and_so_are_its_figures(check, pdf):
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        del document.pages[1]
+        found = check(saved(document))
+    assert [str(c) for c in found.complaints] == ["Page 2 of the report is missing."]
+    gone = {one.key for one in found.figures if one.page == 2}
+    assert gone and set(failing(found)) == gone
+    assert all("page 2, on which it stood, is missing" in why for why in failing(found).values())
+
+
+def test_a_page_put_in_is_said_and_nothing_else(check, pdf):
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        document.add_blank_page()
+        found = check(saved(document))
+    number = len(parts(pdf)[2]["pages"]) + 1
+    assert [str(c) for c in found.complaints] == [
+        f"Page {number} of this file was not in the report."
+    ]
+    assert failing(found) == {}
+
+
+def test_a_locked_report_is_one_clear_line(check, pdf):
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        locked = saved(document, encryption=pikepdf.Encryption(owner="o", user="u"))
+    with pytest.raises(CannotRun, match="opens with a password only"):
+        check(locked)
+
+
+def test_last_bits_of_another_machine_are_no_disagreement(check, pdf):
+    """Every number of the record's figures a few units in the last place away."""
+
+    def nudged(value):
+        if isinstance(value, float):
+            return value * (1 + 6e-16)
+        if isinstance(value, dict):
+            return {k: nudged(v) for k, v in value.items()}
+        return [nudged(v) for v in value] if isinstance(value, list) else value
+
+    assert check(
+        with_record(pdf, lambda r: r.update(figures=nudged(r["figures"])), sealed=True)
+    ).holds
+
+
+def test_evidence_and_record_changed_together_and_resealed(check, pdf):
+    """One ledger cell, and the record told of the new workbook: the figures give it away."""
+    from divert.report.evidence.cells import letter
+    from divert.report.evidence.columns import ledger_columns
+
+    rows = ledger_rows(pdf)
+    line = next(n for n, r in enumerate(rows) if r["own"] == "yes" and r["weighed_kg"] != ""
+                and str(r["date"]) >= "2025-04-01")  # fmt: skip
+    keys = [c.key for c in ledger_columns(for_sponsor=True, notes=False)]
+    place = f"{letter(keys.index('weighed_kg'))}{line + 5}"
+    pages, evidence, record = parts(pdf)
+    evidence = in_sheet(evidence, 2, lambda x: cell(x, place, "999"))
+    record["evidence_sha256"] = hashlib.sha256(evidence).hexdigest()
+    record["seal"] = seal(record)
+    found = check(attach(pages, evidence, json.dumps(record, ensure_ascii=False).encode()))
+    assert found.complaints == ()
+    assert "period:supplied.received.central" in failing(found)
+
+
 def test_saved_again_without_a_change_still_holds(check, pdf, folder):
     with pikepdf.open(io.BytesIO(pdf)) as document:
         out = io.BytesIO()

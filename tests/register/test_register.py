@@ -1,4 +1,5 @@
 import json
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -22,6 +23,7 @@ from divert.register.snapshot import (
     settings_json,
     settings_of,
 )
+from divert.site import SheetRule, Source, Sponsor
 
 ROWS = [load("2025-04-03", 10.0), load("2025-05-05", 20.0), load("2025-06-09", 30.0)]
 
@@ -65,6 +67,34 @@ def test_a_change_is_a_new_entry_and_so_is_another_reader(workings):
     assert issue(more, said(more)).number == "2025-0002"
     school = said(more, audience="sponsor", name="North School")
     assert issue(more, school).number == "2025-0003"
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"toml": "# a comment\n[site]\nname = 'Alder Hollow Yard'\n"},
+        {"sources": (Source("North kitchen", also=("north",)), Source("South kitchen"))},
+        {"sponsors": (Sponsor("North School", supplies=("North kitchen",), email="a@b.example"),)},
+        {"sheets": (SheetRule("log.xlsx", holds="intake"),)},
+    ],
+    ids=["a comment", "another spelling", "an address for mail", "how a sheet is read"],
+)
+def test_what_no_reader_of_the_report_can_see_is_no_new_entry(workings, change):
+    first = issue(workings, said(workings))
+    edited = worked(ROWS, replace(workings.site, **change))
+    assert issue(edited, said(edited)).number == first.number
+
+
+def test_another_colour_or_another_picture_is_a_new_entry(workings):
+    issue(workings, said(workings))
+    recoloured = worked(ROWS, replace(workings.site, colour="#123456"))
+    assert issue(recoloured, said(recoloured)).number == "2025-0002"
+    (workings.site.folder / "logo.svg").write_text("<svg xmlns='http://www.w3.org/2000/svg'/>")
+    with_logo = worked(ROWS, replace(workings.site, logo="logo.svg"))
+    assert issue(with_logo, said(with_logo)).number == "2025-0003"
+    assert issue(with_logo, said(with_logo)).number == "2025-0003"
+    (workings.site.folder / "logo.svg").write_text("<svg xmlns='http://www.w3.org/2000/svg'></svg>")
+    assert issue(with_logo, said(with_logo)).number == "2025-0004"
 
 
 def test_numbers_count_within_the_year_of_the_as_of_day(workings):
@@ -176,6 +206,12 @@ def test_what_was_said_can_be_asked_for(workings):
     lines = [str(line) for line in as_issued_lines(workings.site, "2025-04/2025-06")]
     assert any("2025-0001" in line for line in lines)
     assert any("Diverted: 60.0 kilograms" in line for line in lines)
+    issue(more, said(more, withdraws="2025-0002"))
+    lines = [str(line) for line in as_issued_lines(workings.site, "2025-Q2")]
+    assert "  Withdrawn on July 5, 2025; 2025-0003 took its place" in lines
+    assert [e["replaced_by"] for e in as_issued_json(workings.site, "2025-Q2")["issued"]] == [
+        None, "2025-0003", None,
+    ]  # fmt: skip
     with pytest.raises(CannotRun, match="Issued so far: 2025-Q2"):
         as_issued_lines(workings.site, "2025-Q1")
 

@@ -1,0 +1,42 @@
+"""The same data give the same bytes in another process, whatever surrounds it."""
+
+import hashlib
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+HERE = Path(__file__).parent
+PROGRAM = """
+import hashlib, json, os, sys
+sys.path.insert(0, sys.argv[1])
+from made_up import AS_OF, SITE, workings
+from divert.figures import to_json
+from divert.period import read_period
+from divert.report.evidence import evidence_workbook
+from divert.tally import figures_for
+figures = figures_for(workings(), read_period("2025", as_of=AS_OF, started=SITE.started), AS_OF)
+book = evidence_workbook(workings(), {"period": figures}, "board")
+print(hashlib.sha256(json.dumps(to_json(figures)).encode()).hexdigest())
+print(hashlib.sha256(book).hexdigest())
+"""
+
+
+def prints(cwd, **around):
+    """Return the SHA-256 of figures and workbook, made by a process of its own."""
+    run = subprocess.run(
+        [sys.executable, "-c", PROGRAM, str(HERE)], cwd=cwd, capture_output=True, text=True,
+        check=True, timeout=120,
+        env={**os.environ, "PYTHONPATH": str(HERE.parents[1]), **around},
+    )  # fmt: skip
+    return run.stdout.split()
+
+
+def test_hash_seed_cores_time_zone_and_folder_change_no_byte(tmp_path):
+    """On one thread and on two, linear algebra sums in another order: nothing may rest on that."""
+    one = prints(HERE, PYTHONHASHSEED="1", OPENBLAS_NUM_THREADS="1", TZ="UTC", LC_ALL="C.UTF-8")
+    two = prints(
+        tmp_path, PYTHONHASHSEED="7", OPENBLAS_NUM_THREADS="2", TZ="Asia/Tokyo", LC_ALL="C"
+    )
+    assert one == two
+    assert all(len(p) == len(hashlib.sha256().hexdigest()) for p in one)
