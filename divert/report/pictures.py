@@ -26,6 +26,11 @@ class Picture:
     width: float
     height: float
 
+    @property
+    def upright(self) -> bool:
+        """Return whether it stands higher than it is wide."""
+        return self.height > self.width
+
 
 def load(folder: Path, name: str, use: str) -> tuple[Picture | None, Text | None]:
     """Return the picture ``name`` of the site folder, or None with a sentence on what to do.
