@@ -50,6 +50,19 @@ def asked(out: Gathered, site: Site) -> list[Finding]:
                 "query", "date order settled by site.toml", message, where, hint, found, count, name
             )
         )
+    for (_, found), (count, where) in out.fates.items():
+        message = Text(
+            N_(
+                "I do not know “{found}” as a place where material went before, so it is not claimed."
+            ),
+            {"found": found},
+        )
+        hint = Text(
+            N_("Write landfill, composted, recycled, fed to animals or the like in this column.")
+        )
+        findings.append(
+            Finding("query", "usual fate not stated", message, where, hint, found, count, found)
+        )
     for file, (count, where) in out.sourceless.items():
         message = Text(
             N_("{rows} entries do not say who they came from; they are kept as “not recorded”."),

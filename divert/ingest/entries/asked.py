@@ -43,3 +43,18 @@ def ask_source(
             job.sheet.file, (0, place_in(job, int(missing[0]), column))
         )
         out.sourceless[job.sheet.file] = (count + len(missing), where)
+
+
+def ask_fates(
+    job: TableJob, strange: Coded | None, used: npt.NDArray[np.int64], out: Gathered
+) -> None:
+    """Count the used rows whose word for where it went before is none we know, by that word."""
+    column = job.layout.shared.get("before")
+    if strange is None or column is None:
+        return
+    for code, text in enumerate(strange.names):
+        rows = used[strange.codes[used] == code]
+        if len(rows):
+            key = (job.sheet.file, text)
+            count, where = out.fates.get(key, (0, place_in(job, int(rows[0]), column)))
+            out.fates[key] = (count + len(rows), where)

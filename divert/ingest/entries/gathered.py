@@ -21,6 +21,7 @@ class Gathered:
     asked: dict[str, tuple[int, Where, str]] = field(default_factory=dict)
     by_site_dates: list[tuple[int, Where, str]] = field(default_factory=list)
     sourceless: dict[str, tuple[int, Where]] = field(default_factory=dict)
+    fates: dict[tuple[str, str], tuple[int, Where]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

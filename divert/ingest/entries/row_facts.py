@@ -12,7 +12,9 @@ from divert.ingest.cells import mark
 from divert.ingest.coded import Coded, constant, of_cells, of_texts
 from divert.ingest.days.dated_rows import When
 from divert.ingest.entries.job import TableJob
-from divert.ingest.entries.things import carried_cells, condition, named, only_known
+from divert.ingest.entries.things import carried_cells, condition, named
+from divert.ingest.fates import NOT_STATED, fate_of
+from divert.ingest.grid import Cell
 from divert.ingest.known import row_kinds
 from divert.ingest.sheet import Distinct, as_text
 from divert.ingest.tables.rows import Rows, spread_section
@@ -42,10 +44,10 @@ class RowFacts:
             self.material = constant("", self.size)
         self.condition = self._plain("condition", condition(known))
         self.destination = self._plain("destination", lambda t: t)
-        self.before, strange = self._fates()
+        self.before, self.strange_fates = self._fates()
         self.status = self._status()
         self.kind = self._kinds()
-        self.notes = self._notes(strange)
+        self.notes = self._notes(self.strange_fates)
         self.start_mark = self._start_marks()
 
     def _thing(
@@ -82,12 +84,20 @@ class RowFacts:
         return named(cells, find)
 
     def _fates(self) -> tuple[Coded, Coded | None]:
+        """Return where each row's material went before, and the texts that name no place we know."""
         column = self.job.layout.shared.get("before")
         if column is None:
             return constant("", self.size), None
         cells = carried_cells(column, np.zeros(self.size, dtype=bool), np.zeros(self.size, dtype=bool),
                               self.merged.get("before", np.zeros(self.size, dtype=bool)))  # fmt: skip
-        return only_known(cells, self.job.known.befores.find)
+
+        def strange(cell: Cell) -> str:
+            text = as_text(cell)
+            return text if fate_of(text, self.job.known) == NOT_STATED else ""
+
+        asked = of_cells(column.cells, strange)  # "?" too, which is carried nowhere
+        out = of_cells(cells, lambda c: fate_of(as_text(c), self.job.known))
+        return out.where(asked.codes >= 0, constant(NOT_STATED, self.size)), asked
 
     def _status(self) -> Coded:
         """Return "rejected" or "void" for the rows that a status column or a note says so of."""

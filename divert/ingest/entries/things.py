@@ -62,17 +62,6 @@ def named(cells: Distinct, find: Callable[[str], str | None]) -> Coded:
     return of_cells(cells, read)
 
 
-def only_known(cells: Distinct, find: Callable[[str], str | None]) -> tuple[Coded, Coded]:
-    """Return the canonical names of every row, and beside them the texts that are none known."""
-
-    def unknown(cell: Cell) -> str:
-        text = as_text(cell)
-        quiet = isinstance(cell, str) and mark.read_cell(text) is not None
-        return "" if quiet or find(text) else text
-
-    return of_cells(cells, lambda c: find(as_text(c)) or ""), of_cells(cells, unknown)
-
-
 def condition(known: Known) -> Callable[[str], str | None]:
     """Return how a condition cell is read: the built-in list's word, else the text in small letters."""
     return lambda text: known.conditions.find(text) or text.casefold()

@@ -10,7 +10,7 @@ from divert.ingest.amounts.measured import Measured
 from divert.ingest.arrays import Objects
 from divert.ingest.cells.fill import read_note
 from divert.ingest.coded import Coded, Part, constant, of_texts
-from divert.ingest.entries.asked import ask_source
+from divert.ingest.entries.asked import ask_fates, ask_source
 from divert.ingest.entries.fuel import fuel_part
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
@@ -68,6 +68,8 @@ def use_rows(
     if amounts.several:
         part = _several(part, amounts, used, job)
     out.parts.append(part)
+    if job.kind == "intake":
+        ask_fates(job, shared.strange_fates, used, out)
     ask_source(job, group, kinds, source, used, out)
 
 

@@ -30,7 +30,7 @@ def by_content(column: Column, kind: str) -> str:
         if content.numbers > 0.6 and content.containers < 0.5:
             unit = column.heading.unit  # a name over numbers labels them: "School" over pounds
             return "" if unit is None else "weight" if unit.dimension == "mass" else "volume"
-        if field == "before" and content.befores < 0.3:
+        if field == "before" and content.befores == 0 and not _may_say_fate(column):
             return "note" if content.materials < 0.5 else "material"
     if field == "destination" and content.containers > 0.5:
         return "container"  # "Récipient" is French for one, and a recipient in English
@@ -99,3 +99,13 @@ def settle_types(columns: list[Column]) -> list[Column]:
         have.add(field)
         out.append(replace(column, field=field))
     return out
+
+
+def _may_say_fate(column: Column) -> bool:
+    """Return whether words we do not know may say where material went: they are never claimed then.
+
+    Under "Before" alone, numbers and long texts say something else.
+    """
+    texts = [c for c in column.cells.cells if isinstance(c, str)]
+    words = all(len(t) <= 40 and not any(c.isdigit() for c in t) for t in texts)
+    return column.content.materials < 0.5 and (words or " " in column.head.text.strip())

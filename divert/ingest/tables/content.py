@@ -12,6 +12,7 @@ import numpy as np
 from divert.ingest.cells import fill, mark, money, quantity, unit
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
+from divert.ingest.fates import NOT_STATED, fate_of
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare, words
 from divert.ingest.sheet import Distinct, as_text, is_number
@@ -75,7 +76,7 @@ def _facts(cell: object, text: str, known: Known) -> Iterable[str]:
     for what, names in (("sources", known.sources), ("materials", known.materials)):
         if names.find(text):
             facts.append(what)
-    if known.befores.find(text):
+    if fate_of(text, known) not in ("", NOT_STATED):
         facts.append("befores")
     if known.conditions.find(text):
         facts.append("conditions")

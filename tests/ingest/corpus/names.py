@@ -45,3 +45,22 @@ def intake_in_files_named_for_something_else(folder: Path) -> Truth:
         Entry(d, LADLE, LEAVES, kg=22 * LB),
         Entry(d, None, None, kg=23 * LB, kind="sale", name="finished compost", destination="A neighbour"),
     ])  # fmt: skip
+
+
+@case("ordinary headings", "French headings")
+def where_it_went_before_in_their_own_words(folder: Path) -> Truth:
+    said = {
+        "landfill": "landfill", "regular trash": "landfill", "the pigs next door": "fed to animals", "aux cochons": "fed to animals",
+        "neighbor's goats": "fed to animals", "spread on our field": "spread on land", "compost pile at home": "composted",
+        "recycling center": "recycled", "donné à la banque alimentaire": "donated as food", "compostage municipal": "composted",
+        "the moon": "not stated", "hauler": "not stated", "?": "not stated", "not the landfill": "not stated",
+        "landfill or compost": "not stated", "n/a": None, None: None,
+    }  # fmt: skip
+    days = [day(f"2025-03-{n:02}") for n in range(1, 1 + len(said))]
+    writers.xlsx(folder / "log.xlsx", {"Log": [
+        [*HEAD, "Where it went before"], *([d, "hotel", "food scraps", 10, text] for d, text in zip(days, said, strict=True)),
+    ]})  # fmt: skip
+    return Truth(
+        [Entry(d, HOTEL, FOOD, kg=10 * LB, before=fate) for d, fate in zip(days, said.values(), strict=True)],
+        codes=("usual fate not stated",),
+    )  # fmt: skip
