@@ -86,13 +86,13 @@ class Writer:
         exact = [(c, t) for c, t in where if not self._is_plain(c, t)]
         if exact:
             terms = [f"({name_of('date')}>={self.start})", f"({name_of('date')}<={self.end})"]
-            terms += [f'EXACT({name_of(c)},"{_quoted(t)}")' for c, t in where]
+            terms += [f'EXACT({name_of(c)},{_literal(t)})' for c, t in where]
             if number:
                 terms.append(f"({name_of(number[0])}={number[1]})")
             return f"SUMPRODUCT({'*'.join(terms)},{name})"
         parts = [name, name_of("date"), f'">="&{self.start}', name_of("date"), f'"<="&{self.end}']
         for c, t in plain:
-            parts += [name_of(c), f'"{_quoted(t)}"']
+            parts += [name_of(c), _literal(t)]
         if number:
             parts += [name_of(number[0]), str(number[1])]
         return f"SUMIFS({','.join(parts)})"
@@ -131,5 +131,8 @@ class Writer:
         )
 
 
-def _quoted(text: str) -> str:
-    return text.replace('"', '""')
+def _literal(text: str) -> str:
+    """Return a text as a formula holds it; a program takes no piece of more than 255 characters."""
+    pieces = [text[at : at + 255] for at in range(0, len(text), 255)] or [""]
+    quoted = ['"' + piece.replace('"', '""') + '"' for piece in pieces]
+    return quoted[0] if len(quoted) == 1 else f"({'&'.join(quoted)})"
