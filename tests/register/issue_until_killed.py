@@ -1,17 +1,21 @@
-"""Issues reports in children that are killed at any moment; checks the register after each.
+"""Issues reports in children that are killed, at any moment and at every step of a write.
 
-Run by test_killed.py as a program of its own: python issue_until_killed.py FOLDER TIMES
+Run by test_killed.py as a program of its own: python issue_until_killed.py FOLDER TIMES. After each
+kill the register is read and every file checked; the next child goes on from what was left.
 """
 
 from __future__ import annotations
 
+import io
 import os
 import random
 import signal
 import sys
 import time
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from yard import load, said, site, worked
 
@@ -19,18 +23,39 @@ from divert.register import Said, as_issued, issued_report, issuing, read_regist
 from divert.safe_files import write_whole
 
 PDF = b"%PDF " + b"x" * 300_000
+# All that changes something on the disk, or makes it last.
+STEPS = ("open", "write", "fsync", "ftruncate", "mkdir", "rename", "replace", "chmod", "unlink")
 
 
-def issue_on_and_on(folder: Path, workings: object, one: Said, turn: int) -> None:
+def issue_once(folder: Path, workings: Any, one: Said, label: str) -> None:
     figures = one.figure_sets["period"]
-    for n in range(10_000):
-        period = replace(figures.period, label=f"turn {turn}, {n}")
-        new = Said("board", "", one.as_of, {"period": replace(figures, period=period)})
-        with issuing(folder) as book:
-            number = book.number_for(new, workings)
-            pdf = PDF + number.text.encode() + b"%%EOF"
-            book.issue(number, new, workings, pdf, b"evidence", b"record")
-        write_whole(folder / "reports" / "board.pdf", pdf)
+    period = replace(figures.period, label=label)
+    new = Said("board", "", one.as_of, {"period": replace(figures, period=period)})
+    with issuing(folder) as book:
+        number = book.number_for(new, workings)
+        pdf = PDF + number.text.encode() + b"%%EOF"
+        book.issue(number, new, workings, pdf, b"evidence", b"record")
+    write_whole(folder / "reports" / "board.pdf", pdf)
+
+
+def die_at(step: int) -> None:
+    """Kill this process at its n-th step: a write half done, all others just before they are."""
+    left = [step]
+
+    def wrapped(name: str, real: Callable[..., Any]) -> Callable[..., Any]:
+        def call(*given: Any, **more: Any) -> Any:
+            left[0] -= 1
+            if left[0] == 0:
+                if name == "write":
+                    real(given[0], bytes(given[1])[: len(given[1]) // 2])
+                os.kill(os.getpid(), signal.SIGKILL)
+            return real(*given, **more)
+
+        return call
+
+    for name in STEPS:
+        setattr(os, name, wrapped(name, getattr(os, name)))
+    io.open = wrapped("io.open", io.open)  # what Path.open calls
 
 
 def check(folder: Path, seen: list[bytes]) -> None:
@@ -50,20 +75,37 @@ def check(folder: Path, seen: list[bytes]) -> None:
         assert whole.startswith(PDF) and whole.endswith(b"%%EOF")
 
 
+def killed(child: int) -> bool:
+    _, status = os.waitpid(child, 0)
+    assert os.WIFSIGNALED(status) or os.WEXITSTATUS(status) == 0, status
+    return os.WIFSIGNALED(status)
+
+
 def main(folder: Path, times: int) -> None:
     workings = worked([load("2025-04-03", 10.0)], site(folder))
     one = said(workings)
-    pick = random.Random(5)
     seen = [b""]
+    step, stopped = 1, True
+    while stopped:
+        child = os.fork()
+        if child == 0:
+            die_at(step)
+            issue_once(folder, workings, one, f"step {step}")
+            os._exit(0)
+        stopped = killed(child)
+        check(folder, seen)
+        step += stopped
+    pick = random.Random(5)
     for turn in range(times):
         child = os.fork()
         if child == 0:
-            issue_on_and_on(folder, workings, one, turn)
+            for n in range(10_000):
+                issue_once(folder, workings, one, f"turn {turn}, {n}")
         time.sleep(pick.uniform(0.0, 0.12))
         os.kill(child, signal.SIGKILL)
-        os.waitpid(child, 0)
+        killed(child)
         check(folder, seen)
-    print(len(read_register(folder).entries), "issued,", times, "killed")
+    print(step - 1, "steps,", len(read_register(folder).entries), "issued,", times, "killed")
 
 
 if __name__ == "__main__":

@@ -1,3 +1,4 @@
+import re
 import subprocess
 import sys
 import threading
@@ -16,13 +17,15 @@ HERE = Path(__file__).parent
 @pytest.mark.skipif(sys.platform == "win32", reason="kill -9 and fork are POSIX")
 def test_a_run_killed_at_any_moment_leaves_register_and_reports_whole(tmp_path):
     run = subprocess.run(
-        [sys.executable, str(HERE / "issue_until_killed.py"), str(tmp_path), "40"],
+        [sys.executable, str(HERE / "issue_until_killed.py"), str(tmp_path), "25"],
         capture_output=True, text=True, timeout=120, check=False,
         env={"PYTHONPATH": str(HERE.parents[1]), "PATH": "/usr/bin:/bin"},
     )  # fmt: skip
     assert run.returncode == 0, run.stderr[-2000:]
-    issued, _, killed = run.stdout.partition(" issued, ")
-    assert int(issued) > 10 and killed.startswith("40 killed")
+    steps, issued, killed = re.findall(r"\d+", run.stdout)
+    # Six kept files are opened, written and flushed one by one, then a line and a report are.
+    assert int(steps) > 20
+    assert int(issued) >= 2 and int(killed) == 25
 
 
 def test_two_runs_cannot_issue_at_once(tmp_path):
