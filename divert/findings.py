@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from divert.words import Text
+from divert.words import N_, Text
 
 Level = Literal["refused", "query", "note"]
 
@@ -59,56 +59,56 @@ class CannotRun(Exception):  # noqa: N818 - the name is the message: the run can
 
 
 REFUSED = (
-    "no date",
-    "no material",
-    "no quantity",
-    "quantity unreadable",
-    "unit unknown",
-    "net mass zero or less",
-    "date in the future",
-    "date before the start",
-    "date order ambiguous",
-    "heavier than water allows",
-    "exact copy of a file",
-    "correction matches no entry",
-    "file unreadable",
+    N_("no date"),
+    N_("no material"),
+    N_("no quantity"),
+    N_("quantity unreadable"),
+    N_("unit unknown"),
+    N_("net mass zero or less"),
+    N_("date in the future"),
+    N_("date before the start"),
+    N_("date order ambiguous"),
+    N_("heavier than water allows"),
+    N_("exact copy of a file"),
+    N_("correction matches no entry"),
+    N_("file unreadable"),
 )
 QUERIES = (
-    "unknown material",  # refused where the mass cannot be found without it
-    "unknown source",
-    "unknown container",  # refused where the mass cannot be found without it
-    "row repeated exactly",
-    "weight row and volume row of one load",
-    "month beside its days",
-    "implausible density",
-    "count far outside habit",
-    "unit settled by site.toml",
-    "fill not recorded",
-    "empty weight not known",
-    "source not recorded",
-    "usual fate not stated",
-    "weekly habit broken",
-    "contamination exactly zero all year",
-    "contamination high",
-    "product larger than feed",
-    "outside the ordinary band",
-    "measured density outside the published range",
-    "screening factor far away",
-    "gas capture not stated",
-    "date order settled by site.toml",
-    "money in another currency",
+    N_("unknown material"),  # refused where the mass cannot be found without it
+    N_("unknown source"),
+    N_("unknown container"),  # refused where the mass cannot be found without it
+    N_("row repeated exactly"),
+    N_("weight row and volume row of one load"),
+    N_("month beside its days"),
+    N_("implausible density"),
+    N_("count far outside habit"),
+    N_("unit settled by site.toml"),
+    N_("fill not recorded"),
+    N_("empty weight not known"),
+    N_("source not recorded"),
+    N_("usual fate not stated"),
+    N_("weekly habit broken"),
+    N_("contamination exactly zero all year"),
+    N_("contamination high"),
+    N_("product larger than feed"),
+    N_("outside the ordinary band"),
+    N_("measured density outside the published range"),
+    N_("screening factor far away"),
+    N_("gas capture not stated"),
+    N_("date order settled by site.toml"),
+    N_("money in another currency"),
 )
 NOTES = (
-    "total or subtotal",
-    "heading",
-    "note",
-    "blank",
-    "closed",
-    "nothing delivered",
-    "hidden sheet read",
-    "written by this tool",
-    "sheet not read",
-    "formula without a value",
-    "correction",
+    N_("total or subtotal"),
+    N_("heading"),
+    N_("note"),
+    N_("blank"),
+    N_("closed"),
+    N_("nothing delivered"),
+    N_("hidden sheet read"),
+    N_("written by this tool"),
+    N_("sheet not read"),
+    N_("formula without a value"),
+    N_("correction"),
 )
 CODES = REFUSED + QUERIES + NOTES

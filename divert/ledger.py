@@ -5,18 +5,20 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 
+from divert.words import N_
+
 KINDS = (
-    "intake",
-    "removed",
-    "residue",
-    "rejected",
-    "moved",
-    "harvest",
-    "sale",
-    "weigh-in",
-    "disposed",
-    "fuel",
-    "activity",
+    N_("intake"),
+    N_("removed"),
+    N_("residue"),
+    N_("rejected"),
+    N_("moved"),
+    N_("harvest"),
+    N_("sale"),
+    N_("weigh-in"),
+    N_("disposed"),
+    N_("fuel"),
+    N_("activity"),
 )
 BASES = ("weighed", "measured density", "stated density", "published density")
 

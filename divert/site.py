@@ -8,16 +8,18 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, Protocol, TypeVar
 
+from divert.words import N_
+
 BEFORES = (
-    "landfill",
-    "incinerator",
-    "composted",
-    "recycled",
-    "fed to animals",
-    "spread on land",
-    "bought in",
-    "donated as food",
-    "moved on site",
+    N_("landfill"),
+    N_("incinerator"),
+    N_("composted"),
+    N_("recycled"),
+    N_("fed to animals"),
+    N_("spread on land"),
+    N_("bought in"),
+    N_("donated as food"),
+    N_("moved on site"),
 )
 CLAIMED = ("landfill", "incinerator")
 HOLDS = (
@@ -32,7 +34,7 @@ HOLDS = (
     "disposed",
     "fuel",
     "activity",
-    "nothing",
+    N_("nothing"),
 )
 
 

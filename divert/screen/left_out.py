@@ -27,10 +27,10 @@ def skipped_lines(workings: Workings) -> Iterator[Text]:
     yield Text("")
     yield Text(N_("Skipped, because they are no entries:"))
     for reason, alike in skipped.groupby("reason", sort=False):
-        yield Text("  {code}: {count}", {"code": Text(str(reason)), "count": len(alike)})
+        yield Text(N_("  {code}: {count}"), {"code": Text(str(reason)), "count": len(alike)})
         for (file, sheet), rows in alike.groupby(["file", "sheet"], sort=False, observed=True):
             place = "!".join(part for part in (str(file), str(sheet)) if part)
-            yield Text("    {place}: {rows}", {"place": place, "rows": _rows(rows)})
+            yield Text(N_("    {place}: {rows}"), {"place": place, "rows": _rows(rows)})
 
 
 def _records(frame: pd.DataFrame, reason: str) -> list[dict[str, Any]]:

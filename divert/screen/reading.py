@@ -90,7 +90,7 @@ def _by_cause(findings: Sequence[Finding], everything: bool) -> Iterator[Text]:
     for finding in findings:
         causes.setdefault(finding.code, []).append(finding)
     for code, group in sorted(causes.items(), key=lambda item: -_count(item[1])):
-        yield Text("  {code}: {count}", {"code": Text(code), "count": _count(group)})
+        yield Text(N_("  {code}: {count}"), {"code": Text(code), "count": _count(group)})
         shown = group if everything else group[:1]
         for finding in shown:
             yield from _one(finding)
@@ -105,12 +105,19 @@ def _count(group: Sequence[Finding]) -> int:
 
 def _one(finding: Finding) -> Iterator[Text]:
     place = str(finding.where)
-    values: dict[str, object] = {
-        "place": f"{place}: " if place else "",
+    found = " ".join(finding.found.split())
+    said: dict[str, object] = {
+        "place": place,
+        "found": f"{found[:60]}{'…' if len(found) > 60 else ''}",
         "message": finding.message,
         "hint": finding.hint or Text(""),
     }
-    yield Text("    {place}{message} {hint}", values)
+    if place and found:
+        yield Text(N_("    {place} “{found}”: {message} {hint}"), said)
+    elif place:
+        yield Text(N_("    {place}: {message} {hint}"), said)
+    else:
+        yield Text("    {message} {hint}", said)
     if finding.level == "query" and finding.name:
         yield Text(N_('    To settle it: [[answer]] about = "{about}"'), {"about": finding.about})
 
