@@ -11,7 +11,7 @@ from divert.figures import Emissions, FactorUsed, Figures, Range
 from divert.report import cautions
 from divert.report.factor_names import documents, factor_name, typical_standing
 from divert.report.history import History, Restatement
-from divert.report.printed import Printer
+from divert.report.printed import THIN, Printer
 from divert.report.rounding import steps
 from divert.report.scales import Scale
 from divert.report.two_way import add_up_to
@@ -212,16 +212,16 @@ def sources(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
 
 _MOVED = {
     "mass.diverted.central": N_(
-        "Report {number} ({label}) said {was} {unit} diverted by the whole site; it is now {now} "
-        "{unit}. Why: {reasons}."
+        "Report {number} ({label}) said {was} diverted by the whole site; it is now {now}. Why: "
+        "{reasons}."
     ),
     "supplied.diverted.central": N_(
-        "Report {number} ({label}) said {was} {unit} diverted from your material; it is now {now} "
-        "{unit}. Why: {reasons}."
+        "Report {number} ({label}) said {was} diverted from your material; it is now {now}. Why: "
+        "{reasons}."
     ),
     "supported.diverted.central": N_(
-        "Report {number} ({label}) said {was} {unit} diverted through your support; it is now {now} "
-        "{unit}. Why: {reasons}."
+        "Report {number} ({label}) said {was} diverted through your support; it is now {now}. Why: "
+        "{reasons}."
     ),
 }
 _REASONS = {
@@ -253,6 +253,12 @@ def earlier_reports(history: History, printer: Printer) -> tuple[Note, ...]:
     return tuple(notes)
 
 
+def changed_reports(history: History) -> tuple[str, ...]:
+    """Return the numbers of the issued reports that this one restates or replaces."""
+    moved = [m.number for m in history.restatements if m.figure in _MOVED]
+    return tuple(dict.fromkeys([*moved, *(taken.number for taken in history.withdrawn)]))
+
+
 def said_cautions(printer: Printer) -> Markup:
     """Return the cautions as one paragraph."""
     return Markup(" ").join(printer.say(text) for text in cautions.ALL)
@@ -272,12 +278,16 @@ def _restated(moved: Restatement, printer: Printer) -> Markup:
     values = {
         "number": moved.number,
         "label": moved.label,
-        "was": printer.number(was * scale.quantum, scale.decimals),
-        "now": printer.number(now * scale.quantum, scale.decimals),
-        "unit": printer.unit(scale.unit),
+        "was": _with_unit(was, scale, printer),
+        "now": _with_unit(now, scale, printer),
         "reasons": printer.names(reasons),
     }
     return printer.say(Text(_MOVED[moved.figure], values))
+
+
+def _with_unit(count: int, scale: Scale, printer: Printer) -> str:
+    text = printer.number(count * scale.quantum, scale.decimals)
+    return f"{text}{THIN}{printer.unit(scale.unit, text)}"
 
 
 def _signed(count: int, scale: Scale, printer: Printer) -> str:

@@ -126,14 +126,7 @@ def sponsor_view(
         harvest_line=printer.plain(Text(N_("Harvested by the whole site {period}"), period)),
         avoided=sponsor_words.avoided(lead, figures, printer),
         thanks=_thanks(claims, printer),
-        short_note=printer.say(
-            Text(
-                N_(
-                    "An estimate, not a verified or tradable reduction. How it was found, what it leaves "
-                    "out and whose claim it is: see “How this was found”."
-                )
-            )
-        ),
+        short_note=_short_note(history, printer),
         table=month_table(scope, printer),
         table_line=_table_line(scope, printer),
         site_words=site_in_words(figures, whole, printer),
@@ -156,6 +149,30 @@ def _strip_line(scope: Scope, figures: Figures, printer: Printer) -> Markup:
     )
     values = {"period": this_period(figures.period), "received": printer.with_unit(received)}
     return printer.say(Text(message, values))
+
+
+def _short_note(history: History, printer: Printer) -> Markup:
+    """Return what the first page must say of itself, and that it changes what was said before."""
+    said = [
+        printer.say(
+            Text(
+                N_(
+                    "An estimate, not a verified or tradable reduction. How it was found, what it leaves "
+                    "out and whose claim it is: see “How this was found”."
+                )
+            )
+        )
+    ]
+    changed = method_box.changed_reports(history)
+    if changed:
+        numbers = {"numbers": printer.names(changed)}
+        message = (
+            N_("It changes what report {numbers} said; why stands there too.")
+            if len(changed) == 1
+            else N_("It changes what reports {numbers} said; why stands there too.")
+        )
+        said.append(printer.say(Text(message, numbers)))
+    return Markup(" ").join(said)
 
 
 def _supported_scale(claim: Claim, whole: Scope, printer: Printer) -> Scale:

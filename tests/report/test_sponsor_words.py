@@ -157,6 +157,7 @@ def test_earlier_reports_that_moved_are_owned_up_to() -> None:
         figures, History(restatements=(moved,), withdrawn=(gone,)), printer, cases.look()
     )
     notes = [f"{note.lead} {_plain(note.text)}" for note in view.notes]
+    assert "It changes what reports 2025-0003 and 2025-0001 said" in _plain(view.short_note)
     # 1,500 kg are 3,306.9 lb and 1,450 kg 3,196.7 lb.
     assert any(
         n.startswith("Restated.")
