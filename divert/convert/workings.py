@@ -11,6 +11,7 @@ import pandas as pd
 
 from divert.convert import draws
 from divert.convert.asked import density_queries, fill_queries, tare_queries
+from divert.convert.at_fault import at_their_cells
 from divert.convert.cells import Cells, make_cells
 from divert.convert.charges import charges
 from divert.convert.columns import added, of_names
@@ -101,6 +102,9 @@ def work_out(
         *density_queries(in_use, site.units),
         *tare_queries(used, _logged(reading.entries, used)),
     ]
+    told = {f.code for f in reading.findings}  # by file, where the reader could say it
+    more = [f for f in more if f.code != "source not recorded" or f.code not in told]
+    said = at_their_cells([*refused, *more], reading.sheets)
     return Workings(
         site,
         reading,
@@ -108,7 +112,7 @@ def work_out(
         used,
         charges(used),
         _set_aside(reading, aside),
-        settle((*reading.findings, *refused, *more), site.answers),
+        settle((*reading.findings, *said), site.answers),
         _densities(used, in_use, site, weigh_ins_from is None),
         tuple(in_use),
         tuple(flat),

@@ -1,0 +1,42 @@
+"""Findings about a name, moved to the cell that holds it: the source's, not the quantity's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from divert.findings import Finding, Where
+from divert.reading import SheetTaken
+
+_FIELDS = {
+    "unknown source": ("source",),
+    "unknown material": ("material", "product"),
+    "unknown container": ("container", "unit"),
+    "source not recorded": ("source",),
+}
+
+
+def at_their_cells(findings: Iterable[Finding], sheets: Sequence[SheetTaken]) -> list[Finding]:
+    """Return the findings, those about an unknown name pointing at the column that names it."""
+    return [_moved(finding, sheets) for finding in findings]
+
+
+def _moved(finding: Finding, sheets: Sequence[SheetTaken]) -> Finding:
+    where = finding.where
+    fields = _FIELDS.get(finding.code)
+    if fields is None or where.row is None:
+        return finding
+    tables = [
+        s for s in sheets
+        if (s.file, s.sheet) == (where.file, where.sheet or "") and (s.heading_row or 0) < where.row
+    ]  # fmt: skip
+    if not tables:
+        return finding
+    table = max(tables, key=lambda s: s.heading_row or 0)
+    letters = [letter for letter, _, taken in table.columns if taken in fields]
+    if len(letters) != 1:
+        return finding
+    found = str(finding.message.values.get("name", finding.found))
+    return replace(
+        finding, where=Where(where.file, where.sheet, where.row, letters[0]), found=found
+    )
