@@ -25,18 +25,22 @@ def spoken() -> frozenset[str]:
     found = set()
     for folder in ("divert", "report_templates"):
         methods = [(pattern.partition("/")[2], method) for pattern, method in METHODS]
-        for _, _, message, *_ in extract_from_dir(
+        for _, _, message, _, context in extract_from_dir(
             ROOT / folder, methods, {"**.html": {"trimmed": "true"}}, keywords
         ):
-            found.add(message)
+            found.add(message if context is None else f"{context}: {message}")
     return frozenset(m for m in found if isinstance(m, str) and m)
 
 
 @cache
 def written(language: str) -> dict[str, str]:
-    """Return a catalogue's translations by message."""
+    """Return a catalogue's translations by message; what stands in a context apart."""
     with (LOCALE_FOLDER / language / "LC_MESSAGES" / "divert.po").open("rb") as file:
-        return {m.id: m.string for m in read_po(file, locale=language) if m.id}
+        return {
+            m.id if m.context is None else f"{m.context}: {m.id}": m.string
+            for m in read_po(file, locale=language)
+            if m.id
+        }
 
 
 def places(text: str) -> Counter[str]:
@@ -78,7 +82,10 @@ def test_french_writes_quotes_and_stops_as_french_does() -> None:
     for message, said in written("fr").items():
         assert "“" not in said and "”" not in said, message
         assert not re.search(r"(?<=\w)[;!?](?!\w)", said), message
-        assert not re.search(r"« | »", said), message  # an ordinary space may break the line
+        # An ordinary space before a mark may break the line (Lexique des règles typographiques en
+        # usage à l'Imprimerie nationale, from memory).
+        assert not re.search(r"« | [»:;!?%](?!:)", said), message
+        assert not re.search(r"\b(de|que|le|la) (un|une|il|elle)\b", said), message  # d'un, qu'elle
 
 
 def test_numbers_and_dates_follow_the_language() -> None:
@@ -92,3 +99,26 @@ def test_numbers_and_dates_follow_the_language() -> None:
 
 def test_a_language_without_a_catalogue_speaks_english() -> None:
     assert catalogue("xx").gettext("Signature") == "Signature"
+
+
+@pytest.mark.parametrize(
+    ("month", "said"),
+    [("avril 2025", "d'avril 2025"), ("août 2025", "d'août 2025"), ("mai 2025", "de mai 2025")],
+)
+def test_french_shortens_a_word_before_a_vowel(month: str, said: str) -> None:
+    text = Text(N_("The last delivery on record is of {month}."), {"month": month})
+    assert text.say("fr").endswith(f" {said}.")
+    assert text.say("en").endswith(f" of {month}.")
+
+
+@pytest.mark.parametrize(
+    ("day", "said"),
+    [(1, "le 1er juillet 2025"), (2, "le 2 juillet 2025"), (11, "le 11 juillet 2025")],
+)
+def test_french_counts_the_first_of_a_month(day: int, said: str) -> None:
+    import datetime as dt
+
+    text = Text(N_("Report {number} was withdrawn already, on {day}."),
+                {"number": 3, "day": dt.date(2025, 7, day)})  # fmt: skip
+    assert said in text.say("fr")
+    assert f"July {day}, 2025" in text.say("en")
