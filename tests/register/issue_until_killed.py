@@ -87,12 +87,14 @@ def main(folder: Path, times: int) -> None:
     seen = [b""]
     step, stopped = 1, True
     while stopped:
+        begun = time.monotonic()
         child = os.fork()
         if child == 0:
             die_at(step)
             issue_once(folder, workings, one, f"step {step}")
             os._exit(0)
         stopped = killed(child)
+        took_s = time.monotonic() - begun
         check(folder, seen)
         step += stopped
     pick = random.Random(5)
@@ -101,7 +103,7 @@ def main(folder: Path, times: int) -> None:
         if child == 0:
             for n in range(10_000):
                 issue_once(folder, workings, one, f"turn {turn}, {n}")
-        time.sleep(pick.uniform(0.0, 0.12))
+        time.sleep(pick.uniform(0.0, 2.5 * took_s))
         os.kill(child, signal.SIGKILL)
         killed(child)
         check(folder, seen)
