@@ -94,16 +94,15 @@ def _set(how: str, page: str) -> str:
 
 
 def _share_filled(page: Any) -> float:
-    """Return how far down its page the text reaches, as a share of the room between the margins."""
+    """Return how far down its page words and drawings reach, as a share of the room for them."""
     box = page._page_box
-    top, room = box.content_box_y(), box.height
-    # The root box alone is as tall as the page; what lies within it ends where the text does.
+    # Blocks that go on overleaf are as tall as the page: only what is seen tells where it ends.
     ends = [
-        child.position_y + child.margin_height()
+        seen.position_y + seen.height
         for root in box.children if root.element_tag == "html"
-        for body in root.children for child in body.children
+        for seen in root.descendants() if hasattr(seen, "text") or hasattr(seen, "replacement")
     ]  # fmt: skip
-    return float((max(ends) - top) / room) if ends and room else 1.0
+    return float((max(ends) - box.content_box_y()) / box.height) if ends and box.height else 1.0
 
 
 def _laid_out(module: Any, page: str, look: Look, language: str) -> Any:
