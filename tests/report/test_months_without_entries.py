@@ -48,7 +48,7 @@ def test_the_chart_draws_no_column_and_says_why() -> None:
     assert re.search(r">no entries</text>", drawing)
     assert ">0</text>" not in drawing
     assert "No column: no entries." in view.months.note
-    assert "May 2025: no entries" in drawing  # in what is told to whoever cannot see it
+    assert "May: no entries" in drawing  # in what is told to whoever cannot see it
     # Four pairs are left of six: May is not known, nor is April's year before.
     assert view.months.title == (
         "More was diverted than a year before wherever there is one to compare"

@@ -268,8 +268,12 @@ def _alt(data: ByMonth, language: str) -> str:
     parts: list[Text | None] = [
         Text(N_("Columns: {measure}, {unit}."), {"measure": data.measure, "unit": data.unit})
     ]
+    year = ""
     for c in data.columns:
-        name = as_name(c.full_name)
+        # Who listens hears a year once, with the first month of it.
+        full, said = c.full_name, year
+        year = full.rpartition(" ")[2]
+        name = as_name(full.removesuffix(f" {said}") if said == year else full)
         now = c.now.text if c.now else Text(_NO_ENTRIES)
         if c.before is None:
             parts.append(Text(N_("{label}: {value}."), {"label": name, "value": now}))

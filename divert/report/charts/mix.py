@@ -112,7 +112,10 @@ def finding(data: Mix) -> Text:
 
 def _short(part: MixPart) -> str:
     name = in_sentence(part.name)
-    return name if len(name) <= 40 else name[:38].rstrip() + "…"
+    if len(name) <= 40:
+        return name
+    whole_words = name[:39].rpartition(" ")[0] or name[:38]
+    return whole_words.rstrip(" ,;") + "…"
 
 
 def note(data: Mix, language: str) -> str:
