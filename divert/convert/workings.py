@@ -38,7 +38,7 @@ from divert.site import Answer, Site
 INSIDE = ("fill_group", "meaning", "density_number", "net_kg", "removed_by_share")
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Workings:
     """A site's converted ledger with all that it rests on.
 

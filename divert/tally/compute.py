@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from weakref import WeakKeyDictionary
 
 from divert.convert.cells import Cells
 from divert.convert.columns import of_names
@@ -77,8 +77,21 @@ class Books:
     history_start: dt.date
 
 
-@lru_cache(maxsize=16)
+# The reports of a run ask for the same period again and again. What is kept goes with its workings.
+_kept: WeakKeyDictionary[Workings, dict[tuple[Period, dt.date], Books]] = WeakKeyDictionary()
+MOST_KEPT = 16
+
+
 def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
+    kept = _kept.setdefault(workings, {})
+    if len(kept) > MOST_KEPT:
+        kept.clear()
+    if (period, as_of) not in kept:
+        kept[period, as_of] = _worked_out(workings, period, as_of)
+    return kept[period, as_of]
+
+
+def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
     site, factors = workings.site, workings.factors
     start, end = period.start, period.end
     history_start = max(
