@@ -128,6 +128,7 @@ def by_columns(grid: Grid) -> Sheet:
 
 
 _NUMBERLIKE = re.compile(r"[-+~$€£]?\s*[\d.,  ']*\d[\d.,  ']*\s*%?|[½¼¾]")
+_DECIMAL = re.compile(r"\d+\.\d+")
 _DATELIKE = re.compile(r"\d{1,4}\s*[-/.]\s*\d{1,2}(?:\s*[-/.]\s*\d{1,4})?(?:[T ].*)?")
 
 
@@ -143,7 +144,9 @@ def is_value(cell: Cell) -> bool:
 
 def is_number(text: str) -> bool:
     """Return whether a text is one number and nothing else, a percent sign aside."""
-    return _NUMBERLIKE.fullmatch(even(text)) is not None and _DATELIKE.fullmatch(even(text)) is None
+    flat = even(text)
+    dated = _DATELIKE.fullmatch(flat) is not None and _DECIMAL.fullmatch(flat) is None
+    return _NUMBERLIKE.fullmatch(flat) is not None and not dated
 
 
 def is_date(cell: Cell) -> bool:

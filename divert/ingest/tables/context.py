@@ -56,7 +56,9 @@ def read_name(name: str, known: Known) -> Context:
     if len(years) == 1 and known.site.year_starts > 1 and re.search(r"(?i)\b(?:fy|ex)", name):
         years = (years[0] - 1, years[0])  # a reporting year is named by the year it ends in
     label = _value_of_pair(name)
-    source, material = _named(label, known.sources.find), _named(label, known.materials.find)
+    source = _named(label, known.sources.find)
+    # "Cafe - cardboard": a source's name is taken out before a material is looked for
+    material = _named(_less_source(label, known) if source else label, known.materials.find)
     if not source and not material:
         source, material = _both(label, known)
         if not material:
@@ -120,14 +122,25 @@ def _month(text: str) -> int | None:
     return found.pop() if len(found) == 1 else None
 
 
+# A hyphen may stand inside a name ("Co-op"): parts set off by spaces are tried first.
+_SET_OFF = re.compile(r"\s+[-–—]\s+|\s*[–—:|,(/)]\s*|\s{2,}|_")
+_PARTED = re.compile(r"\s*[-–—:|,(/)]\s*|\s{2,}|_")
+
+
+def _less_source(name: str, known: Known) -> str:
+    """Return a name less the source it holds, its other parts still set off."""
+    parts = [p.strip() for p in _SET_OFF.split(name)]
+    others = [p for p in parts if p and not known.sources.find(p)]
+    return " - ".join(others) if len(others) < len(parts) else known.sources.without(name)
+
+
 def _named(name: str, find: object) -> str:
     """Return the known name that a title is or holds: "Quillmarsh School kitchen - March 2024"."""
     assert callable(find)
     whole = find(name)
     if whole:
         return str(whole)
-    parts = re.split(r"\s*[-–—:|,(/)]\s*|\s{2,}|_", name)
-    for part in (p.strip() for p in parts):
+    for part in (p.strip() for p in (*_SET_OFF.split(name), *_PARTED.split(name))):
         if part and (found := find(part)):
             return str(found)
     stripped = re.sub(r"\b(?:20)?\d\d\b|\b(?:in|en) [\w³]+$|\([^)]*\)", " ", name)
@@ -157,7 +170,9 @@ def _named(name: str, find: object) -> str:
 
 def _both(name: str, known: Known) -> tuple[str, str]:
     """Return the source and the material that a title such as "Quillmarsh food scraps 2024" names."""
+    months = {w for group in words("months")["months"].values() for w in group}
     tokens = re.sub(r"[-–—:|,()/_\d]+", " ", name).split()
+    tokens = [t for t in tokens if bare(t).strip(".") not in months]
     for at in range(1, len(tokens)):
         one, other = " ".join(tokens[:at]), " ".join(tokens[at:])
         for first, second in ((one, other), (other, one)):

@@ -71,7 +71,12 @@ def _headings(sheet: Sheet, known: Known) -> list[_Found]:
     for row in heading_rows(sheet, known):
         if row <= taken or (found and not heads_anew(sheet.row(row), known)):
             continue
-        one = _best_span(sheet, row, known, taken)
+        printed = any(sheet.row(row) == sheet.row(f.rows[-1]) for f in found if len(f.rows) == 1)
+        one = (
+            _Found((row,), heads_of(sheet, (row,), known))  # it takes in no row of entries above it
+            if printed
+            else _best_span(sheet, row, known, taken)
+        )
         if one is None:
             continue
         same = next((f for f in found if _same_heads(f, one)), None)

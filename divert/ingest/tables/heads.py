@@ -49,6 +49,8 @@ def may_group(sheet: Sheet, row: int, under: int, known: Known) -> bool:
     if any(isinstance(c, str) and c.rstrip().endswith(":") for c in cells):
         return False  # "Driver: | RT" speaks of the sheet, not of a column
     days = sum(is_date_head(c) for c in cells)
+    if days == 1 and len(filled) > 1 and any(isinstance(c, dt.date) for c in cells):
+        return False
     if days < 2 and holds_an_entry(cells, known):
         return False  # a row of entries above a heading that is printed once more
     if len(filled) == 1:

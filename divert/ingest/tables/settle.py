@@ -152,7 +152,7 @@ def _totals(columns: list[Column]) -> list[Column]:
         c
         for c in columns
         if (c.field in QUANTITIES and c.field != "each")
-        or (c.field == "" and c.heading.label and c.content.numbers > 0.6)
+        or (c.field == "" and c.head.text and max(c.content.numbers, c.content.quantities) > 0.6)
     ]
     counts = all(c.field == "count" for c in others)
     if len(totals) != 1 or (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from . import writers
-from .book import COFFEE, FOOD, HOTEL, LB, LEAVES, SCHOOL, Entry, Truth, case, day
+from .book import COFFEE, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
 
 
 @case("ordinary headings", "no quantity")
@@ -99,4 +99,23 @@ def people_and_hours_beside_loads(folder: Path) -> Truth:
         Entry(two, HOTEL, FOOD, count=1, container="tote", fill=1.0),
         Entry(one, kind="activity", name="c hours", amount=3.5, unit="hours"),
         Entry(one, kind="activity", name="c people", amount=4, unit="people"),
+    ])  # fmt: skip
+
+
+@case("csv comma", "headings repeated down the page", "total by label")
+def a_total_of_texts_and_a_heading_printed_again(folder: Path) -> Truth:
+    one, two, three = "2025-03-03", "2025-03-04", "2025-03-05"
+    writers.text(folder / "wide.csv", [
+        ["Coffee (lb)"], ["Date in", "Hotel", "School", "Ladle", "Total"],
+        [one, "", "84.5", "0", "84.5"], [two, "37", "-", "2.25", "39.25"], [three, "7.0", "1.5", "", "8.5"],
+    ])  # fmt: skip
+    head = ["Date", "Fournisseur", "Produit", "Poids net (kg)"]
+    writers.xlsx(folder / "pages.xlsx", {"Journal": [
+        head, [day(one), "hotel", "food scraps", "néant"], head, [day(two), "ladle", "food scraps", 8], [day(three), "ladle", "coffee", 9],
+    ]})  # fmt: skip
+    coffee = [(one, SCHOOL, 84.5), (two, HOTEL, 37), (two, LADLE, 2.25), (three, HOTEL, 7), (three, SCHOOL, 1.5)]  # fmt: skip
+    return Truth([
+        *(Entry(day(d), s, COFFEE, kg=lb * LB) for d, s, lb in coffee),
+        Entry(day(two), LADLE, FOOD, kg=8),
+        Entry(day(three), LADLE, COFFEE, kg=9),
     ])  # fmt: skip

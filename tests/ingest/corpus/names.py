@@ -64,3 +64,29 @@ def where_it_went_before_in_their_own_words(folder: Path) -> Truth:
         [Entry(d, HOTEL, FOOD, kg=10 * LB, before=fate) for d, fate in zip(days, said.values(), strict=True)],
         codes=("usual fate not stated",),
     )  # fmt: skip
+
+
+@case("title rows above", "several tables on one sheet")
+def titles_of_a_source_and_a_material(folder: Path) -> Truth:
+    coop, cafe = "Harrowgate Lane Co-op", "Lantern Row Café"
+    said = {
+        "Co-op - leaves": (coop, LEAVES), "Café - coffee": (cafe, COFFEE), "Cafe - leaves": (cafe, LEAVES),
+        "Lantern Row Café (kitchen scraps)": (cafe, FOOD), "School food scraps March 2025": (SCHOOL, FOOD),
+        "LADLE – coffee grounds": (LADLE, COFFEE),
+    }  # fmt: skip
+    rows: list[list[object]] = []
+    for n, title in enumerate(said, 1):
+        rows += [
+            [title],
+            ["Date", "Weight (lb)"],
+            [day(f"2025-03-{n:02}"), 10 + n],
+            [day(f"2025-03-{n + 20}"), 30 + n],
+            [],
+        ]
+    writers.xlsx(folder / "log 2025.xlsx", {"Log": rows})
+    sources = (*site(folder).sources, Source(coop, ("co-op",)), Source(cafe, ("cafe",)))
+    entries = []
+    for n, (source, material) in enumerate(said.values(), 1):
+        entries.append(Entry(day(f"2025-03-{n:02}"), source, material, kg=(10 + n) * LB))
+        entries.append(Entry(day(f"2025-03-{n + 20}"), source, material, kg=(30 + n) * LB))
+    return Truth(entries, site={"sources": sources})
