@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import lru_cache
+from html import unescape
 from typing import TYPE_CHECKING
 
 from divert.report.fonts import cut_to, faces_css, packaged
@@ -101,10 +102,23 @@ def self_contained(page: str, look: Look, language: str) -> str:
     css = style_for(look, language)
     return page.replace(
         _STYLE,
-        f"<style>\n{faces_css(cut_to(words))}\n@media print {{\n{css}}}\n"
+        f"<style>\n{faces_css(cut_to(words))}\n@media print {{\n{_heads_written(css, page)}}}\n"
         f"@media screen {{\n{for_screen(css)}}}\n</style>",
         1,
     )
+
+
+def _heads_written(css: str, page: str) -> str:
+    """Return the style sheet with running heads and foot as words: browsers know no named strings."""
+    for name in ("foot", "from", "to"):
+        found = re.search(rf'data-{name}="([^"]*)"', page)
+        css = css.replace(f"string({name})", _css_text(unescape(found[1]) if found else ""))
+    return css
+
+
+def _css_text(text: str) -> str:
+    """Return a text as CSS writes one, everything but letters and digits by its number."""
+    return '"' + "".join(c if c.isalnum() else f"\\{ord(c):x} " for c in text) + '"'
 
 
 def for_screen(css: str) -> str:
@@ -117,8 +131,6 @@ def in_page_order(page: str, printer: Printer) -> tuple[Printed, ...]:
 
     Figures shown only inside a chart follow at the end.
     """
-    from html import unescape
-
     waiting: dict[tuple[str, str], list[Printed]] = {}
     for figure in printer.printed:
         waiting.setdefault((figure.key, figure.text), []).append(figure)

@@ -47,6 +47,24 @@ def test_the_screen_has_the_sizes_of_the_page_in_the_readers_own() -> None:
     )
 
 
+def test_printed_from_a_browser_it_carries_its_running_heads() -> None:
+    # Browsers have no string() of CSS Generated Content for Paged Media: the words stand there.
+    html = _file("both")
+    assert "string(" not in html.split("@media screen")[0].replace("string-set", "")
+    written = re.findall(r'content: "([^"]*)"', html.split("@media screen")[0])
+    told = [re.sub(r"\\([0-9a-f]+) ", lambda m: chr(int(m[1], 16)), text) for text in written]
+    assert "Kestrel Bend Community Farm · Second quarter 2025" in told
+    assert "For Tern Street Kitchen" in told
+
+
+def test_a_name_cannot_leave_the_style_sheet() -> None:
+    page, _ = cases.page_of(cases.both())
+    bad = page.replace(
+        'data-to="', 'data-to="&quot;}&lt;/style&gt;&lt;script&gt;alert(1)&lt;/script&gt;'
+    )
+    assert "<script" not in self_contained(bad, cases.look(), "en")
+
+
 def test_letters_beyond_the_usual_ones_are_in_the_fonts_too() -> None:
     page, _ = cases.page_of(cases.both())
     look = cases.look()
