@@ -84,17 +84,17 @@ def fill_queries(ledger: pd.DataFrame, site: Site) -> list[Finding]:
     ]
 
 
-def tare_queries(ledger: pd.DataFrame, logged_kg: np.ndarray) -> list[Finding]:
+def tare_queries(ledger: pd.DataFrame, entries: pd.DataFrame) -> list[Finding]:
     """Return one query per container weighed full whose empty weight is not known.
 
-    ``ledger``: gross_kg, tare_kg, container, found, file, sheet, row, column; ``logged_kg`` the net
-    mass of its rows as it was logged, missing where only gross was.
+    ``ledger``: gross_kg, tare_kg, container, found, file, sheet, row, column; ``entries`` holds its
+    rows as they were logged: mass_kg is missing where only gross was.
     """
-    gross = ~np.isnan(ledger["gross_kg"].to_numpy())
-    asked = gross & np.isnan(logged_kg) & np.isnan(ledger["tare_kg"].to_numpy())
-    if not asked.any():
+    gross = ~np.isnan(ledger["gross_kg"].to_numpy()) & np.isnan(ledger["tare_kg"].to_numpy())
+    rows = ledger.iloc[np.flatnonzero(gross)]
+    rows = rows[entries["mass_kg"].loc[rows.index].isna().to_numpy()]
+    if rows.empty:
         return []
-    rows = ledger.iloc[np.flatnonzero(asked)]
     out = []
     for name, of_one in rows.groupby(rows["container"].astype(object).fillna("")):
         said = N_("{rows} gross weights in “{container}” are counted whole: its empty weight is "

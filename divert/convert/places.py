@@ -11,6 +11,7 @@ from divert.words import N_, Text
 
 # More rows of one cause than anybody goes through one by one: the rest is one finding.
 LISTED = 1000
+PLACE = ["file", "sheet", "row", "column"]
 
 
 def places(rows: pd.DataFrame) -> list[Where]:
@@ -25,7 +26,7 @@ def places(rows: pd.DataFrame) -> list[Where]:
 
 def place(ledger: pd.DataFrame, position: int) -> Where:
     """Return the place that the row at a position of the ledger came from."""
-    return places(ledger.iloc[position : position + 1])[0]
+    return places(ledger[PLACE].iloc[position : position + 1])[0]
 
 
 def _texts(column: pd.Series[str]) -> list[str | None]:

@@ -137,8 +137,10 @@ def name_queries(
 def _met(used: pd.DataFrame, field: str, mask: np.ndarray) -> list[tuple[str, int]]:
     """Return each name of a text column among the masked rows and how many rows have it."""
     names = used[field].cat.categories
-    codes = np.where(mask, used[field].cat.codes.to_numpy(), -1).astype(np.int64)
-    counts = np.bincount(codes + 1, minlength=len(names) + 1)[1:]
+    codes = used[field].cat.codes.to_numpy()
+    counts = np.bincount(
+        (codes if mask.all() else codes[mask]) + np.int64(1), minlength=len(names) + 1
+    )[1:]
     return [(str(name), int(n)) for name, n in zip(names, counts, strict=True) if n]
 
 

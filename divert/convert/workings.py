@@ -100,7 +100,7 @@ def work_out(
         *name_queries(used, site, flat, books),
         *fate_queries(used, flat, site),
         *density_queries(in_use, site.units),
-        *tare_queries(used, _logged(reading.entries, used)),
+        *tare_queries(used, reading.entries),
     ]
     told = {f.code for f in reading.findings}  # by file, where the reader could say it
     more = [f for f in more if f.code != "source not recorded" or f.code not in told]
@@ -158,12 +158,6 @@ def _resolved(
             kind = kind.cat.add_categories(["moved"])
         ledger = added(ledger, kind=kind.mask(on_site, "moved"))
     return ledger, flat
-
-
-def _logged(entries: pd.DataFrame, used: pd.DataFrame) -> np.ndarray:
-    """Return the net mass of the used rows as it was logged, kg."""
-    rows = entries["mass_kg"] if len(used) == len(entries) else entries["mass_kg"].loc[used.index]
-    return np.asarray(rows.to_numpy())
 
 
 def _set_aside(reading: Reading, reasons: dict[str, pd.Index[int]]) -> pd.DataFrame:
