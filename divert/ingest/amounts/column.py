@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from dataclasses import dataclass, field, fields
 
 import numpy as np
@@ -96,8 +98,20 @@ def uses_decimal_comma(cells: Distinct, default: bool) -> bool:
     return default and not (points and not commas)
 
 
-def read_amounts(cells: Distinct, trade: Trade) -> Amounts:
-    """Return what a column of quantities says."""
+def separators_clash(cells: Iterable[object]) -> bool:
+    """Return whether some texts can only be meant with a decimal comma, and others with a point."""
+    texts = [c for c in cells if isinstance(c, str)]
+    return any(map(shows_decimal_comma, texts)) and any(map(shows_decimal_point, texts))
+
+
+_ONE_SEPARATOR = re.compile(r"(?<![\d.,])[1-9]\d{0,2}[.,]\d{3}(?![\d.,])")
+
+
+def read_amounts(cells: Distinct, trade: Trade, clash: bool = False) -> Amounts:
+    """Return what a column of quantities says.
+
+    ``clash``: its table parts decimals both ways, so that 1.250 could be either and is not read.
+    """
     out = empty(len(cells.cells) + 1)  # the last stands for blank: code -1 finds it
     plain = np.fromiter(
         (type(c) is float or type(c) is int for c in cells.cells),
@@ -108,7 +122,11 @@ def read_amounts(cells: Distinct, trade: Trade) -> Amounts:
         out.number[:-1][plain] = [c for c in cells.cells if type(c) is float or type(c) is int]
         out.state[:-1][plain] = VALUE
     for place in np.flatnonzero(~plain):
-        _put(out, int(place), cells.cells[place], trade)
+        cell = cells.cells[place]
+        if clash and isinstance(cell, str) and _ONE_SEPARATOR.search(cell):
+            out.state[place], out.problem[place] = PROBLEM, PROBLEMS.index("quantity unreadable")
+            continue
+        _put(out, int(place), cell, trade)
     return out.spread(cells)
 
 

@@ -15,6 +15,7 @@ from divert.ingest.amounts.column import (
     VALUE,
     Amounts,
     read_amounts,
+    separators_clash,
     uses_decimal_comma,
 )
 from divert.ingest.amounts.fills import read_fills
@@ -68,10 +69,13 @@ def measure(
     units = read_units(layout.shared.get("unit"), rows, known)
     boxes = read_boxes(group, layout, context, known, rows)
     trade = known.trade_with(comma)
+    clash = separators_clash(
+        c for cs in group.columns.values() for one in cs for c in one.cells.cells
+    )
     for name in ("weight", "gross", "volume", "quantity", "count"):
         earlier: list[Column] = []
         for column in group.columns.get(name, ()):
-            amounts = read_amounts(without_dittos(column.cells), trade)
+            amounts = read_amounts(without_dittos(column.cells), trade, clash)
             _take(out, name, column, amounts, earlier, units, boxes, context, table_unit)
             earlier.append(column)
     put_boxes(out, boxes, group, layout)

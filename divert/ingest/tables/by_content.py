@@ -12,10 +12,8 @@ def by_content(column: Column, kind: str) -> str:
     """Return the field of a column, its heading's unless the cells say otherwise."""
     field, content = column.heading.field, column.content
     if not content.filled:
-        named = column.known.sources.find(column.head.text) or column.known.materials.find(
-            column.head.text
-        )
-        return "" if named and column.cells.cells else field  # ticks under a source's name
+        ticked = _is_known_name(column) and column.cells.cells
+        return "" if ticked else field  # ticks under a source's name
     if field in (
         "source",
         "material",
@@ -30,6 +28,8 @@ def by_content(column: Column, kind: str) -> str:
         if content.numbers > 0.6 and content.containers < 0.5:
             unit = column.heading.unit  # a name over numbers labels them: "School" over pounds
             return "" if unit is None else "weight" if unit.dimension == "mass" else "volume"
+        if content.quantities > 0.6 and _is_known_name(column) and not _names_things(column):
+            return ""  # "School" over "10 lb" and "2 pails": what came from there
         if field == "before" and content.befores == 0 and not _may_say_fate(column):
             return "note" if content.materials < 0.5 else "material"
     if field == "destination" and content.containers > 0.5:
@@ -74,6 +74,15 @@ def by_content(column: Column, kind: str) -> str:
     if field == "fill" and content.fills < 0.2 and content.containers > 0.5:
         return "container"
     return field
+
+
+def _is_known_name(column: Column) -> bool:
+    text, known = column.head.text, column.known
+    return bool(known.sources.find(text) or known.materials.find(text))
+
+
+def _names_things(column: Column) -> bool:
+    return column.content.sources + column.content.materials > 0.2
 
 
 def settle_types(columns: list[Column]) -> list[Column]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -58,7 +58,7 @@ def read_name(name: str, known: Known) -> Context:
     label = _value_of_pair(name)
     source = _named(label, known.sources.find)
     # "Cafe - cardboard": a source's name is taken out before a material is looked for
-    material = _named(_less_source(label, known) if source else label, known.materials.find)
+    material = _named(_less_source(label, known) if source else label, _material_only(known))
     if not source and not material:
         source, material = _both(label, known)
         if not material:
@@ -74,6 +74,11 @@ def read_name(name: str, known: Known) -> Context:
         unit=(unit := _unit(name, known))[0],
         unit_text=unit[1],
     )
+
+
+def _material_only(known: Known) -> Callable[[str], str | None]:
+    """Return how a material is found in a name: never in what names a source, such as a café."""
+    return lambda text: None if known.sources.find(text) else known.materials.find(text)
 
 
 def _value_of_pair(name: str) -> str:

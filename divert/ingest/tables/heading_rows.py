@@ -90,7 +90,10 @@ def _may_head_alone(sheet: Sheet, row: int, known: Known) -> bool:
         ),
         None,
     )
-    return below is not None and sum(is_value(c) for c in sheet.row(below)) >= 1
+    if below is None:
+        return False
+    under = [c for c in sheet.row(below) if c is not None]
+    return is_date_head(under[0]) or any(is_value(c) for c in under)
 
 
 def _names_across(sheet: Sheet, row: int, known: Known) -> bool:

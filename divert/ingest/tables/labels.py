@@ -57,7 +57,11 @@ def label_of(column: Column, known: Known) -> Label:
     over = column.head.over.split(OVER)
     texts = [t for t in (*over, heading.label) if t]
     ticked = not column.content.filled and bool(column.cells.cells)
-    named = heading.field in NAMED and (column.content.numbers > 0.6 or ticked)
+    content = column.content
+    text = column.head.text
+    names = known.sources.find(text) or known.materials.find(text)
+    amounts = content.numbers > 0.6 or (bool(names) and content.quantities > 0.6)
+    named = heading.field in NAMED and (amounts or ticked)
     if not heading.known or named:
         own = column.head.text if _is_day(column.head.text) else heading.label or column.head.text
         texts = [t for t in (*over, own) if t]

@@ -80,7 +80,6 @@ def measures_in_words(folder: Path) -> Truth:
         ("~40 lb", {"kg": 40 * LB}),
         ("12.5kg", {"kg": 12.5}),
         ("1,250 lb", {"kg": 1250 * LB}),
-        ("1 250,5 kg", {"kg": 1250.5}),
         ("2 yd", {"m3": 2 * YD3}),
         ("1 cu. yd.", {"m3": YD3}),
         ("5 gal", {"m3": 5 * GAL}),
@@ -97,11 +96,14 @@ def measures_in_words(folder: Path) -> Truth:
         ("30-40 lb", None),
         ("11/2", None),
     ]
+    head = ["Date", "Source", "Material", "How much"]
     rows = [[d, "hotel", "food scraps", text] for text, _ in cells]
-    writers.xlsx(
-        folder / "measures.xlsx", {"Log": [["Date", "Source", "Material", "How much"], *rows]}
-    )
+    writers.xlsx(folder / "measures.xlsx", {
+        "Log": [head, *rows],
+        "Par Luc": [head, [d, "hotel", "food scraps", "1 250,5 kg"], [d, "hotel", "food scraps", "12,5 kg"]],
+    })  # fmt: skip
     entries = [Entry(d, HOTEL, FOOD, **said) for _, said in cells if said]  # type: ignore[arg-type]
+    entries += [Entry(d, HOTEL, FOOD, kg=kg) for kg in (1250.5, 12.5)]
     return Truth(
         entries,
         aside={"quantity unreadable": 2, "unit unknown": 1},

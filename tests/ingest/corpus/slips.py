@@ -154,3 +154,35 @@ def copy_first_by_name(folder: Path) -> Truth:
         codes=("sheet not read",),  # y.xlsx is not in the folder
         site={"sheets": (rule, gone)},
     )
+
+
+@case("points and commas that contradict each other")
+def separators_that_clash(folder: Path) -> Truth:
+    d = day("2025-03-03")
+    head = ["Date", "Source", "Material", "Weight (kg)"]
+    texts = ["1.250", "12,5", "1 250", "12.5"]
+    rows = [[d, "hotel", "food scraps", text] for text in texts]
+    writers.xlsx(folder / "mixed.xlsx", {"Log": [head, *rows]})
+    # Half of the column writes decimals with a comma, half with a point: 1.250 could be either.
+    return Truth(
+        [Entry(d, HOTEL, FOOD, kg=kg) for kg in (12.5, 1250, 12.5)],
+        aside={"quantity unreadable": 1},
+    )
+
+
+@case("wide by source", "amounts as text under a source's name")
+def amounts_in_words_across(folder: Path) -> Truth:
+    writers.xlsx(folder / "across.xlsx", {"2025": [
+        ["Food scraps"],
+        ["Date", "School", "Hotel", "Copper Ladle"],
+        [day("2025-03-03"), "10 lb", "2 pails", None],
+        [day("2025-03-10"), "1 tote", "12 lb (late)", "9 lb"],
+    ]})  # fmt: skip
+    one, two = day("2025-03-03"), day("2025-03-10")
+    return Truth([
+        Entry(one, SCHOOL, FOOD, kg=10 * LB),
+        Entry(one, HOTEL, FOOD, count=2, container="pail"),
+        Entry(two, SCHOOL, FOOD, count=1, container="tote"),
+        Entry(two, HOTEL, FOOD, kg=12 * LB),
+        Entry(two, LADLE, FOOD, kg=9 * LB),
+    ])  # fmt: skip
