@@ -143,6 +143,13 @@ def _beside_the_numbers(board: Board) -> Markup:
             else N_("Received: {received}, from {sources} sources.")
         )  # fmt: skip
         said.insert(0, printer.say(Text(came, values)))
+    if board.gaps_differ and not board.began_within:
+        said.append(
+            printer.say(
+                Text(N_("One of the two years has many more weeks without entries: neither is called "
+                        "more or less."))
+            )
+        )  # fmt: skip
     if now.diversion_rate is not None:
         hauled = now.diversion_rate.disposed.central
         scale = product_scale(hauled, board.mass, printer)

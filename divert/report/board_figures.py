@@ -16,6 +16,8 @@ from divert.report.scales import Scale
 from divert.report.scope import Scope
 from divert.site import Site
 
+_UNLIKE = 0.1  # of the weeks
+
 
 @dataclass(frozen=True, slots=True)
 class BoardFigures:
@@ -56,9 +58,19 @@ class Board:
     def comparable(self) -> Figures | None:
         """Return the year before where it can be set against this one: whole, and written down."""
         before = self.before
-        if before is None or self.began_within or not before.weeks.logged:
+        if before is None or self.began_within or not before.weeks.logged or self.gaps_differ:
             return None
         return before
+
+    @property
+    def gaps_differ(self) -> bool:
+        """Return whether one of the two times has clearly more weeks without entries than the other.
+
+        What is missing would else be told as less.
+        """
+        if self.before is None:
+            return False
+        return abs(_missing_share(self.now) - _missing_share(self.before)) > _UNLIKE
 
     @property
     def began_within(self) -> bool:
@@ -92,3 +104,11 @@ class Board:
             if target.year == self.year:
                 return place, target
         return None
+
+
+def _missing_share(figures: Figures) -> float:
+    """Return the share of weeks without entries, up to the last day anything is known of."""
+    weeks, until = figures.weeks, known_until(figures)
+    later = sum(monday > until for monday in weeks.missing_weeks)
+    known = weeks.in_period - later
+    return (weeks.missing - later) / known if known > 0 else 0.0

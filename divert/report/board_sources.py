@@ -82,7 +82,10 @@ def sources_section(board: Board) -> Section | None:
     changed = _group(printer.plain(Text(came)), moved,
                      found, scale, board)  # fmt: skip
     return Section(
-        printer.plain(_gained_and_lost(len(gained), len(lost), to_date)),
+        printer.plain(
+            Text(N_("Who the material comes from")) if board.gaps_differ
+            else _gained_and_lost(len(gained), len(lost), to_date)
+        ),
         " ".join(
             (
                 printer.plain(

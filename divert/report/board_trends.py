@@ -41,7 +41,7 @@ def target_section(board: Board) -> Section | None:
     if found is not None:
         place, goal = found
         target = amount(printer.one(f"targets[{place}].target", goal.target, board.mass))
-    before, end, name = _year_before(board)
+    before, end, name = _year_before(board) if not board.gaps_differ else ((), None, "")
     if target is None and not before:
         return None
     language = printer.language

@@ -6,6 +6,7 @@ import datetime as dt
 
 from markupsafe import Markup
 
+from divert.report import method_box
 from divert.report.board_figures import Board
 from divert.report.board_made import yield_band
 from divert.report.board_section import Section
@@ -142,23 +143,9 @@ def _set_aside(board: Board) -> list[Markup]:
 
 
 def _restated(board: Board, history: History) -> list[Markup]:
-    numbers = list(dict.fromkeys(moved.number for moved in history.restatements))
-    said = []
-    if numbers:
-        said.append(
-            board.printer.say(
-                Text(N_("Figures issued before have moved since, in: {reports}. Each new statement "
-                        "says how and why."), {"reports": board.printer.names(numbers)})
-            )
-        )  # fmt: skip
-    taken = [w.number for w in history.withdrawn]
-    if taken:
-        said.append(
-            board.printer.say(
-                Text(N_("Reports withdrawn: {reports}."), {"reports": board.printer.names(taken)})
-            )
-        )
-    return said
+    """Return what earlier reports said otherwise, with the reasons, and which were taken back."""
+    notes = method_box.earlier_reports(history, board.printer)
+    return [Markup("{} {}").format(note.lead, note.text) for note in notes]
 
 
 def questions_section(board: Board) -> Section:

@@ -77,16 +77,21 @@ def _well_filled(
 ) -> Any:  # fmt: skip
     """Return a document without a page that has little on it, where setting it anew can save that."""
     pages = len(document.pages)
-    sparse = _share_filled(document.pages[-1]) < _SPARSE
-    if pages < least or (pages == least and sparse):
+    if pages >= least and _all_filled(document):
+        return document
+    if pages <= least:
         airy = _laid_out(module, _set("airy", page), look, language)
-        if all(_share_filled(one) >= _SPARSE for one in airy.pages):
+        if _all_filled(airy):
             return airy
-    if sparse and pages > 1:
+    if pages > 1 and not _all_filled(document):
         closer = _laid_out(module, _set("tight", page), look, language)
-        if len(closer.pages) < pages:
+        if len(closer.pages) < pages or (len(closer.pages) == pages and _all_filled(closer)):
             return closer
     return document
+
+
+def _all_filled(document: Any) -> bool:
+    return all(_share_filled(page) >= _SPARSE for page in document.pages)
 
 
 def _set(how: str, page: str) -> str:

@@ -85,6 +85,17 @@ def test_a_year_before_in_which_the_site_began_is_not_compared() -> None:
     assert "A year before: April 1, 2024, when the site began, to December 31, 2024." in page
 
 
+def test_a_year_before_with_other_gaps_is_not_compared() -> None:
+    # 2 of 52 weeks are missing now; 12 of 52 a year before: 0.04 against 0.23 of the weeks.
+    weeks = dataclasses.replace(statements.BEFORE.weeks, missing=12)
+    assert (statements.YEAR.weeks.missing, statements.YEAR.weeks.in_period) == (2, 52)
+    before = dataclasses.replace(statements.BEFORE, weeks=weeks)
+    page = words(statements.board_report(BoardFigures(statements.YEAR, before)))
+    assert "from disposal. The target was not reached." in page
+    assert "neither is called more or less" in page
+    assert "A year before 7.1" in page  # the figure stands all the same
+
+
 def test_a_month_without_entries_is_not_a_month_of_zero() -> None:
     # Nothing came in May; its week of May 12 to 18 (Thursday May 15) has no entry.
     nothing = Range(0.0, 0.0, 0.0)
