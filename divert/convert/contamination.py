@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 
-import numpy as np
 import pandas as pd
 
 from divert.convert.bands import about, ordinary, source
-from divert.factors import FactorSet
+from divert.factors import Band, FactorSet
 from divert.factors.model import EDGE
 from divert.findings import Finding
 from divert.words import N_, Text
@@ -26,20 +25,26 @@ def check_years(
     row may hold one of the two alone). A year without any removed at all is asked about, and so is a
     source above the ordinary band.
     """
+    band = factors.bands["contamination"]
     years = _reporting_year(loads["date"], year_starts).rename("year")
     sums = loads.groupby([years, "source"], observed=True)[["mass_kg", "removed_kg"]].sum()
+    share = sums["removed_kg"] / sums["mass_kg"].where(sums["mass_kg"] != 0)
+    high = share[share > band.ordinary[1] * (1 + EDGE)]
     removed = loads["removed_kg"].groupby(years).sum()
     logged = loads["mass_kg"] > 0
     months = loads["date"].dt.month[logged].groupby(years[logged]).nunique()
     findings = []
-    for year in (int(y) for y in months.index):
+    for year, met in zip(months.index.tolist(), months.tolist(), strict=True):
         if as_of < _year_end(year, year_starts):
             continue
-        if removed.loc[year] == 0:
-            if months.loc[year] >= LEAST_MONTHS:
-                findings.append(_never_any(year))
-        elif year in sums.index:
-            findings += _high(sums.loc[[year]].droplevel(0), year, factors)
+        if removed.loc[year] != 0:
+            findings += [
+                _high(str(key[1]), float(value), year, band)
+                for key, value in zip(high.index.tolist(), high.tolist(), strict=True)
+                if key[0] == year
+            ]
+        elif met >= LEAST_MONTHS:
+            findings.append(_never_any(year))
     return findings
 
 
@@ -55,36 +60,27 @@ def _year_end(year: int, year_starts: int) -> dt.date:
     return first_of_next - dt.timedelta(days=1)
 
 
-def _high(by_name: pd.DataFrame, year: int, factors: FactorSet) -> list[Finding]:
-    band = factors.bands["contamination"]
-    share = (by_name["removed_kg"] / by_name["mass_kg"].replace(0.0, np.nan)).dropna()
-    findings = []
-    for name, value in share[share > band.ordinary[1] * (1 + EDGE)].items():
-        message = Text(
-            N_(
-                "{share} % of what “{source}” sent in {year} was removed as contamination; "
-                "{ordinary} is ordinary ({where})."
-            ),
-            {
-                "share": about(float(value) * 100),
-                "source": str(name),
-                "year": str(year),
-                "ordinary": ordinary(band, "metric"),
-                "where": source(band),
-            },
-        )
-        findings.append(
-            Finding(
-                "query",
-                "contamination high",
-                message,
-                hint=Text(
-                    N_("Check the weights removed, or talk with whoever fills the containers.")
-                ),
-                name=f"{name} {year}",
-            )
-        )
-    return findings
+def _high(name: str, share: float, year: int, band: Band) -> Finding:
+    message = Text(
+        N_(
+            "{share} % of what “{source}” sent in {year} was removed as contamination; "
+            "{ordinary} is ordinary ({where})."
+        ),
+        {
+            "share": about(share * 100),
+            "source": name,
+            "year": str(year),
+            "ordinary": ordinary(band, "metric"),
+            "where": source(band),
+        },
+    )
+    return Finding(
+        "query",
+        "contamination high",
+        message,
+        hint=Text(N_("Check the weights removed, or talk with whoever fills the containers.")),
+        name=f"{name} {year}",
+    )
 
 
 def _never_any(year: int) -> Finding:
