@@ -19,6 +19,7 @@ from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import norm
 from divert.ingest.tables.labels import Label
 
+_SORTED = 0.5  # of a load at least is left when its rubbish has been picked out
 MASSES = ("weight", "gross", "quantity", "volume")
 _ESTIMATED = re.compile(
     r"\b(?:est|estimated?|estimation|approx\w*|guess\w*|estimee?|env|environ)\b"
@@ -31,21 +32,36 @@ def _scale_words(which: str) -> frozenset[str]:
 
 
 def weighed_twice(columns: list[Column]) -> list[Column]:
-    """Take a vehicle's weight in and out, or full and empty, for gross and tare."""
-    full = [c for c in columns if _names(c, "full")]
-    empty = [c for c in columns if _names(c, "empty")]
+    """Take a vehicle's weight in and out, or a scale's before and after, for gross and tare.
+
+    The heavier is the gross. "Before" and "after" alone may also stand for a load and what was left
+    of it when rubbish was picked out: where the weights allow both, neither is read.
+    """
+    full = [c for c in columns if _plain(c) in _scale_words("full") and _weighs(c)]
+    empty = [c for c in columns if _plain(c) in _scale_words("empty") and _weighs(c)]
     if len(full) != 1 or len(empty) != 1:
         return columns
-    settled = {full[0].index: "gross", empty[0].index: "tare"}
+    gross, tare = full[0], empty[0]
+    with np.errstate(invalid="ignore", divide="ignore"):
+        left = float(np.nanmedian(_numbers(tare) / _numbers(gross)))
+    if left > 1:
+        gross, tare = tare, gross
+    settled = {gross.index: "gross", tare.index: "tare"}
+    netted = any(c.field == "weight" and c.index not in settled for c in columns)
+    if _SORTED < left < 1 and _plain(gross) in _scale_words("either") and not netted:
+        settled = {gross.index: "other", tare.index: "other"}
     return [replace(c, field=settled.get(c.index, c.field)) for c in columns]
 
 
-def _names(column: Column, which: str) -> bool:
+def _plain(column: Column) -> str:
     text = re.sub(r"[(\[].*?[)\]]", " ", column.head.text)
     unit = column.heading.unit_text
-    plain = norm(re.sub(rf"\b{re.escape(unit)}\b", " ", text) if unit else text)
+    return norm(re.sub(rf"\b{re.escape(unit)}\b", " ", text) if unit else text)
+
+
+def _weighs(column: Column) -> bool:
     massive = column.heading.unit is None or column.heading.unit.dimension == "mass"
-    return plain in _scale_words(which) and massive and column.content.numbers > 0.6
+    return massive and column.content.numbers > 0.6
 
 
 def is_estimate(column: Column) -> bool:

@@ -64,6 +64,7 @@ def _free_text(columns: list[Column]) -> list[Column]:
         for c in columns
         if c.field in ("material", "product", "note", "other", "container", "")
         and c.content.quantities > 0.5
+        and c.content.numbers < 0.5
     ]
     best = max(open_, key=lambda c: c.content.quantities, default=None)
     if best is None or (best.field == "container" and best.content.containers > 0.5):
