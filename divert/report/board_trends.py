@@ -16,7 +16,7 @@ from divert.report.drawn import drawn, full_width_mm, half_width_mm
 from divert.report.known_months import first_day
 from divert.report.printed import locale_of
 from divert.report.tables import Group, Row, Table, between, halves, marked
-from divert.words import N_, Text
+from divert.words import N_, Text, first_of_month
 
 _DAY = dt.timedelta(days=1)
 _FEW_YEARS = 4  # as many still fit half the page
@@ -178,4 +178,4 @@ def _day(day: dt.date, board: Board) -> str:
     from babel.dates import format_skeleton
 
     locale = locale_of(board.printer.language, board.printer.country)
-    return str(format_skeleton("MMMd", day, locale=locale))
+    return first_of_month(str(format_skeleton("MMMd", day, locale=locale)), day, printer.language)
