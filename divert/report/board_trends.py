@@ -178,4 +178,5 @@ def _day(day: dt.date, board: Board) -> str:
     from babel.dates import format_skeleton
 
     locale = locale_of(board.printer.language, board.printer.country)
-    return first_of_month(str(format_skeleton("MMMd", day, locale=locale)), day, printer.language)
+    written = str(format_skeleton("MMMd", day, locale=locale))
+    return first_of_month(written, day, board.printer.language)
