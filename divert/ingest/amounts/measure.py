@@ -69,9 +69,9 @@ def measure(
     units = read_units(layout.shared.get("unit"), rows, known)
     boxes = read_boxes(group, layout, context, known, rows)
     trade = known.trade_with(comma)
-    clash = separators_clash(
-        c for cs in group.columns.values() for one in cs for c in one.cells.cells
-    )
+    texts = (c for cs in group.columns.values() for one in cs for c in one.cells.cells)
+    # Decimal commas on an English site are somebody's own way: 1,250 beside them could be either.
+    clash = separators_clash(texts) or (comma and not known.trade.comma)
     for name in ("weight", "gross", "volume", "quantity", "count"):
         earlier: list[Column] = []
         for column in group.columns.get(name, ()):
