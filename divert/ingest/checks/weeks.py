@@ -62,10 +62,10 @@ def _missed(came: Weeks, closed: Iterable[int], regular: float, season: int | No
     """Return the weeks missed between the first and the last, or none where there is no habit."""
     span = np.arange(came[0], came[-1] + 1)
     open_weeks = span[~np.isin(span, list(closed)) | np.isin(span, came)]
-    gaps = np.split(open_weeks, np.flatnonzero(np.isin(open_weeks, came)))
-    runs = [gap[~np.isin(gap, came)] for gap in gaps]
-    missed = [run for run in runs if len(run) and (season is None or len(run) <= season)]
-    weeks = np.concatenate(missed) if missed else np.zeros(0, dtype=np.int64)
+    there = np.isin(open_weeks, came)
+    run = np.cumsum(there)  # the weeks after one that came, up to the next that did
+    length = np.bincount(run[~there], minlength=int(run[-1]) + 1)
+    weeks = open_weeks[~there & (length[run] <= (season or len(span)))]
     counted = len(came) + len(weeks)
     habit = counted >= _LEAST_WEEKS and len(came) >= regular * counted
     return weeks if habit else np.zeros(0, dtype=np.int64)
