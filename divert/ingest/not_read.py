@@ -12,6 +12,7 @@ from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.kind_words import kind_said
 from divert.ingest.tables.layout import Layout
+from divert.ingest.tables.row_numbers import numbers_its_rows
 from divert.ingest.tables.table import Table
 from divert.ingest.tables.words_only import holds_only_words
 from divert.reading import SheetTaken
@@ -23,11 +24,20 @@ def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered
     for column in layout.unread:
         if column.field not in ("", "other") or column.content.numbers <= 0.5:
             continue
+        if not column.head.text and numbers_its_rows(column):
+            continue
         row = table.heading_rows[-1] + 1 if table.heading_rows else table.first + 1
         message = Text(
             N_("I do not know what the numbers under “{heading}” are, so I did not read them."),
             {"heading": column.head.text},
         )
+        if not column.head.text:
+            message = Text(
+                N_(
+                    "I do not know what the numbers in column {column} are, so I did not read them."
+                ),
+                {"column": column.letter},
+            )
         hint = Text(N_("If they are amounts, say which under [[sheet]] in site.toml."))
         where = Where(sheet.file, sheet.name, row, column.letter)
         out.findings.append(

@@ -97,6 +97,8 @@ def _dates(name: str) -> tuple[tuple[int, ...], int | None, int | None]:
         if found.year is None and found.day in range(15, 32) and re.search(r"\d\s*$", text):
             return (2000 + (found.day or 0),), found.month, None  # a sheet "Jan 25" is a month's
         return ((found.year,) if found.year else ()), found.month, found.day
+    if (only := _only_day(text)) is not None:
+        return (only.year or 0,), only.month, only.day
     years: tuple[int, ...] = ()
     span = _YEARS.search(text)
     if span:
@@ -116,6 +118,19 @@ def _dates(name: str) -> tuple[tuple[int, ...], int | None, int | None]:
     if month is None and numbered and len(years) < 2:
         month = int(numbered[1])
     return years, month, None
+
+
+def _only_day(text: str) -> Day | None:
+    """Return the one full date that stands in a title: "Collection of 3 March 2025 (lb)"."""
+    tokens = re.sub(r"[()]", " ", text).split()
+    found: set[Day] = set()
+    for size in (3, 1):
+        for at in range(len(tokens) - size + 1):
+            read = read_cell(" ".join(tokens[at : at + size]))
+            if not isinstance(read, Problem) and read.sure and read.readings:
+                day = read.readings[0][1]
+                found |= {day} if day.year and day.day else set()
+    return found.pop() if len(found) == 1 else None
 
 
 def _month(text: str) -> int | None:

@@ -47,7 +47,10 @@ def find_tables(sheet: Sheet, known: Known) -> tuple[list[Table], list[int]]:
             following = found[place + 1].rows[0]
             end = following - len(rows_of_titles(sheet, one.rows[-1] + 1, following, known))
         titles, pairs = titles_of(sheet, title_rows, known)
+        left_of = 0
         for heads in side_by_side(sheet, one.heads, one.rows[-1] + 1, end):
+            left = _left(sheet, heads[0].column, left_of, one.rows[-1] + 1, end)
+            left_of = heads[-1].column + 1
             tables.append(
                 Table(
                     tuple(heads),
@@ -57,12 +60,19 @@ def find_tables(sheet: Sheet, known: Known) -> tuple[list[Table], list[int]]:
                     pairs,
                     one.rows,
                     frozenset(r for r in one.repeats if r < end),
-                    heads[0].column,
+                    left,
                     heads[-1].column,
                 )
             )
         last_end = end
     return tables, outside
+
+
+def _left(sheet: Sheet, column: int, least: int, first: int, end: int) -> int:
+    """Return the first column of a table: data that stands beside its first heading has none."""
+    while column > least and (sheet.columns[column - 1].codes[first:end] >= 0).any():
+        column -= 1
+    return column
 
 
 def _headings(sheet: Sheet, known: Known) -> list[_Found]:

@@ -110,10 +110,20 @@ def _names_across(sheet: Sheet, row: int, known: Known) -> bool:
 def _dates_across(sheet: Sheet, row: int) -> bool:
     """Return whether dates or months run across a row, three of them or more."""
     cells = [c for c in sheet.row(row) if c is not None]
+    if len(cells) == 2 and all(is_date_head(c) for c in cells):
+        return _names_down(sheet, row)
     if len(cells) < 3:
         return False
     dated = [c for c in cells if is_date_head(c)]
     return len(dated) >= 3 and len(dated) >= len(cells) - 3
+
+
+def _names_down(sheet: Sheet, row: int) -> bool:
+    """Return whether under a row of two dates a name stands left of them, and amounts under them."""
+    first = next(i for i, c in enumerate(sheet.row(row)) if c is not None)
+    below = sheet.row(row + 1) if row + 1 < sheet.height else []
+    named = any(isinstance(c, str) and not is_value(c) for c in below[:first])
+    return named and any(isinstance(c, int | float) for c in below[first:])
 
 
 def is_date_head(cell: Cell) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from . import writers
-from .book import COFFEE, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
+from .book import COFFEE, FLOWERS, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
 
 
 @case("ordinary headings", "no quantity")
@@ -138,3 +138,22 @@ def weighed_before_and_after(folder: Path) -> Truth:
     })  # fmt: skip
     said = [(one, 22), (two, 28), (one, 28), (two, 17), (one, 40), (two, 41)]
     return Truth([Entry(d, HOTEL, FOOD, kg=lb * LB) for d, lb in said], codes=("sheet not read",))
+
+
+@case("wide by source", "dates across", "total by label")
+def a_first_column_without_a_heading(folder: Path) -> Truth:
+    one, two = day("2025-03-03"), day("2025-03-10")
+    writers.xlsx(folder / "2025.xlsx", {
+        "A": [["Collection of 3 March 2025 (lb)"], [None, "Food scraps", "Coffee", "Total"], ["Hotel", 20, None, 20], ["Ladle", 11, 9, 20],
+              ["Total", 31, 9, 40]],
+        "B": [["Food scraps (lb)"], [None, one, two], ["School", 22, 23], ["Ladle", 12, 13], ["Total", 34, 36]],
+        "C": [["Leaves (lb)"], [None, "Hotel", "School"], [one, 5, 6], [two, 7, 8], ["Total", 12, 14]],
+        "D": [["Cut flowers (lb)"], [None, "Hotel", "School"], ["Jan", 1, 2], ["Feb", 3, 4], ["Total", 4, 6]],
+    })  # fmt: skip
+    jan, feb = day("2025-01-01"), day("2025-02-01")
+    said = [
+        (one, HOTEL, FOOD, 20), (one, LADLE, FOOD, 11), (one, LADLE, COFFEE, 9), (one, SCHOOL, FOOD, 22), (two, SCHOOL, FOOD, 23),
+        (one, LADLE, FOOD, 12), (two, LADLE, FOOD, 13), (one, HOTEL, LEAVES, 5), (one, SCHOOL, LEAVES, 6), (two, HOTEL, LEAVES, 7),
+        (two, SCHOOL, LEAVES, 8), (jan, HOTEL, FLOWERS, 1), (jan, SCHOOL, FLOWERS, 2), (feb, HOTEL, FLOWERS, 3), (feb, SCHOOL, FLOWERS, 4),
+    ]  # fmt: skip
+    return Truth([Entry(d, s, m, kg=lb * LB) for d, s, m, lb in said])
