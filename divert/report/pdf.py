@@ -29,6 +29,7 @@ INSTEAD = Text(
 )  # fmt: skip
 
 
+_ONE_PAGE = 1.25  # pages filled to no more than that together may fit on one
 _CLOSER = ("close", "tight", "tight flowing")  # classes of the style sheet, step by step
 
 
@@ -55,7 +56,7 @@ def write_pdf(
     bytes: SOURCE_DATE_EPOCH, or ``day``, stands for the time of making. A report that runs over
     ``most_pages`` is set closer, no closer than it must be. One that is to have ``least_pages`` or
     more is set closer too where that saves a last page with little on it, and with more air where
-    it would be shorter.
+    it would be shorter. Where none are asked for, little text stands on one page.
     """
     module = weasyprint()
     with _clock_at(day):
@@ -67,6 +68,9 @@ def write_pdf(
             document = _laid_out(module, _set(how, named), look, language)
         if least_pages is not None:
             document = _well_filled(module, document, named, look, language, least_pages)
+        elif len(document.pages) > 1 and sum(map(_share_filled, document.pages)) < _ONE_PAGE:
+            flowing = _laid_out(module, _set("flowing", named), look, language)
+            document = min(flowing, document, key=lambda made: len(made.pages))
         return bytes(
             document.write_pdf(pdf_variant="pdf/ua-1", finisher=_finish, custom_metadata=False)
         )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import cases
@@ -62,6 +63,24 @@ def test_the_same_holds_in_french_on_a4(case: str) -> None:
     assert seen.faults(made) == []
     with pikepdf.open(io.BytesIO(made)) as tagged:
         assert str(tagged.Root.Lang) == "fr"
+
+
+def test_a_report_with_little_to_say_stands_on_one_page() -> None:
+    figures = cases.nothing_this_quarter()
+    own = figures.supplied
+    assert own is not None
+    never = tuple(
+        replace(m, received=cases.NOTHING, diverted=cases.NOTHING,
+                same_month_last_year=cases.NOTHING)
+        for m in own.history
+    )  # fmt: skip
+    figures = replace(
+        figures, harvest=(), supplied=replace(own, history=never, by_month=never[-3:])
+    )
+    page, _ = cases.page_of(figures)
+    made = pdf.write_pdf(page, cases.look(), "en", figures.as_of, most_pages=2)
+    assert len(pypdfium2.PdfDocument(made)) == 1
+    assert seen.faults(made) == []
 
 
 @pytest.mark.parametrize("case", ["both", "long_names"])
@@ -166,8 +185,6 @@ def test_nothing_is_fetched_but_the_fonts_that_ship(address: str) -> None:
 
 @pytest.mark.parametrize("name", ["yard.png", "yard.jpg"])
 def test_logo_and_picture_stand_in_the_page_with_their_words(name: str, tmp_path: Path) -> None:
-    from dataclasses import replace
-
     from divert.report.page_text import page_drawings
 
     Image.new("RGB", (1200, 800), "olive").save(tmp_path / name)
