@@ -78,7 +78,9 @@ def amounts(cells: Cells, coefficient: Floats, group: Ints, groups: int) -> Amou
     by_pair = np.bincount(
         g * pairs + cells.pair[use], weights=c * cells.mass_kg[use], minlength=groups * pairs
     ).reshape(groups, pairs)
-    drawn = by_pair @ cells.shared
+    # Not "@": a linear algebra library adds in another order on another number of cores, and the
+    # same inputs would not give the same bytes.
+    drawn = np.einsum("gp,pd->gd", by_pair, cells.shared)
     own = np.flatnonzero(sd)
     if len(own):
         g = g[own]
