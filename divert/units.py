@@ -28,6 +28,7 @@ class UnknownUnit(ValueError):  # noqa: N818 - reads as what it is
 SPELLINGS = {
     "lb": "pound", "lbs": "pound", "pound": "pound", "pounds": "pound", "#": "pound",
     "livre": "pound", "livres": "pound",
+    "stone": "stone", "stones": "stone", "st": "stone",
     "oz": "ounce", "ounce": "ounce", "ounces": "ounce",
     "kg": "kilogram", "kgs": "kilogram", "kilo": "kilogram", "kilos": "kilogram",
     "kilogram": "kilogram", "kilograms": "kilogram", "kilogramme": "kilogram",

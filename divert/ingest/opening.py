@@ -23,13 +23,15 @@ from divert.words import N_, Text
 Progress = Callable[[int], None]
 
 
-def open_folder(site: Site, progress: Progress | None = None) -> Iterator[Opened]:
+def open_folder(
+    site: Site, progress: Progress | None = None, reader: Reader | None = None
+) -> Iterator[Opened]:
     """Yield each spreadsheet under the site's folder, in a stable order.
 
     ``progress`` is called with the number of rows read so far. A file that cannot be read gives one
     finding ("file unreadable") and never stops the others; a file that this tool wrote gives a note
-    and no cells. While the caller deals with one file the child reads the next. Raises CannotRun
-    where the folder itself cannot be listed.
+    and no cells. While the caller deals with one file the child reads the next; a ``reader`` that
+    was started already is used and ended. Raises CannotRun where the folder itself cannot be listed.
     """
     try:
         waiting = find(site.folder, [rule.file for rule in site.sheets])
@@ -40,10 +42,12 @@ def open_folder(site: Site, progress: Progress | None = None) -> Iterator[Opened
                 {"folder": str(site.folder), "why": problem.strerror or ""},
             )
         ) from problem
-    return _opened(waiting, progress)
+    return _opened(waiting, progress, reader)
 
 
-def _opened(waiting: list[Found], progress: Progress | None) -> Iterator[Opened]:
+def _opened(
+    waiting: list[Found], progress: Progress | None, started: Reader | None
+) -> Iterator[Opened]:
     rows = 0
 
     def count(more: int) -> None:
@@ -52,7 +56,7 @@ def _opened(waiting: list[Found], progress: Progress | None) -> Iterator[Opened]
         if progress is not None:
             progress(rows)
 
-    with Reader() as reader:
+    with started or Reader() as reader:
         ahead: _Asked | None = None
         for index, found in enumerate(waiting):
             asked = ahead or _ask(reader, found)

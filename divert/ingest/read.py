@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from divert.ingest.grid import Opened
 from divert.ingest.opening import open_folder
+from divert.ingest.reader import Reader
 from divert.site import Site
 
 if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is being opened
@@ -17,15 +18,18 @@ if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is
 
 
 def read_folder(
-    site: Site, as_of: dt.date, progress: Callable[[int], None] | None = None
+    site: Site,
+    as_of: dt.date,
+    progress: Callable[[int], None] | None = None,
+    reader: Reader | None = None,
 ) -> Reading:
     """Return everything read from a site's folder, as of a day.
 
-    ``progress`` is called with the number of rows read so far. Raises CannotRun where the folder
-    itself cannot be listed; everything else is a finding.
+    ``progress`` is called with the number of rows read so far; ``reader`` is one that was started
+    already. Raises CannotRun where the folder itself cannot be listed; everything else is a finding.
     """
     with _uncollected():
-        return read_opened(open_folder(site, progress), site, as_of)
+        return read_opened(open_folder(site, progress, reader), site, as_of)
 
 
 @contextmanager

@@ -46,6 +46,12 @@ class Reader:
     ) -> None:
         self.close()
 
+    def start(self) -> None:
+        """Start the child before there is a file for it."""
+        if self._child is None or self._child.poll() is not None:
+            self.close()
+            self._child = self._start()
+
     def ask(self, data: bytes, suffix: str) -> None:
         """Hand over one file's bytes; ``suffix`` is its extension, lower-case, with its dot."""
         self._size = len(data)
@@ -55,10 +61,8 @@ class Reader:
             "seconds": limits.seconds(len(data)) if self._seconds is None else self._seconds,
             "memory": limits.memory_bytes(len(data)),
         }
-        if self._child is None or self._child.poll() is not None:
-            self.close()
-            self._child = self._start()
-        assert self._child.stdin is not None
+        self.start()
+        assert self._child is not None and self._child.stdin is not None
         with self._watch(), contextlib.suppress(OSError):  # a dead child shows in the answer
             self._child.stdin.write(json.dumps(request).encode() + b"\n")
             self._child.stdin.write(data)

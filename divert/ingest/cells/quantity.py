@@ -243,6 +243,7 @@ def _lesser_unit(first: Piece, second: Piece) -> bool:
     """Return whether "12 lb 8 oz" or "2 kg 500 g" is written."""
     return (first.unit[:1], second.unit[:1]) in (
         ("l", "o"),
+        ("s", "l"),
         ("p", "o"),
         ("k", "g"),
         ("#", "o"),

@@ -41,6 +41,10 @@ def amounts_anyone_could_tell(folder: Path) -> Truth:
         ("une dizaine de kg", {"kg": 10}),
         ("12lb8oz", {"kg": 12 * LB + 8 * OZ}),
         ("12 lb, 13 lb", {"kg": 25 * LB}),
+        (
+            "2 st 4 lb",
+            {"kg": 32 * LB},
+        ),  # a stone is 14 lb: Weights and Measures Act 1985, Schedule 1, from memory
         ("20 lb ea x 3", {"kg": 60 * LB}),
         ("a yard", {"m3": YD3}),
     ]
