@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
+import time
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 import click
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Iterator
     from pathlib import Path
 
     from divert.convert import Workings
     from divert.words import Text
 
 DONE, ROWS_SET_ASIDE, COULD_NOT_RUN = 0, 1, 2
+EVERY_SECONDS = 0.1  # that a count on the screen moves
 
 
 class _Path(click.ParamType):  # type: ignore[type-arg]
@@ -78,9 +81,10 @@ def read(
     folder: Path, as_of: dt.date | None, as_json: bool, every: bool, ledger_path: Path | None
 ) -> None:
     """Read everything; say what was understood, set aside, and looks wrong."""
+    workings = _open(folder, as_of)
+    # What needs pandas is imported after: it can load while the first spreadsheet is being opened.
     from divert.screen.reading import reading_json, reading_lines
 
-    workings = _open(folder, as_of)
     if ledger_path is not None:
         from divert.safe_files import write_text
         from divert.screen.ledger_file import ledger_csv
@@ -120,13 +124,13 @@ def figures(
         else:
             _say(as_issued_lines(site, period, sponsor), site.language)
         return
+    day = as_of or dt.date.today()
+    workings = _open(folder, day)
     from divert.figures import to_json
     from divert.screen.figures import figure_lines, figures_csv
     from divert.steps import period_of
     from divert.tally import figures_for
 
-    day = as_of or dt.date.today()
-    workings = _open(folder, day)
     found = figures_for(workings, period_of(workings, period, day), day, sponsor)
     if as_json:
         _print_json(to_json(found))
@@ -160,11 +164,12 @@ def report(
     wanted = _formats(formats)
     workings = _open(folder, day)
     name = {"sponsor": sponsor, "grant": grant}.get(audience)
-    paths = write_reports(
-        workings, audience, period_of(workings, period, day), day,
-        names=None if name is None else (name,), formats=wanted, out=out, issue=issue,
-        withdraws=withdraws, progress=_progress("reports made"),
-    )  # fmt: skip
+    with _counting("reports made") as progress:
+        paths = write_reports(
+            workings, audience, period_of(workings, period, day), day,
+            names=None if name is None else (name,), formats=wanted, out=out, issue=issue,
+            withdraws=withdraws, progress=progress,
+        )  # fmt: skip
     for path in paths:
         click.echo(path)
     _finish(workings)
@@ -182,12 +187,12 @@ def trace(
     sponsor: str | None,
 ) -> None:  # fmt: skip
     """Walk one figure back to rows, factors and sources."""
+    day = as_of or dt.date.today()
+    workings = _open(folder, day)
     from divert.steps import period_of
     from divert.trace import trace as walk
     from divert.trace import trace_json, trace_lines
 
-    day = as_of or dt.date.today()
-    workings = _open(folder, day)
     walked = walk(workings, figure, period_of(workings, period, day), day, sponsor)
     if as_json:
         _print_json(trace_json(walked))
@@ -235,14 +240,17 @@ def demo(folder: Path, as_of: dt.date | None) -> None:
     """Copy the sample site and make all its reports."""
     from divert.demonstration import make_demo
 
-    for path in make_demo(folder, as_of or dt.date.today(), _progress("reports made")):
+    with _counting("reports made") as progress:
+        paths = make_demo(folder, as_of or dt.date.today(), progress)
+    for path in paths:
         click.echo(path)
 
 
 def _open(folder: Path, as_of: dt.date | None) -> Workings:
     from divert.steps import open_site
 
-    return open_site(folder, as_of=as_of, progress=_progress("rows read"))
+    with _counting("rows read") as progress:
+        return open_site(folder, as_of=as_of, progress=progress)
 
 
 def _formats(text: str) -> tuple[str, ...]:
@@ -259,15 +267,25 @@ def _formats(text: str) -> tuple[str, ...]:
     return wanted
 
 
-def _progress(what: str) -> Callable[[int], None] | None:
-    """Return a counter on standard error, or None where it is no terminal."""
+@contextmanager
+def _counting(what: str) -> Iterator[Callable[[int], None] | None]:
+    """Give a counter on standard error, gone again at the end; None where that is no terminal."""
     if not sys.stderr.isatty():
-        return None
+        yield None
+        return
+    said, width = 0.0, 0
 
     def show(count: int) -> None:
-        click.echo(f"\r{count:,} {what}", nl=False, err=True)
+        nonlocal said, width
+        if (now := time.monotonic()) - said > EVERY_SECONDS:
+            line = f"{count:,} {what}"
+            said, width = now, len(line)
+            click.echo(f"\r{line}", nl=False, err=True)
 
-    return show
+    try:
+        yield show
+    finally:
+        click.echo(f"\r{' ' * width}\r", nl=False, err=True)
 
 
 def _say(lines: Iterable[Text], language: str) -> None:

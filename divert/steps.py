@@ -5,14 +5,18 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from divert.convert import Workings, work_out
 from divert.factors import load_factors
 from divert.findings import CannotRun
 from divert.ingest import read_folder
+from divert.ingest.reader import Reader
 from divert.period import Period, read_period
 from divert.site_file import read_site
 from divert.words import N_, Text
+
+if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is being opened
+    from divert.convert import Workings
 
 
 def open_site(
@@ -25,9 +29,11 @@ def open_site(
 
     Raises CannotRun where nothing can be made: no site.toml, an unreadable folder.
     """
-    site = read_site(Path(folder))
-    factors = load_factors(site.folder)
-    reading = read_folder(site, as_of or dt.date.today(), progress)
+    with Reader() as reader:
+        reader.start()  # so that it is ready when site.toml has been read
+        site = read_site(Path(folder))
+        factors = load_factors(site.folder)
+        reading = read_folder(site, as_of or dt.date.today(), progress, reader)
     if not reading.inputs and not reading.findings:
         raise CannotRun(
             Text(
@@ -38,6 +44,8 @@ def open_site(
                 {"folder": str(folder), "endings": ".xlsx .xlsm .xlsb .xls .ods .csv .tsv"},
             )
         )
+    from divert.convert import work_out
+
     return work_out(site, reading, factors)
 
 
