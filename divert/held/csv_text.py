@@ -5,6 +5,7 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
@@ -66,7 +67,8 @@ def separator(text: str, usual: str = ",") -> str:
     lines = [line for line in text[:400_000].splitlines()[:_LOOKED_AT] if line.strip()]
 
     def score(mark: str) -> tuple[float, int, bool]:
-        widths = Counter(len(row) for row in _rows(lines, mark) if len(row) > 1)
+        rows = _rows(lines, mark, _spaced(text, mark))
+        widths = Counter(len(row) for row in rows if len(row) > 1)
         if not widths:
             return 0, 0, mark == usual
         width, agreeing = max(widths.items(), key=lambda item: (item[1] * (item[0] - 1), item[0]))
@@ -87,16 +89,16 @@ def rows_of(data: bytes, suffix: str) -> Iterator[list[str]]:
     if text[:4].lower() == "sep=":
         text = text.partition("\n")[2]
     if not _swallows_rows(text, mark):
-        yield from _rows(io.StringIO(text, newline=""), mark)
+        yield from _rows(io.StringIO(text, newline=""), mark, _spaced(text, mark))
         return
     for line in text.splitlines():
-        yield next(_rows([line], mark), [])
+        yield next(_rows([line], mark, _spaced(line, mark)), [])
 
 
 def _swallows_rows(text: str, mark: str) -> bool:
     if '"' not in text:
         return False
-    rows = list(_rows(io.StringIO(text, newline=""), mark))
+    rows = list(_rows(io.StringIO(text, newline=""), mark, _spaced(text, mark)))
     usual = Counter(map(len, rows)).most_common(1)[0][0] - 1 if rows else 0
     long = [cell for row in rows for cell in row if "\n" in cell]
     if any(cell.count("\n") > _LONGEST_QUOTED for cell in long):
@@ -106,6 +108,11 @@ def _swallows_rows(text: str, mark: str) -> bool:
     return bool(rows) and text.count('"') % 2 == 1 and any("\n" in cell for cell in rows[-1])
 
 
-def _rows(lines: Iterable[str], mark: str) -> Iterator[list[str]]:
+def _spaced(text: str, mark: str) -> bool:
+    """Return whether a space stands between a mark and a quoted cell: the quote counts all the same."""
+    return re.search(rf'{mark} +"', text) is not None
+
+
+def _rows(lines: Iterable[str], mark: str, spaced: bool = False) -> Iterator[list[str]]:
     csv.field_size_limit(1 << 30)  # how long a cell may be is settled where rows are sent
-    return csv.reader(lines, delimiter=mark)
+    return csv.reader(lines, delimiter=mark, skipinitialspace=spaced)

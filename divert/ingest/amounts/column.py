@@ -25,6 +25,7 @@ PROBLEMS = (
     "quantity unreadable",
     "unit unknown",
     "net mass zero or less",
+    "no tare",
     "no scale",
     "weights disagree",
 )

@@ -5,7 +5,14 @@ from __future__ import annotations
 import numpy as np
 
 from divert.ingest.amounts.column import PROBLEM, read_amounts
-from divert.ingest.amounts.measured import DISAGREE, NET_ZERO, Measured, fill_gaps, without_dittos
+from divert.ingest.amounts.measured import (
+    DISAGREE,
+    NET_ZERO,
+    NO_TARE,
+    Measured,
+    fill_gaps,
+    without_dittos,
+)
 from divert.ingest.arrays import Floats
 from divert.ingest.cells.unit import Unit
 from divert.ingest.known import Known
@@ -52,6 +59,10 @@ def put_net(
         near = (np.abs(out.mass_kg - net) <= room) | (np.abs(out.mass_kg - by_each) <= room)
         apart = both & ~near
         out.state[apart], out.problem[apart] = PROBLEM, DISAGREE
+        empty = np.array([str(name) in own for name in out.container], dtype=bool)
+        lacks = has_gross & np.isnan(tare) & np.isnan(out.mass_kg) & ~empty
+        if (~np.isnan(tare)).any():  # it is taken off the other rows
+            out.state[lacks], out.problem[lacks] = PROBLEM, NO_TARE
         found = np.isnan(out.mass_kg) & ~np.isnan(net)
         out.mass_kg[found] = net[found]
     above = has_gross & (out.mass_kg > 1.001 * out.gross_kg)

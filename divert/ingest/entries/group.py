@@ -6,7 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from divert.ingest.amounts.column import CLOSED, NOTHING, PROBLEM, UNKNOWN, VALUE
-from divert.ingest.amounts.measured import Measured
+from divert.ingest.amounts.measured import Measured, without_dittos
 from divert.ingest.arrays import Bools, Objects
 from divert.ingest.coded import Coded, Part, constant, of_texts
 from divert.ingest.days.dated_rows import When
@@ -17,6 +17,7 @@ from divert.ingest.entries.group_days import days_of_group
 from divert.ingest.entries.job import TableJob, place_in, text_at
 from divert.ingest.entries.left_out import refuse_row, set_aside, skip_row
 from divert.ingest.entries.row_facts import RowFacts
+from divert.ingest.entries.things import named
 from divert.ingest.entries.used import use_rows
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.rows import Rows
@@ -43,6 +44,8 @@ def group_entries(
         open_rows &= column.cells.codes < 0
     days = days_of_group(group, dated, job, rows)
     material = constant(group.label.material, size).filled(shared.material)
+    if own := group.columns.get("material"):
+        material = named(without_dittos(own[0].cells), job.known.materials.find)
     if job.kind != "fuel":
         material = _material_from_notes(material, amounts, job)
     source = constant(group.label.source, size).filled(shared.source)

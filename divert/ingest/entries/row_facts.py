@@ -113,6 +113,8 @@ class RowFacts:
                 said = mark.read_start(text)
                 if said in ("rejected", "void"):
                     return str(said)
+                if row_kinds().get(plain(text)) == "rejected":
+                    return "rejected"
                 answer = plain(text)
                 if answer in ("yes", "y", "true", "oui", "o", "x", "1"):
                     return yes

@@ -46,6 +46,12 @@ _REFUSED: dict[str, tuple[str, str]] = {
         N_("The net mass comes to zero or less."),
         N_("Check gross, tare and count."),
     ),
+    "no tare": (
+        N_("The empty weight is missing on this row, and it is taken off on the others."),
+        N_(
+            "Write the empty weight, or the net weight, or name a container that has a tare in site.toml."
+        ),
+    ),
     "weights disagree": (
         N_("The weights on this row do not agree."),
         N_("Check gross, tare and net, or leave only the weight that is right."),
@@ -87,6 +93,7 @@ CODE_OF = {
     "date turned round": "date order ambiguous",
     "no scale": "quantity unreadable",
     "weights disagree": "quantity unreadable",
+    "no tare": "quantity unreadable",
     "no sum": "no date",
 }
 

@@ -18,6 +18,7 @@ from divert.ingest.tables.days_across import with_days_settled
 from divert.ingest.tables.groups import WITH, Group, group_up
 from divert.ingest.tables.headings import QUANTITIES
 from divert.ingest.tables.labels import label_of, settle_labels
+from divert.ingest.tables.numbered import with_materials
 from divert.ingest.tables.one_load import not_loads, sums_across
 
 
@@ -60,7 +61,7 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     labels = {c.index: labels[c.index] for c in quantities}
     labels = settle_labels(labels, rest, context, kind, known)
     companions = [c for c in rest if c.field in WITH]
-    groups = group_up(quantities, companions, labels, kind, known)
+    groups = with_materials(group_up(quantities, companions, labels, kind, known), columns)
     grouped = {c.index for g in groups for cs in g.columns.values() for c in cs}
     across_at = {c.index for c in across} - odd
     shared: dict[str, Column] = {}

@@ -157,3 +157,31 @@ def a_first_column_without_a_heading(folder: Path) -> Truth:
         (two, SCHOOL, LEAVES, 8), (jan, HOTEL, FLOWERS, 1), (jan, SCHOOL, FLOWERS, 2), (feb, HOTEL, FLOWERS, 3), (feb, SCHOOL, FLOWERS, 4),
     ]  # fmt: skip
     return Truth([Entry(d, s, m, kg=lb * LB) for d, s, m, lb in said])
+
+
+@case("ordinary headings", "csv comma", "quantity unreadable")
+def several_things_in_one_row(folder: Path) -> Truth:
+    one, two, three = day("2025-03-03"), day("2025-03-04"), day("2025-03-05")
+    writers.xlsx(folder / "two.xlsx", {"A": [
+        ["Date", "Source", "Material 1", "Weight 1 (lb)", "Material 2", "Weight 2 (lb)"],
+        [one, "hotel", "food scraps", 20, "leaves", 3], [two, "school", "coffee", 11, None, None],
+    ], "B": [
+        ["Date", "Source", "Matière", "Poids (kg)", "Matière 2", "Poids 2 (kg)"],
+        [one, "ladle", "leaves", 5, "coffee", 6],
+    ]})  # fmt: skip
+    writers.xlsx(folder / "tare.xlsx", {"A": [
+        ["Date", "Source", "Material", "Container", "Gross (lb)", "Tare (lb)"],
+        [one, "hotel", "leaves", None, 62, 6], [two, "hotel", "leaves", None, 50, None], [three, "hotel", "leaves", "tote", 49, None],
+    ], "B": [
+        ["Date", "Source", "Material", "Weight (lb)", "Status", "Notes"],
+        [two, "ladle", "leaves", 30, "returned", None], [three, "ladle", "leaves", 31, "ok", "returned 2 empty totes"],
+    ]})  # fmt: skip
+    spaced = 'Date, Source, Material, "Weight (lb)"\n2025-03-03, "School", "food scraps", "1,020"\n2025-03-04, hotel, coffee, 12\n'
+    (folder / "tablet.csv").write_text(spaced, encoding="utf-8")
+    return Truth([
+        Entry(one, HOTEL, FOOD, kg=20 * LB), Entry(one, HOTEL, LEAVES, kg=3 * LB), Entry(two, SCHOOL, COFFEE, kg=11 * LB),
+        Entry(one, LADLE, LEAVES, kg=5), Entry(one, LADLE, COFFEE, kg=6),
+        Entry(one, HOTEL, LEAVES, kg=56 * LB), Entry(three, HOTEL, LEAVES, gross=49 * LB, count=1, container="tote"),
+        Entry(two, LADLE, LEAVES, kg=30 * LB, kind="rejected"), Entry(three, LADLE, LEAVES, kg=31 * LB),
+        Entry(one, SCHOOL, FOOD, kg=1020 * LB), Entry(two, HOTEL, COFFEE, kg=12 * LB),
+    ], aside={"quantity unreadable": 1})  # fmt: skip
