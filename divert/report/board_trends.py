@@ -128,7 +128,7 @@ def years_section(board: Board) -> Section | None:
                  *(() if not targets else ("–" if target is None else marked(target),))))
         )  # fmt: skip
     data = Years(tuple(drawn_years), printer.plain(Text(N_("Diverted"))),
-                 printer.unit_in_full(scale.unit))  # fmt: skip
+                 printer.unit_in_full(scale.unit), board.gaps_differ)  # fmt: skip
     few = len(spans) <= _FEW_YEARS
     width = half_width_mm(board.look) if few else full_width_mm(board.look)
     shown = drawn(lambda look: years(data, look), width, printer.language, board.look,

@@ -172,6 +172,7 @@ def test_an_even_pace_is_counted_from_the_sites_own_start() -> None:
 def test_whole_years(values: list[float], title: str) -> None:
     data = Years(tuple(Year(str(2020 + i), amount(v)) for i, v in enumerate(values)), "", "")
     assert str(years.finding(data)) == title
+    assert str(years.finding(replace(data, uneven=True))) == "The years so far"
 
 
 @pytest.mark.parametrize(

@@ -37,11 +37,12 @@ class Year:
 
 @dataclass(frozen=True, slots=True)
 class Years:
-    """The years in order, and what is measured."""
+    """The years in order, and what is measured; ``uneven`` where gaps forbid to compare them."""
 
     years: tuple[Year, ...]
     measure: str
     unit: str
+    uneven: bool = False
 
 
 def years(data: Years, look: Look) -> Chart:
@@ -116,6 +117,8 @@ def _targets(
 
 def finding(data: Years) -> Text:
     """Compare whole years only; a partial year is never set against a whole one."""
+    if data.uneven:
+        return Text(N_("The years so far"))
     whole = [y for y in data.years if not y.partial]
     if len(whole) < 2:
         if whole:
