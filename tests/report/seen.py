@@ -8,7 +8,7 @@ import pikepdf
 import pypdfium2
 
 OURS = ("Source-Sans-3", "Source-Serif-4")
-_SIDE, _TOP, _FOOT = 50.0, 20.0, 20.0  # points: 18 mm at the sides less what a letter may hang out
+_SIDE, _TOP, _FOOT = 48.0, 20.0, 20.0  # points: 18 mm at the sides, less what a "j" may hang out
 _SCALE = 3.0
 
 Box = tuple[float, float, float, float]  # left, bottom, right, top in points
