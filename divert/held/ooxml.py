@@ -38,7 +38,8 @@ def cells_left_blank(
     """
     suspects = []
     for name in package.names(lambda n: n.startswith("xl/") and n.endswith(".xml")):
-        if any(package.holds(name, [_ERROR, *_NO_VALUE])) and "/worksheets/" in name:
+        error, formula = package.holds(name, [_ERROR, b"<f"])
+        if "/worksheets/" in name and (error or (formula and any(package.holds(name, _NO_VALUE)))):
             suspects.append(name)
     if not suspects:
         return
