@@ -7,25 +7,26 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).parent
+# The sample site: two years in four files, read anew in each process.
 PROGRAM = """
-import hashlib, json, os, sys
-sys.path.insert(0, sys.argv[1])
-from made_up import AS_OF, SITE, workings
+import datetime as dt, hashlib, json
 from divert.figures import to_json
-from divert.period import read_period
 from divert.report.evidence import evidence_workbook
+from divert.shipped import sample_folder
+from divert.steps import open_site, period_of
 from divert.tally import figures_for
-figures = figures_for(workings(), read_period("2025", as_of=AS_OF, started=SITE.started), AS_OF)
-book = evidence_workbook(workings(), {"period": figures}, "board")
+day = dt.date(2026, 7, 1)
+site = open_site(sample_folder(), as_of=day)
+figures = figures_for(site, period_of(site, "2025", day), day)
 print(hashlib.sha256(json.dumps(to_json(figures)).encode()).hexdigest())
-print(hashlib.sha256(book).hexdigest())
+print(hashlib.sha256(evidence_workbook(site, {"period": figures}, "board")).hexdigest())
 """
 
 
 def prints(cwd, **around):
     """Return the SHA-256 of figures and workbook, made by a process of its own."""
     run = subprocess.run(
-        [sys.executable, "-c", PROGRAM, str(HERE)], cwd=cwd, capture_output=True, text=True,
+        [sys.executable, "-c", PROGRAM], cwd=cwd, capture_output=True, text=True,
         check=True, timeout=120,
         env={**os.environ, "PYTHONPATH": str(HERE.parents[1]), **around},
     )  # fmt: skip
