@@ -56,20 +56,21 @@ def how_we_know(figures: Figures, basis: Mapping[str, float], path: str, printer
         printer.say(Text(_BASES[name], {"share": printer.with_unit(share), "loads": loads}))
         for name, share in zip(known, shares, strict=True)
     ]
+    own = path.startswith("supplied")
     if not phrases:
-        none = (
-            N_("No load from you was logged.")
-            if path.startswith("supplied")
-            else N_("No load was logged.")
+        text = Text(N_("No load from you was logged.") if own else N_("No load was logged."))
+    elif known == ["weighed"]:
+        text = Text(
+            N_("Everything you brought was weighed.")
+            if own
+            else N_("Everything received was weighed.")
         )
-        return Note(_lead(printer, N_("How we know.")), printer.say(Text(none)))
-    if known == ["weighed"]:
-        text = printer.say(Text(N_("Everything received was weighed.")))
-        return Note(_lead(printer, N_("How we know.")), text)
-    return Note(
-        _lead(printer, N_("How we know.")),
-        printer.say(Text(N_("Of the mass received, {parts}."), {"parts": printer.names(phrases)})),
-    )
+    else:
+        message = (
+            N_("Of the mass you brought, {parts}.") if own else N_("Of the mass received, {parts}.")
+        )
+        text = Text(message, {"parts": printer.names(phrases)})
+    return Note(_lead(printer, N_("How we know.")), printer.say(text))
 
 
 def coverage(figures: Figures, printer: Printer) -> Note:
