@@ -70,7 +70,7 @@ def _looked_at_aside(form: str, package: Package | None) -> _Aside:
     elif form == "xlsb":
         if ooxml.is_ours(package):
             raise Refused("ours")
-        aside.merges = xlsb.merges(package)
+        aside.merges, aside.cells = xlsb.merges(package), xlsb.errors(package)
     else:
         if ods.is_ours(package):
             raise Refused("ours")

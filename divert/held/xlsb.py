@@ -1,4 +1,4 @@
-"""Merged cells of an .xlsb workbook, which calamine does not tell.
+"""Merged cells and error cells of an .xlsb workbook, which calamine does not tell.
 
 Record numbers and layouts are those of Microsoft's [MS-XLSB], from memory; LibreOffice reads the
 files the tests build from them the same way.
@@ -6,6 +6,7 @@ files the tests build from them the same way.
 
 from __future__ import annotations
 
+import re
 import struct
 from collections.abc import Iterator
 
@@ -17,6 +18,15 @@ _SHEET = 156  # BrtBundleSh
 _BEGIN_MERGES = b"\xb1\x01\x04"  # BrtBeginMergeCells (177), a body of 4 bytes: how many
 _MERGE = b"\xb0\x01\x10"  # BrtMergeCell (176), a body of 16 bytes
 _MERGE_LENGTH = len(_MERGE) + 16
+_ROW, _ERROR, _FORMULA_ERROR = 0, 3, 11  # BrtRowHdr, BrtCellError, BrtFmlaError
+_ERRORS = {
+    0x00: "#NULL!", 0x07: "#DIV/0!", 0x0F: "#VALUE!", 0x17: "#REF!", 0x1D: "#NAME?", 0x24: "#NUM!",
+    0x2A: "#N/A",
+}  # fmt: skip
+# Such a record, wherever it stands: its number, its length, a column, a style and one of the errors.
+_MAY_BE_ERROR = re.compile(
+    rb"[\x03\x0b][\x09-\xff][\x00-\x7f]?..\x00\x00.{4}[\x00\x07\x0f\x17\x1d\x24\x2a]", re.S
+)
 
 
 def merges(package: Package) -> dict[str, list[tuple[int, int, int, int]]]:
@@ -28,6 +38,29 @@ def merges(package: Package) -> dict[str, list[tuple[int, int, int, int]]]:
         if part in package and any(package.holds(part, [_BEGIN_MERGES])):
             found[title] = list(_in_sheet(b"".join(package.pieces(part))))
     return found
+
+
+def errors(package: Package) -> dict[str, dict[tuple[int, int], str]]:
+    """Return, by sheet, the text of error cells by their place (row, column), from 1."""
+    parts = links(package, "xl/_rels/workbook.bin.rels")
+    found = {}
+    for link, title in _sheets(package.read("xl/workbook.bin")):
+        part = parts.get(link, "")
+        if part in package:
+            sheet = b"".join(package.pieces(part))
+            if _MAY_BE_ERROR.search(sheet):
+                found[title] = dict(_errors_in(sheet))
+    return found
+
+
+def _errors_in(sheet: bytes) -> Iterator[tuple[tuple[int, int], str]]:
+    row = 0
+    for number, body in _records(sheet):
+        if number == _ROW and len(body) >= 4:
+            row = int.from_bytes(body[:4], "little") + 1
+        elif number in (_ERROR, _FORMULA_ERROR) and len(body) >= 9:
+            column = int.from_bytes(body[:4], "little") + 1
+            yield (row, column), _ERRORS.get(body[8], "#ERROR!")
 
 
 def _in_sheet(sheet: bytes) -> Iterator[tuple[int, int, int, int]]:

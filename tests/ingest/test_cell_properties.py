@@ -209,13 +209,22 @@ def test_a_unit_without_a_size_is_an_unknown_unit(text: str) -> None:
     assert isinstance(read, Problem) and read.code == "unit unknown"
 
 
-def test_a_slip_beside_a_number_is_no_note() -> None:
-    """A letter for a nought, or a misspelt container, must not leave its first digits as an entry."""
-    from divert.ingest.cells.container import Containers
-    from divert.ingest.cells.problem import Problem
-    from divert.ingest.cells.quantity import read_cell
-    from divert.ingest.cells.scan import Trade
+@given(st.integers(100, 99999), st.integers(0, 4), st.sampled_from("OoIlSBZ|"))
+def test_a_letter_among_the_digits_is_never_read_as_a_number(
+    whole: int, at: int, letter: str
+) -> None:
+    digits = str(whole)
+    at = min(at, len(digits) - 2)  # "120l" would be litres
+    for text in (digits[:at] + letter + digits[at + 1 :], digits[:at] + letter + digits[at:]):
+        assert isinstance(quantity.read_cell(text, TRADE), Problem), text
+        assert isinstance(number.read_cell(text), Problem), text
 
-    trade = Trade(containers=Containers({"tote": ()}, {"tote": (0.1,)}))
-    for text in ("3O.5", "2 totse", "1l2"):
-        assert isinstance(read_cell(text, trade), Problem), text
+
+@given(st.integers(2, 999), st.sampled_from(["lbss", "kgg", "ib", "gk", "lbb", "poundss", "totse", "tottes", "piall"]))  # fmt: skip
+def test_a_misspelt_unit_or_container_is_never_a_note(count: int, word: str) -> None:
+    assert isinstance(quantity.read_cell(f"{count} {word}", TRADE), Problem)
+
+
+@given(st.integers(1, 500), st.sampled_from(["<{} lb", "up to {} lb", "less than {} lb", "{}+ lb", "{0}-{0}9 lb", "{0} or {0}9 lb", "{} lb??"]))  # fmt: skip
+def test_an_amount_nobody_can_be_sure_of_is_not_read(number_written: int, shape: str) -> None:
+    assert isinstance(quantity.read_cell(shape.format(number_written), TRADE), Problem)

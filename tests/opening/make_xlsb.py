@@ -92,6 +92,8 @@ def _cell(column: int, value: object, date_1904: bool) -> bytes:
     plain = struct.pack("<II", column, 0)
     if value is None:
         return b""
+    if value == "#N/A":
+        return record(3, plain + bytes([0x2A]))
     if isinstance(value, str):
         return record(6, plain + wide(value))
     if isinstance(value, bool):

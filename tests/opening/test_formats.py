@@ -203,6 +203,19 @@ def test_an_error_cell_is_its_text_and_not_a_blank(tmp_path: Path) -> None:
     assert by_sheet(opened)["Empty"].rows == []
 
 
+def test_an_error_cell_of_a_binary_workbook_is_its_text(tmp_path: Path) -> None:
+    rows: list[list[object]] = [
+        ["Date", "lb"],
+        [dt.date(2025, 3, 3), "#N/A"],
+        [None, 12.5],
+        ["#N/A"],
+    ]
+    opened = open_bytes(tmp_path, "e.xlsb", xlsb({"Plain": [["lb", 3.0]], "Errors": rows}))
+    grids = by_sheet(opened)
+    assert grids["Errors"].rows[1:] == [[dt.date(2025, 3, 3), "#N/A"], [None, 12.5], ["#N/A"]]
+    assert grids["Plain"].rows == [["lb", 3.0]]
+
+
 def test_a_merge_over_the_whole_sheet_ends_where_the_cells_end(tmp_path: Path) -> None:
     def fill(book: xlsxwriter.Workbook) -> None:
         sheet = book.add_worksheet()
