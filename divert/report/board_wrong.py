@@ -6,11 +6,11 @@ import datetime as dt
 
 from markupsafe import Markup
 
-from divert.report import method_box
 from divert.report.board_figures import Board
 from divert.report.board_made import yield_band
 from divert.report.board_section import Section
 from divert.report.dates import month_and_year
+from divert.report.earlier_reports import earlier_reports
 from divert.report.grant_left_out import REASONS
 from divert.report.history import History
 from divert.report.printed import THIN
@@ -144,7 +144,7 @@ def _set_aside(board: Board) -> list[Markup]:
 
 def _restated(board: Board, history: History) -> list[Markup]:
     """Return what earlier reports said otherwise, with the reasons, and which were taken back."""
-    notes = method_box.earlier_reports(history, board.printer)
+    notes = earlier_reports(history, board.printer)
     return [Markup("{} {}").format(note.lead, note.text) for note in notes]
 
 

@@ -13,6 +13,7 @@ from divert.report.charts.methane import methane
 from divert.report.charts.strip import Strip, strip
 from divert.report.dates import period_name, span
 from divert.report.drawn import Drawn, drawn, full_width_mm
+from divert.report.earlier_reports import earlier_reports
 from divert.report.grant_columns import GrantFigures, columns
 from divert.report.grant_counts import counts_table
 from divert.report.grant_gases import (
@@ -270,7 +271,7 @@ def _known_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
 def _earlier(history: History, printer: Printer) -> tuple[Note, ...]:
     """Return the entries behind a restatement, and which statements were taken back."""
     entries = entries_moved(history, printer)
-    withdrawn = method_box.earlier_reports(History(withdrawn=history.withdrawn), printer)
+    withdrawn = earlier_reports(History(withdrawn=history.withdrawn), printer)
     return withdrawn if entries is None else (entries, *withdrawn)
 
 

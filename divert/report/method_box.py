@@ -10,10 +10,8 @@ from markupsafe import Markup
 from divert.figures import Emissions, FactorUsed, Figures, Range
 from divert.report import cautions
 from divert.report.factor_names import documents, factor_name, typical_standing
-from divert.report.history import History, Restatement
-from divert.report.printed import THIN, Printer
-from divert.report.rounding import steps
-from divert.report.scales import Kind, Scale
+from divert.report.printed import Printer
+from divert.report.scales import Scale
 from divert.report.two_way import add_up_to
 from divert.words import N_, Text
 
@@ -70,7 +68,7 @@ def how_we_know(figures: Figures, basis: Mapping[str, float], path: str, printer
             N_("Of the mass you brought, {parts}.") if own else N_("Of the mass received, {parts}.")
         )
         text = Text(message, {"parts": printer.names(phrases)})
-    return Note(_lead(printer, N_("How we know.")), printer.say(text))
+    return Note(lead(printer, N_("How we know.")), printer.say(text))
 
 
 def coverage(figures: Figures, printer: Printer) -> Note:
@@ -103,7 +101,7 @@ def coverage(figures: Figures, printer: Printer) -> Note:
             {"day": figures.period.last_entry},
         )
         text = Markup(" ").join([text, printer.say(until)])
-    return Note(_lead(printer, N_("Coverage.")), text)
+    return Note(lead(printer, N_("Coverage.")), text)
 
 
 def set_aside(figures: Figures, printer: Printer) -> Note | None:
@@ -111,7 +109,7 @@ def set_aside(figures: Figures, printer: Printer) -> Note | None:
     if not figures.rows.set_aside:
         return None
     return Note(
-        _lead(printer, N_("Set aside.")),
+        lead(printer, N_("Set aside.")),
         printer.say(
             Text(
                 N_(
@@ -154,7 +152,7 @@ def not_claimed(
     if not listed:
         return None
     return Note(
-        _lead(printer, N_("Not claimed.")),
+        lead(printer, N_("Not claimed.")),
         printer.say(
             Text(
                 N_("Composted here, but it would not have been thrown away: {list}."),
@@ -181,7 +179,7 @@ def gases(emissions: Emissions, within: Mapping[str, Range], printer: Printer) -
            "replaced, energy recovery."),
         {"unit": unit, **values},
     )  # fmt: skip
-    return Note(_lead(printer, N_("Gases.")), printer.say(text))
+    return Note(lead(printer, N_("Gases.")), printer.say(text))
 
 
 def standing(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
@@ -200,7 +198,7 @@ def standing(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
             sentences.append(printer.say(Text(message, {"list": "; ".join(named)})))
     if not sentences:
         return None
-    return Note(_lead(printer, N_("Weakest part.")), Markup(" ").join(sentences))
+    return Note(lead(printer, N_("Weakest part.")), Markup(" ").join(sentences))
 
 
 def sources(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
@@ -208,82 +206,7 @@ def sources(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
     named = documents(factors)
     if not named:
         return None
-    return Note(_lead(printer, N_("Published numbers.")), Markup("{}.").format("; ".join(named)))
-
-
-_MOVED = {
-    "mass.diverted.central": N_(
-        "Report {number} ({label}) said {was} diverted by the whole site; it is now {now}. Why: "
-        "{reasons}."
-    ),
-    "supplied.diverted.central": N_(
-        "Report {number} ({label}) said {was} diverted from your material; it is now {now}. Why: "
-        "{reasons}."
-    ),
-    "supported.diverted.central": N_(
-        "Report {number} ({label}) said {was} diverted through your support; it is now {now}. Why: "
-        "{reasons}."
-    ),
-    "mass.received.central": N_(
-        "Report {number} ({label}) said {was} received by the whole site; it is now {now}. Why: "
-        "{reasons}."
-    ),
-    "supplied.received.central": N_(
-        "Report {number} ({label}) said {was} received from you; it is now {now}. Why: {reasons}."
-    ),
-    "emissions.net_avoided.central": N_(
-        "Report {number} ({label}) said {was} avoided by the whole site, net; it is now {now}. Why: "
-        "{reasons}."
-    ),
-    "supplied.net_avoided.central": N_(
-        "Report {number} ({label}) said {was} avoided with your material, net; it is now {now}. Why: "
-        "{reasons}."
-    ),
-    "supported.net_avoided.central": N_(
-        "Report {number} ({label}) said {was} avoided through your support, net; it is now {now}. "
-        "Why: {reasons}."
-    ),
-}
-# Told only where what says the same more nearly has not moved.
-_ELSE = {
-    "mass.received.central": ("mass.diverted.central",),
-    "supplied.received.central": ("supplied.diverted.central",),
-    "emissions.net_avoided.central": (
-        "supplied.net_avoided.central", "supported.net_avoided.central",
-    ),
-}  # fmt: skip
-_REASONS = {
-    "rows added": N_("rows added {amount}"),
-    "rows changed": N_("rows changed {amount}"),
-    "rows removed": N_("rows removed {amount}"),
-    "settings changed": N_("settings changed {amount}"),
-    "the site's own densities moved": N_("the site's own densities moved {amount}"),
-    "factors changed": N_("factors changed {amount}"),
-    "the calculation changed": N_("the calculation changed {amount}"),
-}
-
-
-def earlier_reports(history: History, printer: Printer) -> tuple[Note, ...]:
-    """Return what has moved since a report was issued, and what was taken back."""
-    notes = [
-        Note(_lead(printer, N_("Restated.")), _restated(moved, printer)) for moved in _told(history)
-    ]
-    for taken in history.withdrawn:
-        text = (
-            Text(N_("Report {number} ({label}) was withdrawn; {by} replaces it."),
-                 {"number": taken.number, "label": taken.label, "by": taken.replaced_by})
-            if taken.replaced_by
-            else Text(N_("Report {number} ({label}) was withdrawn."),
-                      {"number": taken.number, "label": taken.label})
-        )  # fmt: skip
-        notes.append(Note(_lead(printer, N_("Withdrawn.")), printer.say(text)))
-    return tuple(notes)
-
-
-def changed_reports(history: History) -> tuple[str, ...]:
-    """Return the numbers of the issued reports that this one restates or replaces."""
-    moved = [m.number for m in _told(history)]
-    return tuple(dict.fromkeys([*moved, *(taken.number for taken in history.withdrawn)]))
+    return Note(lead(printer, N_("Published numbers.")), Markup("{}.").format("; ".join(named)))
 
 
 def said_cautions(printer: Printer) -> Markup:
@@ -291,48 +214,6 @@ def said_cautions(printer: Printer) -> Markup:
     return Markup(" ").join(printer.say(text) for text in cautions.ALL)
 
 
-def _told(history: History) -> list[Restatement]:
-    """Return the moved figures that are told one by one."""
-    moved = {(m.number, m.label, m.figure) for m in history.restatements}
-    return [
-        m
-        for m in history.restatements
-        if m.figure in _MOVED
-        and not any((m.number, m.label, near) in moved for near in _ELSE.get(m.figure, ()))
-    ]
-
-
-def _restated(moved: Restatement, printer: Printer) -> Markup:
-    """Return a moved figure with its reasons, whose parts come to the move as printed."""
-    kind: Kind = "co2e" if "net_avoided" in moved.figure else "mass"
-    scale = printer.scale(kind, max(abs(moved.was), abs(moved.now)))
-    was, now = (steps(kg / scale.factor, scale.quantum) for kg in (moved.was, moved.now))
-    parts = [part for part in moved.parts if part.amount]
-    counts = add_up_to([p.amount / scale.factor for p in parts], now - was, scale.quantum)
-    reasons = [
-        printer.plain(Text(_REASONS[part.reason], {"amount": _signed(count, scale, printer)}))
-        for part, count in zip(parts, counts, strict=True)
-        if count
-    ]
-    values = {
-        "number": moved.number,
-        "label": moved.label,
-        "was": _with_unit(was, scale, printer),
-        "now": _with_unit(now, scale, printer),
-        "reasons": printer.names(reasons),
-    }
-    return printer.say(Text(_MOVED[moved.figure], values))
-
-
-def _with_unit(count: int, scale: Scale, printer: Printer) -> str:
-    text = printer.number(count * scale.quantum, scale.decimals)
-    return f"{text}{THIN}{printer.unit(scale.unit, text)}"
-
-
-def _signed(count: int, scale: Scale, printer: Printer) -> str:
-    text = printer.number(count * scale.quantum, scale.decimals)
-    return f"+{text}" if count > 0 else text
-
-
-def _lead(printer: Printer, message: str) -> str:
+def lead(printer: Printer, message: str) -> str:
+    """Return the bold words that open a note."""
     return printer.plain(Text(message))

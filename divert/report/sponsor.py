@@ -11,6 +11,7 @@ from divert.figures import Figures
 from divert.report import method_box, sponsor_words
 from divert.report.dates import period_name, span, this_period
 from divert.report.drawn import Drawn
+from divert.report.earlier_reports import changed_reports, earlier_reports
 from divert.report.harvest_words import Went, harvest_lines, nothing_harvested
 from divert.report.history import History
 from divert.report.look import Look
@@ -163,7 +164,7 @@ def _short_note(history: History, printer: Printer) -> Markup:
             )
         )
     ]
-    changed = method_box.changed_reports(history)
+    changed = changed_reports(history)
     if changed:
         numbers = {"numbers": printer.names(changed)}
         message = (
@@ -206,7 +207,7 @@ def _notes(
     figures: Figures, claims: tuple[Claim, ...], scope: Scope, history: History, printer: Printer
 ) -> tuple[Note, ...]:
     notes = [
-        *method_box.earlier_reports(history, printer),
+        *earlier_reports(history, printer),
         method_box.how_we_know(figures, scope.basis, f"{scope.root}basis", printer),
         method_box.coverage(figures, printer),
         method_box.set_aside(figures, printer),

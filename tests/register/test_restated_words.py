@@ -6,8 +6,8 @@ from types import SimpleNamespace
 import pytest
 
 from divert.report.board_wrong import _restated as of_board
+from divert.report.earlier_reports import earlier_reports
 from divert.report.history import REASONS, History, Move, Restatement, Withdrawn
-from divert.report.method_box import earlier_reports
 from divert.report.printed import Printer
 
 DAY = dt.date(2025, 7, 5)
