@@ -23,6 +23,8 @@ TABLES: tuple[tuple[str, ...], ...] = (
         "volume_m3", "mass_kg", "removed_kg", "basis", "before", "name", "amount", "unit",
         "currency", "destination", "file", "sheet", "row", "note",
     ),
+    ("figure", "value"),  # divert figures --csv
+    ("number", "set", "figure", "value"),  # the same with --as-issued
 )  # fmt: skip
 
 

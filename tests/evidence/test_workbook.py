@@ -10,9 +10,10 @@ from recalculated import ledger, sheets
 
 from divert.convert import work_out
 from divert.factors import load_factors
-from divert.mark import MARK
+from divert.mark import MARK, marked_rows
 from divert.period import read_period
 from divert.report.evidence import evidence_workbook
+from divert.screen.figures import figures_csv, issued_csv
 from divert.tally import figures_for
 
 PERIOD = read_period("2025-Q2", as_of=AS_OF, started=SITE.started)
@@ -42,6 +43,14 @@ def test_the_same_data_give_the_same_bytes():
 
 def test_the_reader_will_know_it_for_our_own():
     assert f'name="{MARK}"' in parts(workbook())["docProps/custom.xml"]
+
+
+def test_the_reader_will_know_tables_of_figures_too():
+    """Figures saved as CSV beside the crew's sheets are no sheet of a crew."""
+    for table in (figures_csv({"mass": {"received": 1.0}}), issued_csv({"issued": []})):
+        first = [line.split(",") for line in table.splitlines()[:1]]
+        assert marked_rows(first)
+    assert not marked_rows([["date", "source", "value"]])
 
 
 def test_every_entry_has_its_origin_words_basis_and_key():
