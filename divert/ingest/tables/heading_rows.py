@@ -175,15 +175,18 @@ def holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:
     Where the row says "Date" it is a heading all the same: "64 gal" then heads a column of carts.
     """
     texts = [c for c in cells if isinstance(c, str)]
-    if any(_is_day(t) for t in texts):
+    if any(is_day(t) for t in texts):
         return True
     if any(read_heading(t, known).field in _DAYS and _heads(t, known) for t in texts):
         return False
     return any(_is_amount(t, known) for t in texts)
 
 
-def _is_day(text: str) -> bool:
-    read = read_date(text)
+def is_day(cell: Cell) -> bool:
+    """Return whether a cell says a day: a date, with a year or without, or a day of the month."""
+    if cell is None:
+        return False
+    read = read_date(cell)
     if isinstance(read, Problem):
         return False
     return read.day_alone is not None or any(day.day is not None for _, day in read.readings)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import re
 from collections.abc import Iterable, Sequence
 
@@ -10,7 +9,7 @@ from divert.ingest.cells.mark import is_total_label
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text, is_value
-from divert.ingest.tables.heading_rows import holds_an_entry
+from divert.ingest.tables.heading_rows import holds_an_entry, is_day
 from divert.ingest.tables.headings import Heading, read_heading
 from divert.ingest.tables.years_across import year_of
 
@@ -52,7 +51,8 @@ def _looks_like_data(cells: Sequence[Cell], known: Known) -> bool:
         (named and not paired and len(cells) > 1 and (values > 0 or holds_an_entry(cells, known)))
         or is_total_label(first)
         or (values >= 1 and len(cells) >= 2 and not first.endswith(":") and len(cells) > 2)
-        or (len(cells) == 2 and values >= 1 and isinstance(cells[0], dt.date))
+        or (len(cells) == 2 and values == 2)
+        or (len(cells) == 2 and values == 1 and is_day(cells[0]))  # "5th | 22"
     )
 
 

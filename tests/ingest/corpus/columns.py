@@ -185,3 +185,19 @@ def several_things_in_one_row(folder: Path) -> Truth:
         Entry(two, LADLE, LEAVES, kg=30 * LB, kind="rejected"), Entry(three, LADLE, LEAVES, kg=31 * LB),
         Entry(one, SCHOOL, FOOD, kg=1020 * LB), Entry(two, HOTEL, COFFEE, kg=12 * LB),
     ], aside={"quantity unreadable": 1})  # fmt: skip
+
+
+@case("headings repeated down the page", "utf-8 with mark")
+def narrow_tables_printed_over_pages(folder: Path) -> Truth:
+    head = ["When", "No. of totes"]
+    writers.text(folder / "School 2025.csv", [
+        ["Food scraps"], head, ["2025-03-03", "2.5"], ["2025-03-04", "1"], ["2025-03-05", "3"], head, ["2025-03-06", "0.5"],
+    ], encoding="utf-8-sig")  # fmt: skip
+    writers.xlsx(folder / "2025.xlsx", {"April": [
+        ["Hotel food scraps"], ["Day", "lb"], [3, 20], ["4", "21"], ["Day", "lb"], ["5th", "22"], [6, 23],
+    ]})  # fmt: skip
+    totes = [(3, 2.5), (4, 1), (5, 3), (6, 0.5)]
+    return Truth([
+        *(Entry(day(f"2025-03-0{n}"), SCHOOL, FOOD, count=c, container="tote") for n, c in totes),
+        *(Entry(day(f"2025-04-0{n}"), HOTEL, FOOD, kg=(17 + n) * LB) for n in (3, 4, 5, 6)),
+    ])  # fmt: skip
