@@ -9,7 +9,7 @@ from divert.ingest.known import Known
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import QUANTITIES
 from divert.ingest.tables.labels import Label, label_of
-from divert.ingest.tables.one_load import MASSES, is_estimate
+from divert.ingest.tables.one_load import MASSES, is_corrected, is_estimate
 
 WITH = ("tare", "each", "removed", "contamination", "fill", "size")  # may belong to one group
 
@@ -104,9 +104,13 @@ def _group(
 def _repeated(key: Label, by_field: dict[str, list[Column]]) -> list[Group]:
     """Part columns of one field that are different loads; keep together what speaks of one load.
 
-    Two plain weights are one load: they must agree. A guess counts only where nothing was weighed.
+    Two plain weights are one load: they must agree. A guess counts only where nothing was weighed,
+    and what was corrected only where no correction stands.
     """
-    guessed = [c for cs in by_field.values() for c in cs if c.field in MASSES and is_estimate(c)]
+    masses = [c for cs in by_field.values() for c in cs if c.field in MASSES]
+    guessed = [c for c in masses if is_estimate(c)]
+    if any(map(is_corrected, masses)):
+        guessed = [c for c in masses if not is_corrected(c)]
     if guessed and len(guessed) < sum(len(by_field.get(f, ())) for f in MASSES):
         weighed = {f: [c for c in cs if c not in guessed] for f, cs in by_field.items()}
         weighed = {f: cs for f, cs in weighed.items() if cs}

@@ -21,6 +21,9 @@ from divert.ingest.tables.labels import Label
 
 _SORTED = 0.5  # of a load at least is left when its rubbish has been picked out
 MASSES = ("weight", "gross", "quantity", "volume")
+_CORRECTED = re.compile(
+    r"\b(?:corrected|revised|final|adjusted|corrigee?s?|revisee?s?|definitif)\b"
+)
 _ESTIMATED = re.compile(
     r"\b(?:est|estimated?|estimation|approx\w*|guess\w*|estimee?|env|environ)\b"
 )
@@ -62,6 +65,11 @@ def _plain(column: Column) -> str:
 def _weighs(column: Column) -> bool:
     massive = column.heading.unit is None or column.heading.unit.dimension == "mass"
     return massive and column.content.numbers > 0.6
+
+
+def is_corrected(column: Column) -> bool:
+    """Return whether a column's head says that its amounts were put right afterwards."""
+    return _CORRECTED.search(bare(column.head.text)) is not None
 
 
 def is_estimate(column: Column) -> bool:

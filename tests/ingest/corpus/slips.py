@@ -76,6 +76,8 @@ def two_weights_of_one_load(folder: Path) -> Truth:
                     [d, "hotel", "food scraps", 20, 22], [d, "school", "food scraps", 30, None]],
         "Goals": [["Date", "Source", "Material", "Weight (lb)", "YTD (lb)", "Goal (lb)", "Last year (lb)", "CO2e saved (lb)"],
                   [d, "ladle", "coffee", 23, 23, 100, 18, 20]],
+        "Corrected": [["Date", "Source", "Material", "Weight (lb)", "Corrected weight (lb)"],
+                      [d, "hotel", "leaves", 20, 25], [d, "school", "leaves", 11, None]],
         "Truck": [["Date", "Source", "Material", "Weight in (lb)", "Weight out (lb)"], [d, "hotel", "leaves", 5200, 4800]],
         "Scale": [["Date", "Source", "Material", "Gross (lb)", "Tare (lb)", "Net (lb)"],
                   [d, "hotel", "food scraps", 60, 10, 50], [d, "school", "food scraps", 60, 10, 61], [d, "ladle", "food scraps", 60, 10, 40]],
@@ -84,6 +86,8 @@ def two_weights_of_one_load(folder: Path) -> Truth:
         Entry(d, HOTEL, FOOD, kg=22 * LB),
         Entry(d, SCHOOL, FOOD, kg=30 * LB),
         Entry(d, LADLE, COFFEE, kg=23 * LB),
+        Entry(d, HOTEL, "leaves", kg=25 * LB),
+        Entry(d, SCHOOL, "leaves", kg=11 * LB),
         Entry(d, HOTEL, "leaves", kg=400 * LB),
         Entry(d, HOTEL, FOOD, kg=50 * LB),
     ], aside={"quantity unreadable": 2})  # fmt: skip
