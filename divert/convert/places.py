@@ -11,7 +11,6 @@ from divert.words import N_, Text
 
 # More rows of one cause than anybody goes through one by one: the rest is one finding.
 LISTED = 1000
-PLACE = ["file", "sheet", "row", "column"]
 
 
 def places(rows: pd.DataFrame) -> list[Where]:
@@ -26,11 +25,18 @@ def places(rows: pd.DataFrame) -> list[Where]:
 
 def place(ledger: pd.DataFrame, position: int) -> Where:
     """Return the place that the row at a position of the ledger came from."""
-    return places(ledger[PLACE].iloc[position : position + 1])[0]
+    file, sheet, column = (
+        _text(ledger[name].iat[position]) for name in ("file", "sheet", "column")
+    )
+    return Where(file, sheet, int(ledger["row"].iat[position]), column)
 
 
 def _texts(column: pd.Series[str]) -> list[str | None]:
-    return [x if isinstance(x, str) and x else None for x in column.astype(object).tolist()]
+    return [_text(value) for value in column.astype(object).tolist()]
+
+
+def _text(value: object) -> str | None:
+    return value if isinstance(value, str) and value else None
 
 
 def each_row(
