@@ -91,6 +91,7 @@ def read_cell(value: object, comma: bool = False) -> float | Problem:
         "",
         bare(even(value)),
     )
+    text = re.sub(r"^(?:(?:rempli|plein)(?:e?s?) )?(?:aux?|a|filled to) (?=\d)", "", text)
     taken = take_fill(text, 0, comma)
     if taken is None:
         return _bare_number(text, comma)

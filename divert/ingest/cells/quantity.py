@@ -49,6 +49,13 @@ def read_cell(value: object, trade: Trade) -> tuple[Quantity, ...] | Problem:
     return tuple(_negated(q) for q in read) if negative else read
 
 
+# "rempli à 75 %", "aux 2/3", "filled to 3/4": how full, with the words that say so before it
+_FILLED_TO = re.compile(
+    r"\b(?:(?:rempli|plein)(?:e?s?) (?:aux?|a|de)|aux?|(?:filled|full) (?:up )?to) "
+    r"(\d+/\d+|\d[\d.,]* ?%)(?: (?:plein|rempli)(?:e?s?)| full)?(?![\w/])"
+)
+
+
 def _plainly(text: str) -> str:
     """Return "30 lb" for "30ish lb", "3 pails" for "three (3) pails", "33 ?" for "33?"."""
     text = re.sub(r"^'(?=\d)", "", text)
@@ -57,6 +64,8 @@ def _plainly(text: str) -> str:
     if twice and (said := take_number(twice[1])) and said[0] == int(twice[2]):
         text = twice[2] + text[twice.end() :]
     text = re.sub(r"(?<=\d)(lbs?|kg)\.?(?=\d)", r" \1 ", text)  # "12lb8oz"
+    text = _FILLED_TO.sub(r"\1 full", text)
+    text = re.sub(r"^(\d+) ?kg (\d{3})$", r"\1 kg \2 g", text)  # "12 kg 500"
     text = re.sub(r"^\((\d+)\)\s+(?=\d)", r"\1 x ", text)  # "(2) 5 gal buckets"
     text = re.sub(r"^(\d+/\d+) of an? ", r"\1 ", text)
     each = re.match(r"(\d[\d.,]* ?[a-z#]+) (?:ea|each)\.? ?x ?(\d+)$", text)  # "20 lb ea x 3"

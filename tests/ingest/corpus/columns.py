@@ -201,3 +201,24 @@ def narrow_tables_printed_over_pages(folder: Path) -> Truth:
         *(Entry(day(f"2025-03-0{n}"), SCHOOL, FOOD, count=c, container="tote") for n, c in totes),
         *(Entry(day(f"2025-04-0{n}"), HOTEL, FOOD, kg=(17 + n) * LB) for n in (3, 4, 5, 6)),
     ])  # fmt: skip
+
+
+@case("French headings", "ways to write an amount")
+def fills_said_in_french(folder: Path) -> Truth:
+    said = {
+        "1 seau aux 2/3": (1, 2 / 3), "2 seaux aux 3/4": (2, 0.75), "1 seau rempli à 75 %": (1, 0.75), "un seau aux 3/4 plein": (1, 0.75),
+        "1 seau (rempli aux 2/3)": (1, 2 / 3), "3 pails filled to 50%": (3, 0.5), "2 seaux aux deux tiers": (2, 2 / 3),
+    }  # fmt: skip
+    fills = {"aux 2/3": 2 / 3, "rempli à 75 %": 0.75, "à 3/4": 0.75, "plein aux 3/4": 0.75}
+    days = [day(f"2025-03-{n:02}") for n in range(1, 13)]
+    writers.xlsx(folder / "seaux.xlsx", {
+        "A": [["Date", "Origine", "Matière", "Quantité"], *([d, "hotel", "leaves", text] for d, text in zip(days, said, strict=False)),
+              [days[11], "hotel", "leaves", "12 kg 500"]],
+        "B": [["Date", "Origine", "Matière", "Contenant", "Nombre", "Remplissage"],
+              *([d, "ladle", "leaves", "seau", 2, text] for d, text in zip(days, fills, strict=False))],
+    })  # fmt: skip
+    return Truth([
+        *(Entry(d, HOTEL, LEAVES, count=n, container="pail", fill=f) for d, (n, f) in zip(days, said.values(), strict=False)),
+        Entry(days[11], HOTEL, LEAVES, kg=12.5),
+        *(Entry(d, LADLE, LEAVES, count=2, container="pail", fill=f) for d, f in zip(days, fills.values(), strict=False)),
+    ])  # fmt: skip
