@@ -28,7 +28,7 @@ def place(ledger: pd.DataFrame, position: int) -> Where:
     file, sheet, column = (
         _text(ledger[name].iat[position]) for name in ("file", "sheet", "column")
     )
-    return Where(file, sheet, int(ledger["row"].iat[position]), column)
+    return Where(file, sheet, int(ledger["row"].to_numpy()[position]), column)
 
 
 def _texts(column: pd.Series[str]) -> list[str | None]:
