@@ -117,8 +117,10 @@ def _split_label(text: str, known: Known) -> tuple[str, str] | None:
     return None
 
 
+# Possessive: what could be taken in two ways ("#", a run of digits) must not be tried in all of them.
 _NOTHING = re.compile(
-    r"(?i)(?:am|pm|a\.m\.|p\.m\.|morning|afternoon|evening|matin|apr[eè]s-midi|soir|load|trip|run|chargement|voyage|pickup|first|second|third|1st|2nd|3rd|1er|2e|3e|#|no\.?|\d+|\W)+(?:\s*(?:load|trip|run|pickup))?"
+    r"(?i)(?:am|pm|a\.m\.|p\.m\.|morning|afternoon|evening|matin|apr[eè]s-midi|soir|load|trip|run"
+    r"|chargement|voyage|pickup|first|second|third|1st|2nd|3rd|1er|2e|3e|no\.?|\d|\W)++"
 )
 
 
