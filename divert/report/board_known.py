@@ -7,6 +7,7 @@ from divert.report.board_section import Section, of_drawing
 from divert.report.charts.chart import Amount, as_name
 from divert.report.charts.measured import MOST, Measured, Stretch, measured
 from divert.report.drawn import drawn, full_width_mm, half_width_mm
+from divert.report.material_names import material_name
 from divert.report.method_box import coverage
 from divert.report.printed import THIN, PrintedRange
 from divert.report.tables import Group, Row, Table, between, marked
@@ -87,7 +88,9 @@ def _densities(board: Board) -> Table | None:
             else marked(printer.count(f"densities[{i}].more_to_halve", density.more_to_halve))
         )  # fmt: skip
         loads = marked(printer.count(f"densities[{i}].weigh_ins", density.weigh_ins))
-        name = as_name(", ".join(part for part in (density.material, density.condition) if part))
+        condition = printer.plain(Text(density.condition)) if density.condition else ""
+        material = material_name(density.material, printer)
+        name = as_name(", ".join(part for part in (material, condition) if part))
         rows.append(
             Row(
                 name, (loads, marked(value), between(PrintedRange(value, low, high), printer), more)
@@ -103,4 +106,5 @@ def _densities(board: Board) -> Table | None:
             printer.say(Text(N_("More to halve the range"))),
         ),
         groups=(Group("", tuple(rows)),),
+        style="check",
     )

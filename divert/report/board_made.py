@@ -13,6 +13,7 @@ from divert.report.charts.bands import Against, Bands, bands
 from divert.report.charts.chart import Amount, amount, as_name
 from divert.report.cost_per_ton import cost_per_ton
 from divert.report.drawn import Drawn, drawn, half_width_mm
+from divert.report.material_names import material_name
 from divert.report.printed import THIN, Printer
 from divert.report.product_scale import product_scale
 from divert.report.scales import FACTOR, Scale
@@ -55,7 +56,7 @@ def harvest_section(board: Board) -> Section:
                 if harvest.volume_m3 else "–"
             )  # fmt: skip
         cells.append(marked(printed[i]) if i in printed else "–")
-        rows.append(Row(as_name(harvest.product), tuple(cells)))
+        rows.append(Row(as_name(material_name(harvest.product, printer)), tuple(cells)))
     if len(known) > _MOST_LOTS:
         more = Text(N_("and {count} more"), {"count": len(known) - _MOST_LOTS})
         rows.append(Row(printer.say(more), ("",) * (2 if volume is None else 3), "range"))

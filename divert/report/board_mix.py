@@ -9,7 +9,7 @@ from divert.report.charts.chart import amount, as_name
 from divert.report.charts.mix import Mix, MixPart, largest, mix
 from divert.report.drawn import drawn, half_width_mm
 from divert.report.tables import Group, Row, Table, marked
-from divert.report.unknown_names import shown_name, unknown_names
+from divert.report.unknown_names import shown_material, unknown_names
 from divert.words import N_, Text
 
 
@@ -31,7 +31,7 @@ def mix_section(board: Board) -> Section | None:
             values.append(sum(_kg(p, what) for _, p in rest))
         columns.append(printer.parts(paths, values, board.mass, whole, f"{what} by material"))
     strangers = unknown_names(now, "material")
-    names = [shown_name(p.name, strangers, printer) for _, p in named]
+    names = [shown_material(p.name, strangers, printer) for _, p in named]
     if rest:
         names.append(printer.plain(Text(N_("other"))))
     shown = tuple(

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from divert.figures import Figures, Part
 from divert.report.board_figures import Board
 from divert.report.board_section import Section
+from divert.report.material_names import NOT_RECORDED
 from divert.report.scales import Scale
 from divert.report.tables import Cell, Group, Row, Table, halves, marked
-from divert.report.unknown_names import NOT_RECORDED, shown_name, unknown_names
+from divert.report.unknown_names import shown_name, unknown_names
 from divert.report.year_before import days_compared
 from divert.words import N_, Text
 

@@ -10,6 +10,7 @@ from divert.figures import Activity, Figures, Harvest
 from divert.report.charts.chart import as_name
 from divert.report.cost_per_ton import cost_per_ton
 from divert.report.grant_columns import GrantFigures
+from divert.report.material_names import material_name
 from divert.report.printed import THIN, Printer
 from divert.report.product_scale import product_scale
 from divert.report.scales import Scale
@@ -106,15 +107,20 @@ def _harvest(sets: Sets, mass: Scale, printer: Printer) -> tuple[Row, ...]:
     rows = []
     for product in products:
         cells: list[Cell] = []
-        for name, figures in sets:
+        for of_set, figures in sets:
             places = [i for i, h in enumerate(figures.harvest) if h.product == product and _mass(h)]
             if not places:
                 cells.append("–")
                 continue
-            key = "+".join(f"{name}:harvest[{i}].mass_kg.central" for i in places)
+            key = "+".join(f"{of_set}:harvest[{i}].mass_kg.central" for i in places)
             kg = sum(_mass(figures.harvest[i]) for i in places)
             cells.append(marked(printer.one(key, kg, scale)))
-        rows.append(Row(f"{as_name(product)}, {printer.unit_in_full(scale.unit)}", tuple(cells)))
+        rows.append(
+            Row(
+                f"{as_name(material_name(product, printer))}, {printer.unit_in_full(scale.unit)}",
+                tuple(cells),
+            )
+        )
     return tuple(rows)
 
 

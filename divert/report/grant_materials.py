@@ -12,7 +12,7 @@ from divert.report.rounding import steps
 from divert.report.scales import Scale
 from divert.report.tables import Cell, Group, Row, Table, marked, settle
 from divert.report.two_way import add_up_both_ways, add_up_to
-from divert.report.unknown_names import shown_name
+from divert.report.unknown_names import shown_material
 from divert.words import N_, Text
 
 _MOST = 16  # materials by name; the evidence lists every one
@@ -59,7 +59,7 @@ def materials_table(
     )[0]  # fmt: skip
     rows = []
     for group, taken_in, line in zip(groups, received, printed, strict=True):
-        head = shown_name(group[0], strangers, printer)
+        head = shown_material(group[0], strangers, printer)
         if len(group) > 1:
             head = printer.plain(Text(N_("Other materials: {count}"), {"count": len(group)}))
         rows.append(Row(head, (*_shown(columns, [marked(p) for p in line]), marked(taken_in))))

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from divert.figures import Figures
 from divert.report.charts.chart import as_name
+from divert.report.material_names import NOT_RECORDED, material_name
 from divert.report.printed import Printer
 from divert.words import N_, Text
-
-NOT_RECORDED = "not recorded"
 
 
 def unknown_names(figures: Figures, what: str) -> frozenset[str]:
@@ -20,6 +19,12 @@ def unknown_names(figures: Figures, what: str) -> frozenset[str]:
     parts = figures.by_source if what == "source" else figures.by_material
     here = {p.name for p in parts if p.received.central} - {NOT_RECORDED}
     return frozenset() if here and here <= names else names
+
+
+def shown_material(name: str, strangers: frozenset[str], printer: Printer) -> str:
+    """Return a material's name as a table prints it: the built-in list's in the report's language."""
+    known = name if name in strangers else material_name(name, printer)
+    return shown_name(known, strangers, printer)
 
 
 def shown_name(name: str, strangers: frozenset[str], printer: Printer) -> str:
