@@ -37,6 +37,26 @@ class Frame:
     foot: str
     day: str
 
+    @property
+    def head_from(self) -> str:
+        """Return whose report it is, as short as a running head takes it."""
+        return _for_a_head(self.site)
+
+    @property
+    def head_to(self) -> str:
+        """Return whom it is for, as short as a running head takes it."""
+        return _for_a_head(self.for_line)
+
+
+_LONGEST_HEAD = 34  # letters; the whole name stands at the head of the first page
+
+
+def _for_a_head(text: str) -> str:
+    if len(text) <= _LONGEST_HEAD:
+        return text
+    whole_words = text[:_LONGEST_HEAD].rpartition(" ")[0] or text[: _LONGEST_HEAD - 1]
+    return whole_words.rstrip(" ,;") + "…"
+
 
 @lru_cache
 def environment(language: str) -> Environment:

@@ -65,6 +65,15 @@ def test_the_same_holds_in_french_on_a4(case: str) -> None:
         assert str(tagged.Root.Lang) == "fr"
 
 
+def test_long_names_are_cut_in_running_heads_and_whole_on_the_first_page() -> None:
+    first, second = pypdfium2.PdfDocument(_made("long_names"))
+    whole = " ".join(first.get_textpage().get_text_range().split())
+    assert cases.LONG in whole
+    head = " ".join(second.get_textpage().get_text_range().split())
+    assert "The Compost Yard of Friends and…" in head
+    assert "For The Association of Friends…" in head
+
+
 def test_a_report_with_little_to_say_stands_on_one_page() -> None:
     figures = cases.nothing_this_quarter()
     own = figures.supplied
