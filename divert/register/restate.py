@@ -23,9 +23,10 @@ from divert.register.entries import Entry
 from divert.register.snapshot import factors_of, ledger_of, settings_of
 from divert.report.evidence.derived import derive
 from divert.report.evidence.factor_rows import numbers
-from divert.report.evidence.figure_recipes import recipe, span
+from divert.report.evidence.figure_recipes import recipe
 from divert.report.evidence.lines import lines_of
 from divert.report.evidence.recipe import Book, value_of
+from divert.report.evidence.recipe_days import span
 from divert.report.history import Move, ReasonForMove, Restatement
 from divert.report.rounding import steps
 from divert.report.scales import suited

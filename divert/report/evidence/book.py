@@ -22,7 +22,6 @@ from divert.report.evidence.columns import ledger_columns
 from divert.report.evidence.derived import derive
 from divert.report.evidence.factor_rows import Numbers, numbers
 from divert.report.evidence.factors_sheet import addresses, write_deposits, write_factors
-from divert.report.evidence.figure_recipes import span
 from divert.report.evidence.figures_shared import shared_sets
 from divert.report.evidence.formulas import Cells
 from divert.report.evidence.ledger_sheet import FIRST_ROW, write_ledger
@@ -35,6 +34,7 @@ from divert.report.evidence.listing_sheets import (
 )
 from divert.report.evidence.plan import SummaryLine, as_json, cut_days, last_day, plan
 from divert.report.evidence.recipe import Book, Number, Recipe
+from divert.report.evidence.recipe_days import span
 from divert.report.evidence.shares_table import share_addresses, write_shares
 from divert.report.evidence.sharing import Audience, Sharing, share_lines, sharing
 from divert.report.evidence.spreading import by_formula, too_many_to_share, whole_months

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import re
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Callable
 
 from divert.factors import slug
 from divert.figure_path import get
 from divert.report.evidence.factor_rows import screening_key
-from divert.report.evidence.lines import SPENDING
 from divert.report.evidence.recipe import (
     Avoided,
     Factor,
-    Fee,
     MethaneIn,
     Node,
     Number,
@@ -24,10 +20,18 @@ from divert.report.evidence.recipe import (
     Total,
     Where,
 )
-
-Figures = Mapping[str, Any]
-_KEPT = ("received", "removed", "residue", "not_claimed", "diverted")
-_DAY = dt.timedelta(days=1)
+from divert.report.evidence.recipe_days import (
+    DAY,
+    Figures,
+    day_of,
+    minus_year,
+    next_month,
+    of_period,
+    over,
+    span,
+    year_before,
+)
+from divert.report.evidence.recipes_of_the_house import of_bed, of_harvest, of_money, of_yield
 
 
 def recipe(figures: Figures, path: str) -> Recipe | None:
@@ -44,19 +48,6 @@ def recipe(figures: Figures, path: str) -> Recipe | None:
     return None
 
 
-def span(figures: Figures) -> tuple[dt.date, dt.date]:
-    """Return the first and last day of a set's period."""
-    return _day(figures["period"]["start"]), _day(figures["period"]["end"])
-
-
-def _day(text: str) -> dt.date:
-    return dt.date.fromisoformat(text)
-
-
-def _of_period(figures: Figures, node: Node) -> Recipe:
-    return Recipe(*span(figures), node)
-
-
 def _thrown_away(where: Where = ()) -> Node:
     return Op("+", (Total("removed", where), Total("residue", where)))
 
@@ -65,29 +56,25 @@ def _amount(what: str, where: Where = ()) -> Node:
     return _thrown_away(where) if what == "thrown_away" else Total(what, where)
 
 
-def _over(top: Node, bottom: Node) -> Node:
-    return Op("/", (top, bottom))
-
-
 OWN: Where = (("own", "yes"),)
 
 
 def _mass(figures: Figures, match: re.Match[str]) -> Recipe:
     where = OWN if match["own"] else ()
-    return _of_period(figures, _amount(match["what"], where))
+    return of_period(figures, _amount(match["what"], where))
 
 
 def _by_before(figures: Figures, match: re.Match[str]) -> Recipe:
     column = "diverted" if match["which"] == "diverted_by_before" else "not_claimed"
     before = match["name"] or match["other"]
     where: Where = (("before", before),)
-    return _of_period(figures, Total(column, (*where, *OWN) if match["own"] else where))
+    return of_period(figures, Total(column, (*where, *OWN) if match["own"] else where))
 
 
 def _basis(figures: Figures, match: re.Match[str]) -> Recipe:
     where = OWN if match["own"] else ()
     top = Total("received", (("basis", match["name"] or match["other"]), *where))
-    return _of_period(figures, _over(top, Total("received", where)))
+    return of_period(figures, over(top, Total("received", where)))
 
 
 def _part(figures: Figures, match: re.Match[str]) -> Recipe | None:
@@ -98,7 +85,7 @@ def _part(figures: Figures, match: re.Match[str]) -> Recipe | None:
     where: Where = ((column, item[column]),)
     if match["own"]:
         where = (*where, *OWN)
-    return _of_period(figures, _amount(match["what"], where))
+    return of_period(figures, _amount(match["what"], where))
 
 
 def _month(figures: Figures, match: re.Match[str]) -> Recipe | None:
@@ -109,31 +96,16 @@ def _month(figures: Figures, match: re.Match[str]) -> Recipe | None:
     start, end = span(figures)
     if match["which"] == "history":
         first = get(figures, f"{match['own'] or ''}history[0]")
-        start = _day(f"{first['month']}-01")
-    month = _day(f"{item['month']}-01")
-    last = _next_month(month) - _DAY
+        start = day_of(f"{first['month']}-01")
+    month = day_of(f"{item['month']}-01")
+    last = next_month(month) - DAY
     if match["what"] == "same_month_last_year":
-        start, end = _year_before(start, end)
-        month, last = _minus_year(month), _next_month(_minus_year(month)) - _DAY
+        start, end = year_before(start, end)
+        month, last = minus_year(month), next_month(minus_year(month)) - DAY
         what = "diverted"
     else:
         what = match["what"]
     return Recipe(max(start, month), min(end, last), Total(what, where))
-
-
-def _next_month(first: dt.date) -> dt.date:
-    return dt.date(first.year + first.month // 12, first.month % 12 + 1, 1)
-
-
-def _year_before(start: dt.date, end: dt.date) -> tuple[dt.date, dt.date]:
-    return _minus_year(start), _minus_year(end + _DAY) - _DAY
-
-
-def _minus_year(day: dt.date) -> dt.date:
-    try:
-        return day.replace(year=day.year - 1)
-    except ValueError:  # 29 February
-        return day.replace(year=day.year - 1, day=28)
 
 
 def _span(figures: Figures, match: re.Match[str]) -> Recipe | None:
@@ -145,38 +117,38 @@ def _span(figures: Figures, match: re.Match[str]) -> Recipe | None:
         if match["what"] == "weighed_kg"
         else Total(match["what"])
     )
-    return Recipe(_day(item["start"]), _day(item["end"]), node)
+    return Recipe(day_of(item["start"]), day_of(item["end"]), node)
 
 
 def _emission(figures: Figures, match: re.Match[str]) -> Recipe:
     what = match["what"]
     if what == "net_avoided":
         parts = tuple(Other(f"emissions.{p}") for p in ("landfill_avoided", "process", "fuel"))
-        return _of_period(figures, Op("-", parts))
-    return _of_period(figures, Total(what))
+        return of_period(figures, Op("-", parts))
+    return of_period(figures, Total(what))
 
 
 def _within(figures: Figures, match: re.Match[str]) -> Recipe:
-    return _of_period(figures, Avoided("within_20" if match["years"] == "20" else "within_100"))
+    return of_period(figures, Avoided("within_20" if match["years"] == "20" else "within_100"))
 
 
 def _sensitivity(figures: Figures, _match: re.Match[str]) -> Recipe:
-    return _of_period(figures, Avoided("within_100_higher"))
+    return of_period(figures, Avoided("within_100_higher"))
 
 
 def _methane(figures: Figures, match: re.Match[str]) -> Recipe | None:
     item = get(figures, f"methane_by_year[{match['place']}]")
-    return None if item is None else _of_period(figures, MethaneIn(int(item["year"])))
+    return None if item is None else of_period(figures, MethaneIn(int(item["year"])))
 
 
 def _rate(figures: Figures, match: re.Match[str]) -> Recipe:
     disposed = Total("mass_kg", (("kind", "disposed"),))
     if match["what"] == "disposed":
-        return _of_period(figures, disposed)
+        return of_period(figures, disposed)
     if match["what"] == "diverted":
-        return _of_period(figures, Total("diverted"))
+        return of_period(figures, Total("diverted"))
     whole = Op("+", (Total("diverted"), Total("removed"), Total("residue"), disposed))
-    return _of_period(figures, _over(Total("diverted"), whole))
+    return of_period(figures, over(Total("diverted"), whole))
 
 
 def _activity(figures: Figures, match: re.Match[str]) -> Recipe | None:
@@ -184,7 +156,7 @@ def _activity(figures: Figures, match: re.Match[str]) -> Recipe | None:
     if item is None:
         return None
     where: Where = (("kind", "activity"), ("name", item["name"]), ("unit", item["unit"]))
-    return _of_period(figures, Total("amount", where))
+    return of_period(figures, Total("amount", where))
 
 
 def _compared(figures: Figures, match: re.Match[str]) -> Recipe | None:
@@ -192,7 +164,7 @@ def _compared(figures: Figures, match: re.Match[str]) -> Recipe | None:
     return (
         None
         if item is None
-        else Recipe(_day(item["start"]), _day(item["end"]), Total(match["what"]))
+        else Recipe(day_of(item["start"]), day_of(item["end"]), Total(match["what"]))
     )
 
 
@@ -202,23 +174,23 @@ def _compared_source(figures: Figures, match: re.Match[str]) -> Recipe | None:
     if item is None or part is None:
         return None
     where: Where = (("source", part["source"]),)
-    return Recipe(_day(item["start"]), _day(item["end"]), _amount(match["what"], where))
+    return Recipe(day_of(item["start"]), day_of(item["end"]), _amount(match["what"], where))
 
 
 def _cumulative(figures: Figures, _match: re.Match[str]) -> Recipe:
-    since = _day(figures["cumulative"]["since"])
+    since = day_of(figures["cumulative"]["since"])
     return Recipe(since, span(figures)[1], Total("diverted"))
 
 
 def _kind(figures: Figures, match: re.Match[str]) -> Recipe:
-    return _of_period(figures, Total("mass_kg", (("kind", match["kind"]),)))
+    return of_period(figures, Total("mass_kg", (("kind", match["kind"]),)))
 
 
 def _target(figures: Figures, match: re.Match[str]) -> Recipe | None:
     target = get(figures, f"targets[{match['place']}]")
     for year in figures.get("by_year") or ():
         if target is not None and year["label"] == str(target["year"]):
-            return Recipe(_day(year["start"]), _day(year["end"]), Total("diverted"))
+            return Recipe(day_of(year["start"]), day_of(year["end"]), Total("diverted"))
     return None
 
 
@@ -228,101 +200,31 @@ def _screening(figures: Figures, match: re.Match[str]) -> Recipe | None:
         return None
     where: Where = (("before", "landfill"), ("screening", item["class"]))
     if match["what"] == "ours":
-        return _of_period(figures, Total("landfill_avoided", where))
+        return of_period(figures, Total("landfill_avoided", where))
     key = screening_key(item["set"], item["class"])
-    return _of_period(figures, Op("*", (Total("diverted", where), Factor(key))))
-
-
-def _harvest(figures: Figures, match: re.Match[str]) -> Recipe | None:
-    item = get(figures, f"harvest[{match['place']}]")
-    if item is None:
-        return None
-    where: Where = (
-        ("kind", "harvest"), ("material", item["product"]), ("destination", item["destination"]),
-    )  # fmt: skip
-    return _of_period(figures, Total(match["what"], where))
-
-
-def _year_back(end: dt.date) -> dt.date:
-    return _minus_year(end + _DAY)
-
-
-_DONATED: Where = (("before", "donated as food"),)
-_FED = Op(
-    "-",
-    (Total("received"), Total("removed"),
-     Op("-", (Total("received", _DONATED), Total("removed", _DONATED)))),
-)  # fmt: skip
-_PRODUCT = Total("mass_kg", (("kind", "harvest"),))
-
-
-def _yield(figures: Figures, match: re.Match[str]) -> Recipe:
-    end = span(figures)[1]
-    nodes: dict[str, Node] = {
-        "fed": _FED, "product": _PRODUCT, "share": _over(_PRODUCT, _FED)
-    }  # fmt: skip
-    return Recipe(_year_back(end), end, nodes[match["what"]])
-
-
-def _bed(figures: Figures, match: re.Match[str]) -> Recipe | None:
-    beds = figures["beds"]
-    bed = beds[int(match["place"])]
-    size = bed["area_m2"] if match["what"] == "feed_kg_per_m2_week" else bed["worms_kg"]
-    areas = sum(b["area_m2"] or 0.0 for b in beds)
-    share = 1.0 if len(beds) == 1 else (bed["area_m2"] or 0.0) / areas if areas else 0.0
-    if not size:
-        return None
-    own = [
-        Total("mass_kg", (("kind", "intake"), ("destination", b["bed"]))) for b in beds
-    ]  # what was fed to no bed by name is shared by area
-    rest = Op("max", (Number(0.0), Op("-", (_FED, *own))))
-    feed = Op("+", (own[int(match["place"])], Op("*", (rest, Number(share)))))
-    end = span(figures)[1]
-    start = _year_back(end)
-    weeks = ((end - max(start, _day(figures["cumulative"]["since"]))).days + 1) / 7
-    return Recipe(start, end, Op("/", (feed, Number(weeks), Number(size))))
-
-
-def _money(figures: Figures, match: re.Match[str]) -> Recipe:
-    spent = _in_currency(figures, "amount", SPENDING)
-    node: Node = {
-        "disposal_fee_avoided": Fee(),
-        "sales": _in_currency(figures, "amount", "sale"),
-        "bags": _in_currency(figures, "count", "sale"),
-        "spent": spent,
-        "spent_per_tonne": Op("/", (spent, Op("/", (Total("diverted"), Number(1000.0))))),
-    }[match["what"]]
-    return _of_period(figures, node)
-
-
-def _in_currency(figures: Figures, column: str, kind: str) -> Node:
-    own = figures["money"]["currency"]
-    return Op(
-        "+",
-        tuple(Total(column, (("kind", kind), ("currency", c))) for c in ("", own)),
-    )
+    return of_period(figures, Op("*", (Total("diverted", where), Factor(key))))
 
 
 def _supplied(figures: Figures, match: re.Match[str]) -> Recipe:
-    share = _over(Total("received", OWN), Total("received"))
+    share = over(Total("received", OWN), Total("received"))
     if match["what"] == "share":
-        return _of_period(figures, share)
+        return of_period(figures, share)
     fuel = Op("*", (Total("fuel"), share))
     parts = (Total("landfill_avoided", OWN), Total("process", OWN), fuel)
-    return _of_period(figures, Op("-", parts))
+    return of_period(figures, Op("-", parts))
 
 
 def _supported(figures: Figures, match: re.Match[str]) -> Recipe | None:
-    share = _over(Total("supported"), Total("diverted"))
+    share = over(Total("supported"), Total("diverted"))
     if match["what"] == "diverted":
-        return _of_period(figures, Total("supported"))
+        return of_period(figures, Total("supported"))
     if not figures["mass"]["diverted"]["central"]:
         return None  # with nothing diverted the share is the one agreed, not one worked out
     if match["what"] == "share":
-        return _of_period(figures, share)
+        return of_period(figures, share)
     fuel = Op("*", (Total("fuel"), Op("max", (Number(0.0), share))))
     parts = (Total("supported_landfill"), Total("supported_process"), fuel)
-    return _of_period(figures, Op("-", parts))
+    return of_period(figures, Op("-", parts))
 
 
 def _factor(figures: Figures, match: re.Match[str]) -> Recipe | None:
@@ -330,7 +232,7 @@ def _factor(figures: Figures, match: re.Match[str]) -> Recipe | None:
     key = None if item is None else item["key"]
     if key is None or key.startswith("gas_captured."):  # the site's own stand under other keys
         return None
-    return _of_period(figures, Factor(key))
+    return of_period(figures, Factor(key))
 
 
 def _density(figures: Figures, match: re.Match[str]) -> Recipe | None:
@@ -338,7 +240,7 @@ def _density(figures: Figures, match: re.Match[str]) -> Recipe | None:
     if item is None or item["basis"] != "measured density":
         return None
     key = f"measured.{slug(item['material'])}.{slug(item['condition'])}"
-    return _of_period(figures, Factor(key))
+    return of_period(figures, Factor(key))
 
 
 _NAME = r"(?:\[(?P<name>.+)\]|\.(?P<other>[^.\[]+))"
@@ -378,13 +280,13 @@ _RULES: list[tuple[re.Pattern[str], Callable[[Figures, re.Match[str]], Recipe | 
         (r"(?P<kind>moved|rejected)", _kind),
         (rf"targets{_PLACE}\.diverted", _target),
         (rf"screening{_PLACE}\.(?P<what>landfill_avoided|ours)", _screening),
-        (rf"harvest{_PLACE}\.(?P<what>volume_m3|mass_kg)", _harvest),
-        (r"yield\.(?P<what>fed|product|share)", _yield),
+        (rf"harvest{_PLACE}\.(?P<what>volume_m3|mass_kg)", of_harvest),
+        (r"yield\.(?P<what>fed|product|share)", of_yield),
         (
             rf"beds{_PLACE}\.(?P<what>feed_kg_per_m2_week|feed_kg_per_kg_worms_week)",
-            _bed,
+            of_bed,
         ),
-        (r"money\.(?P<what>disposal_fee_avoided|sales|bags|spent|spent_per_tonne)", _money),
+        (r"money\.(?P<what>disposal_fee_avoided|sales|bags|spent|spent_per_tonne)", of_money),
         (r"supplied\.(?P<what>share|net_avoided)", _supplied),
         (r"supported\.(?P<what>share|diverted|net_avoided)", _supported),
         (rf"factors{_PLACE}\.value", _factor),

@@ -86,7 +86,7 @@ class Writer:
         exact = [(c, t) for c, t in where if not self._is_plain(c, t)]
         if exact:
             terms = [f"({name_of('date')}>={self.start})", f"({name_of('date')}<={self.end})"]
-            terms += [f'EXACT({name_of(c)},{_literal(t)})' for c, t in where]
+            terms += [f"EXACT({name_of(c)},{_literal(t)})" for c, t in where]
             if number:
                 terms.append(f"({name_of(number[0])}={number[1]})")
             return f"SUMPRODUCT({'*'.join(terms)},{name})"

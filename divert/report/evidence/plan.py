@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Any
 from divert.figure_path import get, is_range, leaves
 from divert.figure_sum import terms
 from divert.figures import Figures, to_json
-from divert.report.evidence.figure_recipes import recipe, span
+from divert.report.evidence.figure_recipes import recipe
 from divert.report.evidence.recipe import Recipe
+from divert.report.evidence.recipe_days import span
 from divert.report.evidence.sharing import Sharing
 
 if TYPE_CHECKING:
