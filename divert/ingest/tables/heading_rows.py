@@ -35,7 +35,9 @@ def heading_rows(sheet: Sheet, known: Known) -> list[int]:
     top = range(min(sheet.height, _TOP))
     rows += [r for r in top if r not in rows and _headed_but_one(sheet, r, known)]
     across = {r for r in top if _dates_across(sheet, r) or _names_across(sheet, r, known)}
-    across |= {r for r in top if heads_years(sheet.row(r), known)}
+    across |= {
+        r for r in top if heads_years(sheet.row(r), known) or _few_dates_across(sheet, r, known)
+    }
     return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
 
 
@@ -118,6 +120,21 @@ def _dates_across(sheet: Sheet, row: int) -> bool:
     return len(dated) >= 3 and len(dated) >= len(cells) - 3
 
 
+def _few_dates_across(sheet: Sheet, row: int, known: Known) -> bool:
+    """Return whether a row heads one or two days: "Source | 2025-03-03 | Total", amounts under them."""
+    cells = sheet.row(row)
+    dated = [i for i, c in enumerate(cells) if c is not None and is_date_head(c)]
+    words_ = [c for i, c in enumerate(cells) if c is not None and i not in dated]
+    if not 1 <= len(dated) <= 2 or not words_ or any(not isinstance(c, str) for c in words_):
+        return False
+    fields = [read_heading(as_text(c), known).field for c in words_ if _heads(as_text(c), known)]
+    totals = [c for c in words_ if read_heading(as_text(c), known).field == "total"]
+    if len(fields) + len(totals) < len(words_) or not set(fields) & {"source", "material"}:
+        return False
+    below = sheet.row(row + 1) if row + 1 < sheet.height else []
+    return any(i < len(below) and is_value(below[i]) and not is_date_head(below[i]) for i in dated)
+
+
 def _names_down(sheet: Sheet, row: int) -> bool:
     """Return whether under a row of two dates a name stands left of them, and amounts under them."""
     first = next(i for i, c in enumerate(sheet.row(row)) if c is not None)
@@ -138,6 +155,8 @@ def is_date_head(cell: Cell) -> bool:
 
 def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
+    if _few_dates_across(sheet, row, known):
+        return True
     if heads_years(cells, known) or _dates_across(sheet, row):
         return True
     if any(is_value(c) for c in cells) and not _headed_but_one(sheet, row, known):

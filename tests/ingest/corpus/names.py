@@ -90,3 +90,21 @@ def titles_of_a_source_and_a_material(folder: Path) -> Truth:
         entries.append(Entry(day(f"2025-03-{n:02}"), source, material, kg=(10 + n) * LB))
         entries.append(Entry(day(f"2025-03-{n + 20}"), source, material, kg=(30 + n) * LB))
     return Truth(entries, site={"sources": sources})
+
+
+@case("dates across", "csv comma")
+def one_or_two_days_across(folder: Path) -> Truth:
+    one, two = day("2025-03-03"), day("2025-03-10")
+    writers.text(folder / "Feed & Seed Shop drop-offs.csv", [["Food scraps (lb)"], ["Date", "Weight"], ["2025-03-03", "9"]])  # fmt: skip
+    writers.text(folder / "x.csv", [
+        ["Food scraps (lb)"], ["Source", "2025-03-03", "2025-03-10", "Total"], ["School", "10", "13", "23"], ["Ladle", "11", "14", "25"],
+        ["Total", "21", "27", "48"],
+    ])  # fmt: skip
+    writers.xlsx(folder / "y.xlsx", {"Hotel": [["Weights in lb"], ["Material", two], ["leaves", 5], ["coffee", 6]]})
+    shop = "Feed & Seed Shop"
+    return Truth([
+        Entry(one, shop, FOOD, kg=9 * LB),
+        Entry(one, SCHOOL, FOOD, kg=10 * LB), Entry(two, SCHOOL, FOOD, kg=13 * LB),
+        Entry(one, LADLE, FOOD, kg=11 * LB), Entry(two, LADLE, FOOD, kg=14 * LB),
+        Entry(two, HOTEL, LEAVES, kg=5 * LB), Entry(two, HOTEL, COFFEE, kg=6 * LB),
+    ], site={"sources": (*site(folder).sources, Source(shop))})  # fmt: skip
