@@ -38,6 +38,11 @@ def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered
                 ),
                 {"column": column.letter},
             )
+        if not column.head.text:
+            message = Text(
+                N_("Column {letter} holds numbers under no heading, so I did not read them."),
+                {"letter": column.letter},
+            )
         hint = Text(N_("If they are amounts, say which under [[sheet]] in site.toml."))
         where = Where(sheet.file, sheet.name, row, column.letter)
         out.findings.append(
