@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from divert.figures import Figures, Mass, Month, Part, Range
-from divert.report.known_months import silent_months
+from divert.report.known_months import known_until, silent_months
 from divert.report.printed import Printer
 from divert.report.rounding import steps
 from divert.report.scales import Scale
@@ -19,7 +20,8 @@ class Scope:
     """One balance with its months and materials, and the figure paths they stand under.
 
     ``root`` begins the paths ("supplied." or ""); ``scale`` is the one scale of its masses;
-    ``silent`` are the months (``YYYY-MM``) that the whole site's records say nothing of.
+    ``silent`` are the months (``YYYY-MM``) that the whole site's records say nothing of, ``cut`` the
+    one that the records of a running period end within.
     """
 
     kind: Literal["supplied", "site"]
@@ -32,6 +34,7 @@ class Scope:
     basis: Mapping[str, float]
     scale: Scale
     silent: frozenset[str] = frozenset()
+    cut: str = ""
 
     def is_known(self, month: Month) -> bool:
         """Return whether anything is known of a month: one without entries is not one of nothing."""
@@ -82,14 +85,20 @@ def supplied_scope(figures: Figures, printer: Printer) -> Scope | None:
         return None
     scale = _scale(own.mass, own.basis, printer)
     return Scope("supplied", "supplied.", own.mass, own.by_material, own.by_month, own.history,
-                 own.not_claimed_by, own.basis, scale, _silent(figures))  # fmt: skip
+                 own.not_claimed_by, own.basis, scale, _silent(figures), _cut(figures))  # fmt: skip
 
 
 def site_scope(figures: Figures, printer: Printer) -> Scope:
     """Return the whole site."""
     scale = _scale(figures.mass, figures.basis, printer)
     return Scope("site", "", figures.mass, figures.by_material, figures.by_month, figures.history,
-                 figures.not_claimed, figures.basis, scale, _silent(figures))  # fmt: skip
+                 figures.not_claimed, figures.basis, scale, _silent(figures), _cut(figures))  # fmt: skip
+
+
+def _cut(figures: Figures) -> str:
+    until = known_until(figures)
+    over = (until + dt.timedelta(days=1)).month != until.month
+    return "" if over or not figures.period.to_date else f"{until:%Y-%m}"
 
 
 def _silent(figures: Figures) -> frozenset[str]:

@@ -263,6 +263,6 @@ def _column(
         ),
         under=month.month[:4] if month.month.endswith("-01") else "",
         full=full,
-        partial=month.partial and now is not None,
+        partial=(month.partial or month.month == scope.cut) and now is not None,
         name=month_and_year(first_day(month), printer.language),
     )

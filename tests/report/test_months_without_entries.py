@@ -91,3 +91,5 @@ def test_months_after_the_last_entry_of_a_period_to_date(language: str, words: s
     assert view.table.rows[2].received == words
     drawn = re.findall(r"<text[^>]*>([^<]*)</text>", str(view.months.wide))
     assert words in " ".join(drawn)
+    if language == "en":  # May is known up to the twelfth only
+        assert "Open at the top: only part of it is counted." in view.months.note
