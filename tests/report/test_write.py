@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import email
 import email.policy
 import io
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pikepdf
@@ -181,13 +183,15 @@ def test_a_name_cannot_add_a_heading_to_the_mail() -> None:
 def test_issued_reports_carry_their_number_and_stay_the_same(tmp_path: Path) -> None:
     workings = small_workings(tmp_path)
     quarter = _quarter(workings)
-    first = write_reports(
-        workings, "sponsor", quarter, AS_OF, names=("Larch Bank",), formats=("pdf",), issue=True
-    )
+    first = write_reports(workings, "sponsor", quarter, AS_OF, names=("Larch Bank",), issue=True)
     pages = pypdfium2.PdfDocument(first[0].read_bytes())
     assert "report 2025-0001" in pages[0].get_textpage().get_text_range()
-    issued = first[0].read_bytes()
-    write_reports(
-        workings, "sponsor", quarter, AS_OF, names=("Larch Bank",), formats=("pdf",), issue=True
+    issued = _bytes(first)
+    # Two days later, with a comment in site.toml: nothing said has changed, and no file does.
+    edited = replace(workings, site=replace(workings.site, toml="# a comment"))
+    later = AS_OF + dt.timedelta(days=2)
+    again = write_reports(
+        edited, "sponsor", quarter, later, names=("Larch Bank",), out=tmp_path / "again", issue=True
     )
-    assert first[0].read_bytes() == issued
+    assert _bytes(again) == issued
+    assert len((tmp_path / "register.jsonl").read_text().splitlines()) == 1
