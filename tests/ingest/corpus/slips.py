@@ -39,6 +39,8 @@ def amounts_anyone_could_tell(folder: Path) -> Truth:
         ("three (3) pails", {"count": 3, "container": "pail"}),
         ("a couple of pails", {"count": 2, "container": "pail"}),
         ("une dizaine de kg", {"kg": 10}),
+        ("1 bac aux 2/3", {"count": 1, "container": "tote", "fill": 2 / 3}),
+        ("1 bac rempli à 75 %", {"count": 1, "container": "tote", "fill": 0.75}),
         ("12lb8oz", {"kg": 12 * LB + 8 * OZ}),
         ("12 lb, 13 lb", {"kg": 25 * LB}),
         (
