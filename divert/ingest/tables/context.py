@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from divert.ingest.cells import quantity
-from divert.ingest.cells.date import Day, read_cell
+from divert.ingest.cells.date import Day, Order, read_cell
 from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.unit import Unit, take_unit
 from divert.ingest.known import Known
@@ -52,7 +52,7 @@ def read_name(name: str, known: Known) -> Context:
     """Return what one name says."""
     if not name or len(name) > 200:
         return Context()
-    years, month, day = _dates(name)
+    years, month, day = _dates(name, known.site.dates)
     if len(years) == 1 and known.site.year_starts > 1 and re.search(r"(?i)\b(?:fy|ex)", name):
         years = (years[0] - 1, years[0])  # a reporting year is named by the year it ends in
     label = _value_of_pair(name)
@@ -89,7 +89,7 @@ def _value_of_pair(name: str) -> str:
 _YEARS = re.compile(r"(?<!\d)(20\d\d)(?:\s*[-–/_]\s*(?:20)?(\d\d)(?!\d))?(?!\d)")
 
 
-def _dates(name: str) -> tuple[tuple[int, ...], int | None, int | None]:
+def _dates(name: str, order: Order | None) -> tuple[tuple[int, ...], int | None, int | None]:
     text = re.sub(r"[_]+", " ", name)
     whole = read_cell(text.strip())
     if not isinstance(whole, Problem) and whole.sure and whole.readings:
@@ -99,6 +99,13 @@ def _dates(name: str) -> tuple[tuple[int, ...], int | None, int | None]:
         return ((found.year,) if found.year else ()), found.month, found.day
     if (only := _only_day(text)) is not None:
         return (only.year or 0,), only.month, only.day
+    if not isinstance(whole, Problem) and whole.readings:
+        said = (
+            {d for _, d in whole.readings} if order is None else {dict(whole.readings).get(order)}
+        )
+        one = said.pop() if len(said) == 1 else None  # "3-3-25", whichever comes first
+        if one is not None and one.year and one.day:
+            return (one.year,), one.month, one.day
     years: tuple[int, ...] = ()
     span = _YEARS.search(text)
     if span:

@@ -31,6 +31,10 @@ def may_continue(sheet: Sheet, row: int, known: Known) -> bool:
         return False
     if len(texts) == 1 and (known.sources.find(texts[0]) or known.materials.find(texts[0])):
         return False  # the first of the groups below, not a part of the heading
+    whose = [t for t in texts if known.sources.find(t)]
+    what = [t for t in texts if known.materials.find(t) and t not in whose]
+    if whose and what and len(texts) >= 3:
+        return False  # "School | food scraps | tote | full" is an entry in words
     headed = [t for t in texts if read_heading(t, known).known or t.startswith("(")]
     return len(headed) >= max(1, 0.5 * len(texts))
 

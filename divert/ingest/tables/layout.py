@@ -17,7 +17,7 @@ from divert.ingest.tables.context import Context
 from divert.ingest.tables.days_across import with_days_settled
 from divert.ingest.tables.groups import WITH, Group, group_up
 from divert.ingest.tables.headings import QUANTITIES
-from divert.ingest.tables.labels import label_of, settle_labels
+from divert.ingest.tables.labels import Label, label_of, settle_labels
 from divert.ingest.tables.numbered import with_materials
 from divert.ingest.tables.one_load import not_loads, sums_across
 
@@ -62,6 +62,7 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     labels = settle_labels(labels, rest, context, kind, known)
     companions = [c for c in rest if c.field in WITH]
     groups = with_materials(group_up(quantities, companions, labels, kind, known), columns)
+    groups = groups or _one_box_a_row(rest, kind)
     grouped = {c.index for g in groups for cs in g.columns.values() for c in cs}
     across_at = {c.index for c in across} - odd
     shared: dict[str, Column] = {}
@@ -77,6 +78,13 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     unread = tuple(c for c in rest if c.index not in used and c not in notes)
     wide = len(groups) > 1
     return Layout(shared, tuple(groups), tuple(totals), notes, unread, wide)
+
+
+def _one_box_a_row(columns: Sequence[Column], kind: str) -> list[Group]:
+    """Return a group that counts one container a row, where only its name and its fill are told."""
+    fills = [c for c in columns if c.field == "fill" and c.content.filled]
+    boxes = [c for c in columns if c.field == "container" and c.content.containers > 0.5]
+    return [Group(Label(), {"fill": fills[:1]})] if fills and boxes and kind == "intake" else []
 
 
 def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Known) -> list[Column]:

@@ -100,7 +100,10 @@ def one_or_two_days_across(folder: Path) -> Truth:
         ["Food scraps (lb)"], ["Source", "2025-03-03", "2025-03-10", "Total"], ["School", "10", "13", "23"], ["Ladle", "11", "14", "25"],
         ["Total", "21", "27", "48"],
     ])  # fmt: skip
-    writers.xlsx(folder / "y.xlsx", {"Hotel": [["Weights in lb"], ["Material", two], ["leaves", 5], ["coffee", 6]]})
+    writers.xlsx(
+        folder / "y.xlsx",
+        {"Hotel": [["Weights in lb"], ["Material", two], ["leaves", 5], ["coffee", 6]]},
+    )
     shop = "Feed & Seed Shop"
     return Truth([
         Entry(one, shop, FOOD, kg=9 * LB),
@@ -108,3 +111,19 @@ def one_or_two_days_across(folder: Path) -> Truth:
         Entry(one, LADLE, FOOD, kg=11 * LB), Entry(two, LADLE, FOOD, kg=14 * LB),
         Entry(two, HOTEL, LEAVES, kg=5 * LB), Entry(two, HOTEL, COFFEE, kg=6 * LB),
     ], site={"sources": (*site(folder).sources, Source(shop))})  # fmt: skip
+
+
+@case("ordinary headings", "3/4 full")
+def sheets_named_for_a_day_and_one_box_a_row(folder: Path) -> Truth:
+    boxes = [
+        ["Source", "Material", "Container", "How full"],
+        ["School", "food scraps", "Tote", "Full"],
+        ["Hotel", "coffee", "Pail", "half"],
+    ]
+    loads = [["Source", "Material", "lb"], ["Ladle", "leaves", 20]]
+    writers.xlsx(folder / "days.xlsx", {"3-3-25": boxes, "3-4-25": loads})
+    return Truth([
+        Entry(day("2025-03-03"), SCHOOL, FOOD, count=1, container="tote", fill=1.0),
+        Entry(day("2025-03-03"), HOTEL, COFFEE, count=1, container="pail", fill=0.5),
+        Entry(day("2025-03-04"), LADLE, LEAVES, kg=20 * LB),
+    ], site={"dates": "month first"})  # fmt: skip
