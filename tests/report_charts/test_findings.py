@@ -48,7 +48,7 @@ def test_months(now: list[float], before: list[float] | None, title: str) -> Non
         (
             [5, 6, 7, 8],
             [4, 5, 8],
-            "More was diverted than a year before in 2 of the 3 that have one",
+            "More was diverted than a year before in 2 of the 3 months to compare",
         ),
         ([5, 6], [4], "More was diverted than a year before"),
     ],

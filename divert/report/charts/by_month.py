@@ -208,21 +208,33 @@ def finding(data: ByMonth) -> Text:
     message = (
         _compared(up, down, len(pairs), data.each)
         if len(pairs) in (1, len(known))
-        else _partly_compared(up, down, len(pairs))
+        else _partly_compared(up, down, len(pairs), data.each)
     )
     return Text(message, {"some": max(up, down), "all": len(pairs)})
 
 
-def _partly_compared(up: int, down: int, pairs: int) -> str:
+def _partly_compared(up: int, down: int, pairs: int, each: str) -> str:
     """Say how those that have a year before compare with it, where others have none."""
     if up == pairs:
         return N_("More was diverted than a year before wherever there is one to compare")
     if down == pairs:
         return N_("Less was diverted than a year before wherever there is one to compare")
     if up > down:
-        return N_("More was diverted than a year before in {some} of the {all} that have one")
+        return (
+            N_("More was diverted than a year before in {some} of the {all} months to compare")
+            if each == "month"
+            else N_(
+                "More was diverted than a year before in {some} of the {all} quarters to compare"
+            )
+        )
     if down > up:
-        return N_("Less was diverted than a year before in {some} of the {all} that have one")
+        return (
+            N_("Less was diverted than a year before in {some} of the {all} months to compare")
+            if each == "month"
+            else N_(
+                "Less was diverted than a year before in {some} of the {all} quarters to compare"
+            )
+        )
     return N_("Up on a year before as often as down")
 
 
