@@ -50,7 +50,7 @@ def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered
         )
 
 
-def _skip_rows(
+def skip_rows(
     sheet: Sheet,
     rows: Iterable[int],
     reason: str,
@@ -58,6 +58,7 @@ def _skip_rows(
     left: int = 0,
     right: int | None = None,
 ) -> int:
+    """Skip some rows for one reason, blank ones as blank; returns how many."""
     count = 0
     for row in rows:
         cells = [
@@ -77,7 +78,7 @@ def say_not_read(
 ) -> None:
     """Skip all rows of a sheet that holds no entries, and say so where one could have been meant."""
     rows = list(range(sheet.height))
-    count = _skip_rows(sheet, rows, "sheet not read", out)
+    count = skip_rows(sheet, rows, "sheet not read", out)
     where = Where(sheet.file, sheet.name)
     if by_rule:
         message = Text(N_("site.toml says that this sheet holds nothing to read."))
@@ -94,7 +95,7 @@ def say_not_read(
 def say_no_amounts(sheet: Sheet, table: Table, out: Gathered, taken: list[SheetTaken]) -> None:
     """Skip all rows of a table without a column of amounts, and say so."""
     rows = range(table.first, table.end)
-    count = _skip_rows(sheet, rows, "sheet not read", out, table.left, table.right)
+    count = skip_rows(sheet, rows, "sheet not read", out, table.left, table.right)
     if count:
         where = Where(
             sheet.file, sheet.name, table.heading_rows[0] + 1 if table.heading_rows else None
@@ -117,6 +118,6 @@ def skip_outside(
     headings = {r for t in tables for r in t.heading_rows}
     inside = {r for t in tables for r in range(t.first, t.end)}
     above = [r for r in range(sheet.height) if r not in headings and r not in inside]
-    _skip_rows(sheet, above, "note", out)
+    skip_rows(sheet, above, "note", out)
     for table_rows in {t.heading_rows for t in tables}:
-        _skip_rows(sheet, table_rows, "heading", out)
+        skip_rows(sheet, table_rows, "heading", out)

@@ -15,6 +15,7 @@ from divert.ingest.grid import Opened
 from divert.ingest.known import Known
 from divert.ingest.not_read import say_no_amounts, say_not_read, say_unread_numbers, skip_outside
 from divert.ingest.sheet import Sheet, is_value
+from divert.ingest.sideways import set_sideways_aside
 from divert.ingest.tables.columns import Column, columns_of
 from divert.ingest.tables.context import Context, gather, read_name
 from divert.ingest.tables.find import find_tables
@@ -63,6 +64,8 @@ def _sheet_jobs(
         not ruled and sheet_context.kind == "nothing" and not sheet_context.source
     ):
         say_not_read(sheet, known, out, taken, by_rule=ruled == "nothing")
+        return []
+    if rule is None and set_sideways_aside(sheet, known, out, taken):
         return []
     tables, outside = find_tables(sheet, known)
     guessed: dict[int, list[Column]] = {}

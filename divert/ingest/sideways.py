@@ -1,0 +1,59 @@
+"""Tables on their side and slips one under another: headings run down a column, not across a row.
+
+They are not read; each of their entries is set aside, and said once.
+"""
+
+from __future__ import annotations
+
+from divert.findings import Finding, Where
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.known import Known
+from divert.ingest.not_read import skip_rows
+from divert.ingest.sheet import Sheet, as_text, letter
+from divert.ingest.tables.headings import QUANTITIES, read_heading
+from divert.reading import SheetTaken
+from divert.words import N_, Text
+
+_LEAST = 3  # different headings down a column
+_MOST = 0.7  # of what stands in the column must be headings
+
+
+def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[SheetTaken]) -> bool:
+    """Set aside the entries of a sheet whose headings run down its first column; False for any other."""
+    column = next((i for i, c in enumerate(sheet.columns) if c.cells), None)
+    if column is None:
+        return False
+    cells = [sheet.columns[column].at(r) for r in range(sheet.height)]
+    texts = {r: c.rstrip(": ") for r, c in enumerate(cells) if isinstance(c, str)}
+    heads = {r: read_heading(t, known) for r, t in texts.items()}
+    fields = {r: h.field for r, h in heads.items() if h.said}
+    filled = sum(c is not None for c in cells)
+    amounts = set(fields.values()) & set(QUANTITIES)
+    if "date" not in fields.values() or not amounts or len(set(fields.values())) < _LEAST:
+        return False
+    if len(fields) < _MOST * filled:
+        return False
+    entries = [
+        (row, c, sheet.columns[c].at(row))
+        for row, field in fields.items() if field == "date"
+        for c in range(column + 1, len(sheet.columns)) if sheet.columns[c].at(row) is not None
+    ]  # fmt: skip
+    if len(entries) < 2:
+        return False
+    code = "quantity unreadable"
+    out.set_aside += [
+        (sheet.file, sheet.name, r + 1, letter(c), as_text(v), code) for r, c, v in entries
+    ]
+    skipped = skip_rows(sheet, range(sheet.height), "sheet not read", out)
+    row, first, said = entries[0]
+    out.findings.append(Finding(
+        "refused", code,
+        Text(N_("The headings of this table run down a column; I can only read one entry a row.")),
+        Where(sheet.file, sheet.name, row + 1, letter(first)),
+        Text(N_("Turn it so that the headings stand across the top, with a row for each entry.")),
+        as_text(said), len(entries),
+    ))  # fmt: skip
+    aside = len(entries)
+    counts = (skipped + aside, 0, aside, skipped)
+    taken.append(SheetTaken(sheet.file, sheet.name, "nothing", None, (), *counts, sheet.hidden))
+    return True
