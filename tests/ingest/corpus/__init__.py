@@ -1,6 +1,6 @@
 """A corpus of workbooks as crews keep them, each made by a small script with its true entries beside it."""
 
-from . import cells, columns, dates, doubts, files, grids, kinds, layouts, names, slips, sums
+from . import cells, columns, dates, doubts, files, grids, kinds, layouts, names, slips, sums, wide
 
 __all__ = [
     "ITEMS",
@@ -15,6 +15,7 @@ __all__ = [
     "names",
     "slips",
     "sums",
+    "wide",
 ]
 
 # What a reader of crews' sheets must cope with; some workbook of the corpus covers each.
