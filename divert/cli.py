@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from divert import __version__
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
     from pathlib import Path
@@ -53,7 +55,7 @@ _json = click.option("--json", "as_json", is_flag=True, help="Print one JSON obj
 
 @click.group(context_settings={"help_option_names": ["--help", "-h"]})
 @click.option("--debug", is_flag=True, help="Show the full error where something fails.")
-@click.version_option(package_name="divert")
+@click.version_option(__version__, prog_name="divert")
 @click.pass_context
 def main_group(ctx: click.Context, debug: bool) -> None:
     """Turn a compost site's intake sheets into tonnes that can be walked back to the bucket."""

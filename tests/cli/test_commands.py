@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from openpyxl import Workbook
 
+import divert
 from divert.cli import main
 from divert.ledger import COLUMNS
 
@@ -184,3 +185,9 @@ def test_sources_prints_value_document_and_standing(capsys: pytest.CaptureFixtur
     assert "memory" in out
     status, out, _ = run(capsys, "sources", "--json")
     assert {"key", "document", "table", "year", "standing"} <= set(json.loads(out)["sources"][0])
+
+
+def test_the_version_is_told_without_an_installation(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = run(capsys, "--version")
+    assert status == 0
+    assert out.strip().endswith(f"version {divert.__version__}")
