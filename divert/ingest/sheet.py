@@ -127,7 +127,7 @@ def by_columns(grid: Grid) -> Sheet:
     return Sheet(grid.file, grid.sheet, cut, height, grid.hidden, tuple(grid.merged))
 
 
-_NUMBERLIKE = re.compile(r"[-+~$€£]?\s*[\d.,  ']*\d[\d.,  ']*\s*%?|[½¼¾]")
+_NUMBERLIKE = re.compile(r"[-+~$€£]?\s*+(?=[.,  ']*\d)[\d.,  ']++\s*%?|[½¼¾]")
 _DECIMAL = re.compile(r"\d+\.\d+")
 _DATELIKE = re.compile(r"\d{1,4}\s*[-/.]\s*\d{1,2}(?:\s*[-/.]\s*\d{1,4})?(?:[T ].*)?")
 

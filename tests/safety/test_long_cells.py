@@ -1,0 +1,25 @@
+"""A cell made to be looked at in every way there is costs no time."""
+
+from __future__ import annotations
+
+import datetime as dt
+import time
+from pathlib import Path
+
+import pytest
+from hostile import site
+
+from divert.ingest import read_folder
+
+
+@pytest.mark.parametrize("text", ["4" * 40 + "lb", "#" * 40 + "x", "no." * 20 + "x", "1" * 30_000])
+@pytest.mark.parametrize("place", ["heading", "cell"])
+def test_a_long_run_is_read_at_once(tmp_path: Path, text: str, place: str) -> None:
+    head, cell = (text, "5") if place == "heading" else ("Weight (lb)", text)
+    (tmp_path / "log.csv").write_text(
+        f"Date,Material,{head}\n2025-03-01,leaves,{cell}\n2025-03-02,leaves,6\n"
+    )
+    began = time.monotonic()
+    reading = read_folder(site(tmp_path), dt.date(2025, 12, 31))
+    assert time.monotonic() - began < 5
+    assert reading.seen >= 2
