@@ -80,6 +80,7 @@ QUERIES = (
     N_("row repeated exactly"),
     N_("weight row and volume row of one load"),
     N_("month beside its days"),
+    N_("note says not to count"),
     N_("implausible density"),
     N_("count far outside habit"),
     N_("unit settled by site.toml"),

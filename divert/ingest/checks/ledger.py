@@ -11,6 +11,7 @@ import pandas as pd
 from divert.findings import Finding
 from divert.ingest.checks.asked import other_money
 from divert.ingest.checks.habits import far_outside
+from divert.ingest.checks.notes import not_to_count
 from divert.ingest.checks.repeats import repeats, weight_and_volume
 from divert.ingest.checks.weeks import weeks_missed
 from divert.reading import SheetTaken
@@ -27,6 +28,7 @@ def queries(entries: pd.DataFrame, skipped: pd.DataFrame, site: Site) -> list[Fi
         *far_outside(entries),
         *weeks_missed(entries, skipped, site),
         *other_money(entries, site),
+        *not_to_count(entries),
     ]
 
 
