@@ -176,10 +176,10 @@ def measure_pdf() -> None:
     The pages with their charts drawn are held to the limit; the evidence workbook and the record
     that go inside are more than pages, and timed beside them.
     """
-    from divert.report import pdf
     from divert.report.job import jobs_for
-    from divert.report.look import look_of
     from divert.report.make import MOST_PAGES, make, page_for
+    from divert.report.paper import pdf
+    from divert.report.paper.look import look_of
     from divert.steps import open_site, period_of
 
     with tempfile.TemporaryDirectory() as place:
@@ -208,7 +208,7 @@ def measure_pdf() -> None:
 def _plain_weasyprint(page: str, look: object, language: str) -> bytes:
     import weasyprint
 
-    from divert.report import pdf
+    from divert.report.paper import pdf
 
     # The style sheet and fonts are loaded already in both cases.
     return bytes(

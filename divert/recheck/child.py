@@ -25,7 +25,7 @@ def apart(pdf: bytes) -> dict[str, Any]:
 
     from divert.findings import CannotRun
     from divert.report.attachments import EVIDENCE, RECORD, attached
-    from divert.report.page_text import page_drawings, page_words
+    from divert.report.paper.page_text import page_drawings, page_words
 
     if b"%PDF-" not in pdf[:1024]:
         return {"problem": "no pdf"}

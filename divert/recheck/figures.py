@@ -14,9 +14,9 @@ from divert.findings import CannotRun
 from divert.recheck.inputs import Inputs, Standing, with_others
 from divert.report.evidence.figure_recipes import recipe
 from divert.report.evidence.recipe import value_of
-from divert.report.printed import written_number
-from divert.report.rounding import steps
-from divert.report.scales import FACTOR, Scale
+from divert.report.numbers.printed import written_number
+from divert.report.numbers.rounding import steps
+from divert.report.numbers.scales import FACTOR, Scale
 from divert.words import N_, Text
 
 _SAME = 1e-9

@@ -28,8 +28,8 @@ from divert.report.evidence.lines import lines_of
 from divert.report.evidence.recipe import Book, value_of
 from divert.report.evidence.recipe_days import span
 from divert.report.history import Move, ReasonForMove, Restatement
-from divert.report.rounding import steps
-from divert.report.scales import suited
+from divert.report.numbers.rounding import steps
+from divert.report.numbers.scales import suited
 from divert.site import Site
 
 SITE_FIGURES = (

@@ -12,7 +12,7 @@ from divert.site import Site
 from divert.words import N_, Text
 
 if TYPE_CHECKING:
-    from divert.report.printed import PrintedRange
+    from divert.report.numbers.printed import PrintedRange
 
 _READERS = {"sponsor": N_("sponsor"), "grant": N_("grant"), "board": N_("board")}
 _TOLD = (
@@ -100,7 +100,7 @@ def _of_period(register: Register, site: Site, period: str, sponsor: str | None)
 def _figures(entry: Entry, site: Site) -> list[Text]:
     from divert.figure_path import get
     from divert.figures import Range
-    from divert.report.printed import Printer
+    from divert.report.numbers.printed import Printer
 
     printer = Printer(site.language, site.units, country=site.country)
     issued = entry.figures["period"]

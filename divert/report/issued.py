@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 from divert.convert import Workings
 from divert.report.attachments import EVIDENCE, attached
 from divert.report.job import Job, with_history
-from divert.report.look import Look
 from divert.report.make import Made
 from divert.report.many import make_all
-from divert.report.pdf import weasyprint
+from divert.report.paper.look import Look
+from divert.report.paper.pdf import weasyprint
 
 if TYPE_CHECKING:
     from divert.register.entries import Entry

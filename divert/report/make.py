@@ -8,10 +8,10 @@ from typing import Any
 
 from divert.convert import Workings
 from divert.report.job import Job
-from divert.report.look import Look
-from divert.report.mail import Draft
-from divert.report.pages import Frame, in_page_order, render, self_contained
-from divert.report.printed import Printed, Printer
+from divert.report.numbers.printed import Printed, Printer
+from divert.report.paper.look import Look
+from divert.report.paper.pages import Frame, in_page_order, render, self_contained
+from divert.report.sponsor.mail import Draft
 from divert.words import N_, Text
 
 FORMATS = ("pdf", "html", "xlsx")
@@ -52,7 +52,7 @@ class Made:
 def make(job: Job, workings: Workings, look: Look, formats: Sequence[str]) -> Made:
     """Make a report in the formats wanted; a sponsor's PDF brings its mail draft."""
     from divert.report.evidence import evidence_workbook
-    from divert.report.pdf import NoPango, write_pdf
+    from divert.report.paper.pdf import NoPango, write_pdf
     from divert.report.record import attach, record_json
 
     page = page_for(job, workings, look, screen=False)
@@ -116,7 +116,7 @@ Composed = tuple[str, Frame, Any, Mapping[str, bytes]]
 
 def _sponsor(job: Job, workings: Workings, printer: Printer, look: Look, screen: bool) -> Composed:
     from divert.report.evidence.sharing import sharing
-    from divert.report.sponsor import sponsor_frame, sponsor_view
+    from divert.report.sponsor.page import sponsor_frame, sponsor_view
 
     kept_back = sharing(workings, "sponsor", job.name).destinations
     view = sponsor_view(job.figures, job.history, printer, look, screen=screen, kept_back=kept_back)
@@ -126,9 +126,9 @@ def _sponsor(job: Job, workings: Workings, printer: Printer, look: Look, screen:
 def _grant(job: Job, workings: Workings, printer: Printer, look: Look, screen: bool) -> Composed:
     from divert.report.evidence.figures_shared import as_said
     from divert.report.evidence.sharing import sharing
-    from divert.report.grant import grant_frame, grant_view
-    from divert.report.grant_columns import GrantFigures
-    from divert.report.grant_csv import grant_csv
+    from divert.report.grant.columns import GrantFigures
+    from divert.report.grant.main_csv import grant_csv
+    from divert.report.grant.page import grant_frame, grant_view
 
     assert job.grant is not None
     rules = sharing(workings, "grant", None)
@@ -140,8 +140,8 @@ def _grant(job: Job, workings: Workings, printer: Printer, look: Look, screen: b
 
 
 def _board(job: Job, workings: Workings, printer: Printer, look: Look, screen: bool) -> Composed:
-    from divert.report.board import board_frame, board_view
-    from divert.report.board_figures import BoardFigures
+    from divert.report.board.figures import BoardFigures
+    from divert.report.board.page import board_frame, board_view
 
     figures, bands = BoardFigures(job.figures, job.sets.get("before")), workings.factors.bands
     view = board_view(figures, job.history, workings.site, bands, printer, look, screen=screen)

@@ -11,9 +11,9 @@ from concurrent.futures import ProcessPoolExecutor
 from divert.convert import Workings
 from divert.findings import CannotRun
 from divert.report.job import Job
-from divert.report.look import Look
 from divert.report.make import Made, make
-from divert.report.pdf import warm_up
+from divert.report.paper.look import Look
+from divert.report.paper.pdf import warm_up
 from divert.words import Text
 
 _FEWEST = 4  # fewer reports than this are done before another process has started

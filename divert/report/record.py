@@ -16,11 +16,11 @@ from divert.report.evidence.figures_shared import shared_sets
 from divert.report.evidence.listing_sheets import input_prints
 from divert.report.evidence.plan import as_json
 from divert.report.evidence.sharing import Audience, sharing
-from divert.report.page_text import find_places, page_drawings, page_words
+from divert.report.paper.page_text import find_places, page_drawings, page_words
 
 if TYPE_CHECKING:
     from divert.convert import Workings
-    from divert.report.printed import Printed
+    from divert.report.numbers.printed import Printed
 
 FORMAT = 1
 

@@ -13,9 +13,9 @@ from divert.findings import CannotRun
 from divert.period import Period, folder_name
 from divert.report.issued import make_and_issue
 from divert.report.job import Audience, jobs_for, with_history
-from divert.report.look import look_of
 from divert.report.make import FORMATS
 from divert.report.many import make_all
+from divert.report.paper.look import look_of
 from divert.safe_files import write_whole
 from divert.words import N_, Text
 
@@ -73,7 +73,7 @@ def write_reports(
         if progress is not None:
             progress(done)
     if without_pdf:
-        from divert.report.pdf import INSTEAD
+        from divert.report.paper.pdf import INSTEAD
 
         say(INSTEAD)
     return tuple(written)

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from divert.figures import Figures, Range
-from divert.report.printed import Printer
+from divert.report.numbers.printed import Printer
 from divert.site import Site
 from divert.words import N_, Text
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from divert.report.printed import Printer
-from divert.report.rounding import steps
-from divert.report.scales import Kind, Scale
-from divert.report.unit_words import short_name
+from divert.report.numbers.printed import Printer
+from divert.report.numbers.rounding import steps
+from divert.report.numbers.scales import Kind, Scale
+from divert.report.wording.units import short_name
 from divert.trace.parts import TraceFactor, TraceRow
 from divert.trace.walk import Trace
 from divert.words import N_, Text

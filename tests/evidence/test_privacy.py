@@ -15,7 +15,7 @@ from divert.convert import work_out
 from divert.factors import load_factors
 from divert.period import read_period
 from divert.report.evidence import evidence_workbook
-from divert.report.printed import Printed
+from divert.report.numbers.printed import Printed
 from divert.report.record import record_json
 from divert.site import Answer, Bed, Report
 from divert.tally import figures_for

@@ -18,7 +18,7 @@ from divert.factors import load_factors
 from divert.period import read_period
 from divert.report import write_reports
 from divert.report.attachments import EVIDENCE, RECORD, attach, attached
-from divert.report.page_text import page_words
+from divert.report.paper.page_text import page_words
 from divert.report.record import seal
 
 PERIOD = read_period("2025-Q2", as_of=AS_OF, started=SITE.started)

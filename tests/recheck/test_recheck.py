@@ -27,7 +27,7 @@ from tampering import (
 from divert.findings import CannotRun
 from divert.recheck import child, opening, recheck, recheck_json, recheck_lines
 from divert.report.attachments import RECORD, attach, attached
-from divert.report.page_text import even, find_places
+from divert.report.paper.page_text import even, find_places
 from divert.report.record import seal
 
 

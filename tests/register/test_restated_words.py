@@ -5,10 +5,10 @@ from types import SimpleNamespace
 
 import pytest
 
-from divert.report.board_wrong import _restated as of_board
-from divert.report.earlier_reports import earlier_reports
+from divert.report.board.wrong import _restated as of_board
 from divert.report.history import REASONS, History, Move, Restatement, Withdrawn
-from divert.report.printed import Printer
+from divert.report.numbers.printed import Printer
+from divert.report.wording.earlier_reports import earlier_reports
 
 DAY = dt.date(2025, 7, 5)
 PRINTER = Printer("en", "metric", country="GB")

@@ -10,10 +10,10 @@ import make_figures as made
 
 from divert.figures import Figures, Mass, Month, Range
 from divert.report.history import History
-from divert.report.look import Look, look_of
-from divert.report.pages import in_page_order, render
-from divert.report.printed import Printed, Printer
-from divert.report.sponsor import SponsorView, sponsor_frame, sponsor_view
+from divert.report.numbers.printed import Printed, Printer
+from divert.report.paper.look import Look, look_of
+from divert.report.paper.pages import in_page_order, render
+from divert.report.sponsor.page import SponsorView, sponsor_frame, sponsor_view
 
 NOTHING = Range(0.0, 0.0, 0.0)
 LONG = "The Association of Friends and Neighbours of the Lower Kestrel Water Meadows Ltd"

@@ -15,10 +15,10 @@ from make_workings import AS_OF, small_workings
 from divert import words
 from divert.findings import CannotRun
 from divert.period import read_period
-from divert.report import pages
 from divert.report.job import jobs_for
-from divert.report.look import look_of
 from divert.report.make import page_for
+from divert.report.paper import pages
+from divert.report.paper.look import look_of
 from divert.site import Grant
 from divert.site_file import built_in, read_site
 

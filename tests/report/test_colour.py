@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from divert.report.colour import colours_of, contrast, parse
+from divert.report.paper.colour import colours_of, contrast, parse
 
 WHITE = (1.0, 1.0, 1.0)
 

@@ -12,8 +12,8 @@ import pytest
 
 from divert.figure_path import get
 from divert.figures import to_json
-from divert.report.printed import MINUS, THIN, Printed
-from divert.report.scales import FACTOR
+from divert.report.numbers.printed import MINUS, THIN, Printed
+from divert.report.numbers.scales import FACTOR
 
 
 def _number(text: str) -> float:

@@ -10,11 +10,11 @@ import cases
 import pytest
 
 from divert.factors import load_factors
-from divert.report.dates import month_name, span
 from divert.report.history import History
-from divert.report.material_names import LISTED, material_name
-from divert.report.printed import Printer
-from divert.report.sponsor import sponsor_view
+from divert.report.numbers.printed import Printer
+from divert.report.sponsor.page import sponsor_view
+from divert.report.wording.dates import month_name, span
+from divert.report.wording.material_names import LISTED, material_name
 
 
 def _plain(markup: object) -> str:

@@ -11,7 +11,7 @@ from pathlib import Path
 import cases
 import pytest
 
-from divert.report.pages import for_screen, self_contained
+from divert.report.paper.pages import for_screen, self_contained
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 

@@ -9,7 +9,7 @@ from email.message import EmailMessage
 
 import pytest
 
-from divert.report.mail import draft
+from divert.report.sponsor.mail import draft
 
 PDF = b"%PDF-1.7 made up"
 ASCII = "Kestrel Bend Community Farm: report for Quillmarsh School, First quarter 2026"

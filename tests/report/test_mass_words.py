@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from divert.report.mass_words import in_words
+from divert.report.wording.masses import in_words
 
 LB = 0.45359237  # kg, by definition (NIST Handbook 44, Appendix C)
 SHORT_TON = 2000 * LB

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from divert.report.pictures import load
+from divert.report.paper.pictures import load
 
 
 def _bytes(address: str) -> bytes:

@@ -8,7 +8,7 @@ import cases
 import pytest
 import seen
 
-from divert.report import pdf
+from divert.report.paper import pdf
 
 SOUND = "<h2>A heading</h2><p>Text that stands on its own line, with a figure of 1,330 lb.</p>"
 PLANTED = {

@@ -7,10 +7,10 @@ import pytest
 from markupsafe import Markup
 
 from divert.figures import PeriodShown, Range
-from divert.report.dates import period_name, span
-from divert.report.printed import Printer
-from divert.report.scales import FACTOR
-from divert.report.unit_words import long_name, short_name
+from divert.report.numbers.printed import Printer
+from divert.report.numbers.scales import FACTOR
+from divert.report.wording.dates import period_name, span
+from divert.report.wording.units import long_name, short_name
 from divert.words import N_, Text
 
 LB = 0.45359237  # kg in a pound (NIST Handbook 44, Appendix C)

@@ -7,10 +7,10 @@ import cases
 import make_figures as made
 import pytest
 
-from divert.report.factor_names import documents
 from divert.report.history import History, Move, Restatement, Withdrawn
-from divert.report.printed import Printer
-from divert.report.sponsor import sponsor_view
+from divert.report.numbers.printed import Printer
+from divert.report.sponsor.page import sponsor_view
+from divert.report.wording.factor_names import documents
 
 
 def _plain(markup: object) -> str:

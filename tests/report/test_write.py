@@ -18,7 +18,8 @@ from make_workings import AS_OF, small_workings
 from divert.convert import Workings
 from divert.findings import CannotRun
 from divert.period import Period, read_period
-from divert.report import many, pdf, write_reports
+from divert.report import many, write_reports
+from divert.report.paper import pdf
 from divert.site import Sponsor
 from divert.words import Text
 
@@ -169,7 +170,7 @@ def test_names_that_would_leave_the_folder_or_meet_stay_apart_within_it(tmp_path
 
 
 def test_a_name_cannot_add_a_heading_to_the_mail() -> None:
-    from divert.report.mail import draft
+    from divert.report.sponsor.mail import draft
 
     made = draft(
         "a@b.example\nBcc: c@d.example", "Two\r\nBcc: x@y.example", "One.", b"%PDF", "a.pdf"

@@ -11,7 +11,7 @@ from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 
 from divert.report.charts.chart import Look
-from divert.report.fonts import faces_css, packaged
+from divert.report.paper.fonts import faces_css, packaged
 
 _FONTS = FontConfiguration()
 _FACES = faces_css(packaged())

@@ -12,14 +12,14 @@ import yards
 from divert.factors import load_factors
 from divert.figures import Figures, Part, Range, to_json
 from divert.findings import Finding
-from divert.report.board import board_frame, board_view
-from divert.report.board_figures import BoardFigures
-from divert.report.grant import grant_frame, grant_view
-from divert.report.grant_columns import GrantFigures
+from divert.report.board.figures import BoardFigures
+from divert.report.board.page import board_frame, board_view
+from divert.report.grant.columns import GrantFigures
+from divert.report.grant.page import grant_frame, grant_view
 from divert.report.history import History, Move, PreviouslyReported, Restatement, Withdrawn
-from divert.report.look import Look, look_of
-from divert.report.pages import render
-from divert.report.printed import Printer
+from divert.report.numbers.printed import Printer
+from divert.report.paper.look import Look, look_of
+from divert.report.paper.pages import render
 from divert.site import Site
 from divert.words import Text
 

@@ -14,8 +14,8 @@ from statements import BOARDS, board_page
 
 from divert.figure_sum import value_of
 from divert.figures import DiversionRate, Range, to_json
-from divert.report.board_figures import BoardFigures
-from divert.report.known_months import silent_months
+from divert.report.board.figures import BoardFigures
+from divert.report.charts.known_months import silent_months
 
 
 def words(page: str) -> str:

@@ -13,7 +13,7 @@ import statements
 from statements import board_page, grant_page
 
 from divert.report.make import LEAST_PAGES, MOST_PAGES
-from divert.report.pdf import write_pdf
+from divert.report.paper.pdf import write_pdf
 
 PAGES = {
     ("grant", "nothing issued"): (3, 5),

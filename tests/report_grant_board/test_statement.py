@@ -16,12 +16,12 @@ from statements import GRANTS, grant_page
 from divert.figure_sum import value_of
 from divert.figures import DiversionRate, Range, to_json
 from divert.mark import marked_rows
-from divert.report.cost_per_ton import cost_per_ton
-from divert.report.grant_csv import grant_csv
+from divert.report.grant.main_csv import grant_csv
 from divert.report.history import History
-from divert.report.printed import Printer
-from divert.report.scales import Scale
-from divert.report.tables import on_the_point
+from divert.report.numbers.cost_per_ton import cost_per_ton
+from divert.report.numbers.printed import Printer
+from divert.report.numbers.scales import Scale
+from divert.report.numbers.tables import on_the_point
 
 
 class Tables(HTMLParser):

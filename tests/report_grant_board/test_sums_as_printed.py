@@ -11,16 +11,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from divert.figures import Figures
-from divert.report.board_figures import Board, BoardFigures
-from divert.report.board_mix import mix_section
-from divert.report.grant_columns import GrantFigures, columns
-from divert.report.grant_known import known_table
-from divert.report.grant_left_out import left_out_table
-from divert.report.grant_materials import materials_table
-from divert.report.grant_table import main_table
-from divert.report.grant_years import years_table
-from divert.report.scope import site_scope
-from divert.report.tables import Table
+from divert.report.board.figures import Board, BoardFigures
+from divert.report.board.mix import mix_section
+from divert.report.grant.columns import GrantFigures, columns
+from divert.report.grant.known import known_table
+from divert.report.grant.left_out import left_out_table
+from divert.report.grant.main_table import main_table
+from divert.report.grant.materials import materials_table
+from divert.report.grant.years import years_table
+from divert.report.numbers.tables import Table
+from divert.report.sponsor.scope import site_scope
 
 # A material's masses in kg: received, and the shares of it thrown away and not claimed.
 SHARE = st.sampled_from([0.0, 0.013, 0.5, 1.0])

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from divert.report.printed import Printed, PrintedRange
-from divert.report.scales import FACTOR
+from divert.report.numbers.printed import Printed, PrintedRange
+from divert.report.numbers.scales import FACTOR
 from divert.words import Text
 
 

@@ -16,7 +16,6 @@ from divert.convert import Workings
 from divert.figures import Figures
 from divert.findings import CannotRun
 from divert.mark import MARK
-from divert.report.cautions import ALL as CAUTIONS
 from divert.report.evidence import cells as sheets
 from divert.report.evidence.columns import ledger_columns
 from divert.report.evidence.derived import derive
@@ -39,10 +38,11 @@ from divert.report.evidence.shares_table import share_addresses, write_shares
 from divert.report.evidence.sharing import Audience, Sharing, share_lines, sharing
 from divert.report.evidence.spreading import by_formula, too_many_to_share, whole_months
 from divert.report.evidence.summary_sheet import Opening, write_summary
+from divert.report.wording.cautions import ALL as CAUTIONS
 from divert.words import N_, Text
 
 if TYPE_CHECKING:
-    from divert.report.printed import Printed
+    from divert.report.numbers.printed import Printed
 
 SAID_BEFORE = ("previous",)
 _TOO_LONG = N_(

@@ -12,7 +12,7 @@ from divert.figures import Figures
 from divert.report.evidence.sharing import Sharing
 
 if TYPE_CHECKING:
-    from divert.report.printed import Printed
+    from divert.report.numbers.printed import Printed
 
 # Figures of the site that a sponsor's report carries only where its pages print them.
 _HOUSE = ("money", "activities", "targets", "beds")

@@ -17,7 +17,7 @@ from divert.report.evidence.recipe_days import span
 from divert.report.evidence.sharing import Sharing
 
 if TYPE_CHECKING:
-    from divert.report.printed import Printed
+    from divert.report.numbers.printed import Printed
 
 # Held by the Factors and Findings sheets, or no figure of their own.
 _ELSEWHERE = re.compile(

@@ -1,0 +1,114 @@
+"""What a board report is made from: the period, the same one a year before, and the bands."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from divert.factors import Band
+from divert.figures import Figures, Target
+from divert.period import reporting_year
+from divert.report.charts.known_months import known_until
+from divert.report.numbers.printed import Printer
+from divert.report.numbers.scales import Scale
+from divert.report.paper.look import Look
+from divert.report.sponsor.scope import Scope
+from divert.site import Site
+
+_UNLIKE = 0.1  # of the weeks
+
+
+@dataclass(frozen=True, slots=True)
+class BoardFigures:
+    """The figures of a board report; ``before`` is the same period a year earlier, if there is one."""
+
+    period: Figures
+    before: Figures | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """All that the parts of a board report draw on; ``scope`` is the whole site."""
+
+    figures: BoardFigures
+    site: Site
+    bands: Mapping[str, Band]
+    printer: Printer
+    look: Look
+    scope: Scope
+    screen: bool
+
+    @property
+    def mass(self) -> Scale:
+        """Return the scale of the whole site's mass."""
+        return self.scope.scale
+
+    @property
+    def now(self) -> Figures:
+        """Return the figures of the period."""
+        return self.figures.period
+
+    @property
+    def before(self) -> Figures | None:
+        """Return the figures of the same period a year before."""
+        return self.figures.before
+
+    @property
+    def comparable(self) -> Figures | None:
+        """Return the year before where it can be set against this one: whole, and written down."""
+        before = self.before
+        if before is None or self.began_within or not before.weeks.logged or self.gaps_differ:
+            return None
+        return before
+
+    @property
+    def gaps_differ(self) -> bool:
+        """Return whether one of the two times has clearly more weeks without entries than the other.
+
+        What is missing would else be told as less.
+        """
+        if self.before is None:
+            return False
+        return abs(_missing_share(self.now) - _missing_share(self.before)) > _UNLIKE
+
+    @property
+    def began_within(self) -> bool:
+        """Return whether the site began in the course of the year before, which is then no whole."""
+        return self.before is not None and self.before.period.start < self.site.started
+
+    @property
+    def days_before(self) -> tuple[dt.date, dt.date] | None:
+        """Return the first and last day that the year before stands for."""
+        if self.before is None:
+            return None
+        period = self.before.period
+        return max(period.start, self.site.started), period.end
+
+    @property
+    def known_until(self) -> dt.date:
+        """Return the last day anything is known of: blank is not zero in a period still running."""
+        return known_until(self.now)
+
+    @property
+    def year(self) -> int:
+        """Return the reporting year in which the period ends."""
+        return reporting_year(self.now.period.end, self.site.year_starts)
+
+    @property
+    def target(self) -> tuple[int, Target] | None:
+        """Return the period's target with its place in the figures, where the period is a year."""
+        if self.now.period.kind != "year":
+            return None
+        for place, target in enumerate(self.now.targets):
+            if target.year == self.year:
+                return place, target
+        return None
+
+
+def _missing_share(figures: Figures) -> float:
+    """Return the share of weeks without entries, up to the last day anything is known of."""
+    weeks, until = figures.weeks, known_until(figures)
+    later = sum(monday > until for monday in weeks.missing_weeks)
+    known = weeks.in_period - later
+    return (weeks.missing - later) / known if known > 0 else 0.0

@@ -1,0 +1,229 @@
+"""What came out and what it cost or earned: harvest, yield, beds, money."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from divert.factors import Band
+from divert.figures import Figures, Range
+from divert.report.board.figures import Board
+from divert.report.board.first import harvested
+from divert.report.board.section import Section
+from divert.report.board.year_before import days_compared
+from divert.report.charts.bands import Against, Bands, bands
+from divert.report.charts.chart import Amount, amount, as_name
+from divert.report.charts.drawn import Drawn, drawn, half_width_mm
+from divert.report.numbers.cost_per_ton import cost_per_ton
+from divert.report.numbers.printed import THIN, Printer
+from divert.report.numbers.product_scale import product_scale
+from divert.report.numbers.scales import FACTOR, Scale
+from divert.report.numbers.tables import Cell, Group, Row, Table, marked
+from divert.report.wording.material_names import material_name
+from divert.words import N_, Text
+
+_MOST_LOTS = 8
+
+
+def harvest_section(board: Board) -> Section:
+    """Return what was harvested and where it went."""
+    printer, now = board.printer, board.now
+    known = [(i, h) for i, h in enumerate(now.harvest) if h.mass_kg or h.volume_m3]
+    if not known:
+        title = printer.plain(Text(N_("No harvest was logged")))
+        note = printer.plain(
+            Text(N_("The material is still in the beds, or was not written down."))
+        )
+        return Section(title, note, half=True)
+    _, whole = harvested(now, "period")
+    mass = product_scale(whole, board.mass, printer) if whole else board.mass
+    unweighed = [h.volume_m3 for _, h in known if h.volume_m3 and h.mass_kg is None]
+    volume = printer.scale("volume", sum(unweighed)) if unweighed else None
+    with_mass = [(i, h.mass_kg.central) for i, h in known if h.mass_kg is not None]
+    printed = dict(
+        zip(
+            [i for i, _ in with_mass],
+            printer.parts([f"harvest[{i}].mass_kg.central" for i, _ in with_mass],
+                          [kg for _, kg in with_mass], mass, whole, "harvest"),
+            strict=True,
+        )
+    )  # fmt: skip
+    rows = []
+    for i, harvest in known[:_MOST_LOTS]:
+        cells: list[Cell] = [harvest.destination or printer.say(Text(N_("not recorded")))]
+        if volume is not None:
+            cells.append(
+                marked(printer.one(f"harvest[{i}].volume_m3", harvest.volume_m3, volume))
+                if harvest.volume_m3 else "–"
+            )  # fmt: skip
+        cells.append(marked(printed[i]) if i in printed else "–")
+        rows.append(Row(as_name(material_name(harvest.product, printer)), tuple(cells)))
+    if len(known) > _MOST_LOTS:
+        more = Text(N_("and {count} more"), {"count": len(known) - _MOST_LOTS})
+        rows.append(Row(printer.say(more), ("",) * (2 if volume is None else 3), "range"))
+    if whole and len(known) > 1:
+        total = marked(printer.one(harvested(now, "period")[0], whole, mass))
+        between: tuple[Cell, ...] = ("",) if volume is None else ("", "")
+        rows.append(Row(printer.say(Text(N_("All product"))), (*between, total), "total"))
+    heads: list[Cell] = [printer.say(Text(N_("Where it went")))]
+    if volume is not None:
+        heads.append(printer.unit_in_full(volume.unit))
+    heads.append(printer.unit_in_full(mass.unit))
+    table = Table("", printer.say(Text(N_("Product"))), tuple(heads), (Group("", tuple(rows)),),
+                  frozenset({0}), "even")  # fmt: skip
+    about = Text(N_("Harvested in this period. Product is no part of what was diverted, and is never "
+                    "added to it."))  # fmt: skip
+    return Section(printer.plain(_what_came_out(board)), printer.plain(about), None, (table,),
+                   half=True)  # fmt: skip
+
+
+def _what_came_out(board: Board) -> Text:
+    _, now = harvested(board.now, "period")
+    if board.comparable is None:
+        return Text(N_("What came out of the beds"))
+    _, then = harvested(board.comparable, "before")
+    if then == 0:
+        return Text(N_("What came out of the beds"))
+    if now > then:
+        return Text(N_("More was harvested than a year before"))
+    if now < then:
+        return Text(N_("Less was harvested than a year before"))
+    return Text(N_("As much was harvested as a year before"))
+
+
+def yield_band(board: Board) -> Band | None:
+    """Return the band of the site's product: castings where it has beds, else compost."""
+    return board.bands.get("castings-yield" if board.site.beds else "compost-yield")
+
+
+def yield_section(board: Board) -> Section | None:
+    """Return the yield of the last 12 months against its band, or None where it is not known."""
+    found, band, printer = board.now.yield_, yield_band(board), board.printer
+    if found is None or found.share is None or band is None or not found.product.central:
+        return None  # without a harvest nothing is known of the yield
+    share = amount(printer.share("yield.share", found.share))
+    data = Bands(
+        rows=(
+            Against(
+                printer.plain(Text(N_("Product out for feed in"))),
+                Amount(share.value, f"{share.text}{THIN}%"),
+            ),
+        ),
+        ordinary_low=band.ordinary[0] * 100,
+        ordinary_high=Amount(band.ordinary[1] * 100, _percent(band.ordinary[1], board)),
+        implausible=Amount(band.ask[1] * 100, _percent(band.ask[1], board)),
+        measure=printer.plain(Text(N_("Mass of product over wet mass fed, 12 months"))),
+        unit="%",
+    )
+    shown = drawn(lambda look: bands(data, look), half_width_mm(board.look), printer.language,
+                  board.look, screen=board.screen)  # fmt: skip
+    return _banded(N_("Yield: {finding}"), shown, band, board)
+
+
+def _banded(message: str, shown: Drawn, band: Band, board: Board) -> Section:
+    """Return a drawing against a band, with whose band it is."""
+    printer = board.printer
+    finding = f"{shown.title[:1].lower()}{shown.title[1:]}"
+    source = Text(N_("Band: {source}."), {"source": Text(band.printed.citation.rstrip("."))})
+    return Section(printer.plain(Text(message, {"finding": finding})), shown.note, shown,
+                   words=(printer.say(source),), half=True)  # fmt: skip
+
+
+def _percent(share: float, board: Board) -> str:
+    return f"{board.printer.number(share * 100)}{THIN}%"
+
+
+def beds_section(board: Board) -> Section | None:
+    """Return what each bed is fed a week against its band; None where no bed is set up."""
+    printer, now = board.printer, board.now
+    band = board.bands.get("bed-feed")
+    known = [(i, b) for i, b in enumerate(now.beds)]
+    if not known or band is None:
+        return None
+    loads = [b.feed_kg_per_m2_week for _, b in known if b.feed_kg_per_m2_week is not None]
+    unit = printer.scale("bed load", 1.0).unit
+    scale = Scale(unit, 0.1 if not loads or max(loads) >= FACTOR[unit] else 0.01)
+    rows = []
+    for i, bed in known:
+        load = bed.feed_kg_per_m2_week
+        rows.append(
+            Against(
+                bed.bed,
+                None if load is None
+                else amount(printer.one(f"beds[{i}].feed_kg_per_m2_week", load, scale)),
+            )
+        )  # fmt: skip
+    ends = [Amount(end / FACTOR[unit], printer.number(end / FACTOR[unit], 1))
+            for end in (band.ordinary[1], band.ask[1])]  # fmt: skip
+    data = Bands(
+        tuple(rows), band.ordinary[0] / FACTOR[unit], ends[0], ends[1],
+        printer.plain(Text(N_("Feed to the worm beds, mean of 12 months"))), printer.unit(unit),
+    )  # fmt: skip
+    shown = drawn(lambda look: bands(data, look), half_width_mm(board.look), printer.language,
+                  board.look, screen=board.screen)  # fmt: skip
+    return _banded(N_("Worm beds: {finding}"), shown, band, board)
+
+
+def money_section(board: Board) -> Section | None:
+    """Return sales, fees avoided and spending, with the year before; None where none is recorded."""
+    printer, now, before = board.printer, board.now, board.before
+    lines: tuple[tuple[str, str, Callable[[Figures], float | None]], ...] = (
+        ("money.disposal_fee_avoided.central", N_("Disposal fees avoided"),
+         lambda f: _central(f.money.disposal_fee_avoided)),
+        ("money.sales", N_("Sales of product"), lambda f: f.money.sales),
+        ("money.bags", N_("Bags sold, count"), lambda f: f.money.bags),
+        ("money.spent", N_("Spent"), lambda f: f.money.spent),
+        ("money.spent_per_tonne", "", lambda f: f.money.spent_per_tonne),
+    )  # fmt: skip
+    sets = [("before", before), ("period", now)] if before is not None else [("period", now)]
+    rows = []
+    for path, message, read in lines:
+        values = [None if figures is None else read(figures) for _, figures in sets]
+        present = [v for v in values if v is not None]
+        if not present:
+            continue
+        kind = "count" if path == "money.bags" else "money"
+        largest = max(abs(v) for v in present)
+        scale, head = printer.scale(kind, largest), Text(message)  # type: ignore[arg-type]
+        if not message:
+            head, scale = cost_per_ton(largest, printer)
+        cells = tuple(
+            "–" if value is None else marked(printer.one(f"{name}:{path}", value, scale))
+            for (name, _), value in zip(sets, values, strict=True)
+        )
+        rows.append(Row(printer.say(head), cells))
+    if not rows:
+        return None
+    heads = [printer.say(Text(N_("A year before")))] if before is not None else []
+    table = Table("", "", (*heads, printer.say(Text(N_("Now")))), (Group("", tuple(rows)),))
+    return Section(
+        printer.plain(_money_finding(now)),
+        " ".join((_money_note(now, printer), days_compared(board))).strip(),
+        None,
+        (table,),
+        half=True,
+    )
+
+
+def _money_note(now: Figures, printer: Printer) -> str:
+    values = {"currency": now.money.currency}
+    if now.money.disposal_fee_avoided is None:
+        return printer.plain(Text(N_("Amounts in {currency}, as far as they were written down."),
+                                  values))  # fmt: skip
+    return printer.plain(
+        Text(N_("Amounts in {currency}, as far as they were written down. Fees avoided are the "
+                "diverted mass at the disposal fee the site states."), values)
+    )  # fmt: skip
+
+
+def _central(value: Range | None) -> float | None:
+    return None if value is None else value.central
+
+
+def _money_finding(now: Figures) -> Text:
+    money = now.money
+    income = (money.sales or 0.0) + (_central(money.disposal_fee_avoided) or 0.0)
+    if money.spent is None:
+        return Text(N_("What it earned and saved")) if income else Text(N_("Money"))
+    if income >= money.spent:
+        return Text(N_("Sales and fees avoided cover what was spent"))
+    return Text(N_("Sales and fees avoided do not cover what was spent"))

@@ -1,0 +1,207 @@
+"""The board report: the year in four numbers, then one finding to a half page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from divert.factors import Band
+from divert.figures import Figures
+from divert.report.board.figures import Board, BoardFigures
+from divert.report.board.first import Number, four_numbers, headline
+from divert.report.board.known import known_section
+from divert.report.board.made import beds_section, harvest_section, money_section, yield_section
+from divert.report.board.mix import mix_section
+from divert.report.board.months import months_section, months_tables
+from divert.report.board.section import Section, in_rows
+from divert.report.board.sources import sources, sources_section
+from divert.report.board.trends import target_section, years_section
+from divert.report.board.wrong import questions_section, wrong_section
+from divert.report.board.year_before import days_compared
+from divert.report.charts.drawn import Drawn, drawn, full_width_mm
+from divert.report.charts.strip import Strip, strip
+from divert.report.charts.strips import site_strip
+from divert.report.history import History
+from divert.report.numbers.printed import Printed, Printer
+from divert.report.numbers.product_scale import product_scale
+from divert.report.numbers.tables import Table
+from divert.report.paper.look import Look
+from divert.report.paper.pages import Frame
+from divert.report.sponsor.scope import balance_counts, site_scope
+from divert.report.wording import method_box
+from divert.report.wording.dates import period_name, span
+from divert.report.wording.method_box import Note
+from divert.site import Site
+from divert.words import N_, Text
+
+
+@dataclass(frozen=True, slots=True)
+class BoardView:
+    """Everything a board report says, in the order it says it."""
+
+    headline: Markup
+    numbers: tuple[Number, ...]
+    strip: Drawn | None
+    words: Markup
+    first: Section | None
+    rows: tuple[tuple[Section, ...], ...]
+    closing: tuple[Section, ...]
+    months: tuple[Table, ...]
+    months_note: str
+    notes: tuple[Note, ...]
+    cautions: Markup
+
+
+def board_frame(figures: BoardFigures, printer: Printer) -> Frame:
+    """Return what stands around a board report."""
+    now = figures.period
+    language = printer.language
+    days = span(now.period.start, now.period.end, language, printer.country)
+    if now.period.to_date:
+        days = printer.plain(Text(N_("{days}, to date"), {"days": days}))
+    name = period_name(now.period, language, printer.country)
+    values = {"site": now.site, "period": name, "days": days}
+    return Frame(
+        title=printer.plain(Text(N_("{site}: report to the board, {period}"), values)),
+        description=printer.plain(Text(N_("The year of {site} in figures, {days}"), values)),
+        site=now.site,
+        site_line=printer.plain(Text(N_("Report to the board"))),
+        for_line=name,
+        period_line=days if days != name else _as_of(now, printer),
+        foot=printer.plain(Text(N_("{site} · {period}"), values)),
+        day=now.as_of.isoformat(),
+    )
+
+
+def _as_of(figures: Figures, printer: Printer) -> str:
+    return printer.plain(Text(N_("As of {day}"), {"day": figures.as_of}))
+
+
+def board_view(
+    figures: BoardFigures, history: History, site: Site, bands: Mapping[str, Band],
+    printer: Printer, look: Look, *, screen: bool = False,
+) -> BoardView:  # fmt: skip
+    """Return the board's report; ``bands`` are those of the factor set, by key."""
+    scope = site_scope(figures.period, printer)
+    board = Board(figures, site, bands, printer, look, scope, screen)
+    first, *others = [
+        section
+        for section in (
+            months_section(board),
+            target_section(board),
+            years_section(board),
+            mix_section(board),
+            sources_section(board),
+            harvest_section(board),
+            yield_section(board),
+            money_section(board),
+            beds_section(board),
+            known_section(board),
+        )
+        if section is not None
+    ]
+    return BoardView(
+        headline=headline(board),
+        numbers=four_numbers(board),
+        strip=_strip(board),
+        words=_beside_the_numbers(board),
+        first=first,
+        rows=in_rows(others),
+        closing=(wrong_section(board, history), questions_section(board)),
+        months=months_tables(board),
+        months_note=_months_note(board),
+        notes=_notes(board),
+        cautions=method_box.said_cautions(printer),
+    )
+
+
+def _months_note(board: Board) -> str:
+    printer = board.printer
+    unit = Text(N_("Diverted by month, {unit}."), {"unit": printer.unit_in_full(board.mass.unit)})
+    return " ".join((printer.plain(unit), days_compared(board))).strip()
+
+
+def _beside_the_numbers(board: Board) -> Markup:
+    """Return what came in, from how many, and what the site has diverted since it began."""
+    printer, now = board.printer, board.now
+    received = printer.one("mass.received.central", now.mass.received.central, board.mass)
+    since = now.cumulative
+    scale = printer.scale("mass", since.diverted.central)
+    ever = printer.one("cumulative.diverted.central", since.diverted.central, scale)
+    values: dict[str, object] = {
+        "received": _with_words(received, printer),
+        "sources": len(sources(board).now),
+        "day": printer.date(since.since),
+        "amount": _with_words(ever, printer),
+    }
+    said = [printer.say(Text(N_("Since {day} the site has diverted {amount}."), values))]
+    if now.mass.received.central:
+        came = (
+            N_("Received: {received}, from one source.") if values["sources"] == 1
+            else N_("Received: {received}, from {sources} sources.")
+        )  # fmt: skip
+        said.insert(0, printer.say(Text(came, values)))
+    if board.gaps_differ and not board.began_within:
+        said.append(
+            printer.say(
+                Text(N_("One of the two years has many more weeks without entries: neither is called "
+                        "more or less."))
+            )
+        )  # fmt: skip
+    if now.diversion_rate is not None:
+        hauled = now.diversion_rate.disposed.central
+        scale = product_scale(hauled, board.mass, printer)
+        figure = printer.one("diversion_rate.disposed.central", hauled, scale)
+        share = printer.share("diversion_rate.rate", now.diversion_rate.rate)
+        rate = {"rate": printer.with_unit(share), "disposed": _with_words(figure, printer)}
+        said.append(
+            printer.say(
+                Text(N_("Diversion rate: {rate}, with {disposed} of rubbish hauled away."), rate)
+            )
+        )
+    if now.period.to_date:
+        said.append(printer.say(_last_entry(board)))
+    return Markup(" ").join(said)
+
+
+def _last_entry(board: Board) -> Text:
+    period = board.now.period
+    if period.last_entry is None:
+        return Text(N_("The period has not ended, and nothing is written down of it."))
+    if board.before is None:
+        return Text(N_("The period has not ended: the last entry is of {day}."),
+                    {"day": period.last_entry})  # fmt: skip
+    return Text(
+        N_("The period has not ended: the last entry is of {day}, and last year is compared up to "
+           "the same day."),
+        {"day": period.last_entry},
+    )  # fmt: skip
+
+
+def _with_words(figure: Printed, printer: Printer) -> Markup:
+    return Markup("{}\u00a0{}").format(figure, printer.unit_in_full(figure.unit, figure.text))
+
+
+def _strip(board: Board) -> Drawn | None:
+    data: Strip | None = site_strip(
+        board.now, "period", board.mass, balance_counts(board.scope)[1], board.printer
+    )
+    if data is None:
+        return None
+    return drawn(lambda look: strip(data, look), full_width_mm(board.look), board.printer.language,
+                 board.look, screen=board.screen)  # fmt: skip
+
+
+def _notes(board: Board) -> tuple[Note, ...]:
+    now, printer = board.now, board.printer
+    notes = (
+        method_box.how_we_know(now, now.basis, "basis", printer),
+        method_box.not_claimed(now.not_claimed, "not_claimed", board.mass,
+                               balance_counts(board.scope)[1], printer),
+        method_box.gases(now.emissions, now.emissions_within, printer),
+        method_box.standing(now.factors, printer),
+        method_box.sources(now.factors, printer),
+    )  # fmt: skip
+    return tuple(note for note in notes if note is not None)

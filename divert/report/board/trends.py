@@ -1,0 +1,182 @@
+"""The year against its target, and beside the years before it."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from divert.figures import Month, Span
+from divert.period import months_on, reporting_year
+from divert.report.board.figures import Board
+from divert.report.board.section import Section, of_drawing
+from divert.report.charts.chart import Amount, amount
+from divert.report.charts.cumulative import Cumulated, cumulative
+from divert.report.charts.drawn import drawn, full_width_mm, half_width_mm
+from divert.report.charts.known_months import first_day
+from divert.report.charts.years import Year, Years, years
+from divert.report.numbers.printed import locale_of
+from divert.report.numbers.tables import Group, Row, Table, between, halves, marked
+from divert.report.wording.dates import month_name
+from divert.words import N_, Text, first_of_month
+
+_DAY = dt.timedelta(days=1)
+_FEW_YEARS = 4  # as many still fit half the page
+
+
+def target_section(board: Board) -> Section | None:
+    """Return how the year mounted up against its target and the year before; None for other spans."""
+    printer, now = board.printer, board.now
+    found, months = board.target, now.by_month
+    if now.period.kind != "year" or len(months) < 3:
+        return None
+    first = now.period.start
+    months = tuple(
+        m for m in months
+        if first_day(m) <= board.known_until and months_on(first_day(m), 1) > board.site.started
+    )  # fmt: skip
+    if not any(m.diverted.central for m in months):
+        return None
+    points = _points(months, [m.diverted.central for m in months], first, board.known_until, board)
+    so_far = printer.range("mass.diverted", now.mass.diverted, board.mass)
+    target = None
+    if found is not None:
+        place, goal = found
+        target = amount(printer.one(f"targets[{place}].target", goal.target, board.mass))
+    before, end, name = _year_before(board) if not board.gaps_differ else ((), None, "")
+    if target is None and not before:
+        return None
+    language = printer.language
+    ticks = tuple(
+        ((n + 0.5) / 12, month_name(f"{months_on(first, n):%Y-%m}", language)) for n in range(12)
+    )
+    data = Cumulated(
+        points=points,
+        so_far=amount(so_far),
+        ticks=ticks,
+        measure=printer.plain(Text(N_("Diverted since the year began"))),
+        unit=printer.unit_in_full(board.mass.unit),
+        name=str(board.year),
+        target=target,
+        before=before,
+        before_end=end,
+        name_before=name,
+        began=points[0][0],
+    )
+    shown = drawn(lambda look: cumulative(data, look), full_width_mm(board.look), language,
+                  board.look, screen=board.screen)  # fmt: skip
+    return of_drawing(shown)
+
+
+def _points(
+    months: tuple[Month, ...], kg: list[float], first: dt.date, last: dt.date, board: Board
+) -> tuple[tuple[float, float], ...]:
+    """Return (share of the year gone, mass so far) at the first day and at each month's end."""
+    days = (months_on(first, 12) - first).days
+    began = max(first, board.site.started)
+    out, so_far = [((began - first).days / days, 0.0)], 0.0
+    for month, mass in zip(months, kg, strict=True):
+        so_far += mass / board.mass.factor
+        ends = min(months_on(first_day(month), 1), last + _DAY)
+        out.append(((ends - first).days / days, so_far))
+    return tuple(out)
+
+
+def _year_before(board: Board) -> tuple[tuple[tuple[float, float], ...], Amount | None, str]:
+    """Return the whole year before as a line, its end as printed, and its name."""
+    now = board.now
+    name = board.year - 1
+    of_year = [
+        m for m in now.history if reporting_year(first_day(m), board.site.year_starts) == name
+    ]
+    spans = [(i, s) for i, s in enumerate(now.by_year) if s.label.removeprefix("FY") == str(name)]
+    if len(of_year) != 12 or not spans:
+        return (), None, ""
+    place, span = spans[0]
+    first = first_day(of_year[0])
+    points = _points(tuple(of_year), [m.diverted.central for m in of_year], first,
+                     months_on(first, 12) - _DAY, board)  # fmt: skip
+    end = board.printer.one(f"by_year[{place}].diverted.central", span.diverted.central, board.mass)
+    return points, amount(end), str(name)
+
+
+def years_section(board: Board) -> Section | None:
+    """Return every reporting year so far, with targets; None where there is only one."""
+    printer, now = board.printer, board.now
+    spans = _known_years(board)
+    if len(spans) < 2:
+        return None
+    largest = max(abs(s.diverted.central) for s in spans)
+    if not largest:
+        return None
+    scale = printer.scale("mass", largest, unit=board.mass.unit)
+    targets = {t.year: i for i, t in enumerate(now.targets)}
+    drawn_years, rows = [], []
+    for i, span in enumerate(spans):
+        value = printer.range(f"by_year[{i}].diverted", span.diverted, scale)
+        received = printer.one(f"by_year[{i}].received.central", span.received.central, scale)
+        place = targets.get(_name(span))
+        target = None
+        if place is not None:
+            target = printer.one(f"targets[{place}].target", now.targets[place].target, scale)
+        under = _missing(span, board)
+        drawn_years.append(
+            Year(str(_name(span)), amount(value), None if target is None else amount(target),
+                 span.partial, under)
+        )  # fmt: skip
+        rows.append(
+            Row(f"{_name(span)} {under}".strip(),
+                (marked(received), marked(value), between(value, printer),
+                 *(() if not targets else ("–" if target is None else marked(target),))))
+        )  # fmt: skip
+    data = Years(tuple(drawn_years), printer.plain(Text(N_("Diverted"))),
+                 printer.unit_in_full(scale.unit), board.gaps_differ)  # fmt: skip
+    few = len(spans) <= _FEW_YEARS
+    width = half_width_mm(board.look) if few else full_width_mm(board.look)
+    shown = drawn(lambda look: years(data, look), width, printer.language, board.look,
+                  screen=board.screen)  # fmt: skip
+    heads = [N_("Received"), N_("Diverted"), N_("90\u202f% range")]
+    if targets:
+        heads.append(N_("Target"))
+    tables = tuple(
+        Table("", printer.say(Text(N_("Year"))), tuple(printer.say(Text(m)) for m in heads),
+              (Group("", part),))
+        for part in ((tuple(rows),) if few else halves(rows))
+    )  # fmt: skip
+    return of_drawing(shown, tables, beside=few)
+
+
+def _known_years(board: Board) -> tuple[Span, ...]:
+    """Return the reporting years of which anything is known."""
+    now = board.now
+    spans = tuple(s for s in now.by_year if s.start <= board.known_until)
+    last = spans[-1] if spans else None
+    if last and not now.weeks.logged and not last.received.central and not last.diverted.central:
+        return spans[:-1]  # nothing is written down of it, which is not nothing
+    return spans
+
+
+def _name(span: Span) -> int:
+    return int(span.label.removeprefix("FY"))
+
+
+def _missing(span: Span, board: Board) -> str:
+    """Return what is missing of a year that is not whole: "from Apr 1", "to Nov 25"."""
+    if not span.partial:
+        return ""
+    starts = board.site.year_starts
+    opens = dt.date(_name(span) if starts == 1 else _name(span) - 1, starts, 1)
+    began = max(span.start, board.site.started)
+    said = []
+    if began > opens:
+        said.append(Text(N_("from {day}"), {"day": _day(began, board)}))
+    until = min(span.end, board.known_until)
+    if until + _DAY < months_on(opens, 12):
+        said.append(Text(N_("to {day}"), {"day": _day(until, board)}))
+    return " ".join(board.printer.plain(text) for text in said)
+
+
+def _day(day: dt.date, board: Board) -> str:
+    from babel.dates import format_skeleton
+
+    locale = locale_of(board.printer.language, board.printer.country)
+    written = str(format_skeleton("MMMd", day, locale=locale))
+    return first_of_month(written, day, board.printer.language)

@@ -1,0 +1,1 @@
+"""What a funder reads: the statement, its tables, and every number with its source."""

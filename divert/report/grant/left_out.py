@@ -1,0 +1,181 @@
+"""What a grant statement leaves out, and why: not claimed, moved, turned away, set aside."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from divert.figures import Figures
+from divert.report.charts.chart import as_name
+from divert.report.charts.strips import total_counts
+from divert.report.numbers.printed import Printer
+from divert.report.numbers.scales import Scale
+from divert.report.numbers.tables import Group, Row, Table, marked
+from divert.report.numbers.two_way import add_up_to
+from divert.report.wording.method_box import Note
+from divert.words import N_, Text
+
+_WHY = {
+    "composted": N_("Was composted before: nothing changed for it"),
+    "recycled": N_("Was recycled before"),
+    "fed to animals": N_("Was fed to animals before"),
+    "spread on land": N_("Was spread on land before"),
+    "bought in": N_("Bought in for the beds"),
+    "donated as food": N_("Donated as food, not composted"),
+    "not stated": N_("Not stated where it went before"),
+}
+REASONS = {
+    "no date": N_("no date"),
+    "no material": N_("no material"),
+    "no quantity": N_("no quantity"),
+    "quantity unreadable": N_("quantity unreadable"),
+    "unit unknown": N_("unit unknown"),
+    "net mass zero or less": N_("net mass zero or less"),
+    "date in the future": N_("date in the future"),
+    "date before the start": N_("date before the start"),
+    "date order ambiguous": N_("date order ambiguous"),
+    "heavier than water allows": N_("heavier than water allows"),
+    "exact copy of a file": N_("exact copy of a file"),
+    "correction matches no entry": N_("correction matches no entry"),
+    "file unreadable": N_("file unreadable"),
+    "unknown material": N_("material not in the list, and not weighed"),
+    "unknown source": N_("unknown source"),
+    "unknown container": N_("container not in the list, and not weighed"),
+}
+
+
+def left_out_table(total: Figures, scale: Scale, printer: Printer) -> Table | None:
+    """Return received mass that is not claimed, by where it went before; None without any."""
+    kinds = [k for k, mass in total.not_claimed.items() if mass.central != 0]
+    if not kinds:
+        return None
+    whole_count = total_counts(total.mass, scale)[2]
+    values = [total.not_claimed[k].central for k in kinds]
+    counts = add_up_to([v / scale.factor for v in values], whole_count, scale.quantum)
+    printed = [
+        printer.settled(f"total:not_claimed.{k}.central", v, n, scale, "not claimed")
+        for k, v, n in zip(kinds, values, counts, strict=True)
+    ]
+    claimed = [
+        Row(printer.say(Text(_WHY.get(k, k))), (marked(figure),))
+        for k, figure in zip(kinds, printed, strict=True)
+    ]
+    whole = printer.settled("total:mass.not_claimed.central", total.mass.not_claimed.central,
+                            whole_count, scale, "mass")  # fmt: skip
+    claimed.append(Row(printer.say(Text(N_("Received, not claimed"))), (marked(whole),), "total"))
+    return Table(
+        caption=printer.say(
+            Text(N_("Left out of the claim, {unit}"), {"unit": printer.unit_in_full(scale.unit)})
+        ),
+        stub="",
+        heads=(printer.say(Text(N_("Total"))),),
+        groups=(Group("", tuple(claimed)),),
+    )
+
+
+def set_aside_table(total: Figures, printer: Printer) -> Table | None:
+    """Return how many entries could not be used, by reason; None where all could."""
+    counts: dict[str, int] = {}
+    for finding in total.findings:
+        if finding.level == "refused" and finding.answer is None:
+            counts[finding.code] = counts.get(finding.code, 0) + finding.rows
+    if not total.rows.set_aside:
+        return None
+    rows = [
+        Row(as_name(printer.plain(Text(REASONS.get(code, code)))), (printer.number(count),))
+        for code, count in sorted(counts.items(), key=lambda item: (-item[1], item[0]))
+    ]
+    whole = printer.count("total:rows.set_aside", total.rows.set_aside)
+    rows.append(Row(printer.say(Text(N_("Set aside in all"))), (marked(whole),), "total"))
+    seen = printer.count("total:rows.seen", total.rows.seen)
+    return Table(
+        caption=printer.say(Text(N_("Set aside: entries that could not be used"))),
+        stub=printer.say(Text(N_("Reason"))),
+        heads=(printer.say(Text(N_("Entries, of {seen} seen in the site's files"),
+                                {"seen": seen})),),
+        groups=(Group("", tuple(rows)),),
+    )  # fmt: skip
+
+
+def exclusions(total: Figures, printer: Printer) -> tuple[Note, ...]:
+    """Return what the figures never hold, in words."""
+    notes = [
+        Note(
+            printer.plain(Text(N_("Net, not gross."))),
+            printer.say(
+                Text(N_("Contamination picked out and residue screened out are taken off before "
+                        "anything is called diverted. Loss of mass in the beds is not diversion, and "
+                        "finished product is never added to it."))
+            ),
+        ),
+        Note(
+            printer.plain(Text(N_("Only what would have been thrown away."))),
+            printer.say(
+                Text(N_("Material counts as diverted only where it went to a landfill or an "
+                        "incinerator before."))
+            ),
+        ),
+        Note(
+            printer.plain(Text(N_("Left out of the gases:"))),
+            printer.say(
+                Text(N_("biogenic CO₂, stored carbon, fertiliser or peat replaced, energy recovery."))
+            ),
+        ),
+    ]  # fmt: skip
+    for path, kg, lead, message in (
+        (
+            "moved.central",
+            total.moved.central,
+            N_("Moved within the site:"),
+            N_("{mass}. It was received once, when it came in."),
+        ),
+        (
+            "rejected.central",
+            total.rejected.central,
+            N_("Loads turned away:"),
+            N_("{mass}. They were never received, and count in no line."),
+        ),
+    ):
+        if kg:
+            figure = printer.one(f"total:{path}", kg, printer.scale("mass", kg))
+            text = Text(message, {"mass": printer.with_unit(figure)})
+            notes.append(Note(printer.plain(Text(lead)), printer.say(text)))
+    burned = (total.diverted_by_before or {}).get("incinerator")
+    if burned is not None and burned.central:
+        scale = printer.scale("mass", total.mass.received.central)
+        figure = printer.one("total:diverted_by_before.incinerator.central", burned.central, scale)
+        notes.append(
+            Note(
+                printer.plain(Text(N_("Incinerator."))),
+                printer.say(
+                    Text(N_("{mass} of the diverted mass was bound for an incinerator: it counts as "
+                            "mass and avoids no landfill methane."),
+                         {"mass": printer.with_unit(figure)})
+                ),
+            )
+        )  # fmt: skip
+    return tuple(notes)
+
+
+def whose_claim(share: float | None, total: Figures, scale: Scale, printer: Printer) -> Markup:
+    """Return the rule of attribution, and the grant's share of the total where it has one."""
+    others = printer.say(
+        Text(N_("Donors of the material, other funders and the town may count the same mass: do not "
+                "add their figures to these."))
+    )  # fmt: skip
+    if share is None:
+        return others
+    part = printer.one(f"{share:g}*total:mass.diverted.central",
+                       total.mass.diverted.central * share, scale)  # fmt: skip
+    said = printer.say(
+        Text(
+            N_("The tables show the whole program. This grant pays for {share} of it; of the "
+               "diverted total that share is {amount}."),
+            {"share": Markup("{}\u202f%").format(printer.number(share * 100, _decimals(share))),
+             "amount": printer.with_unit(part)},
+        )
+    )  # fmt: skip
+    return Markup("{} {}").format(said, others)
+
+
+def _decimals(share: float) -> int:
+    return 0 if abs(share * 100 - round(share * 100)) < 1e-9 else 1

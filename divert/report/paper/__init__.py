@@ -1,0 +1,1 @@
+"""How a page is set: style, fonts, pictures, HTML and PDF."""

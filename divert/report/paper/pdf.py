@@ -1,0 +1,213 @@
+"""From a page to a PDF/UA-1 file: WeasyPrint sets it, and what it leaves out is added here."""
+
+from __future__ import annotations
+
+import atexit
+import contextlib
+import datetime as dt
+import os
+import re
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from divert.findings import CannotRun
+from divert.report.paper.artifacts import mark_running_heads
+from divert.report.paper.look import Look
+from divert.report.paper.pages import print_style
+from divert.shipped import templates_folder
+from divert.words import N_, Text
+
+if TYPE_CHECKING:
+    from weasyprint import CSS
+    from weasyprint.text.fonts import FontConfiguration
+
+_SPARSE = 0.4  # of a page's room; a page with less on it looks forgotten
+
+INSTEAD = Text(
+    N_("PDFs need the Pango library, which this machine lacks; the HTML was written. README says how "
+       "to install it on each system.")
+)  # fmt: skip
+
+
+_ONE_PAGE = 1.25  # pages filled to no more than that together may fit on one
+_CLOSER = ("close", "tight", "tight flowing")  # classes of the style sheet, step by step
+
+
+class NoPango(CannotRun):
+    """PDFs cannot be made on this machine; carries the line that says what to do."""
+
+
+def weasyprint() -> Any:
+    """Return the WeasyPrint module; raises NoPango where its system libraries are missing."""
+    try:
+        import weasyprint as module
+    except (ImportError, OSError) as problem:
+        raise NoPango(INSTEAD) from problem
+    return module
+
+
+def write_pdf(
+    page: str, look: Look, language: str, day: dt.date, *, most_pages: int | None = None,
+    least_pages: int | None = None,
+) -> bytes:  # fmt: skip
+    """Return a page as PDF/UA-1: tagged, titled, fonts embedded, header cells with their scope.
+
+    Nothing outside the packaged templates and the page itself is read. The same page gives the same
+    bytes: SOURCE_DATE_EPOCH, or ``day``, stands for the time of making. A report that runs over
+    ``most_pages`` is set closer, no closer than it must be. One that is to have ``least_pages`` or
+    more is set closer too where that saves a last page with little on it, and with more air where
+    it would be shorter. Where none are asked for, little text stands on one page.
+    """
+    module = weasyprint()
+    with _clock_at(day):
+        named = _named_drawings(page)
+        document = _laid_out(module, named, look, language)
+        for how in _CLOSER:
+            if most_pages is None or len(document.pages) <= most_pages:
+                break
+            document = _laid_out(module, _set(how, named), look, language)
+        if least_pages is not None:
+            document = _well_filled(module, document, named, look, language, least_pages)
+        elif len(document.pages) > 1 and sum(map(_share_filled, document.pages)) < _ONE_PAGE:
+            flowing = _laid_out(module, _set("flowing", named), look, language)
+            document = min(flowing, document, key=lambda made: len(made.pages))
+        return bytes(
+            document.write_pdf(pdf_variant="pdf/ua-1", finisher=_finish, custom_metadata=False)
+        )
+
+
+def _well_filled(
+    module: Any, document: Any, page: str, look: Look, language: str, least: int
+) -> Any:  # fmt: skip
+    """Return a document without a page that has little on it, where setting it anew can save that."""
+    pages = len(document.pages)
+    if pages >= least and _all_filled(document):
+        return document
+    if pages <= least:
+        airy = _laid_out(module, _set("airy", page), look, language)
+        if _all_filled(airy):
+            return airy
+    if pages > 1 and not _all_filled(document):
+        closer = _laid_out(module, _set("tight", page), look, language)
+        if len(closer.pages) < pages or (len(closer.pages) == pages and _all_filled(closer)):
+            return closer
+    return document
+
+
+def _all_filled(document: Any) -> bool:
+    return all(_share_filled(page) >= _SPARSE for page in document.pages)
+
+
+def _set(how: str, page: str) -> str:
+    return re.sub(r'<body class="', f'<body class="{how} ', page, count=1)
+
+
+def _share_filled(page: Any) -> float:
+    """Return how far down its page words and drawings reach, as a share of the room for them."""
+    box = page._page_box
+    # Blocks that go on overleaf are as tall as the page: only what is seen tells where it ends.
+    ends = [
+        seen.position_y + seen.height
+        for root in box.children if root.element_tag == "html"
+        for seen in root.descendants() if hasattr(seen, "text") or hasattr(seen, "replacement")
+    ]  # fmt: skip
+    return float((max(ends) - box.content_box_y()) / box.height) if ends and box.height else 1.0
+
+
+def _laid_out(module: Any, page: str, look: Look, language: str) -> Any:
+    return module.HTML(string=page, base_url=None, url_fetcher=_fetcher()).render(
+        font_config=_fonts(), stylesheets=[_style(look, language)]
+    )
+
+
+def _named_drawings(page: str) -> str:
+    """Give each drawing its title element, which is where its alternative text is taken from."""
+    return re.sub(r'(<svg\b[^>]*\baria-label="([^"]*)"[^>]*>)', r"\1<title>\2</title>", page)
+
+
+class _clock_at:  # noqa: N801 - reads as a phrase
+    """Pin the time that fonts and metadata carry, unless the caller's environment has done so."""
+
+    def __init__(self, day: dt.date) -> None:
+        self.seconds = int(dt.datetime(day.year, day.month, day.day, tzinfo=dt.UTC).timestamp())
+        self.ours = "SOURCE_DATE_EPOCH" not in os.environ
+
+    def __enter__(self) -> None:
+        if self.ours:
+            os.environ["SOURCE_DATE_EPOCH"] = str(self.seconds)
+
+    def __exit__(self, *_: object) -> None:
+        if self.ours:
+            del os.environ["SOURCE_DATE_EPOCH"]
+
+
+def warm_up(look: Look, language: str) -> None:
+    """Load fonts and style sheet now, so that processes forked from here on share them.
+
+    Does nothing where PDFs cannot be made.
+    """
+    with contextlib.suppress(NoPango):
+        weasyprint()
+        _style(look, language)
+
+
+@lru_cache
+def _fonts() -> FontConfiguration:
+    from weasyprint.text.fonts import FontConfiguration
+
+    # Its folder of unpacked fonts is to go while Python can still do so.
+    atexit.register(_forget)
+    return FontConfiguration()
+
+
+def _forget() -> None:
+    _style.cache_clear()
+    _fonts.cache_clear()
+
+
+@lru_cache(maxsize=8)
+def _style(look: Look, language: str) -> CSS:
+    # One style sheet and one set of fonts serve every report of a run.
+    return weasyprint().CSS(
+        string=print_style(look, language), font_config=_fonts(), url_fetcher=_fetcher()
+    )
+
+
+@lru_cache
+def _fetcher() -> Any:
+    """Return a fetcher that opens packaged fonts and ``data:`` addresses, and nothing else."""
+    from urllib.parse import unquote, urlsplit
+    from urllib.request import url2pathname
+
+    from weasyprint.urls import URLFetcher
+
+    allowed = (templates_folder() / "fonts").resolve()
+
+    class PackagedOnly(URLFetcher):  # type: ignore[misc]
+        def fetch(self, url: str, headers: Any = None) -> Any:
+            from pathlib import Path
+
+            parts = urlsplit(url)
+            if parts.scheme == "file" and not parts.netloc:
+                path = Path(url2pathname(unquote(parts.path))).resolve()
+                if path.is_relative_to(allowed):
+                    return super().fetch(url, headers)
+            elif parts.scheme == "data":
+                return super().fetch(url, headers)
+            raise ValueError(f"not part of the report: {url[:80]}")
+
+    return PackagedOnly(allowed_protocols=("file", "data"), allow_redirects=False)
+
+
+def _finish(document: Any, pdf: Any) -> None:
+    """Give header cells their scope, of the column in a table's head, of the row elsewhere."""
+    mark_running_heads(pdf)
+    objects: list[Any] = [thing for thing in pdf.objects if isinstance(thing, dict)]
+    elements = {o.reference: o for o in objects if o.get("Type") == "/StructElem"}
+    for element in elements.values():
+        if element["S"] != "/TH" or "A" not in element:
+            continue
+        row = elements.get(element["P"])
+        part = elements.get(row["P"]) if row is not None else None
+        in_head = part is not None and part["S"] == "/THead"
+        element["A"]["Scope"] = "/Column" if in_head else "/Row"

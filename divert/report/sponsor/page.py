@@ -1,0 +1,242 @@
+"""The sponsor report as words and printed values: a pure function of the figures."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from divert.figures import Figures
+from divert.report.charts.drawn import Drawn
+from divert.report.history import History
+from divert.report.numbers.printed import Printed, Printer
+from divert.report.numbers.scales import Scale
+from divert.report.paper.look import Look
+from divert.report.paper.pages import Frame
+from divert.report.sponsor import words as sponsor_words
+from divert.report.sponsor.charts import (
+    MixShown,
+    MonthTable,
+    balance_strip,
+    mix_chart,
+    month_chart,
+    month_table,
+)
+from divert.report.sponsor.scope import Scope, balance_counts, site_scope, supplied_scope
+from divert.report.sponsor.words import Claim
+from divert.report.wording import method_box
+from divert.report.wording.dates import period_name, span, this_period
+from divert.report.wording.earlier_reports import changed_reports, earlier_reports
+from divert.report.wording.harvest import Went, harvest_lines, nothing_harvested
+from divert.report.wording.method_box import Note
+from divert.report.wording.whole_site import site_in_words
+from divert.words import N_, Text
+
+_LONGEST_TITLE = 150  # letters: more than that is no title of a window or a mail
+
+
+@dataclass(frozen=True, slots=True)
+class SponsorView:
+    """Everything a sponsor report says, in the order it says it."""
+
+    headline: Markup
+    large: Printed
+    large_unit: str
+    about: Markup
+    other_claim: Markup | None
+    strip: Drawn | None
+    strip_line: Markup
+    months: Drawn | None
+    mix: MixShown | None
+    harvest: tuple[Went, ...]
+    no_harvest: Markup
+    harvest_line: str
+    avoided: Markup | None
+    thanks: Markup
+    short_note: Markup
+    table: MonthTable | None
+    table_line: str
+    site_words: Markup
+    site_strip: Drawn | None
+    notes: tuple[Note, ...]
+    cautions: Markup
+    picture_alt: str
+
+
+def sponsor_frame(figures: Figures, printer: Printer) -> Frame:
+    """Return what stands around a sponsor report."""
+    period = figures.period
+    days = span(period.start, period.end, printer.language, printer.country)
+    if period.to_date:
+        days = printer.plain(Text(N_("{days}, to date"), {"days": days}))
+    values = {
+        "site": figures.site,
+        "sponsor": figures.sponsor or "",
+        "period": period_name(period, printer.language, printer.country),
+        "days": days,
+    }
+    title = printer.plain(Text(N_("{site}: report for {sponsor}, {period}"), values))
+    if len(title) > _LONGEST_TITLE:
+        title = printer.plain(Text(N_("Report for {sponsor}, {period}"), values))
+    return Frame(
+        title=title,
+        description=printer.plain(Text(N_("What {sponsor} did with {site}, {days}"), values)),
+        site=figures.site,
+        site_line=printer.plain(Text(N_("Report to a sponsor"))),
+        for_line=printer.plain(Text(N_("For {sponsor}"), values)),
+        period_line=days,
+        foot=printer.plain(Text(N_("{site} · {period}"), values)),
+        day=figures.as_of.isoformat(),
+    )
+
+
+def sponsor_view(
+    figures: Figures, history: History, printer: Printer, look: Look, *, screen: bool = False,
+    kept_back: Collection[str] = (),
+) -> SponsorView:  # fmt: skip
+    """Return a sponsor's report; ``figures`` must hold ``supplied`` or ``supported``.
+
+    ``screen`` adds the narrow drawings that a phone shows. Others' rows appear only in sums;
+    ``kept_back`` are destinations of the harvest that name somebody else.
+    """
+    claims = sponsor_words.claims_of(figures)
+    lead = claims[0]
+    whole = site_scope(figures, printer)
+    own = supplied_scope(figures, printer) if lead.kind == "supplied" else None
+    scope = own or whole
+    # Balances first: what a sentence says again is then the same text.
+    strip = balance_strip(scope, printer, look, screen=screen)
+    site_strip = balance_strip(whole, printer, look, screen=screen) if own else None
+    scale = scope.scale if own else _supported_scale(lead, whole, printer)
+    large = printer.range(f"{lead.kind}.diverted", lead.diverted, scale)
+    period = {"period": this_period(figures.period)}
+    return SponsorView(
+        headline=sponsor_words.headline(lead, figures, printer),
+        large=large.central,
+        large_unit=printer.unit(scale.unit, large.central.text),
+        about=sponsor_words.about(lead, large, scope, printer),
+        other_claim=sponsor_words.other_claim(claims[1], printer) if len(claims) > 1 else None,
+        strip=strip,
+        strip_line=_strip_line(scope, figures, printer),
+        months=month_chart(scope, printer, look, screen=screen),
+        mix=mix_chart(
+            scope, Text(N_("Diverted {period}, by material"), period), printer, look, screen=screen
+        ),
+        harvest=harvest_lines(figures, printer, kept_back),
+        no_harvest=nothing_harvested(printer),
+        harvest_line=printer.plain(Text(N_("Harvested by the whole site {period}"), period)),
+        avoided=sponsor_words.avoided(lead, figures, printer),
+        thanks=_thanks(claims, printer),
+        short_note=_short_note(history, printer),
+        table=month_table(scope, printer),
+        table_line=_table_line(scope, printer),
+        site_words=site_in_words(figures, whole, printer),
+        site_strip=site_strip,
+        notes=_notes(figures, claims, scope, history, printer),
+        cautions=method_box.said_cautions(printer),
+        picture_alt=printer.plain(Text(N_("A picture from {site}"), {"site": figures.site})),
+    )
+
+
+def _strip_line(scope: Scope, figures: Figures, printer: Printer) -> Markup:
+    """Return what the whole length of the balance strip is."""
+    received = printer.one(
+        f"{scope.balance_key('received')}.central", scope.mass.received.central, scope.scale
+    )
+    message = (
+        N_("Everything you brought {period}: {received}")
+        if scope.kind == "supplied"
+        else N_("Everything the site received {period}: {received}")
+    )
+    values = {"period": this_period(figures.period), "received": printer.with_unit(received)}
+    return printer.say(Text(message, values))
+
+
+def _short_note(history: History, printer: Printer) -> Markup:
+    """Return what the first page must say of itself, and that it changes what was said before."""
+    said = [
+        printer.say(
+            Text(
+                N_(
+                    "An estimate, not a verified or tradable reduction. How it was found, what it leaves "
+                    "out and whose claim it is: see “How this was found”."
+                )
+            )
+        )
+    ]
+    changed = changed_reports(history)
+    if changed:
+        numbers = {"numbers": printer.names(changed)}
+        message = (
+            N_("It changes what report {numbers} said; why stands there too.")
+            if len(changed) == 1
+            else N_("It changes what reports {numbers} said; why stands there too.")
+        )
+        said.append(printer.say(Text(message, numbers)))
+    return Markup(" ").join(said)
+
+
+def _supported_scale(claim: Claim, whole: Scope, printer: Printer) -> Scale:
+    all_weighed = round(whole.basis.get("weighed", 0.0), 6) == 1
+    return printer.scale("mass", claim.diverted.central, all_weighed=all_weighed)
+
+
+def _thanks(claims: tuple[Claim, ...], printer: Printer) -> Markup:
+    kinds = {claim.kind for claim in claims}
+    if kinds == {"supplied", "supported"}:
+        return printer.say(
+            Text(N_("Thank you for what you bring, and for helping to keep this work going."))
+        )
+    if kinds == {"supported"}:
+        return printer.say(Text(N_("Thank you: your support keeps this work going.")))
+    if claims[0].received.central:
+        return printer.say(Text(N_("Thank you for keeping it apart and bringing it to us.")))
+    return printer.say(Text(N_("We are ready for your next load whenever you are.")))
+
+
+def _table_line(scope: Scope, printer: Printer) -> str:
+    message = (
+        N_("Your own material, {unit}")
+        if scope.kind == "supplied"
+        else N_("The whole site, {unit}")
+    )
+    return printer.plain(Text(message, {"unit": printer.unit_in_full(scope.scale.unit)}))
+
+
+def _notes(
+    figures: Figures, claims: tuple[Claim, ...], scope: Scope, history: History, printer: Printer
+) -> tuple[Note, ...]:
+    notes = [
+        *earlier_reports(history, printer),
+        method_box.how_we_know(figures, scope.basis, f"{scope.root}basis", printer),
+        method_box.coverage(figures, printer),
+        method_box.set_aside(figures, printer),
+        method_box.not_claimed(
+            scope.not_claimed,
+            "supplied.not_claimed_by" if scope.kind == "supplied" else "not_claimed",
+            scope.scale, balance_counts(scope)[1], printer,
+        ),
+        _whose_claim(claims, printer),
+        method_box.gases(figures.emissions, figures.emissions_within, printer),
+        method_box.standing(figures.factors, printer),
+        method_box.sources(figures.factors, printer),
+    ]  # fmt: skip
+    return tuple(note for note in notes if note is not None)
+
+
+def _whose_claim(claims: tuple[Claim, ...], printer: Printer) -> Note:
+    messages = {
+        "supplied": N_("Supplied is the mass of your own sources, less what was thrown away."),
+        "supported": N_(
+            "Supported is the share of the site's cost you pay for, of all it diverted."
+        ),
+    }
+    said = [printer.say(Text(messages[claim.kind])) for claim in claims]
+    said.append(
+        printer.say(
+            Text(N_("Whoever brings material, whoever pays and the town may all count the same mass: "
+                    "do not add these claims up."))
+        )
+    )  # fmt: skip
+    return Note(printer.plain(Text(N_("Whose claim."))), Markup(" ").join(said))

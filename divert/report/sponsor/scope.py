@@ -1,0 +1,125 @@
+"""What a sponsor report shows in detail: the sponsor's own material, or the whole site's."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from divert.figures import Figures, Mass, Month, Part, Range
+from divert.report.charts.known_months import known_until, silent_months
+from divert.report.numbers.printed import Printer
+from divert.report.numbers.rounding import steps
+from divert.report.numbers.scales import Scale
+from divert.report.numbers.two_way import add_up_to
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """One balance with its months and materials, and the figure paths they stand under.
+
+    ``root`` begins the paths ("supplied." or ""); ``scale`` is the one scale of its masses;
+    ``silent`` are the months (``YYYY-MM``) that the whole site's records say nothing of, ``cut`` the
+    one that the records of a running period end within.
+    """
+
+    kind: Literal["supplied", "site"]
+    root: str
+    mass: Mass
+    by_material: tuple[Part, ...]
+    by_month: tuple[Month, ...]
+    history: tuple[Month, ...]
+    not_claimed: Mapping[str, Range]
+    basis: Mapping[str, float]
+    scale: Scale
+    silent: frozenset[str] = frozenset()
+    cut: str = ""
+
+    def is_known(self, month: Month) -> bool:
+        """Return whether anything is known of a month: one without entries is not one of nothing."""
+        return month.month not in self.silent or bool(month.diverted.central)
+
+    def year_before(self, month: Month) -> Range | None:
+        """Return what was diverted in the same month a year before; None where nothing is known."""
+        then = month.same_month_last_year
+        earlier = f"{int(month.month[:4]) - 1}{month.month[4:]}"
+        if then is None or (earlier in self.silent and not then.central):
+            return None
+        return then
+
+    def balance_key(self, part: str) -> str:
+        """Return the path of one mass of the balance ("received", "diverted", "thrown_away" ...)."""
+        if self.kind == "supplied" and part in ("received", "diverted"):
+            return f"supplied.{part}"
+        return f"supplied.mass.{part}" if self.kind == "supplied" else f"mass.{part}"
+
+    @property
+    def thrown_away(self) -> Range:
+        """Return removed and residue together."""
+        if self.mass.thrown_away is not None:
+            return self.mass.thrown_away
+        one, other = self.mass.removed, self.mass.residue
+        return Range(one.central + other.central, one.low + other.low, one.high + other.high)
+
+
+def balance_counts(scope: Scope) -> tuple[int, int, int]:
+    """Return diverted, not claimed and thrown away in rounding units; they add to received.
+
+    Diverted is the same in every table and report; the other two make up what was received.
+    """
+    mass, scale = scope.mass, scope.scale
+    diverted = steps(mass.diverted.central / scale.factor, scale.quantum)
+    whole = steps(mass.received.central / scale.factor, scale.quantum)
+    others = [
+        value / scale.factor for value in (mass.not_claimed.central, scope.thrown_away.central)
+    ]
+    not_claimed, thrown_away = add_up_to(others, whole - diverted, scale.quantum)
+    return diverted, not_claimed, thrown_away
+
+
+def supplied_scope(figures: Figures, printer: Printer) -> Scope | None:
+    """Return the sponsor's own material, or None where they supply none."""
+    own = figures.supplied
+    if own is None:
+        return None
+    scale = _scale(own.mass, own.basis, printer)
+    return Scope("supplied", "supplied.", own.mass, own.by_material, own.by_month, own.history,
+                 own.not_claimed_by, own.basis, scale, _silent(figures), _cut(figures))  # fmt: skip
+
+
+def site_scope(figures: Figures, printer: Printer) -> Scope:
+    """Return the whole site."""
+    scale = _scale(figures.mass, figures.basis, printer)
+    return Scope("site", "", figures.mass, figures.by_material, figures.by_month, figures.history,
+                 figures.not_claimed, figures.basis, scale, _silent(figures), _cut(figures))  # fmt: skip
+
+
+def _cut(figures: Figures) -> str:
+    until = known_until(figures)
+    over = (until + dt.timedelta(days=1)).month != until.month
+    return "" if over or not figures.period.to_date else f"{until:%Y-%m}"
+
+
+def _silent(figures: Figures) -> frozenset[str]:
+    """Return the months the site's records say nothing of, and the years before that they cannot."""
+    period = {m.month for m in figures.by_month}
+    before = {
+        m.month
+        for m in figures.history
+        if m.month not in period and not m.received.central and not m.diverted.central
+    }
+    empty = {
+        f"{int(m.month[:4]) - 1}{m.month[4:]}"
+        for m in (*figures.history, *figures.by_month)
+        if m.same_month_last_year is not None
+        and not m.same_month_last_year.central
+        and f"{int(m.month[:4]) - 1}{m.month[4:]}" not in {h.month for h in figures.history}
+    }
+    return silent_months(figures) | before | empty
+
+
+def _scale(mass: Mass, basis: Mapping[str, float], printer: Printer) -> Scale:
+    all_weighed = round(basis.get("weighed", 0.0), 6) == 1
+    size = max(abs(mass.received.central), abs(mass.diverted.central))
+    return printer.scale("mass", size, all_weighed=all_weighed)

@@ -1,0 +1,262 @@
+"""The sentences of a sponsor report: what the share is, in plain words and in figures."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from markupsafe import Markup
+
+from divert.figures import Figures, Part, Range
+from divert.report.numbers.printed import PrintedRange, Printer
+from divert.report.numbers.tables import with_range
+from divert.report.sponsor.scope import Scope
+from divert.report.wording.dates import month_and_year, this_period
+from divert.report.wording.masses import in_words
+from divert.report.wording.material_names import material_name
+from divert.words import N_, Text
+
+_NOTHING_KG = 1e-9
+_LONGEST_LIST = 64  # characters of material names that a headline still carries
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """One of a sponsor's two claims: ``supplied`` (their own material) or ``supported`` (their share
+    of the whole). ``received`` is the mass the claim is a part of; ``parts`` its materials.
+    """
+
+    kind: Literal["supplied", "supported"]
+    share: float
+    received: Range
+    diverted: Range
+    net_avoided: Range
+    parts: tuple[Part, ...]
+
+
+def claims_of(figures: Figures) -> tuple[Claim, ...]:
+    """Return a sponsor's claims, the one to lead with first: what they supplied, then supported."""
+    found = []
+    if figures.supplied is not None:
+        own = figures.supplied
+        found.append(
+            Claim(
+                "supplied", own.share, own.received, own.diverted, own.net_avoided, own.by_material
+            )
+        )
+    if figures.supported is not None:
+        paid = figures.supported
+        found.append(
+            Claim("supported", paid.share, figures.mass.received, paid.diverted, paid.net_avoided,
+                  figures.by_material)
+        )  # fmt: skip
+    return tuple(found)
+
+
+def all_landfill(claim: Claim, figures: Figures) -> bool:
+    """Return whether all that a claim diverted was bound for a landfill, so that it may be said."""
+    own = figures.supplied if claim.kind == "supplied" else None
+    by_before = own.diverted_by_before if own is not None else None
+    if by_before is None:
+        by_before = figures.diverted_by_before
+    if by_before is None:
+        return False
+    return all(abs(mass.central) <= _NOTHING_KG for k, mass in by_before.items() if k != "landfill")
+
+
+def headline(claim: Claim, figures: Figures, printer: Printer) -> Markup:
+    """Return the one sentence the report opens with."""
+    values: dict[str, object] = {"period": this_period(figures.period)}
+    diverted = claim.diverted.central
+    if diverted > _NOTHING_KG:
+        amount = printer.say(in_words(diverted, printer.units))
+        values["amount"] = Markup("<em>{}</em>").format(amount)
+        values["materials"] = material_list(claim.parts, printer)
+        return printer.say(Text(_kept(claim.kind, all_landfill(claim, figures)), values))
+    if diverted < -_NOTHING_KG:
+        return printer.say(Text(_below_zero(claim.kind), values))
+    return printer.say(Text(_nothing(claim.kind, claim.received.central > _NOTHING_KG), values))
+
+
+def _kept(kind: str, landfill: bool) -> str:
+    if kind == "supplied":
+        return (
+            N_("You kept {amount} of {materials} out of the landfill {period}.")
+            if landfill
+            else N_("You kept {amount} of {materials} from disposal {period}.")
+        )
+    return (
+        N_("Your support kept {amount} of {materials} out of the landfill {period}.")
+        if landfill
+        else N_("Your support kept {amount} of {materials} from disposal {period}.")
+    )
+
+
+def _below_zero(kind: str) -> str:
+    if kind == "supplied":
+        return N_("More of your material was thrown away than came in {period}, so the balance is "
+                  "below zero.")  # fmt: skip
+    return N_("More was thrown away than came in {period}, so the balance is below zero.")
+
+
+def _nothing(kind: str, received: bool) -> str:
+    if kind == "supplied":
+        return (
+            N_(
+                "What you brought {period} would not have been thrown away, so none of it is claimed."
+            )
+            if received
+            else N_("Nothing came in from you {period}.")
+        )
+    return (
+        N_("What came in {period} would not have been thrown away, so none of it is claimed.")
+        if received
+        else N_("Nothing came in {period}.")
+    )
+
+
+def material_list(parts: Sequence[Part], printer: Printer) -> str | Markup:
+    """Return the largest materials by name, at most three, as a sentence lists them."""
+    kept = sorted((p for p in parts if p.diverted.central > 0), key=lambda p: -p.diverted.central)
+    names = [in_sentence(material_name(p.name, printer)) for p in kept[:3]]
+    while len(names) > 1 and sum(len(n) for n in names) > _LONGEST_LIST:
+        names.pop()
+    if len(names) < len(kept):
+        return printer.say(Text(N_("{names} and other material"), {"names": ", ".join(names)}))
+    return printer.names(names)
+
+
+def in_sentence(name: str) -> str:
+    """Return a material's name as it stands within a sentence."""
+    clean = " ".join(name.split())
+    return clean[:1].lower() + clean[1:] if clean[1:2].islower() else clean
+
+
+def about(claim: Claim, printed: PrintedRange, scope: Scope, printer: Printer) -> Markup:
+    """Return what stands beside the large number: the share, the range, how much was weighed."""
+    if claim.kind == "supplied" and claim.received.central <= _NOTHING_KG:
+        return _last_delivery(scope, printer)
+    said = [_part_of_the_whole(claim, printer)]
+    if claim.diverted.central < -_NOTHING_KG:
+        said.append(printer.say(Text(_TAKEN_BACK)))
+    if printed.low.text != printed.high.text:
+        said.append(
+            printer.say(
+                Text(
+                    N_("With nine chances in ten the true figure lies between {low} and {high}."),
+                    {"low": printed.low, "high": printer.with_unit(printed.high)},
+                )
+            )
+        )
+    if claim.received.central > _NOTHING_KG:
+        share_weighed = scope.basis.get("weighed", 0.0)
+        if round(share_weighed, 6) == 1:
+            said.append(printer.say(Text(N_("All of it was weighed."))))
+        else:
+            weighed = printer.with_unit(printer.share(f"{scope.root}basis.weighed", share_weighed))
+            message = (
+                N_("{share} of what you brought was weighed.")
+                if claim.kind == "supplied"
+                else N_("{share} of what came in was weighed.")
+            )
+            said.append(printer.say(Text(message, {"share": weighed})))
+    return Markup(" ").join(said)
+
+
+_TAKEN_BACK = N_(
+    "What was screened out came in earlier; it is taken off in the month in which it was thrown away."
+)
+
+
+def _part_of_the_whole(claim: Claim, printer: Printer) -> Markup:
+    """Return which part of the whole the claim is: of what came in, or of what the money pays."""
+    if round(claim.share, 6) == 1:
+        return printer.say(
+            Text(N_("You brought everything the site received."))
+            if claim.kind == "supplied"
+            else Text(N_("Everything the site diverted: you pay for the whole program."))
+        )
+    share = printer.with_unit(printer.share(f"{claim.kind}.share", claim.share))
+    first = (
+        N_("You brought {share} of everything the site received.")
+        if claim.kind == "supplied"
+        else N_("{share} of everything the site diverted: the share of the program you pay for.")
+    )
+    return printer.say(Text(first, {"share": share}))
+
+
+def _last_delivery(scope: Scope, printer: Printer) -> Markup:
+    """Return when something last came, as far as the months of the last two years tell."""
+    months = [m.month for m in scope.history if m.received.central > _NOTHING_KG]
+    if not months:
+        return printer.say(Text(N_("Nothing from you is on record for the last two years.")))
+    last = dt.date.fromisoformat(f"{max(months)}-01")
+    return printer.say(
+        Text(N_("The last delivery on record is of {month}."),
+             {"month": month_and_year(last, printer.language)})
+    )  # fmt: skip
+
+
+def other_claim(claim: Claim, printer: Printer) -> Markup:
+    """Return the second claim in full, told apart from the first."""
+    scale = printer.scale("mass", claim.diverted.central)
+    printed = printer.range(f"{claim.kind}.diverted", claim.diverted, scale)
+    values: dict[str, object] = {"amount": with_range(printed, printer)}
+    if round(claim.share, 6) == 1:
+        return printer.say(
+            Text(
+                N_("You also pay for the whole program. Everything the site diverted is {amount}. "
+                   "It is another claim on some of the same material: never add the two."),
+                values,
+            )
+        )  # fmt: skip
+    values["share"] = printer.with_unit(printer.share(f"{claim.kind}.share", claim.share))
+    return printer.say(
+        Text(
+            N_("You also pay for {share} of the program. That share of everything the site diverted "
+               "is {amount}. It is another claim on some of the same material: never add the two."),
+            values,
+        )
+    )  # fmt: skip
+
+
+def avoided(claim: Claim, figures: Figures, printer: Printer) -> Markup | None:
+    """Return what the claim avoids in greenhouse gases, net of composting; None where nothing is."""
+    net = claim.net_avoided
+    if net.central == net.low == net.high == 0:
+        return None
+    scale = printer.scale("co2e", max(abs(net.central), abs(net.low), abs(net.high)))
+    printed = printer.range(f"{claim.kind}.net_avoided", net, scale)
+    unit = printer.unit_in_full(scale.unit, printed.central.text)
+    values: dict[str, object] = {
+        "amount": Markup("<b>{}\u202f{}</b>").format(printed.central, unit),
+        "low": printed.low,
+        "high": printed.high,
+    }
+    if net.central < 0:
+        none = printer.say(
+            Text(
+                N_("No greenhouse gas was saved: the gases of composting and of fuel come to more "
+                   "than the landfill methane avoided. The balance over the next hundred years is "
+                   "{amount}, between {low} and {high}."),
+                values,
+            )
+        )  # fmt: skip
+        if all_landfill(claim, figures):
+            return none
+        zero = printer.say(Text(N_("What was bound for an incinerator counts as zero.")))
+        return Markup(" ").join([none, zero])
+    return printer.say(
+        Text(
+            N_("Kept out of the landfill, this material avoids about {amount} over the next hundred "
+               "years, between {low} and {high}, after the gases of composting and of fuel are "
+               "taken off.")
+            if all_landfill(claim, figures)
+            else N_("Kept from disposal, this material avoids about {amount} over the next hundred "
+                    "years, between {low} and {high}, after the gases of composting and of fuel "
+                    "are taken off; what was bound for an incinerator counts as zero."),
+            values,
+        )
+    )  # fmt: skip

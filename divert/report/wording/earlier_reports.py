@@ -1,0 +1,130 @@
+"""What earlier reports said and this one changes: moved figures, reports taken back."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from divert.report.history import History, Restatement
+from divert.report.numbers.printed import THIN, Printer
+from divert.report.numbers.rounding import steps
+from divert.report.numbers.scales import Kind, Scale
+from divert.report.numbers.two_way import add_up_to
+from divert.report.wording.method_box import Note, lead
+from divert.words import N_, Text
+
+_MOVED = {
+    "mass.diverted.central": N_(
+        "Report {number} ({label}) said {was} diverted by the whole site; it is now {now}. Why: "
+        "{reasons}."
+    ),
+    "supplied.diverted.central": N_(
+        "Report {number} ({label}) said {was} diverted from your material; it is now {now}. Why: "
+        "{reasons}."
+    ),
+    "supported.diverted.central": N_(
+        "Report {number} ({label}) said {was} diverted through your support; it is now {now}. Why: "
+        "{reasons}."
+    ),
+    "mass.received.central": N_(
+        "Report {number} ({label}) said {was} received by the whole site; it is now {now}. Why: "
+        "{reasons}."
+    ),
+    "supplied.received.central": N_(
+        "Report {number} ({label}) said {was} received from you; it is now {now}. Why: {reasons}."
+    ),
+    "emissions.net_avoided.central": N_(
+        "Report {number} ({label}) said {was} avoided by the whole site, net; it is now {now}. Why: "
+        "{reasons}."
+    ),
+    "supplied.net_avoided.central": N_(
+        "Report {number} ({label}) said {was} avoided with your material, net; it is now {now}. Why: "
+        "{reasons}."
+    ),
+    "supported.net_avoided.central": N_(
+        "Report {number} ({label}) said {was} avoided through your support, net; it is now {now}. "
+        "Why: {reasons}."
+    ),
+}
+# Told only where what says the same more nearly has not moved.
+_ELSE = {
+    "mass.received.central": ("mass.diverted.central",),
+    "supplied.received.central": ("supplied.diverted.central",),
+    "emissions.net_avoided.central": (
+        "supplied.net_avoided.central", "supported.net_avoided.central",
+    ),
+}  # fmt: skip
+_REASONS = {
+    "rows added": N_("rows added {amount}"),
+    "rows changed": N_("rows changed {amount}"),
+    "rows removed": N_("rows removed {amount}"),
+    "settings changed": N_("settings changed {amount}"),
+    "the site's own densities moved": N_("the site's own densities moved {amount}"),
+    "factors changed": N_("factors changed {amount}"),
+    "the calculation changed": N_("the calculation changed {amount}"),
+}
+
+
+def earlier_reports(history: History, printer: Printer) -> tuple[Note, ...]:
+    """Return what has moved since a report was issued, and what was taken back."""
+    notes = [
+        Note(lead(printer, N_("Restated.")), _restated(moved, printer)) for moved in _told(history)
+    ]
+    for taken in history.withdrawn:
+        text = (
+            Text(N_("Report {number} ({label}) was withdrawn; {by} replaces it."),
+                 {"number": taken.number, "label": taken.label, "by": taken.replaced_by})
+            if taken.replaced_by
+            else Text(N_("Report {number} ({label}) was withdrawn."),
+                      {"number": taken.number, "label": taken.label})
+        )  # fmt: skip
+        notes.append(Note(lead(printer, N_("Withdrawn.")), printer.say(text)))
+    return tuple(notes)
+
+
+def changed_reports(history: History) -> tuple[str, ...]:
+    """Return the numbers of the issued reports that this one restates or replaces."""
+    moved = [m.number for m in _told(history)]
+    return tuple(dict.fromkeys([*moved, *(taken.number for taken in history.withdrawn)]))
+
+
+def _told(history: History) -> list[Restatement]:
+    """Return the moved figures that are told one by one."""
+    moved = {(m.number, m.label, m.figure) for m in history.restatements}
+    return [
+        m
+        for m in history.restatements
+        if m.figure in _MOVED
+        and not any((m.number, m.label, near) in moved for near in _ELSE.get(m.figure, ()))
+    ]
+
+
+def _restated(moved: Restatement, printer: Printer) -> Markup:
+    """Return a moved figure with its reasons, whose parts come to the move as printed."""
+    kind: Kind = "co2e" if "net_avoided" in moved.figure else "mass"
+    scale = printer.scale(kind, max(abs(moved.was), abs(moved.now)))
+    was, now = (steps(kg / scale.factor, scale.quantum) for kg in (moved.was, moved.now))
+    parts = [part for part in moved.parts if part.amount]
+    counts = add_up_to([p.amount / scale.factor for p in parts], now - was, scale.quantum)
+    reasons = [
+        printer.plain(Text(_REASONS[part.reason], {"amount": _signed(count, scale, printer)}))
+        for part, count in zip(parts, counts, strict=True)
+        if count
+    ]
+    values = {
+        "number": moved.number,
+        "label": moved.label,
+        "was": _with_unit(was, scale, printer),
+        "now": _with_unit(now, scale, printer),
+        "reasons": printer.names(reasons),
+    }
+    return printer.say(Text(_MOVED[moved.figure], values))
+
+
+def _with_unit(count: int, scale: Scale, printer: Printer) -> str:
+    text = printer.number(count * scale.quantum, scale.decimals)
+    return f"{text}{THIN}{printer.unit(scale.unit, text)}"
+
+
+def _signed(count: int, scale: Scale, printer: Printer) -> str:
+    text = printer.number(count * scale.quantum, scale.decimals)
+    return f"+{text}" if count > 0 else text

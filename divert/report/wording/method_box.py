@@ -1,0 +1,219 @@
+"""The method box: how the figures were found, what they leave out, and whose claim they are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from divert.figures import Emissions, FactorUsed, Figures, Range
+from divert.report.numbers.printed import Printer
+from divert.report.numbers.scales import Scale
+from divert.report.numbers.two_way import add_up_to
+from divert.report.wording import cautions
+from divert.report.wording.factor_names import documents, factor_name, typical_standing
+from divert.words import N_, Text
+
+_RESTS_ON = 0.10  # a factor of weak standing that carries more than this is named
+
+_BASES = {
+    "weighed": N_("{share} was weighed"),
+    "measured density": N_(
+        "{share} is volume times a density this site measured ({loads} weigh-ins)"
+    ),
+    "stated density": N_("{share} is volume times a density the site states"),
+    "published density": N_("{share} is volume times a published density"),
+}
+BEFORE_NAMES = {
+    "landfill": N_("landfill"),
+    "incinerator": N_("incinerator"),
+    "composted": N_("composted before"),
+    "recycled": N_("recycled before"),
+    "fed to animals": N_("fed to animals before"),
+    "spread on land": N_("spread on land before"),
+    "bought in": N_("bought in"),
+    "donated as food": N_("donated as food"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A paragraph of small print that opens with a few bold words."""
+
+    lead: str
+    text: Markup
+
+
+def how_we_know(figures: Figures, basis: Mapping[str, float], path: str, printer: Printer) -> Note:
+    """Return how the masses were found: the share on each basis, largest care first."""
+    known = [name for name in _BASES if round(basis.get(name, 0.0), 9) > 0]
+    shares = printer.shares([f"{path}.{name}" for name in known], [basis[n] for n in known], path)
+    loads = sum(d.weigh_ins for d in figures.densities if d.basis == "measured density")
+    phrases = [
+        printer.say(Text(_BASES[name], {"share": printer.with_unit(share), "loads": loads}))
+        for name, share in zip(known, shares, strict=True)
+    ]
+    own = path.startswith("supplied")
+    if not phrases:
+        text = Text(N_("No load from you was logged.") if own else N_("No load was logged."))
+    elif known == ["weighed"]:
+        text = Text(
+            N_("Everything you brought was weighed.")
+            if own
+            else N_("Everything received was weighed.")
+        )
+    else:
+        message = (
+            N_("Of the mass you brought, {parts}.") if own else N_("Of the mass received, {parts}.")
+        )
+        text = Text(message, {"parts": printer.names(phrases)})
+    return Note(lead(printer, N_("How we know.")), printer.say(text))
+
+
+def coverage(figures: Figures, printer: Printer) -> Note:
+    """Return how many weeks have entries, and that nothing was filled in."""
+    weeks = figures.weeks
+    values: dict[str, object] = {
+        name: printer.count(f"weeks.{name}", getattr(weeks, name))
+        for name in ("in_period", "logged")
+    }
+    message = N_("Entries stand in {logged} of {in_period} weeks")
+    if weeks.closed:
+        values["closed"] = printer.count("weeks.closed", weeks.closed)
+        message = N_("Entries stand in {logged} of {in_period} weeks; closed: {closed}")
+    if weeks.missing:
+        values["missing"] = printer.count("weeks.missing", weeks.missing)
+        message = (
+            N_(
+                "Entries stand in {logged} of {in_period} weeks; closed: {closed}; missing: {missing}"
+            )
+            if weeks.closed
+            else N_("Entries stand in {logged} of {in_period} weeks; missing: {missing}")
+        )
+    said = printer.say(Text(message, values))
+    text = printer.say(
+        Text(N_("{weeks}. Blank is not zero, and nothing was filled in."), {"weeks": said})
+    )
+    if figures.period.to_date and figures.period.last_entry is not None:
+        until = Text(
+            N_("The period has not ended: the last entry is of {day}."),
+            {"day": figures.period.last_entry},
+        )
+        text = Markup(" ").join([text, printer.say(until)])
+    return Note(lead(printer, N_("Coverage.")), text)
+
+
+def set_aside(figures: Figures, printer: Printer) -> Note | None:
+    """Return how many rows could not be used."""
+    if not figures.rows.set_aside:
+        return None
+    return Note(
+        lead(printer, N_("Set aside.")),
+        printer.say(
+            Text(
+                N_(
+                    "Rows that could not be used: {set_aside} of {seen}. They count for nothing here."
+                ),
+                {
+                    "set_aside": printer.count("rows.set_aside", figures.rows.set_aside),
+                    "seen": printer.count("rows.seen", figures.rows.seen),
+                },
+            )
+        ),
+    )
+
+
+def not_claimed(
+    by_before: Mapping[str, Range], path: str, scale: Scale, total_count: int, printer: Printer
+) -> Note | None:
+    """Return what is in the mass but not in the claim, by where it went before.
+
+    ``total_count`` is the whole of it in rounding units, as the balance prints it. Residue of earlier
+    loads may leave a part below zero: it is named as an adjustment.
+    """
+    kinds = [k for k, mass in by_before.items() if mass.central != 0]
+    if not kinds:
+        return None
+    values = [by_before[k].central for k in kinds]
+    counts = add_up_to([value / scale.factor for value in values], total_count, scale.quantum)
+    listed = []
+    for kind, value, count in zip(kinds, values, counts, strict=True):
+        if not count:
+            continue
+        printed = printer.settled(f"{path}.{kind}.central", value, count, scale, path)
+        message = N_("{mass} {before}") if count > 0 else N_("{mass} {before} (an adjustment)")
+        listed.append(
+            printer.say(
+                Text(message, {"mass": printer.with_unit(printed),
+                               "before": Text(BEFORE_NAMES.get(kind, kind))})
+            )
+        )  # fmt: skip
+    if not listed:
+        return None
+    return Note(
+        lead(printer, N_("Not claimed.")),
+        printer.say(
+            Text(
+                N_("Composted here, but it would not have been thrown away: {list}."),
+                {"list": printer.names(listed)},
+            )
+        ),
+    )
+
+
+def gases(emissions: Emissions, within: Mapping[str, Range], printer: Printer) -> Note:
+    """Return what the greenhouse gas figure holds and leaves out, with both horizons."""
+    scale = printer.scale("co2e", emissions.landfill_avoided.central)
+    values: dict[str, object] = {
+        "hundred": printer.one("emissions_within.100.central", within["100"].central, scale),
+        "twenty": printer.one("emissions_within.20.central", within["20"].central, scale),
+        "process": printer.one("emissions.process.central", emissions.process.central, scale),
+        "fuel": printer.one("emissions.fuel.central", emissions.fuel.central, scale),
+    }
+    unit = printer.unit_in_full(scale.unit)
+    text = Text(
+        N_("In {unit}, for the whole site: landfill methane avoided {hundred} within 100 years and "
+           "{twenty} within 20, both at 100-year warming (GWP-100); gases of composting {process} and "
+           "fuel {fuel} are taken off. Left out: biogenic CO₂, stored carbon, fertiliser or peat "
+           "replaced, energy recovery."),
+        {"unit": unit, **values},
+    )  # fmt: skip
+    return Note(lead(printer, N_("Gases.")), printer.say(text))
+
+
+def standing(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
+    """Return the numbers that stand on memory or a stand-in and carry more than a tenth.
+
+    A density carries its share of the mass received; a number of the gases carries all of them.
+    """
+    carrying = [f for f in factors if f.share is None or f.share > _RESTS_ON]
+    sentences = []
+    for kind, message in (
+        ("memory", N_("Set down from memory and not yet checked against the document: {list}.")),
+        ("proxy", N_("Stand-ins, for want of a published value: {list}.")),
+    ):
+        named = [factor_name(f.key, printer) for f in carrying if typical_standing(f) == kind]
+        if named:
+            sentences.append(printer.say(Text(message, {"list": "; ".join(named)})))
+    if not sentences:
+        return None
+    return Note(lead(printer, N_("Weakest part.")), Markup(" ").join(sentences))
+
+
+def sources(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
+    """Return the documents that the published numbers come from, each once."""
+    named = documents(factors)
+    if not named:
+        return None
+    return Note(lead(printer, N_("Published numbers.")), Markup("{}.").format("; ".join(named)))
+
+
+def said_cautions(printer: Printer) -> Markup:
+    """Return the cautions as one paragraph."""
+    return Markup(" ").join(printer.say(text) for text in cautions.ALL)
+
+
+def lead(printer: Printer, message: str) -> str:
+    """Return the bold words that open a note."""
+    return printer.plain(Text(message))

@@ -1,0 +1,68 @@
+"""The whole site in a few sentences, for a reader of one part of it."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from divert.figures import Figures
+from divert.report.numbers.printed import Printer
+from divert.report.numbers.tables import with_range
+from divert.report.sponsor.scope import Scope
+from divert.report.wording.dates import this_period
+from divert.words import N_, Text
+
+
+def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
+    """Return what the site took in and diverted, a year earlier and since its start."""
+    scale = whole.scale
+    received = printer.one("mass.received.central", figures.mass.received.central, scale)
+    diverted = printer.range("mass.diverted", figures.mass.diverted, scale)
+    period = printer.plain(this_period(figures.period))
+    values = {
+        "period": period[:1].upper() + period[1:],
+        "received": printer.with_unit(received), "diverted": with_range(diverted, printer),
+        "sources": len(figures.by_source),
+    }  # fmt: skip
+    said = [printer.say(Text(_took_in(figures), values))]
+    before = figures.same_period_last_year
+    if before is not None and before.diverted is not None:
+        then = printer.one("same_period_last_year.diverted.central", before.diverted.central, scale)
+        message = (
+            N_("A year earlier, up to {day}, it was {then}.")
+            if figures.period.to_date
+            else N_("A year earlier it was {then}.")
+        )
+        said.append(
+            printer.say(Text(message, {"then": printer.with_unit(then), "day": before.end}))
+        )
+    first = figures.previous is None or figures.previous.diverted is None
+    if first and figures.period.kind in ("month", "quarter", "year", "range"):
+        said.append(printer.say(Text(N_("This is the first period on record."))))
+    since = figures.cumulative
+    total = printer.scale("mass", since.diverted.central)
+    ever = printer.one("cumulative.diverted.central", since.diverted.central, total)
+    amount = Markup("{}\u202f{}").format(ever, printer.unit_in_full(total.unit, ever.text))
+    said.append(
+        printer.say(
+            Text(N_("Since {day} the site has diverted {amount}."),
+                 {"day": printer.date(since.since), "amount": amount})
+        )
+    )  # fmt: skip
+    return Markup(" ").join(said)
+
+
+def _took_in(figures: Figures) -> str:
+    if figures.mass.diverted.central < 0:
+        return (
+            N_("{period} the site took in {received}, from one source; after what was thrown away "
+               "the balance is {diverted}.")
+            if len(figures.by_source) == 1
+            else N_("{period} the site took in {received}, from {sources} sources; after what was "
+                    "thrown away the balance is {diverted}.")
+        )  # fmt: skip
+    return (
+        N_("{period} the site took in {received}, from one source, and diverted {diverted}.")
+        if len(figures.by_source) == 1
+        else N_("{period} the site took in {received}, from {sources} sources, and diverted "
+                "{diverted}.")
+    )  # fmt: skip
