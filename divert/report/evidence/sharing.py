@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -157,9 +157,9 @@ def share_lines(derived: pd.DataFrame, rules: Sharing, cuts: Sequence[dt.date]) 
         lines = lines.assign(found=without_notes(lines["found"], lines["note"]), note="")
     if rules.hider:
         free = ("found", "note", "file", "sheet", "container", "condition")
-        lines = lines.assign(**{c: [rules.text(t) for t in lines[c]] for c in free})
+        lines = lines.assign(**{c: _each(lines[c], rules.text) for c in free})
         for name in ("destination", "name"):
-            lines[name] = [rules.said(t) for t in derived[name]]
+            lines[name] = _each(derived[name], rules.said)
     if rules.alias:
         lines = lines.assign(source=lines["source"].map(rules.source))
         for name, message in (("file", _FILE), ("sheet", _SHEET)):
@@ -176,6 +176,11 @@ def share_lines(derived: pd.DataFrame, rules: Sharing, cuts: Sequence[dt.date]) 
     out = pd.concat([sums, charged], ignore_index=True) if len(charged) else sums
     out["line"] = np.arange(1.0, len(out) + 1)
     return out[list(COLUMNS)]
+
+
+def _each(texts: pd.Series, change: Callable[[str], str]) -> pd.Series:
+    """Return texts changed, each different one once."""
+    return texts.map({text: change(text) for text in texts.unique()})
 
 
 def _stretch_starts(
