@@ -9,8 +9,9 @@ import numpy as np
 from divert.findings import Finding, Where
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
+from divert.ingest.might_hold import might_be_entries, set_might_be_aside
 from divert.ingest.sheet import Sheet, as_text
-from divert.ingest.tables.kind_words import kind_said
+from divert.ingest.tables.kind_words import kind_said, may_log
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.row_numbers import numbers_its_rows
 from divert.ingest.tables.table import Table
@@ -76,9 +77,17 @@ def skip_rows(
 def say_not_read(
     sheet: Sheet, known: Known, out: Gathered, taken: list[SheetTaken], by_rule: bool
 ) -> None:
-    """Skip all rows of a sheet that holds no entries, and say so where one could have been meant."""
-    rows = list(range(sheet.height))
+    """Skip all rows of a sheet that holds no entries, and say so where one could have been meant.
+
+    What may well be entries is set aside, and said once.
+    """
+    places = [] if by_rule or not may_log(sheet.name, known) else might_be_entries(sheet, known)
+    rows = sorted(set(range(sheet.height)) - {row for row, _, _ in places})
     count = skip_rows(sheet, rows, "sheet not read", out)
+    if places:
+        set_might_be_aside(sheet, places, out)
+        taken.append(_nothing_taken(sheet, count, len(places)))
+        return
     where = Where(sheet.file, sheet.name)
     if by_rule:
         message = Text(N_("site.toml says that this sheet holds nothing to read."))
@@ -87,28 +96,47 @@ def say_not_read(
         message = Text(N_("I found no table of entries on this sheet, so none of it is counted."))
         hint = Text(N_("If it holds entries, say what and where under [[sheet]] in site.toml."))
         out.findings.append(Finding("note", "sheet not read", message, where, hint, rows=count))
-    taken.append(
-        SheetTaken(sheet.file, sheet.name, "nothing", None, (), count, 0, 0, count, sheet.hidden)
-    )
+    taken.append(_nothing_taken(sheet, count, 0))
 
 
-def say_no_amounts(sheet: Sheet, table: Table, out: Gathered, taken: list[SheetTaken]) -> None:
-    """Skip all rows of a table without a column of amounts, and say so."""
+def _nothing_taken(sheet: Sheet, skipped: int, aside: int) -> SheetTaken:
+    counts = (skipped + aside, 0, aside, skipped)
+    return SheetTaken(sheet.file, sheet.name, "nothing", None, (), *counts, sheet.hidden)
+
+
+def say_no_amounts(
+    sheet: Sheet,
+    table: Table,
+    known: Known,
+    out: Gathered,
+    taken: list[SheetTaken],
+    listed: bool = False,
+) -> None:
+    """Skip all rows of a table without a column of amounts, and say so.
+
+    ``listed``: the table's title says that it holds no entries. Rows that may well be some otherwise
+    are set aside.
+    """
     rows = range(table.first, table.end)
-    count = skip_rows(sheet, rows, "sheet not read", out, table.left, table.right)
-    if count:
+    places = [] if listed else might_be_entries(sheet, known, rows)
+    left = sorted(set(rows) - {row for row, _, _ in places})
+    count = skip_rows(sheet, left, "sheet not read", out, table.left, table.right)
+    if places:
+        set_might_be_aside(sheet, places, out)
+    elif count:
         where = Where(
             sheet.file, sheet.name, table.heading_rows[0] + 1 if table.heading_rows else None
         )
+        message = Text(
+            N_("This table has no column of amounts that I know; none of it is counted.")
+        )
+        if listed:
+            message = Text(N_("This table looks like a list, not a log; none of it is counted."))
         out.findings.append(Finding(
-            "note", "sheet not read",
-            Text(N_("This table has no column of amounts that I know; none of it is counted.")),
-            where,
+            "note", "sheet not read", message, where,
             Text(N_("If it holds entries, say which columns under [[sheet]] in site.toml.")), rows=count,
         ))  # fmt: skip
-    taken.append(
-        SheetTaken(sheet.file, sheet.name, "nothing", None, (), count, 0, 0, count, sheet.hidden)
-    )
+    taken.append(_nothing_taken(sheet, count, len(places)))
 
 
 def skip_outside(

@@ -23,6 +23,7 @@ from divert.ingest.tables.headless import guess_table
 from divert.ingest.tables.kind_words import kind_said
 from divert.ingest.tables.kinds import kind_by_columns, kind_of_table
 from divert.ingest.tables.layout import Layout, lay_out
+from divert.ingest.tables.lists import is_a_list
 from divert.ingest.tables.overrides import heads_from_rule, rule_for, with_rule
 from divert.ingest.tables.overrides import kind_of as rule_kind
 from divert.ingest.tables.settle import settle
@@ -90,7 +91,13 @@ def _sheet_jobs(
         context = _with_corner(context, columns)
         layout = lay_out(columns, kind, context, known)
         if not layout.groups or kind == "nothing":
-            say_no_amounts(sheet, table, out, taken)
+            listed = kind == "nothing" or bool(
+                table.titles and kind_said(table.titles[0], known) == "nothing"
+            )
+            say_no_amounts(sheet, table, known, out, taken, listed)
+            continue
+        if not ruled and is_a_list(columns, layout, table, context, sheet.name):
+            say_no_amounts(sheet, table, known, out, taken, listed=True)
             continue
         if (
             not ruled
@@ -98,7 +105,7 @@ def _sheet_jobs(
             and kind_said(table.titles[0], known) == "nothing"
             and not _dated(layout)
         ):
-            say_no_amounts(sheet, table, out, taken)
+            say_no_amounts(sheet, table, known, out, taken, listed=True)
             continue
         say_unread_numbers(sheet, table, layout, out)
         parsed = parsed_dates(layout.shared.get("date"), context, known, as_of)

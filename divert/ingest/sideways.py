@@ -10,6 +10,7 @@ from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
 from divert.ingest.not_read import skip_rows
 from divert.ingest.sheet import Sheet, as_text, letter
+from divert.ingest.tables.heading_rows import is_day
 from divert.ingest.tables.headings import QUANTITIES, read_heading
 from divert.reading import SheetTaken
 from divert.words import N_, Text
@@ -38,7 +39,7 @@ def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[Sh
         for row, field in fields.items() if field == "date"
         for c in range(column + 1, len(sheet.columns)) if sheet.columns[c].at(row) is not None
     ]  # fmt: skip
-    if len(entries) < 2:
+    if not any(is_day(v) for _, _, v in entries):  # "Date | the day of delivery": instructions
         return False
     code = "quantity unreadable"
     out.set_aside += [

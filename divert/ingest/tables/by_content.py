@@ -26,6 +26,8 @@ def by_content(column: Column, kind: str) -> str:
         "type",
     ):
         if content.numbers > 0.6 and content.containers < 0.5:
+            if field == "condition" and column.heading.said and column.heading.unit is None:
+                return "other"  # "Moisture %" over numbers: a measurement, not a load
             unit = column.heading.unit  # a name over numbers labels them: "School" over pounds
             return "" if unit is None else "weight" if unit.dimension == "mass" else "volume"
         if content.quantities > 0.6 and _is_known_name(column) and not _names_things(column):

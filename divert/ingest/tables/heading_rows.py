@@ -198,7 +198,7 @@ def holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:
         return True
     if any(read_heading(t, known).field in _DAYS and _heads(t, known) for t in texts):
         return False
-    return any(_is_amount(t, known) for t in texts)
+    return any(is_amount(t, known) for t in texts)
 
 
 def is_day(cell: Cell) -> bool:
@@ -211,7 +211,7 @@ def is_day(cell: Cell) -> bool:
     return read.day_alone is not None or any(day.day is not None for _, day in read.readings)
 
 
-def _is_amount(text: str, known: Known) -> bool:
+def is_amount(text: str, known: Known) -> bool:
     """Return whether a text counts or measures: "three pails", "850 g"; not "5 gal pails" or "lb"."""
     plain = bare(even(text))
     if len(plain) > 40 or isinstance(read_quantity(plain, known.trade), Problem):

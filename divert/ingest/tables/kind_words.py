@@ -46,6 +46,15 @@ def kind_of(name: str) -> str:
     return best[2]
 
 
+def may_log(name: str, known: Known) -> bool:
+    """Return whether a sheet of this name may hold entries: "Calendar" may, "Summary" may not."""
+    if kind_said(name, known) != "nothing":
+        return True
+    left = known.materials.without(known.sources.without(name), but=known.products)
+    tokens = [t for t in norm(re.sub(r"\d+", " ", left)).split() if t not in _month_words()]
+    return " ".join(tokens) in {norm(w) for w in words("kinds")["may_log"]}
+
+
 @lru_cache
 def _month_words() -> frozenset[str]:
     """Return the words for months, for comparing."""

@@ -1,0 +1,178 @@
+"""Entries on a sheet without a table that can be read: calendars, diaries, lists under a day.
+
+They are not read; each of them is set aside, and said once. What shows them is an amount with its
+unit or container beside a day or a known name, so that price lists, contacts and minutes stay quiet.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from divert.findings import Finding, Where
+from divert.ingest.cells import quantity
+from divert.ingest.cells.money import read_cell as read_money
+from divert.ingest.cells.number import even
+from divert.ingest.cells.problem import Problem
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.grid import Cell
+from divert.ingest.known import Known
+from divert.ingest.lexicon import bare, words
+from divert.ingest.sheet import Sheet, as_text, letter
+from divert.ingest.tables.heading_rows import is_amount, is_date_head, is_day
+from divert.words import N_, Text
+
+Place = tuple[int, int, Cell]  # row and column from 0, and what stands there
+
+_PARTS = re.compile(r"[:;,–—\n]|(?<=\s)-(?=\s)")  # "March 3: School, 2 totes"
+_LONGEST = 200  # characters; a longer text is prose
+_WEEK = 5  # names of weekdays across a row that make a calendar
+_CUT = 4  # cells that one line of a diary may have been cut into
+_DAYS = range(1, 32)
+_TELEPHONE = 100_000  # no one entry of a site is as large a number
+
+
+def might_be_entries(sheet: Sheet, known: Known, rows: Sequence[int] | None = None) -> list[Place]:
+    """Return the cells that may each be an entry, though no table says what they are.
+
+    ``rows``: only those of a table whose columns say no amounts; numbers alone then stay quiet.
+    """
+    if rows is not None:
+        return [p for r in rows if (p := _in_row(sheet, r, known)) is not None]
+    return _in_calendar(sheet, known) or [
+        p
+        for r in range(sheet.height)
+        if (p := _in_row(sheet, r, known) or _number_in_row(sheet, r, known))
+    ]
+
+
+def set_might_be_aside(sheet: Sheet, places: Sequence[Place], out: Gathered) -> None:
+    """Set some cells of a sheet aside, with one finding for all of them."""
+    code = "quantity unreadable"
+    out.set_aside += [
+        (sheet.file, sheet.name, r + 1, letter(c), as_text(v)[:200], code) for r, c, v in places
+    ]
+    row, column, cell = places[0]
+    out.findings.append(Finding(
+        "refused", code,
+        Text(N_("I cannot tell how the entries on this sheet lie, so none of them is counted.")),
+        Where(sheet.file, sheet.name, row + 1, letter(column)),
+        Text(N_("Give them headings across the top and a row each, or write holds = \"nothing\" "
+                "for this sheet under [[sheet]] in site.toml.")),
+        as_text(cell)[:200], len(places),
+    ))  # fmt: skip
+
+
+def _in_row(sheet: Sheet, row: int, known: Known) -> Place | None:
+    cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
+    said = ", ".join(c for _, c in cells if isinstance(c, str))  # a comma may have cut one text
+    if len(cells) <= _CUT and _tells_a_day_and_amount(said, known):
+        return row, cells[0][0], said
+    amount = next(((i, c) for i, c in cells if isinstance(c, str) and _is_amount(c, known)), None)
+    if amount is None or any(isinstance(c, str) and _is_price(c) for _, c in cells):
+        return None
+    others = [c for i, c in cells if i != amount[0]]
+    if any(is_date_head(c) or _is_named(c, known) for c in others):
+        return row, amount[0], amount[1]
+    return None
+
+
+def _number_in_row(sheet: Sheet, row: int, known: Known) -> Place | None:
+    """Return the bare number of a row that also tells a day and a known name."""
+    cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
+    numbers = [(i, c) for i, c in cells if is_amount_number(c)]
+    if not numbers or not any(_is_named(c, known) for _, c in cells):
+        return None
+    dated = any(is_date_head(c) for _, c in cells)
+    return (row, *numbers[0]) if dated else None
+
+
+def is_amount_number(cell: Cell) -> bool:
+    """Return whether a cell is a number that may be an amount, not a telephone's."""
+    return isinstance(cell, int | float) and not isinstance(cell, bool) and 0 < cell < _TELEPHONE
+
+
+def _is_named(cell: Cell, known: Known) -> bool:
+    return isinstance(cell, str) and bool(known.sources.find(cell) or known.materials.find(cell))
+
+
+def _is_price(text: str) -> bool:
+    return any(sign in text for sign in "$€£") and not isinstance(read_money(text), Problem)
+
+
+def _is_amount(text: str, known: Known) -> bool:
+    """Return whether a text is nothing but an amount with its unit or container: "2 totes", "12 lb"."""
+    plain = bare(even(text))
+    if not is_amount(text, known) or not any(c.isalpha() for c in plain) or is_day(text):
+        return False
+    read = quantity.read_cell(plain, known.trade)
+    if isinstance(read, Problem):
+        return False
+    sized = any(q.container or q.mass_kg is not None or q.volume_m3 is not None for q in read)
+    return sized and any(c.isdigit() for c in plain)
+
+
+def _tells_a_day_and_amount(text: str, known: Known) -> bool:
+    """Return whether one text tells a day and then what came: "March 3: School, 2 totes"."""
+    if len(text) > _LONGEST or not any(c.isdigit() for c in text):
+        return False
+    parts = [p.strip() for p in _PARTS.split(text) if p.strip()]
+    tokens = parts[0].split() if parts else []
+    for size in range(min(len(tokens), 4), 0, -1):
+        head = " ".join(tokens[:size])
+        if (is_date_head(head) and any(c.isdigit() for c in head)) or _is_weekday(head):
+            return any(_counts(p, known) for p in [" ".join(tokens[size:]), *parts[1:]])
+    return False
+
+
+def _counts(text: str, known: Known) -> bool:
+    """Return whether some run of a text's words is an amount: "School 2 totes food scraps"."""
+    tokens = text.split()
+    starts = [i for i, t in enumerate(tokens) if t[0].isdigit() or t[0] in "½¼¾~"]
+    return any(
+        _is_amount(" ".join(tokens[i : i + size]), known) for i in starts for size in (1, 2, 3)
+    )
+
+
+def _is_weekday(cell: Cell) -> bool:
+    return isinstance(cell, str) and bare(cell).strip(". ") in words("months")["weekdays"]["words"]
+
+
+def _in_calendar(sheet: Sheet, known: Known) -> list[Place]:
+    """Return the amounts of a month drawn as a calendar: weekdays across, days and amounts below."""
+    top = next(
+        (r for r in range(min(sheet.height, 20)) if sum(map(_is_weekday, sheet.row(r))) >= _WEEK),
+        None,
+    )
+    if top is None:
+        return []
+    found: list[Place] = []
+    days_above = False
+    for row in range(top + 1, sheet.height):
+        cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
+        if _are_days([c for _, c in cells]):
+            days_above = True
+            continue
+        for column, cell in cells:
+            worded = isinstance(cell, str) and (
+                _is_amount(cell, known) or _day_and_amount(cell, known)
+            )
+            if worded or (days_above and is_amount_number(cell)):
+                found.append((row, column, cell))
+    return found
+
+
+def _are_days(cells: Sequence[Cell]) -> bool:
+    """Return whether a row numbers the days of a week: 3, 4, 5 ..., each one more than the last."""
+    numbers = [int(t) if (t := as_text(c).strip()).isdecimal() and len(t) < 3 else 0 for c in cells]
+    return (
+        bool(numbers)
+        and numbers == list(range(numbers[0], numbers[0] + len(numbers)))
+        and (numbers[0] in _DAYS)
+    )
+
+
+def _day_and_amount(text: str, known: Known) -> bool:
+    """Return whether one square of a calendar holds its day and an amount: "3: 2 totes"."""
+    found = re.match(r"\s*(\d{1,2})(?=\D)[\s:.)-]*(.+)", text, re.S)
+    return found is not None and int(found[1]) in _DAYS and _counts(found[2], known)

@@ -1,0 +1,47 @@
+"""Tables that list rather than log: prices, contacts, containers, budgets, figures by year.
+
+Such a table tells no day for any row. It is not read, and one note says so.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from functools import lru_cache
+
+from divert.ingest.lexicon import bare, words
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.context import Context
+from divert.ingest.tables.headings import norm
+from divert.ingest.tables.layout import Layout
+from divert.ingest.tables.table import Table
+
+_BUDGET = re.compile(r"\b(?:budget|budgets|budgetaire|previsions budgetaires)\b")
+
+
+@lru_cache
+def _contact_words() -> frozenset[str]:
+    return frozenset(norm(w) for w in words("headings")["contacts"]["words"])
+
+
+def is_a_list(
+    columns: Sequence[Column], layout: Layout, table: Table, context: Context, sheet_name: str
+) -> bool:
+    """Return whether a table without any day lists prices, people, containers or plans.
+
+    A log whose dates are merely missing names whom it came from or what came: it is no list.
+    """
+    if any(f in layout.shared for f in ("date", "day")) or context.day or context.month:
+        return False
+    if any(_BUDGET.search(bare(text)) for text in (sheet_name, *table.titles)):
+        return True
+    if "month" in layout.shared or any(g.label.day for g in layout.groups):
+        return False
+    heads = {c.heading.field for c in columns if c.head.text}
+    if any(norm(c.head.text) in _contact_words() for c in columns):
+        return True
+    named = any(max(c.content.sources, c.content.materials) > 0.2 for c in columns)
+    if named or context.source or context.material:
+        return False
+    holders = any(c.content.containers > 0.5 and c.field == "container" for c in columns)
+    return bool(heads & {"money", "price"}) or (holders and "tare" in heads) or "year" in heads
