@@ -196,7 +196,7 @@ def test_the_csv_stays_text_and_plain_in_another_language() -> None:
 def test_it_says_what_a_funder_asks_for() -> None:
     page = grant_page("nothing issued")[0]
     for wanted in (
-        "Weeks missing", "Volunteer hours", "Spent per short ton (2,000 lb) diverted",
+        "Weeks missing", "Volunteer hours", "Spent per short ton (2,000\u00a0lb) diverted",
         "Set aside",
         "Signature", "Prepared by", "not a verified or tradable reduction", "Left out of the gases",
         "Within 20 years", "DOCf", "40", "IPCC 2006 Guidelines",
@@ -223,7 +223,7 @@ def test_the_diversion_rate_stands_where_rubbish_is_logged() -> None:
     logged = dataclasses.replace(full.period, diversion_rate=rate)
     page = statements.statement(dataclasses.replace(full, period=logged, total=none), History())
     rows = {row[0]: row[1:] for table in tables(page) for row in table}
-    assert rows["Rubbish hauled away, short tons (2,000 lb)"] == ["0.250", "–"]
+    assert rows["Rubbish hauled away, short tons (2,000\u00a0lb)"] == ["0.250", "–"]
     assert rows["Diverted, of diverted and all thrown away"] == ["90\u202f%", "–"]
     unlogged = dataclasses.replace(full.period, diversion_rate=None)
     page = statements.statement(dataclasses.replace(full, period=unlogged, total=none), History())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 
 from markupsafe import Markup
 
@@ -165,7 +166,10 @@ def questions_section(board: Board) -> Section:
 
 def _bands(board: Board) -> list[Markup]:
     printer, out = board.printer, []
-    heavy = [b.bed for b in board.now.beds if b.band in ("ask", "implausible")]
+    heavy = [
+        re.sub(r" (?=\d+$)", "\u00a0", b.bed)  # a number stays on the line of its bed
+        for b in board.now.beds if b.band in ("ask", "implausible")
+    ]  # fmt: skip
     if heavy:
         out.append(
             printer.say(

@@ -71,8 +71,13 @@ def _parts(data: Strip) -> tuple[tuple[Amount, str, str], ...]:
     )
 
 
+def _seen(amount: Amount) -> bool:
+    return any(digit in "123456789" for digit in amount.text)
+
+
 def _segments(data: Strip, look: Look) -> list[_Segment]:
-    parts = _parts(data)
+    # What prints as nought has no side: it keeps its place in the order.
+    parts = [(a if _seen(a) else Amount(0.0, a.text), kind, m) for a, kind, m in _parts(data)]
     below = sum(-a.value for a, _, _ in parts if a.value < 0)
     above = sum(a.value for a, _, _ in parts if a.value > 0)
     scale = look.width_mm / (below + above) if below + above > 0 else 0.0
@@ -145,7 +150,7 @@ def finding(data: Strip) -> Text:
 
 def note(data: Strip, language: str) -> str:
     """Return what the bar is, in which unit, and what each filling means."""
-    negative = any(a.value < 0 for a, _, _ in _parts(data))
+    negative = any(a.value < 0 and _seen(a) for a, _, _ in _parts(data))
     return sentences(
         language,
         Text(N_("Everything received, {value} {unit}. Solid: diverted. Slanting lines: received, "

@@ -82,7 +82,7 @@ def years(data: Years, look: Look) -> Chart:
 def _targets(
     canvas: Canvas, scale: Upright, data: Years, slot: float, wide: float, language: str
 ) -> None:
-    """Draw each target across its column, its number in the gap after it where that has room.
+    """Draw each target across its column, its number in the gap after it or above, by the room.
 
     The last one that has room for it says what it is.
     """
@@ -95,9 +95,12 @@ def _targets(
         left = i * slot + gap / 2
         y, right = scale.y(year.target.value), left + wide
         on_column = y > scale.y(year.value.value)
-        canvas.line(left - aside, y, left, y, INK, 0.9)
-        canvas.line(left, y, right, y, "#ffffff" if on_column else INK, 0.9, (3.0, 2.0))
-        canvas.line(right, y, right + aside, y, INK, 0.9)
+        if on_column:  # light within the column, dark at its sides
+            canvas.line(left - aside, y, left, y, INK, 0.9)
+            canvas.line(left, y, right, y, "#ffffff", 0.9, (3.0, 2.0))
+            canvas.line(right, y, right + aside, y, INK, 0.9)
+        else:
+            canvas.line(left - aside, y, right + aside, y, INK, 0.9, (3.0, 2.0))
         # Words keep a little off the line, above and below.
         canvas.shapes.append(Box(left - aside, y - 1.0, right + aside, y + 1.0))
         start = right + aside + 0.7
@@ -110,9 +113,13 @@ def _targets(
         if target is None:
             continue
         text = words if i in in_full else target.text
-        y = scale.y(target.value) + 0.95
-        if width_mm(text, SMALL) <= room and canvas.has_room(text_box(start, y, text, SMALL)):
-            canvas.text(start, y, text, SMALL)
+        y, wide_mm = scale.y(target.value), width_mm(text, SMALL)
+        above = start - 0.7 - wide_mm
+        spots = [(start, y + 0.95)] if wide_mm <= room else []
+        for x, line in (*spots, (above, y - 1.9)):
+            if canvas.has_room(text_box(x, line, text, SMALL)):
+                canvas.text(x, line, text, SMALL)
+                break
 
 
 def finding(data: Years) -> Text:

@@ -124,12 +124,16 @@ def _line(
     return SummaryLine(name, path, spoken, unit_of(path), float(number), low, high, made, said)
 
 
+# Printed figures whose unit is no word to stand after a number.
+_SAID_UNITS = {"count": "", "money": "", "money per short ton": "per short ton (2,000 lb)"}
+
+
 def _texts(printed: Sequence[Printed]) -> dict[str, str]:
     """Return what was printed for each key, every wording once."""
     texts: dict[str, dict[str, None]] = {}
     for one in printed:
-        unit = "" if one.unit == "count" else f" {one.unit}"
-        texts.setdefault(one.key, {})[f"{one.text}{unit}"] = None
+        wording = f"{one.text} {_SAID_UNITS.get(one.unit, one.unit)}".rstrip()
+        texts.setdefault(one.key, {})[wording] = None
     return {key: "; ".join(wordings) for key, wordings in texts.items()}
 
 

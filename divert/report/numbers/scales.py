@@ -85,8 +85,13 @@ def suited(kind: Kind, total: float, units: Units, *, unit: str | None = None) -
 
 
 def weighed(scale: Scale) -> Scale:
-    """Return the scale for a total weighed throughout: to the pound or kilogram read."""
-    fine = {"lb": 1.0, "kg": 1.0, "short ton": 0.001, "tonne": 0.001}
+    """Return the scale for a total weighed throughout: to the pound or kilogram read.
+
+    In tons no finer than five digits of the total: no more is read off the scales of such loads.
+    """
+    five_digits = scale.quantum / 10 ** (5 - _DIGITS)
+    in_tons = max(0.001, five_digits)
+    fine = {"lb": 1.0, "kg": 1.0, "short ton": in_tons, "tonne": in_tons}
     return Scale(scale.unit, min(scale.quantum, fine.get(scale.unit, scale.quantum)))
 
 

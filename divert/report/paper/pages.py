@@ -86,8 +86,9 @@ def render(template: str, frame: Frame, view: object, printer: Printer, look: Lo
         .get_template(template)
         .render(frame=frame, view=view, look=look, printer=printer, language=printer.language)
     )
-    # Between letters a typewriter's apostrophe is set as a printer's.
-    return re.sub(r"(?<=[^\W\d_])(?:'|&#39;|&#x27;|&apos;)(?=[^\W\d_])", "\u2019", page)
+    # Between letters a typewriter's apostrophe is set as a printer's; what a ton is stays on a line.
+    page = re.sub(r"(?<=[^\W\d_])(?:'|&#39;|&#x27;|&apos;)(?=[^\W\d_])", "\u2019", page)
+    return re.sub(r"\((\d[^\s()]*)[ \u202f](lb|kg)\)", "(\\1\u00a0\\2)", page)
 
 
 @lru_cache

@@ -31,6 +31,7 @@ INSTEAD = Text(
 
 _ONE_PAGE = 1.25  # pages filled to no more than that together may fit on one
 _CLOSER = ("close", "tight", "tight flowing")  # classes of the style sheet, step by step
+_FLOWING = ("flowing", "tight flowing")
 
 
 class NoPango(CannotRun):
@@ -69,8 +70,11 @@ def write_pdf(
         if least_pages is not None:
             document = _well_filled(module, document, named, look, language, least_pages)
         elif len(document.pages) > 1 and sum(map(_share_filled, document.pages)) < _ONE_PAGE:
-            flowing = _laid_out(module, _set("flowing", named), look, language)
-            document = min(flowing, document, key=lambda made: len(made.pages))
+            for how in _FLOWING:
+                flowing = _laid_out(module, _set(how, named), look, language)
+                if len(flowing.pages) < len(document.pages):
+                    document = flowing
+                    break
         return bytes(
             document.write_pdf(pdf_variant="pdf/ua-1", finisher=_finish, custom_metadata=False)
         )
