@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from drawings import balance, months, parts, rising
 
 from divert.report.charts.by_month import by_month
-from divert.report.charts.chart import Look
+from divert.report.charts.chart import Amount, Look
 from divert.report.charts.cumulative import cumulative
 from divert.report.charts.mix import largest, mix
 from divert.report.charts.strip import BAR_MM, strip
 from divert.report.charts.widths import evenly, shortened, width_mm, wrapped
+from divert.report.charts.years import Year, Years, years
 
 LOOK = Look(strong="#2f6b4f", pale="#b9cbc1", width_mm=100.0)
 MM = 25.4 / 72
@@ -98,3 +100,23 @@ def test_long_names_are_broken_and_cut_to_their_room() -> None:
     assert wrapped("kitchen scraps and flowers", room, 8.4) == ["kitchen scraps", "and flowers"]
     cut = shortened("kitchen scraps and flowers", room, 8.4)
     assert cut.endswith("…") and width_mm(cut, 8.4) <= room
+
+
+def test_what_prints_as_nought_keeps_its_place_in_the_strip() -> None:
+    hair = Amount(-0.4, "0")
+    svg = strip(replace(balance(50, 0, 50), not_claimed=hair), LOOK).svg
+    assert _boxes(svg, "#2f6b4f")[0][0] == pytest.approx(0.0, abs=0.01)  # solid from the left edge
+    words = re.findall(r">(Diverted|Not claimed|Thrown away) ", svg)
+    assert words == ["Diverted", "Not claimed", "Thrown away"]
+
+
+def test_a_target_without_room_at_its_side_is_told_above_it() -> None:
+    look = replace(LOOK, width_mm=80.0)
+    told = Years(
+        tuple(Year(str(y), Amount(v, f"{v:,}"), Amount(t, f"{t:,}"))
+              for y, v, t in ((2024, 11_900, 14_000), (2025, 12_100, 20_000), (2026, 6_900, 22_000))),
+        "Diverted", "pounds",
+    )  # fmt: skip
+    svg = years(told, look).svg
+    for number in ("11,900", "12,100", "6,900", "20,000", "22,000"):
+        assert f">{number}<" in svg or f"{number}</text>" in svg

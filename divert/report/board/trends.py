@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 
 from divert.figures import Month, Span
 from divert.period import months_on, reporting_year
@@ -123,7 +124,7 @@ def years_section(board: Board) -> Section | None:
                  span.partial, under)
         )  # fmt: skip
         rows.append(
-            Row(f"{_name(span)} {under}".strip(),
+            Row(re.sub(r" (?=\S+$)", "\u00a0", f"{_name(span)} {under}".strip()),  # a day whole
                 (marked(received), marked(value), between(value, printer),
                  *(() if not targets else ("–" if target is None else marked(target),))))
         )  # fmt: skip

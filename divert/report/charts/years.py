@@ -72,8 +72,11 @@ def years(data: Years, look: Look) -> Chart:
     for middle, label in evenly(labels, LABEL, 0.8):
         canvas.text(middle, foot + 3.9, label, LABEL, "center")
     base_line(canvas, scale)
-    _targets(canvas, scale, data, slot, wide, look.language)
+    unnamed = _targets(canvas, scale, data, slot, wide, look.language)
     write_values(canvas, scale, spans)
+    for x, y, text in unnamed:
+        if canvas.has_room(text_box(x, y, text, SMALL)):
+            canvas.text(x, y, text, SMALL)
     return finished(
         canvas, finding(data), note(data, look.language), alt(data, look.language), look
     )
@@ -81,10 +84,11 @@ def years(data: Years, look: Look) -> Chart:
 
 def _targets(
     canvas: Canvas, scale: Upright, data: Years, slot: float, wide: float, language: str
-) -> None:
-    """Draw each target across its column, its number in the gap after it or above, by the room.
+) -> list[tuple[float, float, str]]:
+    """Draw each target across its column, its number in the gap after it where that has room.
 
-    The last one that has room for it says what it is.
+    The last one that has room for it says what it is. Returns the numbers that found none, each
+    with where it may stand above its line once the columns have theirs.
     """
     gap = slot - wide
     aside = min(1.8, gap * 0.2)
@@ -107,19 +111,19 @@ def _targets(
         end = canvas.width if i + 1 == len(data.years) else right + gap - aside - 0.6
         words = Text(N_("Target {value}"), {"value": year.target.text}).say(language)
         names[i] = (words, start, end - start)
+    unnamed: list[tuple[float, float, str]] = []
     in_full = [i for i, (words, _, room) in names.items() if width_mm(words, SMALL) <= room][-1:]
     for i, (words, start, room) in names.items():
         target = data.years[i].target
         if target is None:
             continue
         text = words if i in in_full else target.text
-        y, wide_mm = scale.y(target.value), width_mm(text, SMALL)
-        above = start - 0.7 - wide_mm
-        spots = [(start, y + 0.95)] if wide_mm <= room else []
-        for x, line in (*spots, (above, y - 1.9)):
-            if canvas.has_room(text_box(x, line, text, SMALL)):
-                canvas.text(x, line, text, SMALL)
-                break
+        y, across = scale.y(target.value), width_mm(text, SMALL)
+        if across <= room and canvas.has_room(text_box(start, y + 0.95, text, SMALL)):
+            canvas.text(start, y + 0.95, text, SMALL)
+        else:
+            unnamed.append((start - 0.7 - across, y - 1.9, text))
+    return unnamed
 
 
 def finding(data: Years) -> Text:
