@@ -67,7 +67,7 @@ def fill_queries(ledger: pd.DataFrame, site: Site) -> list[Finding]:
             "fill not recorded",
             Text(
                 N_(
-                    "{rows} entries in “{container}” do not say how full it was; I took 80 % "
+                    "Entries in “{container}” that do not say how full it was: {rows}; I took 80 % "
                     "full, with a range of 60 % to 100 %."
                 ),
                 {"rows": len(of_one), "container": str(name)},
@@ -97,10 +97,12 @@ def tare_queries(ledger: pd.DataFrame, entries: pd.DataFrame) -> list[Finding]:
         return []
     out = []
     for name, of_one in rows.groupby(rows["container"].astype(object).fillna("")):
-        said = N_("{rows} gross weights in “{container}” are counted whole: its empty weight is "
-                  "not known.")  # fmt: skip
+        said = N_("Gross weights in “{container}” counted whole, for its empty weight is not known: "
+                  "{rows}.")  # fmt: skip
         if not name:
-            said = N_("{rows} gross weights name no container, so nothing was taken off for one.")
+            said = N_(
+                "Gross weights that name no container, so that nothing was taken off for one: {rows}."
+            )
         out.append(
             Finding(
                 "query",

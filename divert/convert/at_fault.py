@@ -1,4 +1,4 @@
-"""Findings about a name, moved to the cell that holds it: the source's, not the quantity's."""
+"""Findings moved to the cell they are about: the source's or what was removed, not the quantity's."""
 
 from __future__ import annotations
 
@@ -13,11 +13,12 @@ _FIELDS = {
     "unknown material": ("material", "product"),
     "unknown container": ("container", "unit"),
     "source not recorded": ("source",),
+    "contamination high": ("removed", "contamination"),
 }
 
 
 def at_their_cells(findings: Iterable[Finding], sheets: Sequence[SheetTaken]) -> list[Finding]:
-    """Return the findings, those about an unknown name pointing at the column that names it."""
+    """Return the findings, each pointing at the column that it is about."""
     return [_moved(finding, sheets) for finding in findings]
 
 
@@ -33,7 +34,7 @@ def _moved(finding: Finding, sheets: Sequence[SheetTaken]) -> Finding:
     if not tables:
         return finding
     table = max(tables, key=lambda s: s.heading_row or 0)
-    letters = [letter for letter, _, taken in table.columns if taken in fields]
+    letters = [at for at, _, taken in table.columns if taken.split(" (")[0] in fields]
     if len(letters) != 1:
         return finding
     found = str(finding.message.values.get("name", finding.found))

@@ -56,7 +56,7 @@ def each_row(
     if rest:
         where = place(rows, LISTED)
         message = Text(
-            N_("So it is with {rows} more entries, the first at {where}."),
+            N_("More entries of which this holds, from {where} on: {rows}."),
             {"rows": rest, "where": str(where)},
         )
         hint = Text(N_("What is set aside is named row by row in the evidence workbook."))

@@ -125,7 +125,7 @@ def name_queries(
         if name == NOT_RECORDED:
             out.append(
                 Finding("query", "source not recorded",
-                        Text(N_("{rows} entries do not say who the material came from."),
+                        Text(N_("Entries that do not say who the material came from: {rows}."),
                              {"rows": count}),
                         _first(used, "source", name, is_intake),
                         Text(N_("They are counted under “not recorded”.")),

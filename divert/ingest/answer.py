@@ -82,7 +82,7 @@ def _said(file: str, sheet: str, what: str, *more: Any) -> Finding:
         return Finding("note", "sheet not read", message, where)
     if what == "formula":
         message = Text(
-            N_("{count} formulas have no stored value and are shown as their text"),
+            N_("formulas without a stored value, shown as their text: {count}"),
             {"count": int(more[0])},
         )
         hint = Text(N_("open the file in a spreadsheet program and save it, so that it calculates"))

@@ -7,6 +7,7 @@ from dataclasses import asdict
 from pathlib import Path
 
 from divert.findings import CannotRun
+from divert.names import plain
 from divert.site import Site
 from divert.site_file import checks
 from divert.site_file.document import FILE_NAME, load
@@ -40,7 +41,7 @@ def read_site(folder: Path) -> Site:
         folder=folder,
         **asdict(own),
         landfills=landfills(of("landfill"), words, own.currency),
-        containers=containers(of("container"), words),
+        containers=(boxes := containers(of("container"), words)),
         materials=materials(of("material"), words),
         sources=(known_sources := sources(of("source"))),
         sponsors=sponsors(of("sponsor"), known_sources),
@@ -50,7 +51,9 @@ def read_site(folder: Path) -> Site:
         report=report(of("report")),
         closed=closed(of("closed")),
         answers=answers(of("answer")),
-        sheets=sheet_rules(of("sheet"), words),
+        sheets=sheet_rules(
+            of("sheet"), words, {plain(n) for box in boxes for n in (box.name, *box.also)}
+        ),
         toml=text,
     )
     checks.spelled_apart(site.containers, of("container"))

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from divert import units
+from divert.names import plain
 from divert.site import HOLDS, Answer, Report, SheetRule
 from divert.site_file import quantities
 from divert.site_file.built_in import fields
@@ -79,9 +80,14 @@ def answers(tables: Sequence[Table]) -> tuple[Answer, ...]:
     )
 
 
-def sheet_rules(tables: Sequence[Table], words: Words) -> tuple[SheetRule, ...]:
-    """Return what site.toml says of sheets that would be guessed wrong."""
-    rules = tuple(_sheet_rule(table, words) for table in tables)
+def sheet_rules(
+    tables: Sequence[Table], words: Words, boxes: Collection[str] = ()
+) -> tuple[SheetRule, ...]:
+    """Return what site.toml says of sheets that would be guessed wrong.
+
+    ``boxes``: the containers' spellings, plain: a quantity may be counted in one.
+    """
+    rules = tuple(_sheet_rule(table, words, boxes) for table in tables)
     seen: dict[tuple[str, str | None], Table] = {}
     for rule, table in zip(rules, tables, strict=True):
         first = seen.setdefault((rule.file, rule.sheet), table)
@@ -94,7 +100,7 @@ def sheet_rules(tables: Sequence[Table], words: Words) -> tuple[SheetRule, ...]:
     return rules
 
 
-def _sheet_rule(table: Table, words: Words) -> SheetRule:
+def _sheet_rule(table: Table, words: Words, boxes: Collection[str]) -> SheetRule:
     columns = _pairs(table, "columns")
     for _, letter in columns:
         if not re.fullmatch(r"[A-Za-z]{1,3}", letter):
@@ -102,8 +108,9 @@ def _sheet_rule(table: Table, words: Words) -> SheetRule:
                 "columns", Text(N_('Write column letters: { date = "A", weight = "F" }.'))
             )
     unit_words = _pairs(table, "units")
-    for _, word in unit_words:
-        _check_unit(table, word, words)
+    for field, word in unit_words:
+        if field != "quantity" or plain(word) not in boxes:  # a quantity may count containers
+            _check_unit(table, word, words)
     return SheetRule(
         file=table.required_text("file", "log 2024.xlsx"),
         sheet=table.maybe_text("sheet"),

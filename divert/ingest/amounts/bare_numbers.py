@@ -61,14 +61,17 @@ def factors_of(
         give(everywhere, 1.0, 3)
     if name == "quantity":
         give((boxes.name != "") | boxes.sized, 1.0, 3)
+    # "2 whatsits" in a column without a unit of its own counts something: it weighs no 2 lb.
+    counts_what = amounts.loose & (name == "quantity")
+    unnamed = np.asarray(~counts_what) if counts_what.any() else everywhere
     if name in ("weight", "gross", "quantity"):
         own = _own_unit(amounts)
         if own is not None:
-            give(everywhere, own[0], own[1])
+            give(unnamed, own[0], own[1])
     wanted = {"weight": "mass", "gross": "mass", "volume": "volume"}.get(name)
     for unit in (table_unit, context.unit):
         if unit is not None and (wanted is None or unit.dimension == wanted):
-            give_unit(unit, everywhere)
+            give_unit(unit, unnamed)
     return factor, dimension
 
 

@@ -85,6 +85,16 @@ class Containers:
         plural = re.sub(r"[^\w]+", " ", match[0]).split()[-1] != found.split()[-1]
         return name, match.end(), plural
 
+    def nearest(self, word: str) -> str | None:
+        """Return the site's own name whose spelling is all but a word, or None."""
+        letters = {"".join(sorted(k)): name for k, name in self._own.items() if len(k) > 3}
+        close = difflib.get_close_matches(key(word), self._own, n=1, cutoff=0.75)
+        if close:
+            return self._own[close[0]]
+        turned = "".join(sorted(key(word)))  # "pialls": letters changed about
+        close = difflib.get_close_matches(turned, letters, n=1, cutoff=0.88)
+        return letters[close[0]] if close else None
+
     def is_own(self, name: str) -> bool:
         """Return whether a name is one of the site's own."""
         return name in self.spellings

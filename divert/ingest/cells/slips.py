@@ -48,7 +48,8 @@ def refuse_slips(text: str, end: int, containers: Containers) -> None:
 
 
 @lru_cache
-def _units() -> tuple[str, ...]:
+def unit_names() -> tuple[str, ...]:
+    """Return the names of units, for comparing."""
     known = {bare(u) for u in (*SPELLINGS, *AMBIGUOUS, *words("units")["same"])}
     return tuple(sorted(u for u in known if len(u) > 1 and u.isalpha()))
 
@@ -61,4 +62,4 @@ def near_unit(word: str) -> bool:
             word != u and (word == u[::-1] or word[0] == u[0] or word[1] == u[1])
             for u in ("lb", "kg")
         )
-    return bool(difflib.get_close_matches(word, _units(), n=1, cutoff=0.8))
+    return bool(difflib.get_close_matches(word, unit_names(), n=1, cutoff=0.8))

@@ -63,9 +63,29 @@ def asked(out: Gathered, site: Site) -> list[Finding]:
         findings.append(
             Finding("query", "usual fate not stated", message, where, hint, found, count, found)
         )
+    for (_, found), (count, where) in out.statuses.items():
+        message = Text(
+            N_("I do not know what “{found}” says became of a load, so it is counted."),
+            {"found": found},
+        )
+        hint = Text(N_("Write accepted or rejected, or say under [[answer]] that it should count."))
+        findings.append(
+            Finding("query", "note says not to count", message, where, hint, found, count, found)
+        )
+    for (_, found), (count, where) in out.much.items():
+        message = Text(
+            N_(
+                "Contamination “{found}” is no weight and no share, so nothing is taken off for it."
+            ),
+            {"found": found},
+        )
+        hint = Text(N_("Write what was taken out, such as 3 lb or 5%."))
+        findings.append(
+            Finding("query", "contamination high", message, where, hint, found, count, found)
+        )
     for file, (count, where) in out.sourceless.items():
         message = Text(
-            N_("{rows} entries do not say who they came from; they are kept as “not recorded”."),
+            N_("Entries that do not say who they came from, kept as “not recorded”: {rows}."),
             {"rows": count},
         )
         hint = Text(N_("Name the source on the row, in the sheet's title, or in the sheet's name."))
@@ -83,7 +103,7 @@ def other_money(entries: pd.DataFrame, site: Site) -> list[Finding]:
     for name in currency[foreign].astype(str).unique():
         rows = np.flatnonzero(foreign & (currency == name))
         message = Text(
-            N_("{rows} amounts are in {currency}; they are kept, but sums of money are in {site}."),
+            N_("Amounts in {currency}, kept, though sums of money are in {site}: {rows}."),
             {"rows": len(rows), "currency": str(name), "site": site.currency},
         )
         hint = Text(N_("Write them in the site's currency if they should be summed."))

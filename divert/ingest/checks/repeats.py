@@ -68,7 +68,7 @@ def _said(entries: pd.DataFrame, found: list[tuple[int, int]], apart: bool) -> I
         first, later = where_of(entries, found[0][0]), where_of(entries, found[0][1])
         name = f"{later.file}!{later.sheet}"
         message = Text(
-            N_("{rows} rows here repeat rows of “{other}” exactly; all are counted."),
+            N_("Rows here that repeat rows of “{other}” exactly: {rows}; all are counted."),
             {
                 "rows": len(found),
                 "other": f"{first.file}!{first.sheet}" if first.sheet else str(first.file),
@@ -175,7 +175,7 @@ def _told(entries: pd.DataFrame, found: list[tuple[int, int]]) -> Iterator[Findi
         if len(pairs) > _EACH:
             message = Text(
                 N_(
-                    "{rows} days and sources have one row by weight and one by volume; both are counted."
+                    "Days and sources with one row by weight and one by volume: {rows}; both are counted."
                 ),
                 {"rows": len(pairs)},
             )

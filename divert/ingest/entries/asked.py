@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 import numpy.typing as npt
 
+from divert.findings import Where
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.arrays import Bools
-from divert.ingest.coded import Coded
+from divert.ingest.cells import mark
+from divert.ingest.coded import Coded, of_cells
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, text_at
+from divert.ingest.grid import Cell
+from divert.ingest.known import row_kinds
+from divert.ingest.lexicon import words
+from divert.ingest.sheet import as_text
+from divert.ingest.tables.columns import Column
 from divert.ingest.tables.groups import Group
+from divert.names import plain
 
 
 def ask_words(job: TableJob, amounts: Measured, value: Bools, group: Group, out: Gathered) -> None:
@@ -49,12 +59,54 @@ def ask_fates(
     job: TableJob, strange: Coded | None, used: npt.NDArray[np.int64], out: Gathered
 ) -> None:
     """Count the used rows whose word for where it went before is none we know, by that word."""
-    column = job.layout.shared.get("before")
+    _ask(job, job.layout.shared.get("before"), strange, used, out.fates)
+
+
+def ask_statuses(job: TableJob, used: npt.NDArray[np.int64], out: Gathered) -> None:
+    """Count the used rows whose word for what became of them is none we know, by that word."""
+    column = job.layout.shared.get("status")
+    if column is None:
+        return
+    known = {plain(w) for w in words("marks")["accepted"]} | set(row_kinds())
+
+    def strange(cell: Cell) -> str:
+        text = as_text(cell)
+        said = plain(text)
+        return "" if not isinstance(cell, str) or said in known or mark.read_start(text) else text
+
+    _ask(job, column, of_cells(column.cells, strange), used, out.statuses)
+
+
+def ask_contamination(
+    job: TableJob, group: Group, used: npt.NDArray[np.int64], out: Gathered
+) -> None:
+    """Count the used rows whose contamination is much in words, with no weight or share, by word."""
+    grouped = group.columns.get("contamination", ())
+    column = grouped[0] if grouped else job.layout.shared.get("contamination")
+    if column is None:
+        return
+    much = re.compile(rf"\b(?:{'|'.join(plain(w) for w in words('marks')['much'])})\b")
+
+    def said(cell: Cell) -> str:
+        text = as_text(cell)
+        measured = any(c.isdigit() for c in text)
+        return text if isinstance(cell, str) and not measured and much.search(plain(text)) else ""
+
+    _ask(job, column, of_cells(column.cells, said), used, out.much)
+
+
+def _ask(
+    job: TableJob,
+    column: Column | None,
+    strange: Coded | None,
+    used: npt.NDArray[np.int64],
+    into: dict[tuple[str, str], tuple[int, Where]],
+) -> None:
     if strange is None or column is None:
         return
     for code, text in enumerate(strange.names):
         rows = used[strange.codes[used] == code]
-        if len(rows):
+        if text and len(rows):
             key = (job.sheet.file, text)
-            count, where = out.fates.get(key, (0, place_in(job, int(rows[0]), column)))
-            out.fates[key] = (count + len(rows), where)
+            count, where = into.get(key, (0, place_in(job, int(rows[0]), column)))
+            into[key] = (count + len(rows), where)

@@ -22,6 +22,8 @@ class Gathered:
     by_site_dates: list[tuple[int, Where, str]] = field(default_factory=list)
     sourceless: dict[str, tuple[int, Where]] = field(default_factory=dict)
     fates: dict[tuple[str, str], tuple[int, Where]] = field(default_factory=dict)
+    statuses: dict[tuple[str, str], tuple[int, Where]] = field(default_factory=dict)
+    much: dict[tuple[str, str], tuple[int, Where]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from divert.ingest.days.dated_rows import When
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, row_text, text_at
 from divert.ingest.entries.say import CODE_OF, refused
+from divert.ingest.entries.strange_words import with_word
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.groups import Group
 
@@ -87,6 +88,8 @@ def _finding(job: TableJob, rows: Sequence[int], column: Column, said: str) -> F
     if said == "no date" and column.field in _DATES and not text_at(column, rows[0]):
         said = "date missing"
     message, hint = refused(said, job.as_of, job.known.site.started)
+    if said in ("unit unknown", "quantity unreadable"):
+        message, hint = with_word(message, hint, text_at(column, rows[0]), column.field, job.known)
     code = CODE_OF.get(said, said)
     name = f"{job.sheet.file}!{job.sheet.name}!{column.letter}" if len(rows) > 1 else ""
     return Finding(

@@ -108,5 +108,5 @@ def refused(code: str, as_of: dt.date, started: dt.date) -> tuple[Text, Text]:
 def many(code: str, rows: int) -> Callable[[Text], Text]:
     """Return a sentence that says a message of many rows at once."""
     return lambda message: Text(
-        N_("{what} This holds for {rows} entries here."), {"what": message, "rows": rows}
+        N_("{what} Entries here of which this holds: {rows}."), {"what": message, "rows": rows}
     )

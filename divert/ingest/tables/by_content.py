@@ -52,6 +52,9 @@ def by_content(column: Column, kind: str) -> str:
         return "quantity" if column.heading.text and not column.heading.said else "date"
     if field == "unit" and content.numbers > 0.6:
         return "count"
+    unit = column.heading.unit
+    if field == "status" and unit is not None and unit.dimension == "mass":
+        return "removed"  # "Refusé (kg)", "Rejected (lb)": how much of it, not whether
     if field == "total" and kind == "sale":
         return "total"
     if field == "total" and content.numbers + content.quantities < 0.3:

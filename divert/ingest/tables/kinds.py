@@ -51,9 +51,11 @@ def kind_by_columns(
         return "intake"  # a whole file named for contamination may well be the intake log
     if kind in (*_LISTS_LOADS, "disposed") and lists and not _plainly(kind, table, sheet, known):
         return "intake"  # "Screening room: intake"
+    raw = {c.heading.field for c in columns if c.content.filled}
+    if kind == "intake" and "removed" in raw and not raw & {*QUANTITIES, "material", "total", ""}:
+        return "removed"  # "Date | Trash removed (lb)": what was taken out, and no loads
     if kind != "intake" or sheet.kind == "intake":
         return kind
-    raw = {c.heading.field for c in columns if c.content.filled}
     sizes = sum(c.heading.field == "dimension" for c in columns)
     if sizes >= 2 and not (raw & {"source", "material", "container"} or context.material):
         return "nothing"  # a pile measured, not a load received

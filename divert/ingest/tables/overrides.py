@@ -69,8 +69,12 @@ def with_rule(
         if column.index in pointed:
             column = replace(column, head=replace(column.head, heading=_plain(column, field)))
         if field in units:
+            heading = _in_unit(column, units[field], known)
+            counts = bool(heading.container) and field == "quantity"
             column = replace(
-                column, head=replace(column.head, heading=_in_unit(column, units[field], known))
+                column,
+                field="count" if counts else field,
+                head=replace(column.head, heading=heading),
             )
         done.append(column)
     return done
@@ -91,6 +95,9 @@ def _plain(column: Column, field: str) -> Heading:
 def _in_unit(column: Column, word: str, known: Known) -> Heading:
     if word in ("%", "share"):
         return replace(column.heading, percent=word == "%", unit=None, unit_text=word)
+    box = known.containers.find(word)
+    if box:
+        return replace(column.heading, field="count", container=box, unit=None, unit_text="")
     found = unit.read_cell(word, known.trade.meaning)
     return replace(column.heading, unit=found, unit_text=word, percent=False, unsized=False)
 

@@ -1,0 +1,75 @@
+"""Findings point at their own cell, with the text found there and what may have been meant."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from divert.findings import Finding
+from divert.ingest.read import read_folder
+from divert.reading import Reading
+from divert.site import SheetRule, Site
+
+from .corpus import writers
+from .corpus.book import AS_OF, FOOD, HOTEL, LB, day, site
+
+D = day("2025-03-03")
+HEAD = ["Date", "Source", "Material", "Qty", "Contamination", "Status"]
+
+
+def _read(folder: Path, *rows: list[object], head: list[str] = HEAD, **changes: object) -> Reading:
+    writers.xlsx(folder / "log.xlsx", {"Log": [head, *rows]})
+    described: Site = replace(site(folder), **changes)  # type: ignore[arg-type]
+    return read_folder(described, AS_OF)
+
+
+def _said(finding: Finding) -> tuple[str, str, str]:
+    assert finding.hint is not None
+    return str(finding.where), finding.found, finding.hint.say("en")
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"), [("2 totse", "tote"), ("2 pials", "pail"), ("20 ibs", "lbs"), ("5 kgg", "kg")]
+)  # fmt: skip
+def test_a_misspelt_unit_or_container_is_asked_about(
+    written: str, meant: str, tmp_path: Path
+) -> None:
+    reading = _read(tmp_path, [D, "hotel", "food scraps", written])
+    (refused,) = [f for f in reading.findings if f.level == "refused"]
+    assert _said(refused) == ("log.xlsx!Log!D2", written, f"Did you mean “{meant}”?")
+
+
+def test_a_word_that_is_no_container_is_named_and_never_weighed(tmp_path: Path) -> None:
+    head = [*HEAD, "Weight (lb)"]
+    reading = _read(tmp_path, [D, "hotel", "food scraps", "2 whatsits"],
+                    [D, "hotel", "food scraps", None, None, None, 20], head=head)  # fmt: skip
+    assert reading.entries["mass_kg"].tolist() == pytest.approx([20 * LB])
+    (refused,) = [f for f in reading.findings if f.level == "refused"]
+    assert refused.message.say("en").startswith("“whatsits” is no unit that I know")
+    assert str(refused.where) == "log.xlsx!Log!D2"
+
+
+def test_contamination_and_a_status_in_strange_words_are_asked_about(tmp_path: Path) -> None:
+    reading = _read(tmp_path, [D, "hotel", "food scraps", "20 lb", "high", "accepted"],
+                    [D, "school", "coffee", "30 lb", "little", "bizarre"])  # fmt: skip
+    assert len(reading.entries) == 2
+    asked = {f.code: (str(f.where), f.found) for f in reading.findings if f.level == "query"}
+    assert asked["contamination high"] == ("log.xlsx!Log!E2", "high")
+    assert asked["note says not to count"] == ("log.xlsx!Log!F3", "bizarre")
+
+
+def test_a_rule_may_count_a_bare_quantity_in_containers(tmp_path: Path) -> None:
+    rule = SheetRule("log.xlsx", None, None, (), (("quantity", "tote"),))
+    reading = _read(tmp_path, [D, "hotel", "food scraps", 3], sheets=(rule,))
+    (entry,) = reading.entries.itertuples()
+    assert (entry.source, entry.material, entry.count, entry.container) == (HOTEL, FOOD, 3, "tote")
+
+
+@pytest.mark.parametrize("head", ["Contamination retirée (kg)", "Retiré (kg)", "Refus (kg)"])
+def test_a_table_of_nothing_but_what_was_taken_out(head: str, tmp_path: Path) -> None:
+    reading = _read(tmp_path, [D, 2], [day("2025-03-04"), 1], head=["Date", head])
+    assert reading.entries["kind"].tolist() == ["removed", "removed"]
+    assert reading.entries["mass_kg"].tolist() == [2, 1]
+    assert not [f for f in reading.findings if f.level == "refused"]
