@@ -176,8 +176,8 @@ def alt(data: Years, language: str) -> str:
     for y in data.years:
         values = {"label": f"{y.label} {y.under}".strip(), "value": y.value.text}
         if y.target:
-            parts.append(Text(N_("{label}: {value}, target {target}."),
-                              {**values, "target": y.target.text}))  # fmt: skip
+            message = N_("The year {label} came to {value}, against a target of {target}.")
+            parts.append(Text(message, {**values, "target": y.target.text}))
         else:
-            parts.append(Text(N_("{label}: {value}."), values))
+            parts.append(Text(N_("The year {label} came to {value} in all."), values))
     return sentences(language, *parts)
