@@ -16,6 +16,7 @@ from divert.convert.cells import Cells, make_cells
 from divert.convert.charges import charges
 from divert.convert.columns import added, of_names
 from divert.convert.density import more_to_halve, weigh_ins_by_name
+from divert.convert.idle_answers import idle_answers
 from divert.convert.mass import DensityInUse, with_mass, with_net
 from divert.convert.naming import Meaning, with_meaning
 from divert.convert.plausible import heavier_than_water, worth_asking
@@ -105,6 +106,7 @@ def work_out(
     told = {f.code for f in reading.findings}  # by file, where the reader could say it
     more = [f for f in more if f.code != "source not recorded" or f.code not in told]
     said = at_their_cells([*refused, *more], reading.sheets)
+    said += idle_answers(site.answers, [*reading.findings, *refused, *more, *said])
     return Workings(
         site,
         reading,

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from divert.findings import Finding, Where
+from divert.ingest.cells.mark import is_total_label
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
 from divert.ingest.might_hold import might_be_entries, set_might_be_aside
@@ -22,6 +23,7 @@ from divert.words import N_, Text
 
 def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered) -> None:
     """Say which columns of numbers were not read, so that none is left out in silence."""
+    _say_sums(sheet, table, layout, out)
     for column in layout.unread:
         if column.field not in ("", "other") or column.content.numbers <= 0.5:
             continue
@@ -34,13 +36,6 @@ def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered
         )
         if not column.head.text:
             message = Text(
-                N_(
-                    "I do not know what the numbers in column {column} are, so I did not read them."
-                ),
-                {"column": column.letter},
-            )
-        if not column.head.text:
-            message = Text(
                 N_("Column {letter} holds numbers under no heading, so I did not read them."),
                 {"letter": column.letter},
             )
@@ -49,6 +44,26 @@ def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered
         out.findings.append(
             Finding("note", "sheet not read", message, where, hint, column.head.text)
         )
+
+
+def _say_sums(sheet: Sheet, table: Table, layout: Layout, out: Gathered) -> None:
+    """Say which column without a total's word was taken for one, by its numbers alone."""
+    for column in layout.totals:
+        text = column.head.text
+        if (
+            column.heading.field == "total"
+            or is_total_label(text)
+            or is_total_label(column.head.over)
+        ):
+            continue
+        row = table.heading_rows[-1] + 1 if table.heading_rows else table.first + 1
+        message = Text(
+            N_("“{heading}” is the sum of the other columns on every row; I took it for a total."),
+            {"heading": text},
+        )
+        hint = Text(N_("If it is a load of its own, say so in its heading, or under [[sheet]]."))
+        where = Where(sheet.file, sheet.name, row, column.letter)
+        out.findings.append(Finding("note", "total or subtotal", message, where, hint, text))
 
 
 def skip_rows(

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+import pandas as pd
 import pytest
 
+from divert import load_factors, work_out
 from divert.findings import Finding
 from divert.ingest.read import read_folder
 from divert.reading import Reading
-from divert.site import SheetRule, Site
+from divert.site import Answer, SheetRule, Site
 
 from .corpus import writers
 from .corpus.book import AS_OF, FOOD, HOTEL, LB, day, site
@@ -73,3 +75,50 @@ def test_a_table_of_nothing_but_what_was_taken_out(head: str, tmp_path: Path) ->
     assert reading.entries["kind"].tolist() == ["removed", "removed"]
     assert reading.entries["mass_kg"].tolist() == [2, 1]
     assert not [f for f in reading.findings if f.level == "refused"]
+
+
+def test_a_column_taken_for_a_total_by_its_numbers_is_said(tmp_path: Path) -> None:
+    rows: list[list[object]] = [["Date", "hotel", "school", "Maple House"], [D, 10, 11, 21],
+                                [day("2025-03-04"), 10, 12, 22]]  # fmt: skip
+    writers.xlsx(tmp_path / "log.xlsx", {"Log": [["Food scraps (lb)"], *rows]})
+    reading = read_folder(site(tmp_path), AS_OF)
+    assert len(reading.entries) == 4
+    assert ("log.xlsx!Log!D2", "Maple House") in {(str(f.where), f.found) for f in reading.findings}
+
+
+@pytest.mark.parametrize(
+    ("written", "monday"),  # ISO 8601: week 1 holds the year's first Thursday
+    [("2025-W10", "2025-03-03"), ("2025-W01", "2024-12-30"), ("2025-S10", "2025-03-03")],
+)
+def test_a_numbered_week_is_its_monday(written: str, monday: str, tmp_path: Path) -> None:
+    reading = _read(tmp_path, [written, "hotel", "food scraps", 20],
+                    head=["Week", "Source", "Material", "Weight (lb)"])  # fmt: skip
+    assert reading.entries["date"].tolist() == [pd.Timestamp(monday)]
+
+
+@pytest.mark.parametrize("written", ["2025/03/05 9:12:00 AM EST", "5 mars 2025 14:30 HNE"])
+def test_a_time_zone_leaves_the_day_as_it_is(written: str, tmp_path: Path) -> None:
+    reading = _read(tmp_path, [written, "hotel", "food scraps", "20 lb"])
+    assert reading.entries["date"].tolist() == [pd.Timestamp("2025-03-05")]
+
+
+def test_a_hundredweight_follows_the_ton_of_the_site(tmp_path: Path) -> None:
+    for ton, pounds in (("short", 200), ("long", 224)):  # NIST Handbook 44, Appendix C
+        reading = _read(tmp_path, [D, "hotel", "food scraps", "2 cwt"], ton=ton)
+        assert reading.entries["mass_kg"].tolist() == pytest.approx([pounds * LB])
+    reading = _read(tmp_path, [D, "hotel", "food scraps", "2 cwt"], ton="tonne")
+    assert reading.set_aside["code"].tolist() == ["unit unknown"]
+
+
+def test_an_answer_that_settles_nothing_is_said(tmp_path: Path) -> None:
+    abouts = [
+        "nothere.xlsx!S!D9",
+        "unknown source: Zed",
+        "unknown source: Nobody",
+        "weekly habit broken: x",
+    ]
+    described = replace(site(tmp_path), answers=tuple(Answer(a, "so it is") for a in abouts))
+    writers.xlsx(tmp_path / "log.xlsx", {"Log": [HEAD, [D, "Zed", "food scraps", "20 lb"]]})
+    reading = read_folder(described, AS_OF)
+    findings = work_out(described, reading, load_factors(tmp_path)).findings
+    assert {f.found for f in findings if f.where.file == "site.toml"} == {abouts[0], abouts[2]}

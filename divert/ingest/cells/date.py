@@ -84,6 +84,7 @@ def _noise() -> re.Pattern[str]:
 _CLOCK = re.compile(
     r"(?:(?<=\d)t|\bat\b|\ba\b|\bà\b)?\s*(?<![/.\-\d])\b\d{1,2}\s*(?:[:h]\s*\d{2}(?::\d{2}(?:\.\d+)?)?|h\b|(?=\s*[ap]\.?m\b))"
     r"\s*(?:[ap]\.?m\b\.?|z\b|[+-]\d{2}:?\d{2}\b)?"
+    r"(?:\s*\b(?:utc|gmt|[aecmp][sd]?t|bst|h[an][aecrp])\b(?:[+-]\d{1,2}(?::?\d{2})?)?)?"
 )
 _MONTH = r"(?P<month>[a-z]{3,9})\.?"
 _DAY = r"(?P<day>\d{1,2})(?:st|nd|rd|th|er|e)?"
@@ -107,6 +108,7 @@ _RANGE = re.compile(
 _ISO = re.compile(r"(\d{4})[-/. ](\d{1,2})[-/. ](\d{1,2})")
 _COMPACT = re.compile(r"((?:19|20)\d{2})(\d{2})(\d{2})")
 _TRIPLE = re.compile(r"(\d{1,2})\s*([-/. ])\s*(\d{1,2})\s*[-/. ]\s*(\d{4}|'?\d{2})")
+_WEEK = re.compile(r"(\d{4})[-/ ]?[ws](\d{1,2})")  # ISO 8601: the year and number of a week
 _PAIR = re.compile(r"(\d{1,2})\s*[-/]\s*(\d{1,2})")
 _YEAR_MONTH = re.compile(r"(\d{4})[-/](\d{1,2})|(\d{1,2})[-/](\d{4})")
 
@@ -146,7 +148,19 @@ def _from_text(text: str) -> DateRead | Problem:
         return _from_number(float(re.sub(r"\D", "", plain)))
     if re.fullmatch(r"\d{5}(?:\.\d+)?", plain, re.A):
         return _from_number(float(plain))
+    week = _WEEK.fullmatch(plain)
+    if week:
+        return _monday(int(week[1]), int(week[2]))
     return _worded(plain) or _numeric(plain) or _roman(plain) or unreadable()
+
+
+def _monday(year: int, week: int) -> DateRead | Problem:
+    """Return the Monday of a week numbered as ISO 8601 does, the first with a Thursday in the year."""
+    try:
+        day = dt.date.fromisocalendar(year, week, 1)
+    except ValueError:
+        return unreadable()
+    return _sure(day.year, day.month, day.day)
 
 
 def _month_named(word: str) -> int | None:

@@ -60,8 +60,20 @@ def take_unit(text: str, at: int, meaning: Meaning) -> Unit | None:
     pattern, meant = _known()
     match = pattern.match(text, at)
     if match is None:
-        return None
+        return _hundredweight(text, at, meaning)
     return _sized(meant[_key(match[0])], match.end(), meaning)
+
+
+def _hundredweight(text: str, at: int, meaning: Meaning) -> Unit | None:
+    """Return a hundredweight, of which the site's ton holds 20: 100 lb or 112 lb; a tonne holds none.
+
+    NIST Handbook 44, Appendix C: a hundredweight is 100 lb, a gross or long one 112 lb.
+    """
+    match = re.compile(r"(?:cwts?|hundredweights?)(?!\w)\.?").match(text, at)
+    if match is None or meaning.ton not in ("short", "long"):
+        return None
+    factor, dimension = unit_factor("ton", ton=meaning.ton, gallon=meaning.gallon)
+    return Unit(factor / 20, dimension, match.end(), "hundredweight", "cwt")
 
 
 def _sized(word: str, end: int, meaning: Meaning) -> Unit:

@@ -14,6 +14,7 @@ from divert.words import N_, Text
 _MEANT = {
     "ton": N_("A bare “ton” is read as site.toml says: {meant}."),
     "gallon": N_("A bare “gal” is read as site.toml says: {meant}."),
+    "hundredweight": N_("A hundredweight is read by the ton of site.toml: {meant}."),
 }
 
 
@@ -25,6 +26,7 @@ def asked(out: Gathered, site: Site) -> list[Finding]:
             "long": N_("long ton (2,240 lb)"),
             "tonne": N_("tonne (1,000 kg)"),
         }[site.ton],
+        "hundredweight": {"short": N_("100 lb"), "long": N_("112 lb")}.get(site.ton, ""),
         "gallon": {"us": N_("US gallon (3.785 L)"), "imperial": N_("imperial gallon (4.546 L)")}[
             site.gallon
         ],

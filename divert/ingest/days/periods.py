@@ -15,13 +15,15 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare
 
 Months = npt.NDArray[np.datetime64]
-_YEAR = r"(?:(?:fy|ex|year|annee|an)\s*)?20\d\d"
+_YEAR = r"(?:(?:fy|ex|year|annee|an) ?)?20\d\d"
 _QUARTER = r"(?:q|t|qtr|quarter|trim\.?|trimestre)"
+_GAP = r"[ \-/]*"
+# Each gap belongs to what stands before it: two side by side would be tried in every way to cut them.
 _PERIOD = re.compile(
-    rf"(?P<first>{_YEAR})?[\s\-/]*"
-    rf"(?:{_QUARTER}\s*(?P<quarter>[1-4])|(?P<nth>[1-4])(?:st|nd|rd|th|er|e|eme)?\s*{_QUARTER}"
-    r"|(?:h|s|half|semestre)\s*(?P<half>[12]))?"
-    rf"[\s\-/]*(?P<last>{_YEAR})?"
+    rf"(?:(?P<first>{_YEAR}){_GAP})?"
+    rf"(?:(?:{_QUARTER} ?(?P<quarter>[1-4])|(?P<nth>[1-4])(?:st|nd|rd|th|er|e|eme)? ?{_QUARTER}"
+    rf"|(?:h|s|half|semestre) ?(?P<half>[12])){_GAP})?"
+    rf"(?P<last>{_YEAR})?"
 )
 _LONGEST = 25
 
@@ -39,7 +41,7 @@ def read_period(text: str) -> Period | None:
     """Return the month, quarter, half or year that a text names, None where it names none."""
     if not text or len(text) > _LONGEST:
         return None
-    match = _PERIOD.fullmatch(bare(even(text)))
+    match = _PERIOD.fullmatch(" ".join(bare(even(text)).split()).lstrip("-/ "))
     said = match.groupdict() if match else {}
     year = said.get("first") or said.get("last")
     number = int(year[-4:]) if year else None

@@ -33,7 +33,9 @@ def field_for_kind(column: Column, kind: str, columns: Sequence[Column]) -> str:
             return "product"
         if field == "source" and kind == "harvest":
             return "other"
-        return "destination" if field == "source" and "destination" not in have else field
+        return (
+            "destination" if field in ("source", "before") and "destination" not in have else field
+        )
     if field == "product":
         return "material" if "material" not in have else "other"
     if field == "name":

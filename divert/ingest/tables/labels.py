@@ -105,9 +105,14 @@ def _read_label(text: str, label: Label, known: Known) -> Label:
     return replace(label, other=label.other or text)
 
 
+_MOST_WORDS = 20  # of a name and a material together
+
+
 def _split_label(text: str, known: Known) -> tuple[str, str] | None:
     """Read "School food" or "Hotel - coffee grounds": a source and a material in one head."""
     tokens = re.sub(r"[-–—:/|,]+", " ", text).split()
+    if len(tokens) > _MOST_WORDS:
+        return None
     for at in range(1, len(tokens)):
         first, last = " ".join(tokens[:at]), " ".join(tokens[at:])
         for one, other in ((first, last), (last, first)):

@@ -46,7 +46,11 @@ def weighed_twice(columns: list[Column]) -> list[Column]:
         return columns
     gross, tare = full[0], empty[0]
     with np.errstate(invalid="ignore", divide="ignore"):
-        left = float(np.nanmedian(_numbers(tare) / _numbers(gross)))
+        parts = _numbers(tare) / _numbers(gross)
+    parts = parts[np.isfinite(parts)]
+    if not len(parts):
+        return columns  # no row has both: nothing says which is the heavier
+    left = float(np.median(parts))
     if left > 1:
         gross, tare = tare, gross
     settled = {gross.index: "gross", tare.index: "tare"}

@@ -226,11 +226,14 @@ def fills(folder: Path) -> Truth:
 @case("unknown unit", "no unit anywhere", "unit from most cells")
 def units_missing(folder: Path) -> Truth:
     writers.xlsx(folder / "units.xlsx", {
+        "Quintals": [["Date", "Source", "Material", "Weight (quintals)"], [day("2025-03-03"), "hotel", "food scraps", 6], [day("2025-03-04"), "hotel", "food scraps", 7]],
         "Hundredweights": [["Date", "Source", "Material", "Weight (cwt)"], [day("2025-03-03"), "hotel", "food scraps", 6], [day("2025-03-04"), "hotel", "food scraps", 7]],
         "Silent": [["Date", "Source", "Material", "Weight"], [day("2025-03-05"), "hotel", "food scraps", 40], [day("2025-03-06"), "hotel", "food scraps", 45]],
         "Mostly": [["Date", "Source", "Material", "Weight"], [day("2025-03-07"), "hotel", "food scraps", "40 lb"], [day("2025-03-08"), "hotel", "food scraps", "41 lb"], [day("2025-03-09"), "hotel", "food scraps", 42]],
     })  # fmt: skip
     return Truth([
+        Entry(day("2025-03-03"), HOTEL, FOOD, kg=600 * LB),  # a hundredweight is 100 lb by a short ton
+        Entry(day("2025-03-04"), HOTEL, FOOD, kg=700 * LB),
         Entry(day("2025-03-07"), HOTEL, FOOD, kg=40 * LB),
         Entry(day("2025-03-08"), HOTEL, FOOD, kg=41 * LB),
         Entry(day("2025-03-09"), HOTEL, FOOD, kg=42 * LB),

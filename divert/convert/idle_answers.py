@@ -1,0 +1,51 @@
+"""Answers in site.toml that settle nothing: a place no finding has, or a name that is not asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from divert.findings import CODES, Finding, Where
+from divert.site import Answer
+from divert.words import N_, Text
+
+# Asked whatever the period, while the sheets are read and turned into masses. Others need figures:
+# an answer to one of those may well settle what a single year asks.
+_ALWAYS_ASKED = frozenset({
+    "unknown material", "unknown source", "unknown container", "row repeated exactly",
+    "weight row and volume row of one load", "month beside its days", "note says not to count",
+    "implausible density", "unit settled by site.toml", "fill not recorded", "empty weight not known",
+    "source not recorded", "usual fate not stated", "date order settled by site.toml",
+    "money in another currency", "measured density outside the published range",
+})  # fmt: skip
+
+
+def idle_answers(answers: Sequence[Answer], findings: Iterable[Finding]) -> list[Finding]:
+    """Return a note for each answer that names what no finding is about."""
+    if not answers:
+        return []
+    asked = {_key(about) for f in findings for about in (f.about, str(f.where))}
+    return [
+        Finding(
+            "note",
+            "note",
+            Text(
+                N_("The answer in site.toml about “{about}” settles nothing."), {"about": a.about}
+            ),
+            Where("site.toml"),
+            Text(N_("Copy what it is about from divert read, or take the answer out.")),
+            a.about,
+        )
+        for a in answers
+        if _key(a.about) not in asked and _is_certain(a.about)
+    ]
+
+
+def _is_certain(about: str) -> bool:
+    """Return whether what an answer is about would be known by now, if it were asked at all."""
+    code = about.split(": ")[0].strip().casefold()
+    return code in _ALWAYS_ASKED if code in CODES or "!" not in about else True
+
+
+def _key(about: str) -> str:
+    parts = about.casefold().replace("$", "").split("!")
+    return "!".join(part.strip() for part in parts if part.strip())
