@@ -49,13 +49,19 @@ class Frame:
 
 
 _LONGEST_HEAD = 34  # letters; the whole name stands at the head of the first page
+_SMALL_WORDS = 2  # of a head that is cut: two heads on a line with more read as a sentence
 
 
 def _for_a_head(text: str) -> str:
     if len(text) <= _LONGEST_HEAD:
         return text
     whole_words = text[:_LONGEST_HEAD].rpartition(" ")[0] or text[: _LONGEST_HEAD - 1]
-    return whole_words.rstrip(" ,;") + "…"
+    kept: list[str] = []
+    for word in whole_words.split():
+        if word[0].islower() and sum(w[0].islower() for w in kept) == _SMALL_WORDS:
+            break
+        kept.append(word)
+    return " ".join(kept).rstrip(" ,;") + "…"
 
 
 @lru_cache
