@@ -18,13 +18,13 @@ from divert.ingest.entries.gathered import Gathered
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
-from divert.ingest.sheet import Sheet, as_text, letter
+from divert.ingest.sheet import Sheet, as_text, is_number, letter
 from divert.ingest.tables.heading_rows import is_amount, is_date_head, is_day
 from divert.words import N_, Text
 
 Place = tuple[int, int, Cell]  # row and column from 0, and what stands there
 
-_PARTS = re.compile(r"[:;,–—\n]|(?<=\s)-(?=\s)")  # "March 3: School, 2 totes"
+_PARTS = re.compile(r"[:;,|–—\t\n]|(?<=\s)-(?=\s)")  # "March 3: School, 2 totes"
 _LONGEST = 200  # characters; a longer text is prose
 _WEEK = 5  # names of weekdays across a row that make a calendar
 _CUT = 4  # cells that one line of a diary may have been cut into
@@ -121,7 +121,9 @@ def _tells_a_day_and_amount(text: str, known: Known) -> bool:
     for size in range(min(len(tokens), 4), 0, -1):
         head = " ".join(tokens[:size])
         if (is_date_head(head) and any(c.isdigit() for c in head)) or _is_weekday(head):
-            return any(_counts(p, known) for p in [" ".join(tokens[size:]), *parts[1:]])
+            rest = [" ".join(tokens[size:]), *parts[1:]]
+            named = any(_is_named(p, known) for p in rest)
+            return any(_counts(p, known) or (named and is_number(p)) for p in rest)
     return False
 
 

@@ -52,6 +52,8 @@ def by_content(column: Column, kind: str) -> str:
         return "quantity" if column.heading.text and not column.heading.said else "date"
     if field == "unit" and content.numbers > 0.6:
         return "count"
+    if field == "by" and kind == "activity" and content.numbers > 0.6:
+        return "people"  # "Volunteers" over 6: how many, not who
     unit = column.heading.unit
     if field == "status" and unit is not None and unit.dimension == "mass":
         return "removed"  # "Refusé (kg)", "Rejected (lb)": how much of it, not whether
