@@ -18,6 +18,10 @@ from divert.ingest.tables.table import Table
 
 _BUDGET = re.compile(r"\b(?:budget|budgets|budgetaire|previsions budgetaires)\b")
 
+_DENSITY = re.compile(
+    r"(?:.* \(?)?(?:lbs?|kg|pounds) ?(?:/|per|par) ?(?:yd|cu|gal|ft|m3|m³|l)\S*(?: (?:yd|ft))?\)?"
+)
+
 
 @lru_cache
 def _contact_words() -> frozenset[str]:
@@ -33,15 +37,25 @@ def is_a_list(
     """
     if any(f in layout.shared for f in ("date", "day")) or context.day or context.month:
         return False
+    if any(c.content.dates > 0.5 and c.content.numbers < 0.5 for c in columns) and not _contacts(
+        columns
+    ):
+        return False
     if any(_BUDGET.search(bare(text)) for text in (sheet_name, *table.titles)):
         return True
     if "month" in layout.shared or any(g.label.day for g in layout.groups):
         return False
+    if any(len(c.head.text) <= 40 and _DENSITY.fullmatch(bare(c.head.text)) for c in columns):
+        return True
     heads = {c.heading.field for c in columns if c.head.text}
-    if any(norm(c.head.text) in _contact_words() for c in columns):
+    if _contacts(columns):
         return True
     named = any(max(c.content.sources, c.content.materials) > 0.2 for c in columns)
     if named or context.source or context.material:
         return False
     holders = any(c.content.containers > 0.5 and c.field == "container" for c in columns)
     return bool(heads & {"money", "price"}) or (holders and "tare" in heads) or "year" in heads
+
+
+def _contacts(columns: Sequence[Column]) -> bool:
+    return any(norm(c.head.text) in _contact_words() for c in columns)
