@@ -122,3 +122,12 @@ def test_an_answer_that_settles_nothing_is_said(tmp_path: Path) -> None:
     reading = read_folder(described, AS_OF)
     findings = work_out(described, reading, load_factors(tmp_path)).findings
     assert {f.found for f in findings if f.where.file == "site.toml"} == {abouts[0], abouts[2]}
+
+
+def test_a_truck_weighed_in_and_out_in_texts_is_one_load(tmp_path: Path) -> None:
+    (tmp_path / "x.csv").write_text(
+        "Date,Source,Material,Weight in (lb),Weight out (lb)\n"
+        '2025-03-03,hotel,food scraps,"5,200","4,800"\n'
+    )
+    (entry,) = read_folder(site(tmp_path), AS_OF).entries.itertuples()
+    assert entry.mass_kg == pytest.approx(400 * LB)

@@ -48,9 +48,7 @@ def weighed_twice(columns: list[Column]) -> list[Column]:
     with np.errstate(invalid="ignore", divide="ignore"):
         parts = _numbers(tare) / _numbers(gross)
     parts = parts[np.isfinite(parts)]
-    if not len(parts):
-        return columns  # no row has both: nothing says which is the heavier
-    left = float(np.median(parts))
+    left = float(np.median(parts)) if len(parts) else 0.0  # texts in a CSV: the words alone tell
     if left > 1:
         gross, tare = tare, gross
     settled = {gross.index: "gross", tare.index: "tare"}
