@@ -26,6 +26,7 @@ Place = tuple[int, int, Cell]  # row and column from 0, and what stands there
 
 _PARTS = re.compile(r"[:;,|–—\t\n]|(?<=\s)-(?=\s)")  # "March 3: School, 2 totes"
 _LONGEST = 200  # characters; a longer text is prose
+_LONGEST_AMOUNT = 40  # characters
 _WEEK = 5  # names of weekdays across a row that make a calendar
 _CUT = 4  # cells that one line of a diary may have been cut into
 _DAYS = range(1, 32)
@@ -102,8 +103,10 @@ def _is_price(text: str) -> bool:
 
 def _is_amount(text: str, known: Known) -> bool:
     """Return whether a text is nothing but an amount with its unit or container: "2 totes", "12 lb"."""
+    if len(text) > _LONGEST_AMOUNT or not any(c.isdigit() for c in text):
+        return False
     plain = bare(even(text))
-    if not is_amount(text, known) or not any(c.isalpha() for c in plain) or is_day(text):
+    if not any(c.isalpha() for c in plain) or not is_amount(text, known) or is_day(text):
         return False
     read = quantity.read_cell(plain, known.trade)
     if isinstance(read, Problem):
