@@ -16,6 +16,7 @@ from divert.reading import SheetTaken
 from divert.words import N_, Text
 
 _LEAST = 3  # different headings down a column
+_FIRST = 200  # texts that must look like it
 _MOST = 0.7  # of what stands in the column must be headings
 
 
@@ -26,6 +27,11 @@ def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[Sh
         return False
     cells = [sheet.columns[column].at(r) for r in range(sheet.height)]
     texts = {r: c.rstrip(": ") for r, c in enumerate(cells) if isinstance(c, str)}
+    first = [
+        read_heading(t, known).said for _, t in zip(range(_FIRST), texts.values(), strict=False)
+    ]
+    if sum(first) < _MOST * len(first) / 2:  # a long sheet of anything else is left early
+        return False
     heads = {r: read_heading(t, known) for r, t in texts.items()}
     fields = {r: h.field for r, h in heads.items() if h.said}
     filled = sum(c is not None for c in cells)
