@@ -30,7 +30,7 @@ def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[Sh
     early = [
         read_heading(t, known).said for _, t in zip(range(_FIRST), texts.values(), strict=False)
     ]
-    if sum(early) < _MOST * len(first) / 2:  # a long sheet of anything else is left early
+    if sum(early) < _MOST * len(early) / 2:  # a long sheet of anything else is left early
         return False
     heads = {r: read_heading(t, known) for r, t in texts.items()}
     fields = {r: h.field for r, h in heads.items() if h.said}
