@@ -6,92 +6,92 @@ from divert.held import limits
 from divert.words import N_, Text
 
 _SENTENCES = {
-    "empty": (N_("the file is empty"), N_("copy it again from where it came, or delete it")),
+    "empty": (N_("The file is empty."), N_("Copy it again from where it came, or delete it.")),
     "html": (
-        N_("the file is a web page or XML under a spreadsheet's name"),
-        N_("open it in a spreadsheet program and save it as .xlsx"),
+        N_("The file is a web page or XML under a spreadsheet's name."),
+        N_("Open it in a spreadsheet program and save it as .xlsx."),
     ),
     "text named as workbook": (
-        N_("the file is plain text under a workbook's name"),
-        N_("give it a name that ends in .csv, or open it in a spreadsheet program and save it"),
+        N_("The file is plain text under a workbook's name."),
+        N_("Give it a name that ends in .csv, or open it in a spreadsheet program and save it."),
     ),
     "workbook named as text": (
-        N_("the file is a workbook under a text file's name"),
-        N_("give it a name that ends in .xlsx or .xls, whichever it was"),
+        N_("The file is a workbook under a text file's name."),
+        N_("Give it a name that ends in .xlsx or .xls, whichever it was."),
     ),
     "not a workbook": (
-        N_("the file is an archive that holds no workbook"),
-        N_("take the spreadsheet out of the archive and put that in the folder"),
+        N_("The file is an archive that holds no workbook."),
+        N_("Take the spreadsheet out of the archive and put that in the folder."),
     ),
     "not text": (
-        N_("the file does not hold text that can be read"),
-        N_("save it again as CSV UTF-8"),
+        N_("The file does not hold text that can be read."),
+        N_("Save it again as CSV UTF-8."),
     ),
     "damaged": (
-        N_("the file is damaged"),
-        N_("open it in a spreadsheet program, let it repair the file, and save it again"),
+        N_("The file is damaged."),
+        N_("Open it in a spreadsheet program, let it repair the file, and save it again."),
     ),
     "no sheets": (
-        N_("the workbook holds no sheet of cells"),
-        N_("open it in a spreadsheet program and look; if its sheets are there, save it again"),
+        N_("The workbook holds no sheet of cells."),
+        N_("Open it in a spreadsheet program and look; if its sheets are there, save it again."),
     ),
     "damaged sheet": (
-        N_("the sheet is damaged; the other sheets of the file were read"),
-        N_("open it in a spreadsheet program, let it repair the file, and save it again"),
+        N_("The sheet is damaged; the other sheets of the file were read."),
+        N_("Open it in a spreadsheet program, let it repair the file, and save it again."),
     ),
     "password": (
-        N_("the file is locked with a password"),
-        N_("open it in a spreadsheet program and save a copy without the password"),
+        N_("The file is locked with a password."),
+        N_("Open it in a spreadsheet program and save a copy without the password."),
     ),
     "too large": (
-        N_("the file is larger than {most} MB"),
-        N_("split it, for example into one file a year"),
+        N_("The file is larger than {most} MB."),
+        N_("Split it, for example into one file a year."),
     ),
     "too much text": (
-        N_("the file holds more than {most_text} MB of cells"),
-        N_("split it, for example into one file a year"),
+        N_("The file holds more than {most_text} MB of cells."),
+        N_("Split it, for example into one file a year."),
     ),
     "too many cells": (
-        N_("a sheet of the file holds more than {cells} cells"),
-        N_("split it, for example into one sheet a year"),
+        N_("A sheet of the file holds more than {cells} cells."),
+        N_("Split it, for example into one sheet a year."),
     ),
     "expands": (
-        N_("the file would unpack to far more than a spreadsheet holds"),
-        N_("do not open it unless you know where it is from; copy the cells into a new workbook"),
+        N_("The file would unpack to far more than a spreadsheet holds."),
+        N_("Do not open it unless you know where it is from; copy the cells into a new workbook."),
     ),
     "too many parts": (
-        N_("the file holds more than {parts} parts, more than any workbook needs"),
-        N_("copy the cells into a new workbook"),
+        N_("The file holds more than {parts} parts, more than any workbook needs."),
+        N_("Copy the cells into a new workbook."),
     ),
     "long cell": (
-        N_("a cell of the file holds more than {characters} characters"),
-        N_("check that the file is what it should be, and shorten the cell"),
+        N_("A cell of the file holds more than {characters} characters."),
+        N_("Check that the file is what it should be, and shorten the cell."),
     ),
     "memory": (
-        N_("reading the file needs more memory than a spreadsheet of its size should"),
+        N_("Reading the file needs more memory than a spreadsheet of its size should."),
         N_(
-            "look for cells far below or far right of the table, or copy the table to a new workbook"
+            "Look for cells far below or far right of the table, or copy the table to a new workbook."
         ),
     ),
     "time": (
-        N_("reading the file took too long and was stopped"),
-        N_("copy the table to a new workbook, or split it"),
+        N_("Reading the file took too long and was stopped."),
+        N_("Copy the table to a new workbook, or split it."),
     ),
     "crash": (
-        N_("the file made its reader fail, and was left out"),
-        N_("open it in a spreadsheet program and save it again"),
+        N_("The file made its reader fail, and was left out."),
+        N_("Open it in a spreadsheet program and save it again."),
     ),
     "no permission": (
-        N_("the file may not be read by this user"),
-        N_("change its permissions, or close the program that holds it open"),
+        N_("The file may not be read by this user."),
+        N_("Change its permissions, or close the program that holds it open."),
     ),
     "gone": (
-        N_("the file could not be read from the disk"),
-        N_("check the disk or the network drive, and try again"),
+        N_("The file could not be read from the disk."),
+        N_("Check the disk or the network drive, and try again."),
     ),
     "no file": (
-        N_("this is a device or a pipe under a spreadsheet's name"),
-        N_("remove it from the folder"),
+        N_("This is a device or a pipe under a spreadsheet's name."),
+        N_("Remove it from the folder."),
     ),
 }
 _VALUES = {
