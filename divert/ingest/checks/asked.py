@@ -14,7 +14,7 @@ from divert.words import N_, Text
 _MEANT = {
     "ton": N_("A bare “ton” is read as site.toml says: {meant}."),
     "gallon": N_("A bare “gal” is read as site.toml says: {meant}."),
-    "hundredweight": N_("A hundredweight is read by the ton of site.toml: {meant}."),
+    "hundredweight": N_("A hundredweight is read as “ton” in site.toml says: {meant}."),
 }
 
 
