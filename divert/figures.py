@@ -315,25 +315,25 @@ _PART_NAME = {"by_material": "material", "by_source": "source"}
 
 def to_json(figures: Figures) -> dict[str, Any]:
     """Return the figures as the plain object of the contract (floats, strings, lists, None)."""
-    return dict(_plain(figures, "", figures))
+    return dict(_plain(figures, ""))
 
 
-def _plain(value: Any, key: str, whole: Figures) -> Any:
+def _plain(value: Any, key: str) -> Any:
     if isinstance(value, Finding):
         return finding_json(value)
     if isinstance(value, Part):
         name = _PART_NAME.get(key, "name")
-        rest = {f.name: _plain(getattr(value, f.name), f.name, whole) for f in fields(value)[1:]}
+        rest = {f.name: _plain(getattr(value, f.name), f.name) for f in fields(value)[1:]}
         return {name: value.name, **rest}
     if is_dataclass(value) and not isinstance(value, type):
         return {
-            _RENAMED.get(f.name, f.name): _plain(getattr(value, f.name), f.name, whole)
+            _RENAMED.get(f.name, f.name): _plain(getattr(value, f.name), f.name)
             for f in fields(value)
         }
     if isinstance(value, Mapping):
-        return {str(k): _plain(v, str(k), whole) for k, v in value.items()}
+        return {str(k): _plain(v, str(k)) for k, v in value.items()}
     if isinstance(value, tuple | list):
-        return [_plain(v, key, whole) for v in value]
+        return [_plain(v, key) for v in value]
     if isinstance(value, dt.date):
         return value.isoformat()
     return value

@@ -84,11 +84,6 @@ def _blank(column: str, rows: int) -> object:
     return pd.Categorical.from_codes(np.full(rows, -1, dtype="int8"), [])  # type: ignore[call-overload]
 
 
-def empty() -> pd.DataFrame:
-    """Return a ledger with no entries and every column."""
-    return tidy(pd.DataFrame())
-
-
 def text_columns() -> tuple[str, ...]:
     """Return the names of the columns that hold text."""
     return _TEXT

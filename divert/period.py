@@ -26,11 +26,6 @@ class Period:
     to_date: bool = False
     year_starts: int = 1
 
-    @property
-    def last_day_that_counts(self) -> dt.date:
-        """Return the day up to which entries are taken: the end (already cut where to date)."""
-        return self.end
-
 
 def _month_end(year: int, month: int) -> dt.date:
     return dt.date(year, month, calendar.monthrange(year, month)[1])
@@ -48,12 +43,11 @@ def read_period(
     as_of: dt.date,
     started: dt.date,
     year_starts: int = 1,
-    last_entry: dt.date | None = None,
 ) -> Period:
     """Read a period as typed; cut it at ``as_of`` and mark it "to date" where it has not ended.
 
     ``year_starts`` is the month (1-12) of the reporting year, which is named by the calendar year in
-    which it ends. ``all`` runs from ``started`` to the later of the last entry and ``as_of``'s cut.
+    which it ends. ``all`` runs from ``started`` to ``as_of``.
     Raises CannotRun with the shapes that are accepted.
     """
     period = _parse(text.strip(), started, year_starts, as_of)

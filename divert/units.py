@@ -8,16 +8,12 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from typing import Any
 
     from pint import UnitRegistry
-
-Dimension = Literal[
-    "mass", "volume", "length", "area", "density", "stocking", "count", "money per mass"
-]
 
 
 class UnknownUnit(ValueError):  # noqa: N818 - reads as what it is

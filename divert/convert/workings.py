@@ -36,8 +36,6 @@ from divert.findings import Finding
 from divert.reading import SET_ASIDE_COLUMNS, Reading
 from divert.site import Answer, Site
 
-INSIDE = ("fill_group", "meaning", "density_number", "net_kg", "removed_by_share")
-
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Workings:

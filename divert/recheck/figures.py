@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -10,6 +9,7 @@ from typing import Any
 
 from divert.figure_path import find, get
 from divert.figure_sum import Term, terms
+from divert.figure_sum import value_of as sum_of
 from divert.findings import CannotRun
 from divert.recheck.inputs import Inputs, Standing, with_others
 from divert.report.evidence.figure_recipes import recipe
@@ -123,7 +123,7 @@ def check_figure(
             {"other": _rounded(said, scale, language), "text": text},
         )
     if found is None:
-        if why is None and evidence_expected(key, sets):
+        if why is None and said is not None:
             why = Text(N_("the evidence gives no such figure"))
     elif why is None and not _rounds_to(found.value, text, scale, grouped, language):
         why = Text(
@@ -135,11 +135,6 @@ def check_figure(
         key, _spoken(key, sets), text, unit, page if isinstance(page, int) else None,
         why is None, found is not None and found.recomputed, why,
     )  # fmt: skip
-
-
-def evidence_expected(key: str, sets: Mapping[str, Mapping[str, Any]]) -> bool:
-    """Return whether every part of a figure is one of the record's figures."""
-    return _sum_of_record(key, sets) is not None
 
 
 def _sum(key: str, evidence: Evidence) -> Found | None:
@@ -156,8 +151,6 @@ def _sum(key: str, evidence: Evidence) -> Found | None:
 
 
 def _sum_of_record(key: str, sets: Mapping[str, Mapping[str, Any]]) -> float | None:
-    from divert.figure_sum import value_of as sum_of
-
     try:
         return sum_of(key, sets)
     except (ValueError, TypeError):
@@ -206,11 +199,3 @@ def _spoken(key: str, sets: Mapping[str, Mapping[str, Any]]) -> str:
                 path = term.path
         out.append(f"{term.of_set}: {path.removesuffix('.central')}")
     return " + ".join(out)
-
-
-def day_of(text: object) -> dt.date | None:
-    """Return a day of the record, None where it is none."""
-    try:
-        return dt.date.fromisoformat(str(text))
-    except ValueError:
-        return None

@@ -21,7 +21,6 @@ from divert.figures import (
 )
 from divert.findings import Finding
 from divert.period import Period, previous, read_period, same_period_last_year
-from divert.site import names as distinct
 from divert.tally import emissions as emit
 from divert.tally import extras, product
 from divert.tally.masses import (
@@ -241,6 +240,3 @@ def _last_entry(workings: Workings, start: dt.date, end: dt.date) -> dt.date | N
     here = product.days_between(ledger, start, end) & of_names(ledger["kind"], ("intake",))
     dates = ledger["date"].to_numpy()[here]
     return dates.max().astype("datetime64[D]").item() if len(dates) else None
-
-
-__all__ = ["distinct", "figures_for"]

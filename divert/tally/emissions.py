@@ -27,9 +27,6 @@ from divert.site import Landfill, Site
 from divert.tally.product import of_kind
 from divert.tally.stretches import Floats, Ints, Mask, matching
 
-HORIZONS = (20, 100)
-LITRES_PER_US_GALLON = 3.785411784
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Drawn:

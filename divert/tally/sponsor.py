@@ -8,7 +8,7 @@ import numpy as np
 
 from divert.convert.cells import Cells
 from divert.convert.workings import Workings
-from divert.figures import Mass, Part, Supplied, Supported
+from divert.figures import Mass, Supplied, Supported
 from divert.findings import CannotRun
 from divert.names import NameBook
 from divert.period import Period
@@ -115,6 +115,3 @@ def supported(
     composting = emit.process(parts, cells, site, factors)
     _, net = emit.summed(landfill, composting, fuel.times(max(0.0, share)))
     return Supported(share, diverted, net.range())
-
-
-__all__ = ["Part", "find_sponsor", "supplied", "supported"]
