@@ -66,7 +66,7 @@ def _parse(text: str, started: dt.date, year_starts: int, as_of: dt.date) -> Per
         if text == "all":
             return Period("all", "all", min(started, as_of), as_of, year_starts=year_starts)
         if match := re.fullmatch(r"(?:FY)?(\d{4})", text):
-            return _year(int(match[1]), text, year_starts)
+            return whole_year(int(match[1]), year_starts, text)
         if match := re.fullmatch(r"(\d{4})-?Q([1-4])", text, re.I):
             return quarter(int(match[1]), int(match[2]), year_starts)
         if match := re.fullmatch(r"(\d{4})-(\d{2})", text):
@@ -89,14 +89,17 @@ def _parse(text: str, started: dt.date, year_starts: int, as_of: dt.date) -> Per
     )  # fmt: skip
 
 
-def _year(year: int, label: str, year_starts: int) -> Period:
-    start = dt.date(year if year_starts == 1 else year - 1, year_starts, 1)
-    return Period(label, "year", start, months_on(start, 12) - _DAY, year_starts=year_starts)
+def whole_year(number: int, year_starts: int = 1, label: str = "") -> Period:
+    """Return the reporting year named ``number``, from its first day to its last."""
+    start = dt.date(number if year_starts == 1 else number - 1, year_starts, 1)
+    return Period(
+        label or str(number), "year", start, months_on(start, 12) - _DAY, year_starts=year_starts
+    )
 
 
 def quarter(year: int, number: int, year_starts: int = 1) -> Period:
     """Return quarter 1-4 of the reporting year named ``year``."""
-    start = months_on(_year(year, "", year_starts).start, 3 * (number - 1))
+    start = months_on(whole_year(year, year_starts).start, 3 * (number - 1))
     end = months_on(start, 3) - _DAY
     return Period(f"{year}-Q{number}", "quarter", start, end, year_starts=year_starts)
 
@@ -134,8 +137,8 @@ def previous(period: Period) -> Period | None:
         return month(last.year, last.month, period.year_starts)
     if period.kind == "quarter":
         return quarter_of(last, period.year_starts)
-    return _year(
-        reporting_year(last, period.year_starts), _year_label(period, last), period.year_starts
+    return whole_year(
+        reporting_year(last, period.year_starts), period.year_starts, _year_label(period, last)
     )
 
 

@@ -10,6 +10,7 @@ from divert.convert.bands import about, ordinary, source
 from divert.factors import Band, FactorSet
 from divert.factors.model import EDGE
 from divert.findings import Finding
+from divert.period import whole_year
 from divert.words import N_, Text
 
 # Intake in fewer months than this is too thin to say of a year that nothing was ever found.
@@ -35,7 +36,7 @@ def check_years(
     months = loads["date"].dt.month[logged].groupby(years[logged]).nunique()
     findings = []
     for year, met in zip(months.index.tolist(), months.tolist(), strict=True):
-        if as_of < _year_end(year, year_starts):
+        if as_of < whole_year(year, year_starts).end:
             continue
         if removed.loc[year] != 0:
             findings += [
@@ -53,11 +54,6 @@ def _reporting_year(dates: pd.Series[pd.Timestamp], year_starts: int) -> pd.Seri
     days = pd.to_datetime(dates).dt  # a frame with no rows carries no dtype
     later = (days.month >= year_starts) & (year_starts > 1)
     return days.year + later.astype(int)
-
-
-def _year_end(year: int, year_starts: int) -> dt.date:
-    first_of_next = dt.date(year + 1, 1, 1) if year_starts == 1 else dt.date(year, year_starts, 1)
-    return first_of_next - dt.timedelta(days=1)
 
 
 def _high(name: str, share: float, year: int, band: Band) -> Finding:

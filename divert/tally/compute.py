@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from weakref import WeakKeyDictionary
 
@@ -20,7 +21,8 @@ from divert.figures import (
     Target,
 )
 from divert.findings import Finding
-from divert.period import Period, previous, read_period, same_period_last_year
+from divert.period import Period, previous, read_period, same_period_last_year, whole_year
+from divert.site import Site
 from divert.tally import emissions as emit
 from divert.tally import extras, product
 from divert.tally.masses import (
@@ -98,20 +100,14 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
     )
     history_start = min(history_start, first_of(month_count(end)))
     before, year_ago = previous(period), same_period_last_year(period)
-    target_years = [
-        read_period(str(y), as_of=end, started=site.started, year_starts=site.year_starts)
-        for y, _ in site.targets_kg
-        if _has_begun(y, end, site.started, site.year_starts)
-    ]
-    since_start = [
-        *quarters(site.started, end, site.year_starts), *years(site.started, end, site.year_starts)
-    ]  # fmt: skip
-    around = [p for p in (period, before, year_ago, *target_years, *since_start) if p is not None]
+    target_years = _target_years(site, end)
+    all_quarters = quarters(site.started, end, site.year_starts)
+    all_years = years(site.started, end, site.year_starts)
+    compared = [p for p in (before, year_ago) if p is not None]
+    around = [period, *compared, *target_years.values(), *all_quarters, *all_years]
     back = product.year_back(end)
     days = [d for p in around for d in (p.start, p.end + DAY)]
     days += [history_start, site.started, end + DAY, back, *_settings_days(workings)]
-    if period.to_date or end != first_of(month_count(end) + 1) - DAY:
-        days += [p.end + DAY for p in (year_ago,) if p is not None]
     cells = workings.cells(days)
     harvested = workings.cells(days, ("harvest",))
     here = inside(cells, start, end)
@@ -163,14 +159,14 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         previous=_compared(cells, line, before, site.started),
         same_period_last_year=_compared(cells, line, year_ago, site.started),
         cumulative=Cumulative(site.started, line.total("diverted", site.started, end)),
-        targets=_targets(workings, line, end),
+        targets=_targets(site, line, target_years),
         weeks=extras.weeks(workings, start, end),
         densities=workings.densities,
         findings=findings,
         factors=factors_used(workings, cells, start, end),
         history=by_month(line, history_start, end, site.started),
-        by_quarter=spans(line, quarters(site.started, end, site.year_starts)),
-        by_year=spans(line, years(site.started, end, site.year_starts)),
+        by_quarter=spans(line, all_quarters),
+        by_year=spans(line, all_years),
         diverted_by_before=by_before(parts, cells.befores, claimed=True),
         released_share=released_per_kg(site, factors),
     )
@@ -185,9 +181,13 @@ def _settings_days(workings: Workings) -> list[dt.date]:
     return days
 
 
-def _has_begun(year: int, end: dt.date, started: dt.date, year_starts: int) -> bool:
-    first = dt.date(year if year_starts == 1 else year - 1, year_starts, 1)
-    return first <= end
+def _target_years(site: Site, end: dt.date) -> dict[int, Period]:
+    """Return the days, up to one day, of each target's year that has begun by then."""
+    return {
+        year: read_period(str(year), as_of=end, started=site.started, year_starts=site.year_starts)
+        for year, _ in site.targets_kg
+        if whole_year(year, site.year_starts).start <= end
+    }
 
 
 def rows(workings: Workings, findings: tuple[Finding, ...]) -> Rows:
@@ -224,15 +224,12 @@ def _compared(
     )
 
 
-def _targets(workings: Workings, line: Timeline, end: dt.date) -> tuple[Target, ...]:
-    site = workings.site
-    out = []
-    for year, target_kg in site.targets_kg:
-        if not _has_begun(year, end, site.started, site.year_starts):
-            continue
-        p = read_period(str(year), as_of=end, started=site.started, year_starts=site.year_starts)
-        out.append(Target(year, target_kg, line.total("diverted", p.start, p.end)))
-    return tuple(out)
+def _targets(site: Site, line: Timeline, begun: Mapping[int, Period]) -> tuple[Target, ...]:
+    return tuple(
+        Target(year, kg, line.total("diverted", begun[year].start, begun[year].end))
+        for year, kg in site.targets_kg
+        if year in begun
+    )
 
 
 def _last_entry(workings: Workings, start: dt.date, end: dt.date) -> dt.date | None:
