@@ -25,6 +25,7 @@ from divert.period import Period, previous, read_period, same_period_last_year, 
 from divert.site import Site
 from divert.tally import emissions as emit
 from divert.tally import extras, product
+from divert.tally.days import days_between
 from divert.tally.masses import (
     ZERO,
     balance,
@@ -234,6 +235,6 @@ def _targets(site: Site, line: Timeline, begun: Mapping[int, Period]) -> tuple[T
 
 def _last_entry(workings: Workings, start: dt.date, end: dt.date) -> dt.date | None:
     ledger = workings.ledger
-    here = product.days_between(ledger, start, end) & of_names(ledger["kind"], ("intake",))
+    here = days_between(ledger, start, end) & of_names(ledger["kind"], ("intake",))
     dates = ledger["date"].to_numpy()[here]
     return dates.max().astype("datetime64[D]").item() if len(dates) else None

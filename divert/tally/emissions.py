@@ -24,7 +24,7 @@ from divert.convert.parts import Parts, gathered
 from divert.factors import FactorSet
 from divert.figures import Emissions, Range
 from divert.site import Landfill, Site
-from divert.tally.product import of_kind
+from divert.tally.days import of_kind
 from divert.tally.stretches import Floats, Ints, Mask, matching
 
 

@@ -11,8 +11,8 @@ from divert.convert.cells import Cells
 from divert.convert.columns import of_names
 from divert.convert.workings import Workings
 from divert.figures import Activity, DiversionRate, Mass, Money, Range, Weeks
+from divert.tally.days import between, of_kind
 from divert.tally.emissions import version_of, versions
-from divert.tally.product import between, of_kind
 from divert.tally.stretches import inside, total
 
 SPENT = ("spent", "spending", "money spent", "cost", "costs", "dépenses", "depenses")

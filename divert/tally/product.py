@@ -6,34 +6,17 @@ import datetime as dt
 from typing import Literal
 
 import numpy as np
-import pandas as pd
 
 from divert.convert.capacity import bed_uses, harvest_yield, shared_by_area
 from divert.convert.cells import Cells
-from divert.convert.columns import of_names
 from divert.convert.parts import gathered
 from divert.convert.workings import Workings
 from divert.figures import BedLoad, Harvest, Yield
 from divert.findings import Finding
 from divert.names import plain
+from divert.tally.days import of_kind
 from divert.tally.masses import ZERO
-from divert.tally.stretches import DAY, Mask, inside, matching, ranges, total
-
-
-def between(ledger: pd.DataFrame, start: dt.date, end: dt.date) -> pd.DataFrame:
-    """Return the rows dated between two days, both included."""
-    return ledger.iloc[np.flatnonzero(days_between(ledger, start, end))]
-
-
-def days_between(ledger: pd.DataFrame, start: dt.date, end: dt.date) -> Mask:
-    """Return a mask of the rows dated between two days, both included."""
-    day = ledger["date"].to_numpy()
-    return np.asarray((day >= np.datetime64(start)) & (day < np.datetime64(end + DAY)))
-
-
-def of_kind(ledger: pd.DataFrame, kind: str, start: dt.date, end: dt.date) -> pd.DataFrame:
-    """Return the rows of one kind dated between two days, both included."""
-    return between(ledger.iloc[np.flatnonzero(of_names(ledger["kind"], (kind,)))], start, end)
+from divert.tally.stretches import DAY, inside, matching, ranges, total
 
 
 def harvest(

@@ -18,8 +18,8 @@ from divert.convert.emission_factors import (
 )
 from divert.convert.workings import Workings
 from divert.figures import FactorUsed
+from divert.tally.days import days_between, of_kind
 from divert.tally.emissions import version_of, versions
-from divert.tally.product import days_between, of_kind
 from divert.tally.stretches import inside
 
 
