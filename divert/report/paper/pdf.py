@@ -7,7 +7,8 @@ import contextlib
 import datetime as dt
 import os
 import re
-from functools import lru_cache
+from collections.abc import Callable
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any
 
 from divert.findings import CannotRun
@@ -30,7 +31,8 @@ INSTEAD = Text(
 
 
 _ONE_PAGE = 1.25  # pages filled to no more than that together may fit on one
-_CLOSER = ("close", "tight", "tight flowing")  # classes of the style sheet, step by step
+# Classes of the style sheet, step by step; the first sets nothing but a sponsor's report closer.
+_CLOSER = ("close", "tight", "tight flowing")
 _FLOWING = ("flowing", "tight flowing")
 
 
@@ -62,16 +64,22 @@ def write_pdf(
     module = weasyprint()
     with _clock_at(day):
         named = _named_drawings(page)
-        document = _laid_out(module, named, look, language)
-        for how in _CLOSER:
+
+        @cache
+        def laid_out(how: str = "") -> Any:
+            set_so = _set(how, named) if how else named
+            return _laid_out(module, set_so, look, language)
+
+        document = laid_out()
+        for how in _CLOSER if '<body class="sponsor"' in page else _CLOSER[1:]:
             if most_pages is None or len(document.pages) <= most_pages:
                 break
-            document = _laid_out(module, _set(how, named), look, language)
+            document = laid_out(how)
         if least_pages is not None:
-            document = _well_filled(module, document, named, look, language, least_pages)
+            document = _well_filled(document, laid_out, least_pages)
         elif len(document.pages) > 1 and sum(map(_share_filled, document.pages)) < _ONE_PAGE:
             for how in _FLOWING:
-                flowing = _laid_out(module, _set(how, named), look, language)
+                flowing = laid_out(how)
                 if len(flowing.pages) < len(document.pages):
                     document = flowing
                     break
@@ -80,19 +88,17 @@ def write_pdf(
         )
 
 
-def _well_filled(
-    module: Any, document: Any, page: str, look: Look, language: str, least: int
-) -> Any:  # fmt: skip
+def _well_filled(document: Any, laid_out: Callable[[str], Any], least: int) -> Any:
     """Return a document without a page that has little on it, where setting it anew can save that."""
     pages = len(document.pages)
     if pages >= least and _all_filled(document):
         return document
     if pages <= least:
-        airy = _laid_out(module, _set("airy", page), look, language)
+        airy = laid_out("airy")
         if _all_filled(airy):
             return airy
     if pages > 1 and not _all_filled(document):
-        closer = _laid_out(module, _set("tight", page), look, language)
+        closer = laid_out("tight")
         if len(closer.pages) < pages or (len(closer.pages) == pages and _all_filled(closer)):
             return closer
     return document
