@@ -11,7 +11,7 @@ from divert.figures import Figures, Range
 from divert.period import months_on
 from divert.report.board.figures import Board
 from divert.report.board.year_before import line_before
-from divert.report.numbers.printed import THIN, Printed
+from divert.report.numbers.printed import Printed
 from divert.report.numbers.product_scale import product_scale
 from divert.report.numbers.scales import Scale
 from divert.report.wording.dates import this_period
@@ -241,7 +241,7 @@ def _weighed(board: Board) -> Number:
     lines = []
     if before is not None and before.mass.received.central:
         then = printer.share("before:basis.weighed", before.basis.get("weighed", 0.0))
-        lines.append(line_before(board, Markup("{}{}%").format(then, THIN)))
+        lines.append(line_before(board, printer.with_unit(then)))
     if not now.mass.received.central:
         return Number(label, Markup("–"), "", tuple(lines))
     share = printer.share("basis.weighed", now.basis.get("weighed", 0.0))

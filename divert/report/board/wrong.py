@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import re
 
 from markupsafe import Markup
@@ -10,9 +9,9 @@ from markupsafe import Markup
 from divert.report.board.figures import Board
 from divert.report.board.made import yield_band
 from divert.report.board.section import Section
+from divert.report.charts.known_months import first_day
 from divert.report.grant.left_out import REASONS
 from divert.report.history import History
-from divert.report.numbers.printed import THIN
 from divert.report.wording.dates import month_and_year
 from divert.report.wording.earlier_reports import earlier_reports
 from divert.words import N_, Text
@@ -65,7 +64,7 @@ def _contamination(board: Board) -> list[Markup]:
         return []
     key = "period:mass.removed.central/period:mass.received.central"
     share = mass.removed.central / mass.received.central
-    values: dict[str, object] = {"share": Markup("{}{}%").format(printer.share(key, share), THIN)}
+    values: dict[str, object] = {"share": printer.with_unit(printer.share(key, share))}
     if share > _CONTAMINATION:
         return [
             printer.say(
@@ -78,7 +77,7 @@ def _contamination(board: Board) -> list[Markup]:
         then = before.mass.removed.central / before.mass.received.central
         if share > 1.5 * then and share - then > 0.01:
             was = printer.share("before:mass.removed.central/before:mass.received.central", then)
-            values["then"] = Markup("{}{}%").format(was, THIN)
+            values["then"] = printer.with_unit(was)
             return [
                 printer.say(
                     Text(N_("Contamination picked out rose from {then} to {share} of what was "
@@ -105,7 +104,7 @@ def _turned_away(board: Board) -> list[Markup]:
 def _below_zero(board: Board) -> list[Markup]:
     printer = board.printer
     months = [
-        month_and_year(dt.date(int(m.month[:4]), int(m.month[5:7]), 1), printer.language)
+        month_and_year(first_day(m), printer.language)
         for m in board.now.by_month
         if m.diverted.central < 0
     ]
@@ -203,9 +202,9 @@ def _densities(board: Board) -> list[Markup]:
     if not heavy:
         return []
     names = [
-        Markup("{} ({}{}%)").format(
-            f.key.split(".")[1].replace("-", " "), printer.share(f"factors[{i}].share", f.share or 0),
-            THIN,
+        Markup("{} ({})").format(
+            f.key.split(".")[1].replace("-", " "),
+            printer.with_unit(printer.share(f"factors[{i}].share", f.share or 0)),
         )
         for i, f in heavy[:4]
     ]  # fmt: skip

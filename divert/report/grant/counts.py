@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from markupsafe import Markup
-
 from divert.figures import Activity, Figures, Harvest
 from divert.report.charts.chart import as_name
 from divert.report.grant.columns import GrantFigures
 from divert.report.numbers.cost_per_ton import cost_per_ton
-from divert.report.numbers.printed import THIN, Printer
+from divert.report.numbers.printed import Printer
 from divert.report.numbers.product_scale import product_scale
 from divert.report.numbers.scales import Scale
 from divert.report.numbers.tables import Cell, Group, Row, Table, marked
@@ -58,11 +56,10 @@ def _rate(sets: Sets, mass: Scale, printer: Printer) -> tuple[Row, ...]:
         for name, rate in found
     )  # fmt: skip
     rates: tuple[Cell, ...] = tuple(
-        "–"
-        if rate is None
-        else Markup("{}{}%").format(printer.share(f"{name}:diversion_rate.rate", rate.rate), THIN)
+        "–" if rate is None
+        else printer.with_unit(printer.share(f"{name}:diversion_rate.rate", rate.rate))
         for name, rate in found
-    )
+    )  # fmt: skip
     unit = {"unit": printer.unit_in_full(scale.unit)}
     return (
         Row(printer.say(Text(N_("Rubbish hauled away, {unit}"), unit)), hauled),

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from markupsafe import Markup
-
 from divert.figures import Figures
-from divert.report.numbers.printed import THIN, Printer
+from divert.report.numbers.printed import Printer
 from divert.report.numbers.tables import Cell, Group, Row, Table, marked
 from divert.words import N_, Text
 
@@ -37,7 +35,7 @@ def known_table(period: Figures, total: Figures, printer: Printer) -> Table:
     rows = []
     for i, (_, message) in enumerate(_BASES):
         cells: tuple[Cell, ...] = tuple(
-            "–" if of_set is None else Markup("{}{}%").format(of_set[i], THIN) for of_set in shares
+            "–" if of_set is None else printer.with_unit(of_set[i]) for of_set in shares
         )
         rows.append(Row(printer.say(Text(message)), cells))
     weeks = [

@@ -7,7 +7,7 @@ from collections.abc import Collection, Sequence
 from markupsafe import Markup
 
 from divert.report.grant.columns import Column, Columns
-from divert.report.numbers.printed import THIN, Printed, PrintedRange, Printer
+from divert.report.numbers.printed import Printed, PrintedRange, Printer
 from divert.report.numbers.rounding import steps
 from divert.report.numbers.scales import Scale
 from divert.report.numbers.tables import Cell, Group, Row, Table, between, marked, settle
@@ -172,7 +172,7 @@ def _known_rows(columns: Columns, printer: Printer) -> tuple[Row, ...]:
             logged.append(nothing)
             continue
         share = printer.share(column.key("basis.weighed"), column.value("basis.weighed"))
-        weighed.append(Markup("{}{}%").format(share, THIN))
+        weighed.append(printer.with_unit(share))
         if column.value("weeks.in_period"):
             values = {
                 name: printer.count(column.key(f"weeks.{name}"), column.value(f"weeks.{name}"))
