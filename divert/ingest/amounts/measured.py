@@ -36,7 +36,6 @@ class Measured:
     gross_kg: Floats
     removed_kg: Floats
     removed_share: Floats
-    number: Floats
     container: Objects
     note: Objects
     state: Ints
@@ -60,10 +59,10 @@ class Measured:
 def nothing_said(rows: int) -> Measured:
     """Return rows of which nothing has been said yet."""
     count, fill, volume, mass = (blank_numbers(rows) for _ in range(4))
-    gross, removed, share, number = (blank_numbers(rows) for _ in range(4))
+    gross, removed, share = (blank_numbers(rows) for _ in range(3))
     state, problem, rank = (np.zeros(rows, dtype=np.int8) for _ in range(3))
     return Measured(
-        count, fill, volume, mass, gross, removed, share, number,
+        count, fill, volume, mass, gross, removed, share,
         blank_texts(rows), blank_texts(rows), state, problem, np.zeros(rows, dtype=np.int16), rank,
     )  # fmt: skip
 

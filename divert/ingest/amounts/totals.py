@@ -73,7 +73,7 @@ def _values(measured: Sequence[Measured]) -> list[Floats]:
     values = []
     for one in measured:
         usable = one.state == VALUE
-        for column in (one.mass_kg, one.gross_kg, one.volume_m3, one.count, one.number):
+        for column in (one.mass_kg, one.gross_kg, one.volume_m3, one.count):
             picked = np.where(usable | (one.problem > 0), column, np.nan)
             if not np.isnan(picked).all():
                 values.append(picked)

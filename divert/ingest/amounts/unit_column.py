@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from divert.ingest.amounts.boxes import container_of
 from divert.ingest.amounts.measured import without_dittos
-from divert.ingest.arrays import Bools, Floats, Objects, blank_numbers, blank_texts, no_rows
+from divert.ingest.arrays import Floats, Objects, blank_numbers, blank_texts
 from divert.ingest.cells import unit as unit_cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import as_text
@@ -21,7 +21,6 @@ class Units:
     volume: Floats
     container: Objects
     asked: Objects
-    unread: Bools
 
 
 def read_units(column: Column | None, rows: int, known: Known) -> Units:
@@ -32,12 +31,11 @@ def read_units(column: Column | None, rows: int, known: Known) -> Units:
             blank_numbers(rows),
             blank_texts(rows),
             blank_texts(rows),
-            no_rows(rows),
         )
     cells = without_dittos(column.cells)
     size = len(cells.cells) + 1
     mass, volume = blank_numbers(size), blank_numbers(size)
-    container, asked, unread = blank_texts(size), blank_texts(size), no_rows(size)
+    container, asked = blank_texts(size), blank_texts(size)
     for place, cell in enumerate(cells.cells):
         text = as_text(cell)
         ton_in_capitals = text == "T" and known.site.ton != "tonne"
@@ -46,7 +44,6 @@ def read_units(column: Column | None, rows: int, known: Known) -> Units:
             (mass if unit.dimension == "mass" else volume)[place] = unit.factor
             asked[place] = unit.asked
         else:
-            named = container_of(text, known)
-            container[place], unread[place] = named[0], not named[0]
+            container[place] = container_of(text, known)[0]
     codes = cells.codes
-    return Units(mass[codes], volume[codes], container[codes], asked[codes], unread[codes])
+    return Units(mass[codes], volume[codes], container[codes], asked[codes])

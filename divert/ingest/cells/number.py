@@ -126,7 +126,7 @@ def _take_word(text: str, at: int) -> tuple[float, int] | None:
 _SIGNED = re.compile(r"(?P<sign>[-+]?)\s*")
 
 
-def not_a_number(found: object) -> Problem:
+def not_a_number() -> Problem:
     """Return the problem of a cell that should hold a number and does not."""
     return Problem(
         "quantity unreadable",
@@ -137,20 +137,20 @@ def not_a_number(found: object) -> Problem:
 def read_cell(value: object, comma: bool = False) -> float | Problem:
     """Return a cell that should hold one number and nothing else, sign included."""
     if isinstance(value, bool):
-        return not_a_number(value)
+        return not_a_number()
     if isinstance(value, int | float):
-        return float(value) if math.isfinite(value) else not_a_number(value)
+        return float(value) if math.isfinite(value) else not_a_number()
     if not isinstance(value, str):
-        return not_a_number(value)
+        return not_a_number()
     text = bare(even(value))
     sign = _SIGNED.match(text)
     start = sign.end() if sign else 0
     try:
         taken = take_number(text, start, comma)
     except ValueError:
-        return not_a_number(value)
+        return not_a_number()
     if taken is None or text[taken[1] :].strip():
-        return not_a_number(value)
+        return not_a_number()
     return -taken[0] if sign and sign["sign"] == "-" else taken[0]
 
 

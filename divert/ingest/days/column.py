@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -23,14 +23,13 @@ from divert.site import Site
 class Dated:
     """The dates of a stretch of rows; NaT where none. ``problem`` names why, by row, "" where none.
 
-    ``by_site`` counts the rows whose order only site.toml settled; ``order`` is the one followed.
+    ``by_site`` marks the rows whose order only site.toml settled; ``order`` is the one followed.
     """
 
     days: Days
     problem: npt.NDArray[np.object_]
-    order: Order | None = None
-    by_site: Bools = field(default_factory=lambda: np.zeros(0, dtype=bool))
-    month_only: Bools = field(default_factory=lambda: np.zeros(0, dtype=bool))
+    order: Order | None
+    by_site: Bools
 
 
 @dataclass(frozen=True)

@@ -27,12 +27,11 @@ class Evidence:
 
     shown: Order | None = None
     conflict: bool = False
-    counts: tuple[tuple[Order, int], ...] = ()
 
 
 def evidence(parsed: Parsed) -> Evidence:
     """Return what a column's unambiguous text dates show of its order."""
-    only: dict[Order, int] = {}
+    only: set[Order] = set()
     text = np.array(
         [not isinstance(r, Problem) and bool(r.readings) and not r.sure for r in parsed.reads],
         dtype=bool,
@@ -40,10 +39,10 @@ def evidence(parsed: Parsed) -> Evidence:
     for place in np.flatnonzero(text):
         possible = [o for o in ORDERS if not np.isnat(parsed.by_order[o][place])]
         if len(possible) == 1:
-            only[possible[0]] = only.get(possible[0], 0) + 1
+            only.add(possible[0])
     if len(only) == 1:
-        return Evidence(next(iter(only)), counts=tuple(only.items()))
-    return Evidence(conflict=len(only) > 1, counts=tuple(only.items()))
+        return Evidence(next(iter(only)))
+    return Evidence(conflict=len(only) > 1)
 
 
 def resolve(
@@ -79,15 +78,7 @@ def resolve(
     turned = turned_round(parsed)
     problem[turned] = "turned round"
     days = np.where(turned, NAT, days)
-    month_only = np.array(
-        [
-            not isinstance(r, Problem) and bool(r.readings) and r.readings[0][1].day is None
-            for r in parsed.reads
-        ]
-        + [False],
-        dtype=bool,
-    )
-    return Dated(days, problem, order, ambiguous & by_site & have, month_only[parsed.codes] & have)
+    return Dated(days, problem, order, ambiguous & by_site & have)
 
 
 def _order(

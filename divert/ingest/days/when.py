@@ -104,8 +104,7 @@ def _from_column(
         source = carry.carried(source, entries & ~own, unread | (rows.reason == "blank"))
     days = np.where(source >= 0, dated.days[source], NAT)
     problem = np.where(unread, dated.problem, "")
-    by_site = dated.by_site if len(dated.by_site) else np.zeros(len(own), dtype=bool)
-    return When(days, problem, own & ~ditto & ~marks, by_site, closed, grouped)
+    return When(days, problem, own & ~ditto & ~marks, dated.by_site, closed, grouped)
 
 
 def _put_years(dated: Dated, parsed: Parsed, rows: Rows) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable
 
 from divert.words import N_, Text
 
@@ -103,10 +102,3 @@ def refused(code: str, as_of: dt.date, started: dt.date) -> tuple[Text, Text]:
     message, hint = _REFUSED[code]
     values = {"as_of": as_of, "started": started} if "{" in message else {}
     return Text(message, values), Text(hint)
-
-
-def many(code: str, rows: int) -> Callable[[Text], Text]:
-    """Return a sentence that says a message of many rows at once."""
-    return lambda message: Text(
-        N_("{what} Entries here of which this holds: {rows}."), {"what": message, "rows": rows}
-    )

@@ -14,7 +14,7 @@ from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
 from divert.ingest.fates import NOT_STATED, fate_of
 from divert.ingest.known import Known, row_kinds
-from divert.ingest.lexicon import bare, words
+from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Distinct, as_text, is_number
 from divert.names import plain
 
@@ -30,7 +30,6 @@ class Content:
     numbers: float = 0.0
     dates: float = 0.0
     days: float = 0.0
-    weekdays: float = 0.0
     sources: float = 0.0
     materials: float = 0.0
     containers: float = 0.0
@@ -38,7 +37,6 @@ class Content:
     quantities: float = 0.0
     kinds: float = 0.0
     befores: float = 0.0
-    conditions: float = 0.0
     fills: float = 0.0
     moneys: float = 0.0
 
@@ -78,12 +76,8 @@ def _facts(cell: object, text: str, known: Known) -> Iterable[str]:
             facts.append(what)
     if fate_of(text, known) not in ("", NOT_STATED):
         facts.append("befores")
-    if known.conditions.find(text):
-        facts.append("conditions")
     if plain(text) in row_kinds():
         facts.append("kinds")
-    if bare(text).strip(".") in words("months")["weekdays"]["words"]:
-        facts.append("weekdays")
     taken = known.containers.take(bare(text), 0)
     if known.containers.find(text) or (taken and taken[1] == len(bare(text))):
         facts.append("containers")

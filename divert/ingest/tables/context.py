@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
@@ -278,8 +277,3 @@ def gather(names: Iterable[str], known: Known) -> Context:
     for name in names:
         context = context.under(read_name(name, known))
     return context
-
-
-def month_start(year: int, month: int) -> dt.date:
-    """Return the first day of a month."""
-    return dt.date(year, month, 1)

@@ -8,7 +8,7 @@ say once for all its cells.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
@@ -32,7 +32,6 @@ class Layout:
     notes: tuple[Column, ...] = ()
     unread: tuple[Column, ...] = ()
     wide: bool = False
-    taken: dict[int, str] = field(default_factory=dict)
 
     __hash__ = object.__hash__
 
@@ -94,9 +93,7 @@ def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Know
         for c in columns
         if c.field == ""
         and (c.heading.label or c.head.text or c.head.over)
-        and (
-            c.content.numbers + c.content.quantities > 0.5 or not c.content.filled or _only_marks(c)
-        )
+        and (c.content.numbers + c.content.quantities > 0.5 or not c.content.filled)
     ]
     named = [c for c in open_ if not label_of(c, known).empty and not label_of(c, known).other]
     if len(named) >= 2 or (named and not quantities):
@@ -109,7 +106,3 @@ def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Know
             else [c for c in named if c.cells.cells]
         )
     return [c for c in open_ if c.content.filled]
-
-
-def _only_marks(column: Column) -> bool:
-    return column.content.filled == 0

@@ -21,7 +21,6 @@ KIND = {
     "weigh-ins": "weigh-in",
     "sales": "sale",
 }  # the plural that site.toml writes -> the ledger's
-FIELD = {"product": "product", "note": "note", "removed": "removed", "quantity": "quantity"}
 
 
 def rule_for(site: Site, file: str, sheet: str) -> SheetRule | None:

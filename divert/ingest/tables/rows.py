@@ -17,7 +17,7 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.known import Known
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.context import Context, read_name
+from divert.ingest.tables.context import Context
 from divert.ingest.tables.table import Table
 
 _QUIET = (
@@ -208,11 +208,6 @@ def _unknown_sections(rows: Rows, unnamed: Sequence[tuple[int, str]]) -> None:
         for row, text in titles:
             rows.sources[row] = text
             rows.reason[row] = "heading"
-
-
-def section_month(text: str, known: Known) -> Context:
-    """Return what a section's title says of year and month."""
-    return read_name(text, known)
 
 
 def spread_section(size: int, named: dict[int, str]) -> npt.NDArray[np.object_]:
