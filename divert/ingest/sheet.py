@@ -149,11 +149,6 @@ def is_number(text: str) -> bool:
     return _NUMBERLIKE.fullmatch(flat) is not None and not dated
 
 
-def is_date(cell: Cell) -> bool:
-    """Return whether a cell holds a calendar date in the spreadsheet's own form."""
-    return isinstance(cell, dt.date)
-
-
 def as_text(cell: Cell) -> str:
     """Return a cell as a person would read it: 40 for 40.0, 2025-03-04 for a date."""
     if cell is None:

@@ -66,7 +66,7 @@ def group_entries(
     code[open_rows & (state == UNKNOWN)] = "no quantity"
     code[void] = "void"
     kinds = _entry_kinds(job, shared, rejected, size)
-    if any(job.kind == k for k in NEEDS_MATERIAL):
+    if job.kind in NEEDS_MATERIAL:
         missing = value & (material.codes < 0) & ~rejected
         code[missing] = "no material"
     seen = value | (code == "problem") | (code == "no quantity")

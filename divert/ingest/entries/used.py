@@ -54,7 +54,7 @@ def use_rows(
         part = fuel_part(job, group, amounts, used, days, note)
         out.parts.append(part)
         return
-    if job.kind in ("harvest", "disposed", "fuel", "sale"):
+    if job.kind in ("harvest", "disposed", "sale"):
         texts.pop("source")
     found = found_texts(group, job.layout, amounts)
     part = Part(

@@ -77,16 +77,10 @@ def _group(
     by_field: dict[str, list[Column]] = {}
     for column in [*others, *own]:
         by_field.setdefault(column.field, []).append(column)
-    if len(contained) == 1 or (
-        len({labels[c.index].container for c in contained}) == 1 and len(contained) == 1
-    ):
+    if len(contained) == 1 and "count" not in by_field:
         one = contained[0]
-        if not ({"count"} & set(by_field)):
-            label = replace(
-                key, container=labels[one.index].container, size_m3=labels[one.index].size_m3
-            )
-            by_field.setdefault(one.field, []).append(one)
-            return [Group(label, by_field)]
+        by_field.setdefault(one.field, []).append(one)
+        return [Group(_counting(key, labels[one.index]), by_field)]
     parts = _repeated(key, by_field)
     if not contained:
         return parts
@@ -94,11 +88,14 @@ def _group(
     out = parts if masses else []
     spare = {} if masses else {f: cs for f, cs in by_field.items() if f in WITH}
     for column in contained:
-        label = replace(
-            key, container=labels[column.index].container, size_m3=labels[column.index].size_m3
-        )
+        label = _counting(key, labels[column.index])
         out.append(Group(label, {column.field: [column], **spare}, tuple(masses)))
     return out
+
+
+def _counting(key: Label, own: Label) -> Label:
+    """Return a group's label with the container that one of its columns counts."""
+    return replace(key, container=own.container, size_m3=own.size_m3)
 
 
 def _repeated(key: Label, by_field: dict[str, list[Column]]) -> list[Group]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from divert.ingest.known import Known
-from divert.ingest.sheet import Sheet, is_date, is_value
+from divert.ingest.sheet import Sheet
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.headings import Heading
@@ -44,11 +44,7 @@ def guess_table(sheet: Sheet, known: Known) -> tuple[Table, list[Column]] | None
 
 def _is_record(sheet: Sheet, row: int) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
-    dated = any(
-        is_date(c) or (isinstance(c, str) and is_value(c) and is_date_head(c)) or is_date_head(c)
-        for c in cells
-    )
-    return dated and len(cells) >= 2
+    return len(cells) >= 2 and any(is_date_head(c) for c in cells)
 
 
 def _field(column: Column, have: set[str]) -> str:

@@ -63,7 +63,7 @@ def may_group(sheet: Sheet, row: int, under: int, known: Known) -> bool:
         )
         narrow = span is not None and span[3] > span[1] and span[3] < max(below) + 1
         return filled[0] > min(below) and (narrow or span is None)
-    return len(filled) >= 2 and not (len(filled) == 2 and as_text(cells[0]).endswith(":"))
+    return True
 
 
 def heads_of(sheet: Sheet, span: Sequence[int], known: Known) -> list[Head]:
