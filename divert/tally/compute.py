@@ -119,7 +119,7 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
     landfill = emit.landfill_avoided(bound, site, factors)
     composting = emit.process(parts, cells, site, factors)
     fuels = emit.fuel(workings.ledger, factors, start, end)
-    emissions, _ = emit.summed(landfill, composting, fuels)
+    emissions = emit.summed(landfill, composting, fuels)
     twenty = emit.landfill_avoided(bound, site, factors, horizon=20)
     checks = screening(parts, cells, site, factors, SETS)
     the_yield, beds, asked = product.yearly(workings, cells, harvested, end)

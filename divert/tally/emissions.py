@@ -171,7 +171,12 @@ def fuel(ledger: pd.DataFrame, factors: FactorSet, start: dt.date, end: dt.date)
     return Drawn(float(kg), np.full(draws.DRAWS, float(kg)))
 
 
-def summed(landfill: Drawn, composting: Drawn, fuels: Drawn) -> tuple[Emissions, Drawn]:
-    """Return the emissions with their net, and the net's draws."""
-    net = landfill.plus(composting, -1).plus(fuels, -1)
-    return Emissions(landfill.range(), composting.range(), fuels.range(), net.range()), net
+def net_avoided(landfill: Drawn, composting: Drawn, fuels: Drawn) -> Drawn:
+    """Return landfill methane avoided less composting and fuel, draw by draw; it may be negative."""
+    return landfill.plus(composting, -1).plus(fuels, -1)
+
+
+def summed(landfill: Drawn, composting: Drawn, fuels: Drawn) -> Emissions:
+    """Return the emissions with their net."""
+    net = net_avoided(landfill, composting, fuels)
+    return Emissions(landfill.range(), composting.range(), fuels.range(), net.range())

@@ -19,7 +19,7 @@ from divert.convert.emission_factors import (
 from divert.convert.workings import Workings
 from divert.figures import FactorUsed
 from divert.tally.days import days_between, of_kind
-from divert.tally.emissions import version_of, versions
+from divert.tally.emissions import bound_for_landfill, version_of, versions
 from divert.tally.stretches import inside
 
 
@@ -73,7 +73,7 @@ def _densities(workings: Workings, start: dt.date, end: dt.date) -> list[FactorU
 def _emissions(workings: Workings, cells: Cells, start: dt.date, end: dt.date) -> list[FactorUsed]:
     site, factors = workings.site, workings.factors
     here = inside(cells, start, end)
-    bound = np.array([b == "landfill" for b in cells.befores] + [False])[cells.before] & here
+    bound = bound_for_landfill(cells) & here
     keys: dict[str, None] = {}
     own: list[FactorUsed] = []
     version = version_of(cells, site)

@@ -7,8 +7,9 @@ import datetime as dt
 import numpy as np
 
 from divert.convert.cells import Cells
+from divert.convert.parts import Parts
 from divert.convert.workings import Workings
-from divert.figures import Mass, Supplied, Supported
+from divert.figures import Mass, Range, Supplied, Supported
 from divert.findings import CannotRun
 from divert.names import NameBook
 from divert.period import Period
@@ -71,7 +72,7 @@ def supplied(
     history_start: dt.date, whole: Mass,
 ) -> Supplied | None:  # fmt: skip
     """Return what the sponsor's sources brought, of the site's whole; None where it supplies nothing."""
-    site, factors = workings.site, workings.factors
+    site = workings.site
     if not any(s.supplies for s in sponsor_versions(site, name)):
         return None
     own = supplied_mask(cells, site, name)
@@ -81,12 +82,9 @@ def supplied(
     mass = balance(parts)
     received_by_all = whole.received.central
     share = mass.received.central / received_by_all if received_by_all else 0.0
-    landfill = emit.landfill_avoided(emit.landfilled(parts, cells, site), site, factors)
-    composting = emit.process(parts, cells, site, factors)
-    _, net = emit.summed(landfill, composting, fuel.times(share))
     line = timeline(cells, own)
     return Supplied(
-        share, mass.received, mass.diverted, net.range(), mass,
+        share, mass.received, mass.diverted, _net(workings, cells, parts, fuel.times(share)), mass,
         by_level(parts, "material", cells.materials),
         by_source(cells, mine),
         by_month(line, period.start, period.end, site.started),
@@ -101,7 +99,7 @@ def supported(
     workings: Workings, cells: Cells, name: str, period: Period, fuel: emit.Drawn, whole: Mass
 ) -> Supported | None:
     """Return the funded share of what the site diverted, or None where the sponsor funds nothing."""
-    site, factors = workings.site, workings.factors
+    site = workings.site
     if not any(s.funds for s in sponsor_versions(site, name)):
         return None
     weight = funded_weight(cells, site, name)
@@ -111,7 +109,11 @@ def supported(
         share = diverted.central / whole.diverted.central
     else:
         share = next((s.funds or 0.0 for s in reversed(sponsor_versions(site, name))), 0.0)
+    return Supported(share, diverted, _net(workings, cells, parts, fuel.times(max(0.0, share))))
+
+
+def _net(workings: Workings, cells: Cells, parts: Parts, fuels: emit.Drawn) -> Range:
+    """Return what parts avoided less their composting and what they bear of the fuel, kg CO2e."""
+    site, factors = workings.site, workings.factors
     landfill = emit.landfill_avoided(emit.landfilled(parts, cells, site), site, factors)
-    composting = emit.process(parts, cells, site, factors)
-    _, net = emit.summed(landfill, composting, fuel.times(max(0.0, share)))
-    return Supported(share, diverted, net.range())
+    return emit.net_avoided(landfill, emit.process(parts, cells, site, factors), fuels).range()
