@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from divert.factors import Band
-from divert.figures import Figures, Target
-from divert.period import reporting_year
-from divert.report.charts.known_months import known_until
+from divert.figures import Figures, Month, Target
+from divert.period import months_on, reporting_year
+from divert.report.charts.known_months import first_day, known_until
 from divert.report.numbers.printed import Printer
 from divert.report.numbers.scales import Scale
 from divert.report.paper.look import Look
@@ -89,6 +89,15 @@ class Board:
     def known_until(self) -> dt.date:
         """Return the last day anything is known of: blank is not zero in a period still running."""
         return known_until(self.now)
+
+    @property
+    def known_months(self) -> list[tuple[int, Month]]:
+        """Return the months from the site's start to the last day anything is known of, by place."""
+        return [
+            (i, m)
+            for i, m in enumerate(self.now.by_month)
+            if first_day(m) <= self.known_until and months_on(first_day(m), 1) > self.site.started
+        ]
 
     @property
     def year(self) -> int:

@@ -26,14 +26,11 @@ _FEW_YEARS = 4  # as many still fit half the page
 def target_section(board: Board) -> Section | None:
     """Return how the year mounted up against its target and the year before; None for other spans."""
     printer, now = board.printer, board.now
-    found, months = board.target, now.by_month
-    if now.period.kind != "year" or len(months) < 3:
+    found = board.target
+    if now.period.kind != "year" or len(now.by_month) < 3:
         return None
     first = now.period.start
-    months = tuple(
-        m for m in months
-        if first_day(m) <= board.known_until and months_on(first_day(m), 1) > board.site.started
-    )  # fmt: skip
+    months = tuple(m for _, m in board.known_months)
     if not any(m.diverted.central for m in months):
         return None
     points = _points(months, [m.diverted.central for m in months], first, board.known_until, board)

@@ -12,6 +12,11 @@ def first_day(month: Month) -> dt.date:
     return dt.date(int(month.month[:4]), int(month.month[5:7]), 1)
 
 
+def a_year_before(month: Month) -> str:
+    """Return the same month a year before, as ``YYYY-MM``."""
+    return f"{int(month.month[:4]) - 1}{month.month[4:]}"
+
+
 def known_until(figures: Figures) -> dt.date:
     """Return the last day anything is known of: in a period still running, that of its last entry.
 

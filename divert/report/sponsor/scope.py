@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from divert.figures import Figures, Mass, Month, Part, Range
-from divert.report.charts.known_months import known_until, silent_months
+from divert.report.charts.known_months import a_year_before, known_until, silent_months
 from divert.report.numbers.printed import Printer
 from divert.report.numbers.rounding import steps
 from divert.report.numbers.scales import Scale
@@ -36,6 +36,11 @@ class Scope:
     silent: frozenset[str] = frozenset()
     cut: str = ""
 
+    @property
+    def all_weighed(self) -> bool:
+        """Return whether everything received was weighed."""
+        return _all_weighed(self.basis)
+
     def is_known(self, month: Month) -> bool:
         """Return whether anything is known of a month: one without entries is not one of nothing."""
         return month.month not in self.silent or bool(month.diverted.central)
@@ -43,8 +48,7 @@ class Scope:
     def year_before(self, month: Month) -> Range | None:
         """Return what was diverted in the same month a year before; None where nothing is known."""
         then = month.same_month_last_year
-        earlier = f"{int(month.month[:4]) - 1}{month.month[4:]}"
-        if then is None or (earlier in self.silent and not then.central):
+        if then is None or (a_year_before(month) in self.silent and not then.central):
             return None
         return then
 
@@ -110,16 +114,17 @@ def _silent(figures: Figures) -> frozenset[str]:
         if m.month not in period and not m.received.central and not m.diverted.central
     }
     empty = {
-        f"{int(m.month[:4]) - 1}{m.month[4:]}"
+        a_year_before(m)
         for m in (*figures.history, *figures.by_month)
-        if m.same_month_last_year is not None
-        and not m.same_month_last_year.central
-        and f"{int(m.month[:4]) - 1}{m.month[4:]}" not in {h.month for h in figures.history}
+        if m.same_month_last_year is not None and not m.same_month_last_year.central
     }
-    return silent_months(figures) | before | empty
+    return silent_months(figures) | before | (empty - {m.month for m in figures.history})
 
 
 def _scale(mass: Mass, basis: Mapping[str, float], printer: Printer) -> Scale:
-    all_weighed = round(basis.get("weighed", 0.0), 6) == 1
     size = max(abs(mass.received.central), abs(mass.diverted.central))
-    return printer.scale("mass", size, all_weighed=all_weighed)
+    return printer.scale("mass", size, all_weighed=_all_weighed(basis))
+
+
+def _all_weighed(basis: Mapping[str, float]) -> bool:
+    return round(basis.get("weighed", 0.0), 6) == 1
