@@ -10,11 +10,11 @@ from markupsafe import Markup
 
 from divert.report.charts.chart import Chart
 from divert.report.charts.chart import Look as ChartLook
+from divert.report.charts.widths import MM_PER_POINT
 from divert.report.paper.look import Look
 
 NARROW_MM = 94.0  # what a phone 390 pixels wide shows at full size
 GUTTER_MM = 10.0  # between two columns of a page
-_MM_PER_POINT = 25.4 / 72
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class Drawn:
 
 def full_width_mm(look: Look) -> float:
     """Return the width between the margins."""
-    return look.text_width_pt * _MM_PER_POINT
+    return look.text_width_pt * MM_PER_POINT
 
 
 def half_width_mm(look: Look) -> float:

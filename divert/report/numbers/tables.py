@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from divert.report.numbers.printed import Printed, PrintedRange, Printer
 from divert.report.numbers.scales import Scale
+from divert.words import N_, Text
 
 Cell = Markup | str
 _FEW = 3
@@ -81,8 +82,6 @@ def halves(rows: Sequence[Row]) -> tuple[tuple[Row, ...], ...]:
 
 def between(printed: PrintedRange, printer: Printer) -> Markup:
     """Return a range as two marked figures: "1,190 to 1,500"."""
-    from divert.words import N_, Text
-
     if printed.low.text == printed.high.text:
         return Markup("{}").format(printed.low)
     return printer.say(Text(N_("{low} to {high}"), {"low": printed.low, "high": printed.high}))
@@ -90,8 +89,6 @@ def between(printed: PrintedRange, printer: Printer) -> Markup:
 
 def with_range(printed: PrintedRange, printer: Printer) -> Markup:
     """Return an amount with its unit and its range in brackets: "4,560 lb (between 4,420 and 4,690)"."""
-    from divert.words import N_, Text
-
     amount = printer.with_unit(printed)
     if printed.low.text == printed.high.text:
         return amount

@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from divert.figures import Month, Range
 from divert.report.charts.by_month import ByMonth, Column, by_month
-from divert.report.charts.chart import amount
+from divert.report.charts.chart import amount, in_sentence
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm, half_width_mm
 from divert.report.charts.known_months import first_day
 from divert.report.charts.mix import Mix, MixPart, largest, mix
@@ -17,7 +17,6 @@ from divert.report.numbers.printed import Printed, PrintedRange, Printer
 from divert.report.numbers.tables import between
 from divert.report.paper.look import Look
 from divert.report.sponsor.scope import Scope, balance_counts
-from divert.report.sponsor.words import in_sentence
 from divert.report.wording.dates import month_and_year, month_name
 from divert.report.wording.material_names import material_name
 from divert.words import N_, Text

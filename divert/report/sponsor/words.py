@@ -10,6 +10,7 @@ from typing import Literal
 from markupsafe import Markup
 
 from divert.figures import Figures, Part, Range
+from divert.report.charts.chart import in_sentence
 from divert.report.numbers.printed import PrintedRange, Printer
 from divert.report.numbers.tables import with_range
 from divert.report.sponsor.scope import Scope
@@ -128,12 +129,6 @@ def material_list(parts: Sequence[Part], printer: Printer) -> str | Markup:
     return printer.names(names)
 
 
-def in_sentence(name: str) -> str:
-    """Return a material's name as it stands within a sentence."""
-    clean = " ".join(name.split())
-    return clean[:1].lower() + clean[1:] if clean[1:2].islower() else clean
-
-
 def about(claim: Claim, printed: PrintedRange, scope: Scope, printer: Printer) -> Markup:
     """Return what stands beside the large number: the share, the range, how much was weighed."""
     if claim.kind == "supplied" and claim.received.central <= _NOTHING_KG:
@@ -151,11 +146,11 @@ def about(claim: Claim, printed: PrintedRange, scope: Scope, printer: Printer) -
             )
         )
     if claim.received.central > _NOTHING_KG:
-        share_weighed = scope.basis.get("weighed", 0.0)
-        if round(share_weighed, 6) == 1:
+        if scope.all_weighed:
             said.append(printer.say(Text(N_("All of it was weighed."))))
         else:
-            weighed = printer.with_unit(printer.share(f"{scope.root}basis.weighed", share_weighed))
+            part = printer.share(f"{scope.root}basis.weighed", scope.basis.get("weighed", 0.0))
+            weighed = printer.with_unit(part)
             message = (
                 N_("{share} of what you brought was weighed.")
                 if claim.kind == "supplied"
