@@ -31,7 +31,7 @@ from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
 from divert.report.sponsor.scope import balance_counts, site_scope
 from divert.report.wording import method_box
-from divert.report.wording.dates import period_name, span
+from divert.report.wording.dates import period_name, shown_days
 from divert.report.wording.method_box import Note
 from divert.site import Site
 from divert.words import N_, Text
@@ -57,11 +57,8 @@ class BoardView:
 def board_frame(figures: BoardFigures, printer: Printer) -> Frame:
     """Return what stands around a board report."""
     now = figures.period
-    language = printer.language
-    days = span(now.period.start, now.period.end, language, printer.country)
-    if now.period.to_date:
-        days = printer.plain(Text(N_("{days}, to date"), {"days": days}))
-    name = period_name(now.period, language, printer.country)
+    days = shown_days(now.period, printer)
+    name = period_name(now.period, printer.language, printer.country)
     values = {"site": now.site, "period": name, "days": days}
     return Frame(
         title=printer.plain(Text(N_("{site}: report to the board, {period}"), values)),

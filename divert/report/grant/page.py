@@ -42,7 +42,7 @@ from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
 from divert.report.sponsor.scope import site_scope
 from divert.report.wording import method_box
-from divert.report.wording.dates import period_name, span
+from divert.report.wording.dates import period_name, shown_days, span
 from divert.report.wording.earlier_reports import earlier_reports
 from divert.report.wording.method_box import Note
 from divert.report.wording.unknown_names import unknown_names
@@ -93,18 +93,12 @@ class GrantView:
 
 def grant_frame(figures: GrantFigures, grant: Grant, printer: Printer) -> Frame:
     """Return what stands around a grant statement."""
-    say, language = printer.say, printer.language
-    period = figures.period.period
-    days = span(period.start, period.end, language, printer.country)
-    if period.to_date:
-        days = str(say(Text(N_("{days}, to date"), {"days": days})).unescape())
-    name = period_name(period, language, printer.country)
+    plain, period = printer.plain, figures.period.period
+    days = shown_days(period, printer)
+    name = period_name(period, printer.language, printer.country)
     site = figures.period.site
     named = grant.name if not grant.number else f"{grant.name}, {grant.number}"
     short = _cut(named if len(named) <= _FOOT or not grant.number else grant.number, _FOOT)
-
-    def plain(text: Text) -> str:
-        return str(say(text).unescape())
 
     return Frame(
         title=plain(Text(N_("{site}: statement to {grant}, {period}"),

@@ -26,7 +26,7 @@ from divert.report.sponsor.charts import (
 from divert.report.sponsor.scope import Scope, balance_counts, site_scope, supplied_scope
 from divert.report.sponsor.words import Claim
 from divert.report.wording import method_box
-from divert.report.wording.dates import period_name, span, this_period
+from divert.report.wording.dates import period_name, shown_days, this_period
 from divert.report.wording.earlier_reports import changed_reports, earlier_reports
 from divert.report.wording.harvest import Went, harvest_lines, nothing_harvested
 from divert.report.wording.method_box import Note
@@ -67,9 +67,7 @@ class SponsorView:
 def sponsor_frame(figures: Figures, printer: Printer) -> Frame:
     """Return what stands around a sponsor report."""
     period = figures.period
-    days = span(period.start, period.end, printer.language, printer.country)
-    if period.to_date:
-        days = printer.plain(Text(N_("{days}, to date"), {"days": days}))
+    days = shown_days(period, printer)
     values = {
         "site": figures.site,
         "sponsor": figures.sponsor or "",
@@ -178,8 +176,7 @@ def _short_note(history: History, printer: Printer) -> Markup:
 
 
 def _supported_scale(claim: Claim, whole: Scope, printer: Printer) -> Scale:
-    all_weighed = round(whole.basis.get("weighed", 0.0), 6) == 1
-    return printer.scale("mass", claim.diverted.central, all_weighed=all_weighed)
+    return printer.scale("mass", claim.diverted.central, all_weighed=whole.all_weighed)
 
 
 def _thanks(claims: tuple[Claim, ...], printer: Printer) -> Markup:

@@ -7,7 +7,7 @@ import datetime as dt
 from typing import Literal
 
 from divert.figures import PeriodShown
-from divert.report.numbers.printed import locale_of
+from divert.report.numbers.printed import Printer, locale_of
 from divert.words import N_, Text, catalogue, first_of_month
 
 Width = Literal["abbreviated", "wide"]
@@ -61,6 +61,12 @@ def span(start: dt.date, end: dt.date, language: str, country: str = "US") -> st
         return last
     between = catalogue(language).pgettext("days", "{first} to {last}")
     return between.format(first=first, last=last)
+
+
+def shown_days(period: PeriodShown, printer: Printer) -> str:
+    """Return a period's days in words, ", to date" where it has not ended."""
+    days = span(period.start, period.end, printer.language, printer.country)
+    return printer.plain(Text(N_("{days}, to date"), {"days": days})) if period.to_date else days
 
 
 def _whole_months(start: dt.date, end: dt.date) -> bool:
