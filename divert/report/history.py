@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 ReasonForMove = Literal[
     "rows added",
@@ -14,17 +14,9 @@ ReasonForMove = Literal[
     "settings changed",
     "the site's own densities moved",
     "factors changed",
-    "the calculation changed",
-]
-REASONS: tuple[ReasonForMove, ...] = (
-    "rows added",
-    "rows changed",
-    "rows removed",
-    "settings changed",
-    "the site's own densities moved",
-    "factors changed",
     "the calculation changed",  # only where a newer version of the tool works something out otherwise
-)
+]
+REASONS: tuple[ReasonForMove, ...] = get_args(ReasonForMove)
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,9 +51,10 @@ class Made:
 
 def make(job: Job, workings: Workings, look: Look, formats: Sequence[str]) -> Made:
     """Make a report in the formats wanted; a sponsor's PDF brings its mail draft."""
+    from divert.report.attachments import attach
     from divert.report.evidence import evidence_workbook
     from divert.report.paper.pdf import NoPango, write_pdf
-    from divert.report.record import attach, record_json
+    from divert.report.record import record_json
 
     page = page_for(job, workings, look, screen=False)
     sponsor = job.name if job.audience == "sponsor" else None

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any
 
 from divert import __version__
 from divert.figures import Figures
-from divert.report.attachments import attach
 from divert.report.evidence.figures_shared import shared_sets
 from divert.report.evidence.listing_sheets import input_prints
 from divert.report.evidence.plan import as_json
@@ -91,6 +90,3 @@ def _day(value: object) -> str:
     if isinstance(value, dt.date):
         return value.isoformat()
     raise TypeError(type(value).__name__)
-
-
-__all__ = ["attach", "record_json", "seal"]
