@@ -69,7 +69,8 @@ def _possible(year: int | None, month: int, day: int | None) -> bool:
 
 
 @lru_cache
-def _months() -> dict[str, int]:
+def month_words() -> dict[str, int]:
+    """Return the words for months, bare, each with its number."""
     return {word: int(n) for n, group in words("months")["months"].items() for word in group}
 
 
@@ -165,10 +166,10 @@ def _monday(year: int, week: int) -> DateRead | Problem:
 
 def _month_named(word: str) -> int | None:
     """Return the month of a word, a slip of the finger in a long one ("Febuary") forgiven."""
-    found = _months().get(word)
+    found = month_words().get(word)
     if found is None and len(word) >= 6:
-        close = difflib.get_close_matches(word, _months(), n=1, cutoff=0.84)
-        found = _months()[close[0]] if close else None
+        close = difflib.get_close_matches(word, month_words(), n=1, cutoff=0.84)
+        found = month_words()[close[0]] if close else None
     return found
 
 

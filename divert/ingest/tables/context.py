@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from divert.ingest.cells import quantity
-from divert.ingest.cells.date import Day, Order, read_cell
+from divert.ingest.cells.date import Day, Order, month_words, read_cell
 from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.unit import Unit, take_unit
 from divert.ingest.known import Known
-from divert.ingest.lexicon import bare, words
+from divert.ingest.lexicon import bare
 from divert.ingest.tables.kind_words import kind_said
 
 
@@ -140,7 +140,7 @@ def _only_day(text: str) -> Day | None:
 
 
 def _month(text: str) -> int | None:
-    months = {w: int(n) for n, group in words("months")["months"].items() for w in group}
+    months = month_words()
     tokens = re.findall(r"[a-z]+", bare(text))
     found = {
         months[t] for t in tokens if t in months and not (t in ("may", "mar") and len(tokens) > 3)
@@ -160,18 +160,16 @@ def _less_source(name: str, known: Known) -> str:
     return " - ".join(others) if len(others) < len(parts) else known.sources.without(name)
 
 
-def _named(name: str, find: object) -> str:
+def _named(name: str, find: Callable[[str], str | None]) -> str:
     """Return the known name that a title is or holds: "Quillmarsh School kitchen - March 2024"."""
-    assert callable(find)
     whole = find(name)
     if whole:
-        return str(whole)
+        return whole
     for part in (p.strip() for p in (*_SET_OFF.split(name), *_PARTED.split(name))):
         if part and (found := find(part)):
-            return str(found)
+            return found
     stripped = re.sub(r"\b(?:20)?\d\d\b|\b(?:in|en) [\w³]+$|\([^)]*\)", " ", name)
-    months = "|".join(w for group in words("months")["months"].values() for w in group)
-    stripped = re.sub(rf"(?i)\b(?:{months})\b\.?", " ", stripped)
+    stripped = re.sub(rf"(?i)\b(?:{'|'.join(month_words())})\b\.?", " ", stripped)
     kinds = "|".join(
         (
             "intake",
@@ -195,14 +193,13 @@ def _named(name: str, find: object) -> str:
     )
     stripped = re.sub(rf"(?i)\b(?:{kinds})\b", " ", stripped)
     found = find(" ".join(stripped.split()).strip(" -_.,")) if stripped.strip() else None
-    return str(found) if found else ""
+    return found or ""
 
 
 def _both(name: str, known: Known) -> tuple[str, str]:
     """Return the source and the material that a title such as "Quillmarsh food scraps 2024" names."""
-    months = {w for group in words("months")["months"].values() for w in group}
     tokens = re.sub(r"[-–—:|,()/_\d]+", " ", name).split()
-    tokens = [t for t in tokens if bare(t).strip(".") not in months]
+    tokens = [t for t in tokens if bare(t).strip(".") not in month_words()]
     for at in range(1, len(tokens)):
         one, other = " ".join(tokens[:at]), " ".join(tokens[at:])
         for first, second in ((one, other), (other, one)):

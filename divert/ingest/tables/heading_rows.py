@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from functools import lru_cache
 
 import numpy as np
 
@@ -18,7 +17,7 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
 from divert.ingest.sheet import Sheet, as_text, is_value
-from divert.ingest.tables.headings import Heading, norm, read_heading
+from divert.ingest.tables.headings import Heading, listed, norm, read_heading
 from divert.ingest.tables.years_across import heads_years
 
 _VALUE_STARTS = frozenset("0123456789-+~$€£.,½¼¾")
@@ -240,11 +239,10 @@ _DAYS = ("date", "day", "month")
 
 def _heads(text: str, known: Known) -> bool:
     heading = read_heading(text, known)
-    if known.sources.find(text) or known.materials.find(text) or norm(text) in _logged_words():
+    if (
+        known.sources.find(text)
+        or known.materials.find(text)
+        or norm(text) in listed("headings", "also_logged", "words")
+    ):
         return False
     return heading.said or (heading.unit is not None and bool(heading.field))
-
-
-@lru_cache
-def _logged_words() -> frozenset[str]:
-    return frozenset(norm(w) for w in words("headings")["also_logged"]["words"])

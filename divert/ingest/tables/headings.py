@@ -49,7 +49,16 @@ def _phrases() -> tuple[dict[str, str], frozenset[str]]:
         for field, group in words("headings")["field"].items()
         for phrase in group
     }
-    return fields, frozenset(norm(w) for w in words("headings")["filler"]["words"])
+    return fields, listed("headings", "filler", "words")
+
+
+@lru_cache
+def listed(name: str, *keys: str) -> frozenset[str]:
+    """Return the phrases that stand under some keys of a word list, as :func:`norm` has them."""
+    found = words(name)
+    for key in keys:
+        found = found[key]
+    return frozenset(map(norm, found))
 
 
 _SHORT = {"wt": "weight", "wgt": "weight", "vol": "volume", "amt": "amount", "recd": "received"}

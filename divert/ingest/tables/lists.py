@@ -7,12 +7,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from functools import lru_cache
 
-from divert.ingest.lexicon import bare, words
+from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
-from divert.ingest.tables.headings import norm
+from divert.ingest.tables.headings import listed, norm
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.table import Table
 
@@ -21,11 +20,6 @@ _BUDGET = re.compile(r"\b(?:budget|budgets|budgetaire|previsions budgetaires)\b"
 _DENSITY = re.compile(
     r"(?:.* \(?)?(?:lbs?|kg|pounds) ?(?:/|per|par) ?(?:yd|cu|gal|ft|m3|m³|l)\S*(?: (?:yd|ft))?\)?"
 )
-
-
-@lru_cache
-def _contact_words() -> frozenset[str]:
-    return frozenset(norm(w) for w in words("headings")["contacts"]["words"])
 
 
 def is_a_list(
@@ -58,4 +52,5 @@ def is_a_list(
 
 
 def _contacts(columns: Sequence[Column]) -> bool:
-    return any(norm(c.head.text) in _contact_words() for c in columns)
+    contacts = listed("headings", "contacts", "words")
+    return any(norm(c.head.text) in contacts for c in columns)

@@ -10,13 +10,12 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
-from functools import lru_cache
 
 import numpy as np
 
-from divert.ingest.lexicon import bare, words
+from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.headings import norm
+from divert.ingest.tables.headings import listed, norm
 from divert.ingest.tables.labels import Label
 
 _SORTED = 0.5  # of a load at least is left when its rubbish has been picked out
@@ -29,19 +28,15 @@ _ESTIMATED = re.compile(
 )
 
 
-@lru_cache
-def _scale_words(which: str) -> frozenset[str]:
-    return frozenset(norm(w) for w in words("headings")["scale"][which])
-
-
 def weighed_twice(columns: list[Column]) -> list[Column]:
     """Take a vehicle's weight in and out, or a scale's before and after, for gross and tare.
 
     The heavier is the gross. "Before" and "after" alone may also stand for a load and what was left
     of it when rubbish was picked out: where the weights allow both, neither is read.
     """
-    full = [c for c in columns if _plain(c) in _scale_words("full") and _weighs(c)]
-    empty = [c for c in columns if _plain(c) in _scale_words("empty") and _weighs(c)]
+    scale = {which: listed("headings", "scale", which) for which in ("full", "empty", "either")}
+    full = [c for c in columns if _plain(c) in scale["full"] and _weighs(c)]
+    empty = [c for c in columns if _plain(c) in scale["empty"] and _weighs(c)]
     if len(full) != 1 or len(empty) != 1:
         return columns
     gross, tare = full[0], empty[0]
@@ -53,7 +48,7 @@ def weighed_twice(columns: list[Column]) -> list[Column]:
         gross, tare = tare, gross
     settled = {gross.index: "gross", tare.index: "tare"}
     netted = any(c.field == "weight" and c.index not in settled for c in columns)
-    if _SORTED < left < 1 and _plain(gross) in _scale_words("either") and not netted:
+    if _SORTED < left < 1 and _plain(gross) in scale["either"] and not netted:
         settled = {gross.index: "other", tare.index: "other"}
     return [replace(c, field=settled.get(c.index, c.field)) for c in columns]
 

@@ -6,9 +6,8 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import replace
 
-from divert.ingest.lexicon import words
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.headings import QUANTITIES, norm
+from divert.ingest.tables.headings import QUANTITIES, listed, norm
 
 _TICKET = 1000  # nobody brings so many containers at once: such numbers stand on tickets
 
@@ -26,15 +25,11 @@ def numbers_its_rows(column: Column) -> bool:
     if any(number % 1 for number in found):
         return False
     steps = [b - a for a, b in itertools.pairwise(found)]
-    if norm(column.head.text) not in _number_words():
+    if norm(column.head.text) not in listed("headings", "numbering", "words"):
         return False  # "How many" counts, whatever the numbers
     if len(found) >= 3 and all(step == 1 for step in steps):
         return True
     return min(found) >= _TICKET or (len(found) >= 4 and all(step > 0 for step in steps))
-
-
-def _number_words() -> frozenset[str]:
-    return frozenset(norm(w) for w in words("headings")["numbering"]["words"])
 
 
 def counts_after_all(columns: Sequence[Column]) -> list[Column]:

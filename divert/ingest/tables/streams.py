@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 
-from divert.ingest.lexicon import words
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.headings import norm
+from divert.ingest.tables.headings import listed, norm
 
 
 def without_streams(columns: list[Column]) -> list[Column]:
@@ -20,9 +18,4 @@ def without_streams(columns: list[Column]) -> list[Column]:
 def _says(column: Column, stream: str) -> bool:
     unit = norm(column.heading.unit_text)
     text = norm(column.head.text)
-    return text.removesuffix(unit).strip() in _stream_words(stream)
-
-
-@lru_cache
-def _stream_words(stream: str) -> frozenset[str]:
-    return frozenset(norm(w) for w in words("headings")["streams"][stream])
+    return text.removesuffix(unit).strip() in listed("headings", "streams", stream)
