@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
+from divert.convert.by_sheet import above, tables_by_sheet
 from divert.findings import Finding, Where
 from divert.reading import SheetTaken
 
@@ -19,22 +20,23 @@ _FIELDS = {
 
 def at_their_cells(findings: Iterable[Finding], sheets: Sequence[SheetTaken]) -> list[Finding]:
     """Return the findings, each pointing at the column that it is about."""
-    return [_moved(finding, sheets) for finding in findings]
+    tables = tables_by_sheet(sheets)
+    return [_moved(finding, sheets, tables) for finding in findings]
 
 
-def _moved(finding: Finding, sheets: Sequence[SheetTaken]) -> Finding:
+def _moved(
+    finding: Finding, sheets: Sequence[SheetTaken], tables: Mapping[tuple[str, str], list[int]]
+) -> Finding:
     where = finding.where
     fields = _FIELDS.get(finding.code)
     if fields is None or where.row is None:
         return finding
-    tables = [
-        s for s in sheets
-        if (s.file, s.sheet) == (where.file, where.sheet or "") and (s.heading_row or 0) < where.row
-    ]  # fmt: skip
-    if not tables:
+    of_sheet = tables.get((where.file or "", where.sheet or ""), [])
+    table = next(iter(above(where.row, of_sheet, sheets)), None)
+    if table is None:
         return finding
-    table = max(tables, key=lambda s: s.heading_row or 0)
-    letters = [at for at, _, taken in table.columns if taken.split(" (")[0] in fields]
+    columns = sheets[table].columns
+    letters = [at for at, _, taken in columns if taken.split(" (")[0] in fields]
     if len(letters) != 1:
         return finding
     found = str(finding.message.values.get("name", finding.found))

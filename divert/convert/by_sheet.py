@@ -1,4 +1,4 @@
-"""The counts of each table read, once conversion has refused rows of its own."""
+"""Which table of its sheet a row lies in; the counts of each once conversion has refused rows."""
 
 from __future__ import annotations
 
@@ -11,6 +11,20 @@ import pandas as pd
 from divert.reading import SheetTaken
 
 
+def tables_by_sheet(sheets: Sequence[SheetTaken]) -> dict[tuple[str, str], list[int]]:
+    """Return the places of each sheet's tables by (file, sheet), in the order they were read."""
+    found: dict[tuple[str, str], list[int]] = {}
+    for place, taken in enumerate(sheets):
+        found.setdefault((taken.file, taken.sheet), []).append(place)
+    return found
+
+
+def above(row: int, places: Sequence[int], sheets: Sequence[SheetTaken]) -> list[int]:
+    """Return the places of the tables that begin above a row, the nearest first."""
+    starts = {place: sheets[place].heading_row or 0 for place in places}
+    return sorted((p for p in places if starts[p] < row), key=starts.__getitem__, reverse=True)
+
+
 def sheets_with_refusals(
     sheets: Sequence[SheetTaken], refused: pd.DataFrame
 ) -> tuple[SheetTaken, ...]:
@@ -19,27 +33,15 @@ def sheets_with_refusals(
     ``refused``: file, sheet and row of entries that reading used and conversion did not. A row
     belongs to the last table of its sheet that begins above it and still has one used.
     """
+    tables = tables_by_sheet(sheets)
     moved: Counter[int] = Counter()
-    rows = zip(refused["file"], refused["sheet"], refused["row"], strict=True)
-    for file, sheet, row in rows:
-        place = _table_of(sheets, str(file), str(sheet), int(row), moved)
+    for file, sheet, row in zip(refused["file"], refused["sheet"], refused["row"], strict=True):
+        places = tables.get((str(file), str(sheet)), [])
+        nearest_first = (*above(int(row), places, sheets), *places)
+        place = next((p for p in nearest_first if sheets[p].used > moved[p]), None)
         if place is not None:
             moved[place] += 1
     return tuple(
         replace(taken, used=taken.used - moved[place], set_aside=taken.set_aside + moved[place])
         for place, taken in enumerate(sheets)
     )
-
-
-def _table_of(
-    sheets: Sequence[SheetTaken], file: str, sheet: str, row: int, moved: Counter[int]
-) -> int | None:
-    places = [
-        place
-        for place, taken in enumerate(sheets)
-        if (taken.file, taken.sheet) == (file, sheet) and taken.used > moved[place]
-    ]
-    above = [place for place in places if (sheets[place].heading_row or 0) < row]
-    if above:
-        return max(above, key=lambda place: (sheets[place].heading_row or 0, -place))
-    return places[0] if places else None
