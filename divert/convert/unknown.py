@@ -22,8 +22,6 @@ _WHAT = {
     "source": N_("The source “{name}” is not in site.toml."),
     "container": N_("The container “{name}” is not in site.toml."),
 }
-
-
 _REASONS = {
     "no quantity": N_("This entry has no mass, and no volume that a known density turns into one."),
     "net mass zero or less": N_(
@@ -72,15 +70,18 @@ def refused_findings(rows: pd.DataFrame, code: str, books: Mapping[str, NameBook
     names = rows[field].astype(object).tolist() if field else [""] * len(rows)
     said: dict[str, tuple[Text, Text]] = {}
     for name in dict.fromkeys(names):
-        near = books[field].nearest(str(name)) if field else None
-        if near:
-            hint = Text(N_("Did you mean “{near}”?"), {"near": near})
-        elif field:
-            hint = Text(N_("Add it to site.toml, or correct the sheet."))
-        else:
-            hint = Text(N_("Fill in a weight, or a count with a container, in this row."))
+        hint = Text(N_("Fill in a weight, or a count with a container, in this row."))
+        if field:
+            hint = _nearest_of(books[field], str(name))
         said[name] = (Text(_REASONS[code], {"name": str(name)} if field else {}), hint)
     return each_row("refused", code, rows, [said[name] for name in names])
+
+
+def _nearest_of(book: NameBook, name: str) -> Text:
+    near = book.nearest(name)
+    if near:
+        return Text(N_("Did you mean “{near}”?"), {"near": near})
+    return Text(N_("Add it to site.toml, or correct the sheet."))
 
 
 def name_books(site: Site, factors: FactorSet) -> dict[str, NameBook]:
@@ -111,15 +112,10 @@ def name_queries(
         for name, count in _met(used, field, is_intake):
             if known(name):
                 continue
-            near = books[field].nearest(name)
-            hint = (
-                Text(N_("Did you mean “{near}”?"), {"near": near})
-                if near
-                else Text(N_("Add it to site.toml, or correct the sheet."))
-            )
             out.append(
                 Finding("query", f"unknown {field}", Text(_WHAT[field], {"name": name}),
-                        _first(used, field, name, is_intake), hint, found=name, rows=count, name=name)
+                        _first(used, field, name, is_intake), _nearest_of(books[field], name),
+                        found=name, rows=count, name=name)
             )  # fmt: skip
     for name, count in _met(used, "source", is_intake):
         if name == NOT_RECORDED:
