@@ -16,7 +16,6 @@ from divert.convert.volume import FILL_BY_EYE, FILL_UNKNOWN
 from divert.factors import FactorSet
 from divert.factors.model import EDGE
 from divert.findings import Finding
-from divert.names import NameBook
 from divert.site import Spread
 from divert.words import N_, Text
 
@@ -56,13 +55,13 @@ def heavier_than_water(
 def worth_asking(
     ledger: pd.DataFrame,
     factors: FactorSet,
-    published: Published | None = None,
+    published: Published,
     system: System = "us",
 ) -> list[Finding]:
     """Return queries on densities far from any published one and on more removed than came.
 
     ``ledger``: as above with kind, condition, mass_kg and removed_kg. ``published``: density range
-    in kg/m³ by (material, condition); None looks the names up in the built-in list.
+    in kg/m³ by (material, condition).
     """
     net, volume = ledger["net_kg"].to_numpy(), ledger["volume_m3"].to_numpy()
     asked = np.flatnonzero((net > 0) & (volume > 0))
@@ -98,7 +97,7 @@ def _between_fills(loads: pd.DataFrame, density: Floats) -> tuple[Floats, Floats
 def _plausible_ends(
     loads: pd.DataFrame,
     factors: FactorSet,
-    published: Published | None,
+    published: Published,
 ) -> tuple[Floats, Floats]:
     """Return the densities between which a row passes unasked, found per cell and not per row."""
     material = loads["material"].astype("category").cat
@@ -107,8 +106,7 @@ def _plausible_ends(
     group, first = grouped([(m, len(material.categories)), (c, len(condition.categories))])
     names, states = [*material.categories, ""], [*condition.categories, ""]
     pairs = [(str(names[m[row]]), str(states[c[row]])) for row in first]
-    spreads = published if published is not None else _built_in(pairs, factors)
-    ends = [spreads.get(pair) for pair in pairs]
+    ends = [published.get(pair) for pair in pairs]
     lows = np.array([np.nan if s is None else s.low for s in ends])
     highs = np.array([np.nan if s is None else s.high for s in ends])
     band = factors.bands["food-load"].ordinary
@@ -116,19 +114,6 @@ def _plausible_ends(
     low = np.where(is_food, np.fmin(band[0], lows), lows / FAR)
     high = np.where(is_food, np.fmax(band[1], highs), highs * FAR)
     return low[group], high[group]
-
-
-def _built_in(pairs: list[tuple[str, str]], factors: FactorSet) -> Published:
-    book = NameBook({m.key: (m.name, *m.also) for m in factors.materials.values()})
-    found = {}
-    for material, condition in pairs:
-        key = book.find(material)
-        if key is None:
-            continue
-        factor = factors.density(key, condition) or factors.density(key)
-        if factor is not None:
-            found[material, condition] = Spread(factor.low, factor.value, factor.high)
-    return found
 
 
 def _name(value: object) -> str:

@@ -1,13 +1,17 @@
 """Loads that cannot be, and loads worth asking about."""
 
+import datetime as dt
+from pathlib import Path
+
 import numpy as np
 import pandas as pd
 import pytest
 
 from divert import ledger
+from divert.convert.naming import density_spreads, meanings
 from divert.convert.plausible import heavier_than_water, worth_asking
 from divert.factors import load_factors
-from divert.site import Spread
+from divert.site import Site, Spread
 
 FACTORS = load_factors()
 GALLON_M3 = 0.003785411784
@@ -37,7 +41,17 @@ def check_rows(loads, factors, published=None, system="us"):
     weighed = (loads["basis"] == "weighed") | (loads["kind"] == "weigh-in")
     loads = loads.assign(net_kg=loads["mass_kg"].where(weighed))
     refused, findings = heavier_than_water(loads, factors, system)
+    published = built_in(loads, factors) if published is None else published
     return refused, findings + worth_asking(loads[~refused], factors, published, system)
+
+
+def built_in(loads, factors):
+    """Return the published ranges of the loads' materials, as the built-in list knows them."""
+    site = Site(Path("nowhere"), "Alder Hollow Yard", "us", dt.date(2024, 1, 1))
+    pairs = {(str(m), str(c)) for m, c in zip(loads["material"], loads["condition"], strict=True)}
+    known = meanings(sorted({material for material, _ in pairs}), site, factors)
+    asked = [(known[material][0], condition) for material, condition in sorted(pairs)]
+    return {pair: spread for pair, (spread, _) in density_spreads(asked, factors).items()}
 
 
 def codes(findings):
