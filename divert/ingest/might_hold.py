@@ -11,13 +11,14 @@ from collections.abc import Sequence
 
 from divert.findings import Finding, Where
 from divert.ingest.cells import quantity
+from divert.ingest.cells.date import is_weekday
 from divert.ingest.cells.money import read_cell as read_money
 from divert.ingest.cells.number import even
 from divert.ingest.cells.problem import Problem
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
-from divert.ingest.lexicon import bare, words
+from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text, is_number, letter
 from divert.ingest.tables.heading_rows import is_amount, is_date_head, is_day
 from divert.words import N_, Text
@@ -140,7 +141,7 @@ def _counts(text: str, known: Known) -> bool:
 
 
 def _is_weekday(cell: Cell) -> bool:
-    return isinstance(cell, str) and bare(cell).strip(". ") in words("months")["weekdays"]["words"]
+    return isinstance(cell, str) and is_weekday(cell)
 
 
 def _in_calendar(sheet: Sheet, known: Known) -> list[Place]:

@@ -75,9 +75,24 @@ def month_words() -> dict[str, int]:
 
 
 @lru_cache
+def weekday_words() -> dict[str, int]:
+    """Return the words for weekdays, bare, each with its number; Monday is 0."""
+    return {w: n for n, day in enumerate(words("months")["weekdays"]["days"]) for w in day}
+
+
+@lru_cache
+def _any_weekday() -> frozenset[str]:
+    return frozenset((*weekday_words(), *words("months")["weekdays"]["letters"]))
+
+
+def is_weekday(text: str) -> bool:
+    """Return whether a text is a weekday's word or letters, and nothing more."""
+    return bare(text).strip(".") in _any_weekday()
+
+
+@lru_cache
 def _noise() -> re.Pattern[str]:
-    lists = words("months")
-    every = [*lists["weekdays"]["words"], *map(bare, lists["around"]["words"])]
+    every = [*_any_weekday(), *map(bare, words("months")["around"]["words"])]
     joined = "|".join(map(re.escape, sorted(every, key=len, reverse=True)))
     return re.compile(rf"(?<![\w/])(?:{joined})(?![\w/])\.?")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -160,6 +160,13 @@ def _less_source(name: str, known: Known) -> str:
     return " - ".join(others) if len(others) < len(parts) else known.sources.without(name)
 
 
+# Words of titles that name nothing themselves: "Quillmarsh School pick-ups".
+_OF_LOGS = re.compile(
+    r"(?i)\b(?:intake|logs?|pick[- ]?ups?|drop[- ]?offs?|donations?|weights?|poids|collections?"
+    r"|deliver(?:y|ies)|loads?|received|from|sheet|journal|collectes?|apports?)\b"
+)
+
+
 def _named(name: str, find: Callable[[str], str | None]) -> str:
     """Return the known name that a title is or holds: "Quillmarsh School kitchen - March 2024"."""
     whole = find(name)
@@ -170,28 +177,7 @@ def _named(name: str, find: Callable[[str], str | None]) -> str:
             return found
     stripped = re.sub(r"\b(?:20)?\d\d\b|\b(?:in|en) [\w³]+$|\([^)]*\)", " ", name)
     stripped = re.sub(rf"(?i)\b(?:{'|'.join(month_words())})\b\.?", " ", stripped)
-    kinds = "|".join(
-        (
-            "intake",
-            "log",
-            "logs",
-            "pick[- ]?ups?",
-            "drop[- ]?offs?",
-            "donations?",
-            "weights?",
-            "poids",
-            "collections?",
-            "deliver(?:y|ies)",
-            "loads?",
-            "received",
-            "from",
-            "sheet",
-            "journal",
-            "collectes?",
-            "apports?",
-        )
-    )
-    stripped = re.sub(rf"(?i)\b(?:{kinds})\b", " ", stripped)
+    stripped = _OF_LOGS.sub(" ", stripped)
     found = find(" ".join(stripped.split()).strip(" -_.,")) if stripped.strip() else None
     return found or ""
 
@@ -200,13 +186,18 @@ def _both(name: str, known: Known) -> tuple[str, str]:
     """Return the source and the material that a title such as "Quillmarsh food scraps 2024" names."""
     tokens = re.sub(r"[-–—:|,()/_\d]+", " ", name).split()
     tokens = [t for t in tokens if bare(t).strip(".") not in month_words()]
+    return source_and_material(tokens, known) or ("", "")
+
+
+def source_and_material(tokens: Sequence[str], known: Known) -> tuple[str, str] | None:
+    """Return the source and the material that some words name, in either order and nothing beside."""
     for at in range(1, len(tokens)):
-        one, other = " ".join(tokens[:at]), " ".join(tokens[at:])
-        for first, second in ((one, other), (other, one)):
-            source, material = known.sources.find(first), known.materials.find(second)
+        first, last = " ".join(tokens[:at]), " ".join(tokens[at:])
+        for one, other in ((first, last), (last, first)):
+            source, material = known.sources.find(one), known.materials.find(other)
             if source and material:
                 return source, material
-    return "", ""
+    return None
 
 
 def _end_of(name: str, known: Known) -> tuple[str, str]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from divert.ingest.cells.date import is_weekday
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.mark import read_cell as read_mark
 from divert.ingest.cells.number import even
@@ -15,7 +16,7 @@ from divert.ingest.cells.quantity import read_cell as read_quantity
 from divert.ingest.cells.scan import pieces
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
-from divert.ingest.lexicon import bare, words
+from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text, is_value
 from divert.ingest.tables.headings import Heading, listed, norm, read_heading
 from divert.ingest.tables.years_across import heads_years
@@ -169,7 +170,7 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
         for h in read
         if not h.known
         and h.label
-        and (known.sources.find(h.text) or known.materials.find(h.text) or _is_weekday(h.text))
+        and (known.sources.find(h.text) or known.materials.find(h.text) or is_weekday(h.text))
     ]
     marks = sum(read_mark(as_text(c)) is not None for c in cells)
     said = sum(1 for h in read if h.said)
@@ -181,10 +182,6 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
         return True
     counted = len([h for h in read if h.known]) + len(labels)
     return len(fields) >= 2 and said >= 1 and counted >= 0.4 * len(cells)
-
-
-def _is_weekday(text: str) -> bool:
-    return bare(text).strip(".") in words("months")["weekdays"]["words"]
 
 
 def holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:

@@ -7,26 +7,16 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from divert.ingest.cells.date import Day
+from divert.ingest.cells.date import Day, weekday_words
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import NAMED, Column
-from divert.ingest.tables.context import Context
+from divert.ingest.tables.context import Context, source_and_material
 from divert.ingest.tables.headings import norm
 from divert.ingest.tables.table import OVER
 from divert.ingest.tables.years_across import year_of
-
-_WEEKDAYS = (
-    ("monday", "mon", "lundi", "lun"),
-    ("tuesday", "tue", "tues", "mardi"),
-    ("wednesday", "wed", "weds", "mercredi", "mer"),
-    ("thursday", "thu", "thur", "thurs", "jeudi", "jeu"),
-    ("friday", "fri", "vendredi", "ven"),
-    ("saturday", "sat", "samedi", "sam"),
-    ("sunday", "sun", "dimanche", "dim"),
-)
 
 
 @dataclass(frozen=True)
@@ -63,7 +53,7 @@ def label_of(column: Column, known: Known) -> Label:
     amounts = content.numbers > 0.6 or (bool(names) and content.quantities > 0.6)
     named = heading.field in NAMED and (amounts or ticked)
     if not heading.known or named:
-        own = column.head.text if _is_day(column.head.text) else heading.label or column.head.text
+        own = text if _day_of(text) is not None else heading.label or text
         texts = [t for t in (*over, own) if t]
     if isinstance(column.head.cell, dt.date):
         cell = column.head.cell
@@ -73,9 +63,11 @@ def label_of(column: Column, known: Known) -> Label:
     return label
 
 
-def _is_day(text: str) -> bool:
+def _day_of(text: str) -> Day | None:
+    """Return the day that a head names, by its first reading; no bare number is one."""
     read = read_date(text)
-    return not isinstance(read, Problem) and bool(read.readings) and not text.isdigit()
+    named = not isinstance(read, Problem) and read.readings and not text.isdigit()
+    return read.readings[0][1] if named and not isinstance(read, Problem) else None
 
 
 def _read_label(text: str, label: Label, known: Known) -> Label:
@@ -88,15 +80,14 @@ def _read_label(text: str, label: Label, known: Known) -> Label:
     container = known.containers.take(bare(text), 0)
     if container and container[1] == len(bare(text)) and not label.container:
         return replace(label, container=container[0])
-    plain_text = bare(text).strip(".")
-    for number, group in enumerate(_WEEKDAYS):
-        if plain_text in group:
-            return replace(label, weekday=number)
+    weekday = weekday_words().get(bare(text).strip("."))
+    if weekday is not None:
+        return replace(label, weekday=weekday)
     if year_of(text) is not None:
         return replace(label, year=year_of(text))
-    read = read_date(text)
-    if not isinstance(read, Problem) and read.readings and not text.isdigit():
-        return replace(label, day=read.readings[0][1])
+    day = _day_of(text)
+    if day is not None:
+        return replace(label, day=day)
     split = _split_label(text, known)
     if split is not None:
         return replace(label, source=label.source or split[0], material=label.material or split[1])
@@ -113,13 +104,7 @@ def _split_label(text: str, known: Known) -> tuple[str, str] | None:
     tokens = re.sub(r"[-–—:/|,]+", " ", text).split()
     if len(tokens) > _MOST_WORDS:
         return None
-    for at in range(1, len(tokens)):
-        first, last = " ".join(tokens[:at]), " ".join(tokens[at:])
-        for one, other in ((first, last), (last, first)):
-            source, material = known.sources.find(one), known.materials.find(other)
-            if source and material:
-                return source, material
-    return None
+    return source_and_material(tokens, known)
 
 
 # Possessive: what could be taken in two ways ("#", a run of digits) must not be tried in all of them.
