@@ -24,12 +24,6 @@ from divert.report.evidence.spreading import MONTH, OWN_MONTH, YEAR, shared_out
 from divert.site import CLAIMED
 
 Floats = npt.NDArray[np.float64]
-COLUMNS = (
-    "volume_m3", "net_kg", "density", "mass_kg", "received", "own_net", "removed", "residue",
-    "diverted",
-    "not_claimed", "landfill_avoided", "process", "fuel", "supported", "supported_landfill",
-    "supported_process",
-)  # fmt: skip
 
 
 def measured_values(lines: pd.DataFrame, keys: Sequence[str]) -> dict[str, float]:
@@ -79,7 +73,10 @@ def derive(
     classes: Sequence[LandfillClass],
     processes: Sequence[Process],
 ) -> pd.DataFrame:
-    """Return the lines with the columns :data:`COLUMNS` added (m³, kg, kg CO2e)."""
+    """Return the lines with the columns MADE and MADE_FOR_SPONSOR added (m³, kg, kg CO2e).
+
+    They are named in divert.report.evidence.columns.
+    """
     kind = lines["kind"].to_numpy()
     volume, net = volumes(lines), nets(lines)
     density = lines["factor"].map(dict(values)).to_numpy(dtype=float)

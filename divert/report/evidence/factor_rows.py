@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import pandas as pd
@@ -235,8 +235,3 @@ def per_kg(one: LandfillClass, values: Mapping[str, float]) -> PerKg:
 def process_per_kg(one: Process, values: Mapping[str, float]) -> float:
     """Return kg CO2e of composting one wet kg (IPCC 2006 Guidelines, Volume 5, Table 4.1)."""
     return values[one.ch4] * values[one.gwp_ch4] + values[one.n2o] * values[one.gwp_n2o]
-
-
-def unsure(rows: Sequence[FactorRow]) -> list[FactorRow]:
-    """Return the numbers that stand on memory or on a proxy."""
-    return [row for row in rows if "memory" in row.standing or "proxy" in row.standing]

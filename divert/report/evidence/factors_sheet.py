@@ -10,6 +10,7 @@ from typing import Any
 from divert.report.evidence.cells import (
     FACTORS,
     Styles,
+    letter,
     put_date,
     put_formula,
     put_number,
@@ -75,7 +76,7 @@ def addresses(numbers: Numbers) -> tuple[dict[str, str], dict[tuple[int, str, st
 
 
 def _class_letter(place: int) -> str:
-    return chr(ord("A") + len(CLASS_KEYS) + place)
+    return letter(len(CLASS_KEYS) + place)
 
 
 def write_factors(sheet: Any, numbers: Numbers, cells: Cells, look: Styles, language: str) -> None:

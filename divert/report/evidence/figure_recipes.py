@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from divert.factors import slug
 from divert.figure_path import get
+from divert.period import months_on
 from divert.report.evidence.factor_rows import screening_key
 from divert.report.evidence.recipe import (
     Avoided,
@@ -24,8 +25,6 @@ from divert.report.evidence.recipe_days import (
     DAY,
     Figures,
     day_of,
-    minus_year,
-    next_month,
     of_period,
     over,
     span,
@@ -98,10 +97,10 @@ def _month(figures: Figures, match: re.Match[str]) -> Recipe | None:
         first = get(figures, f"{match['own'] or ''}history[0]")
         start = day_of(f"{first['month']}-01")
     month = day_of(f"{item['month']}-01")
-    last = next_month(month) - DAY
+    last = months_on(month, 1) - DAY
     if match["what"] == "same_month_last_year":
         start, end = year_before(start, end)
-        month, last = minus_year(month), next_month(minus_year(month)) - DAY
+        month, last = months_on(month, -12), months_on(month, -11) - DAY
         what = "diverted"
     else:
         what = match["what"]

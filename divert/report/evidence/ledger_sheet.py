@@ -49,7 +49,8 @@ def write_ledger(
         span = f"'{LEDGER}'!${letter(place)}${FIRST_ROW + 1}:${letter(place)}${last + 1}"
         workbook.define_name(name_of(column.key), f"={span}")
     at = {column.key: letter(place) for place, column in enumerate(columns)}
-    formulas = _formulas(derived, at, cells)
+    made = [column.key for column in columns if column.kind == "formula"]
+    formulas = _formulas(derived, made, at, cells)
     for place, column in enumerate(columns):
         values = derived[column.key].to_list()
         if column.kind == "formula":
@@ -76,14 +77,13 @@ def write_ledger(
     sheet.autofilter(KEY_ROW, 0, last, len(columns) - 1)
 
 
-def _formulas(derived: pd.DataFrame, at: Mapping[str, str], cells: Cells) -> dict[str, list[str]]:
-    """Return the formula of every line in every made column, "" where it has none."""
-    made = [_line_formulas(line, FIRST_ROW + n + 1, at, cells)
-            for n, line in enumerate(derived.to_dict("records"))]  # fmt: skip
-    keys = ("volume_m3", "net_kg", "density", "mass_kg", "received", "own_net", "removed",
-            "residue", "diverted", "not_claimed", "landfill_avoided", "process", "fuel", "supported",
-            "supported_landfill", "supported_process")  # fmt: skip
-    out = {key: [one.get(key, "") for one in made] for key in keys}
+def _formulas(
+    derived: pd.DataFrame, made: Sequence[str], at: Mapping[str, str], cells: Cells
+) -> dict[str, list[str]]:
+    """Return the formula of every line in every made column and in "share", "" where it has none."""
+    lines = [_line_formulas(line, FIRST_ROW + n + 1, at, cells)
+             for n, line in enumerate(derived.to_dict("records"))]  # fmt: skip
+    out = {key: [one.get(key, "") for one in lines] for key in made}
     out["share"] = [""] * len(derived)
     for place, pool, own in pools_of(derived):
         out["share"][place] = cells.shares[pool, own]

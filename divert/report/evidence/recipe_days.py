@@ -29,10 +29,6 @@ def over(top: Node, bottom: Node) -> Node:
     return Op("/", (top, bottom))
 
 
-def next_month(first: dt.date) -> dt.date:
-    return dt.date(first.year + first.month // 12, first.month % 12 + 1, 1)
-
-
 def year_before(start: dt.date, end: dt.date) -> tuple[dt.date, dt.date]:
     return minus_year(start), minus_year(end + DAY) - DAY
 

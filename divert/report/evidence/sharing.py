@@ -223,9 +223,7 @@ def _entry_sums(entries: pd.DataFrame, others: str) -> tuple[pd.DataFrame, dict[
     first = first.drop(columns="of_all").rename(columns={"stretch": "date"})
     table = pd.concat([first, sums], axis=1)
     table["source"] = np.where(table["kind"].isin(["intake", "moved", "rejected"]), others, "")
-    blank = {c: "" for c in TEXT if c not in table} | {c: np.nan for c in NUMBER if c not in table}
-    table = table.assign(**blank)
-    out = pd.concat([entries[own], table], ignore_index=True)[list(COLUMNS)]
+    out = pd.concat([entries[own], _with_blanks(table)], ignore_index=True)[list(COLUMNS)]
     place = np.empty(len(entries), dtype=np.int64)
     place[own] = np.arange(own.sum())
     place[~own] = own.sum() + group
@@ -248,5 +246,10 @@ def _charge_sums(charges: pd.DataFrame, place_of: Mapping[int, int], others: str
     table = kg.reset_index()
     whole = keys.assign(kg=charges["mass_kg"]).groupby("from_line")["kg"].sum()
     table["share"] = table["kg"] / table["from_line"].map(whole)
+    return _with_blanks(table).assign(date=table["stretch"], rows=0.0)[list(COLUMNS)]
+
+
+def _with_blanks(table: pd.DataFrame) -> pd.DataFrame:
+    """Return sums with the columns of a line that they lack: no text, no number."""
     blank = {c: "" for c in TEXT if c not in table} | {c: np.nan for c in NUMBER if c not in table}
-    return table.assign(date=table["stretch"], **blank).assign(rows=0.0)[list(COLUMNS)]
+    return table.assign(**blank)

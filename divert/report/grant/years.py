@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from divert.figures import Figures, Month
-from divert.period import reporting_year
+from divert.period import months_on, reporting_year
 from divert.report.charts.chart import amount
 from divert.report.charts.cumulative import Cumulated
 from divert.report.charts.known_months import first_day, known_until
@@ -74,7 +74,7 @@ def _years(total: Figures, year_starts: int) -> list[_Year]:
     out = []
     for name, places in found.items():
         first, last = first_day(total.by_month[places[0]]), first_day(total.by_month[places[-1]])
-        end = (last.replace(day=28) + dt.timedelta(days=4)).replace(day=1) - dt.timedelta(days=1)
+        end = months_on(last, 1) - dt.timedelta(days=1)
         out.append(_Year(name, tuple(places), max(first, total.period.start),
                          min(end, total.period.end)))  # fmt: skip
     return out
