@@ -55,8 +55,7 @@ def fill_queries(ledger: pd.DataFrame, site: Site) -> list[Finding]:
 
     ``ledger``: container, fill_group, net_kg (a weighed row needs no fill), found and its place.
     """
-    flat = [c for group in container_versions(site).values() for c in group]
-    silent = np.array([c.usual_fill is None for c in flat] + [False])
+    silent = np.array([c.usual_fill is None for c in container_versions(site)] + [False])
     if not silent.any():
         return []
     asked = silent[ledger["fill_group"].to_numpy()] & np.isnan(ledger["net_kg"].to_numpy())

@@ -9,7 +9,7 @@ import pandas as pd
 
 from divert.convert.columns import added
 from divert.convert.dated import version_numbers
-from divert.convert.volume import container_versions
+from divert.convert.volume import container_versions, version_met
 from divert.factors import FactorSet
 from divert.names import plain
 from divert.site import Material, Site, Spread
@@ -87,15 +87,11 @@ def with_meaning(
     names = [str(c) for c in ledger["material"].cat.categories]
     known = meanings(names, site, factors)
     flat = [m for group in known.values() for m in group]
-    days = ledger["date"].to_numpy()
-    number = version_numbers(
-        ledger["material"], days, {n: [m.material.since for m in g] for n, g in known.items()}
-    )
+    starts = {n: [m.material.since for m in g] for n, g in known.items()}
+    number = version_numbers(ledger["material"], ledger["date"].to_numpy(), starts)
     from_material = coded([m.condition for m in flat], number)
-    containers = [c for group in container_versions(site).values() for c in group]
-    starts = {n: [c.since for c in g] for n, g in container_versions(site).items()}
-    box = version_numbers(ledger["container"], days, starts)
-    from_container = coded([c.condition or "" for c in containers], box)
+    containers = container_versions(site)
+    from_container = coded([c.condition or "" for c in containers], version_met(ledger, containers))
     condition = _first(ledger["condition"].array, from_container, from_material)
     before = _first(
         ledger["before"].array, _source_before(ledger, site), _material_before(flat, number)

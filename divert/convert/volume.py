@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from collections.abc import Sequence
+
 import numpy as np
 import pandas as pd
 
 from divert.convert.columns import added
-from divert.convert.dated import pick, version_numbers
+from divert.convert.dated import Ints, pick, version_numbers
 from divert.site import Container, Site
 
 # Where neither the row nor the container says how full: observed averages run well below full
@@ -15,14 +18,24 @@ FILL_UNKNOWN = (0.6, 0.8, 1.0)
 FILL_BY_EYE = 1 / 8  # a fill read by eye is right to an eighth of the container, either way
 
 
-def container_versions(site: Site) -> dict[str, list[Container]]:
-    """Return each container's versions, oldest first."""
-    versions: dict[str, list[Container]] = {}
+def container_versions(site: Site) -> list[Container]:
+    """Return every version of every container: one container after another, each oldest first."""
+    by_name: dict[str, list[Container]] = {}
     for container in site.containers:
-        versions.setdefault(container.name, []).append(container)
-    for group in versions.values():
-        group.sort(key=lambda c: (c.since is not None, c.since))
-    return versions
+        by_name.setdefault(container.name, []).append(container)
+    return [
+        container
+        for versions in by_name.values()
+        for container in sorted(versions, key=lambda c: (c.since is not None, c.since))
+    ]
+
+
+def version_met(ledger: pd.DataFrame, containers: Sequence[Container]) -> Ints:
+    """Return for each row the number of its container's version in force, -1 where it has none."""
+    starts: dict[str, list[dt.date | None]] = {}
+    for container in containers:
+        starts.setdefault(container.name, []).append(container.since)
+    return version_numbers(ledger["container"], ledger["date"].to_numpy(), starts)
 
 
 def with_volume(ledger: pd.DataFrame, site: Site) -> pd.DataFrame:
@@ -31,12 +44,10 @@ def with_volume(ledger: pd.DataFrame, site: Site) -> pd.DataFrame:
     Volumes in m³, fill as a fraction of brim-full. ``fill_group`` numbers the containers whose fill
     was not recorded (-1 where it was, or where no fill enters), for their one shared draw.
     """
-    versions = container_versions(site)
-    flat = [c for group in versions.values() for c in group]
-    starts = {name: [c.since for c in group] for name, group in versions.items()}
-    number = version_numbers(ledger["container"], ledger["date"].to_numpy(), starts)
-    brim_m3 = pick([c.volume_m3 for c in flat], number)
-    usual = [FILL_UNKNOWN[1] if c.usual_fill is None else c.usual_fill for c in flat]
+    containers = container_versions(site)
+    number = version_met(ledger, containers)
+    brim_m3 = pick([c.volume_m3 for c in containers], number)
+    usual = [FILL_UNKNOWN[1] if c.usual_fill is None else c.usual_fill for c in containers]
     fill = ledger["fill"].to_numpy()
     given_m3 = ledger["volume_m3"].to_numpy()
     blank = np.isnan(fill)
@@ -46,7 +57,7 @@ def with_volume(ledger: pd.DataFrame, site: Site) -> pd.DataFrame:
     return added(
         ledger,
         container_m3=brim_m3,
-        tare_kg=pick([c.tare_kg for c in flat], number),
+        tare_kg=pick([c.tare_kg for c in containers], number),
         fill_used=np.where(by_container, fill_used, np.nan),
         volume_m3=np.where(by_container, counted_m3, given_m3),
         fill_group=np.where(by_container & blank, number, -1),
@@ -55,9 +66,8 @@ def with_volume(ledger: pd.DataFrame, site: Site) -> pd.DataFrame:
 
 def fill_spreads(site: Site) -> dict[int, tuple[str, float, float, float]]:
     """Return for each fill_group its (container, low, usual, high) fraction of brim-full."""
-    flat = [c for group in container_versions(site).values() for c in group]
     spreads = {}
-    for number, container in enumerate(flat):
+    for number, container in enumerate(container_versions(site)):
         if container.usual_fill is None:
             spreads[number] = (container.name, *FILL_UNKNOWN)
         else:
