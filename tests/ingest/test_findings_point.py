@@ -131,3 +131,10 @@ def test_a_truck_weighed_in_and_out_in_texts_is_one_load(tmp_path: Path) -> None
     )
     (entry,) = read_folder(site(tmp_path), AS_OF).entries.itertuples()
     assert entry.mass_kg == pytest.approx(400 * LB)
+
+
+def test_words_settled_by_the_site_are_asked_about_in_the_order_of_the_rows(tmp_path: Path) -> None:
+    said = ["2 gal", "3 tons", "4 cwt", "5 tons", "6 gal"]
+    reading = _read(tmp_path, *([D, "hotel", "leaves", text] for text in said))
+    asked = [(f.name, f.found) for f in reading.findings if f.code == "unit settled by site.toml"]
+    assert asked == [("gallon", "2 gal"), ("ton", "3 tons"), ("hundredweight", "4 cwt")]

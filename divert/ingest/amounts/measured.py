@@ -48,7 +48,7 @@ class Measured:
 
     def note_asked(self, words: Objects, rows: Bools) -> None:
         """Remember which rows use a word that only site.toml settles."""
-        for word in {w for w in words[rows] if w}:
+        for word in dict.fromkeys(w for w in words[rows] if w):
             self.ask(str(word), rows & (words == word))
 
     def ask(self, word: str, rows: Bools) -> None:
