@@ -31,7 +31,7 @@ def compare_register(folder: Path, opened: Opened, number: str | None) -> Regist
         found = by_hash[0]
         said = [Text(N_("The register has this very file as {number}, issued {day}."),
                      {"number": found.number, "day": found.issued})]  # fmt: skip
-        gone = (register.withdrawals or {}).get(found.number)
+        gone = register.withdrawals.get(found.number)
         if gone is not None:
             said.append(Text(N_("It was withdrawn on {day}."), {"day": gone.on}))
             if gone.replaced_by is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -66,14 +66,13 @@ class Register:
     """All entries in the order of issue, and the withdrawals by the number taken back."""
 
     entries: tuple[Entry, ...] = ()
-    withdrawals: Mapping[str, Withdrawal] | None = None
+    withdrawals: Mapping[str, Withdrawal] = field(default_factory=dict)
     torn: bool = False
 
     @property
     def live(self) -> tuple[Entry, ...]:
         """Return the entries that were not taken back."""
-        gone = self.withdrawals or {}
-        return tuple(e for e in self.entries if e.number not in gone)
+        return tuple(e for e in self.entries if e.number not in self.withdrawals)
 
     def get(self, number: str) -> Entry:
         """Return an entry; raises CannotRun where the register has no such number."""

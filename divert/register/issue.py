@@ -166,10 +166,10 @@ def as_issued(site_folder: Path, entry: Entry) -> Mapping[str, Mapping[str, Any]
 
 def _can_withdraw(register: Register, number: str) -> None:
     register.get(number)
-    if number in (register.withdrawals or {}):
+    if number in register.withdrawals:
         raise CannotRun(
             Text(N_("Report {number} was withdrawn already, on {day}."),
-                 {"number": number, "day": (register.withdrawals or {})[number].on})
+                 {"number": number, "day": register.withdrawals[number].on})
         )  # fmt: skip
 
 

@@ -93,7 +93,7 @@ def _withdrawn(
     register: Register, own: Sequence[Entry], period: Figures, number: str | None,
     withdraws: str | None,
 ) -> tuple[Withdrawn, ...]:  # fmt: skip
-    gone = register.withdrawals or {}
+    gone = register.withdrawals
     out = [
         Withdrawn(e.number, e.label, e.issued, gone[e.number].on, gone[e.number].replaced_by)
         for e in own

@@ -37,7 +37,7 @@ def as_issued_json(site: Site, period: str, sponsor: str | None = None) -> dict[
     """
     register = read_register(site.folder)
     found = _of_period(register, site, period, sponsor)
-    gone = register.withdrawals or {}
+    gone = register.withdrawals
     return {
         "site": site.name,
         "issued": [
@@ -61,7 +61,7 @@ def as_issued_lines(site: Site, period: str, sponsor: str | None = None) -> list
     Raises CannotRun where none was issued.
     """
     register = read_register(site.folder)
-    gone = register.withdrawals or {}
+    gone = register.withdrawals
     out = []
     for entry in _of_period(register, site, period, sponsor):
         values: dict[str, object] = {
