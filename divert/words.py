@@ -95,6 +95,12 @@ def _elided_words(language: str) -> str:
     return "" if said == "(none)" else "|".join(re.escape(word) for word in said.split())
 
 
+def languages() -> tuple[str, ...]:
+    """Return English and every language that has a catalogue."""
+    have = sorted(path.parents[1].name for path in LOCALE_FOLDER.glob("*/LC_MESSAGES/divert.po"))
+    return ("en", *(name for name in have if name != "en"))
+
+
 @lru_cache
 def catalogue(language: str) -> NullTranslations:
     """Return the gettext catalogue of a language; English is the message ids themselves."""

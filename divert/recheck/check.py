@@ -14,7 +14,7 @@ from divert.recheck.opening import Opened, open_report
 from divert.recheck.pages import by_figure, changes, drawn_otherwise, matched, not_there
 from divert.recheck.register import RegisterCheck, compare_register
 from divert.report.record import seal
-from divert.words import LOCALE_FOLDER, N_, Text
+from divert.words import N_, Text, languages
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,9 @@ def recheck(path: str | Path, site: str | Path | None = None) -> Recheck:
     try:
         report = dict(record["report"])
         sets = {name: dict(one) for name, one in record["figures"].items()}
-        language = _known(str(report.get("language")))
+        language = str(report.get("language"))
+        if language not in languages():  # what a record names may be anything
+            language = "en"
         figures, rest = _figures(opened, inputs, sets, language)
     except (AttributeError, LookupError, TypeError, ValueError) as error:
         raise CannotRun(
@@ -72,11 +74,6 @@ def recheck(path: str | Path, site: str | Path | None = None) -> Recheck:
         str(path), str(number) if number else None, str(report.get("site", "")),
         figures, tuple(complaints), register, language,
     )  # fmt: skip
-
-
-def _known(language: str) -> str:
-    """Return a language that there is a catalogue of: what a record names may be anything."""
-    return language if language in {p.name for p in LOCALE_FOLDER.iterdir()} else "en"
 
 
 def _seals(opened: Opened) -> list[Text]:

@@ -1,4 +1,4 @@
-"""Names that site.toml may use from the data files: materials, classes, fields, languages."""
+"""Names that site.toml may use from the data files: materials, classes, fields."""
 
 from __future__ import annotations
 
@@ -6,8 +6,6 @@ import csv
 import tomllib
 from functools import lru_cache
 from pathlib import Path
-
-from divert.words import LOCALE_FOLDER
 
 _MATERIALS = Path(__file__).parents[1] / "factors" / "data" / "materials.csv"
 _HEADINGS = Path(__file__).parents[1] / "ingest" / "words" / "headings.toml"
@@ -37,9 +35,3 @@ def decay_classes() -> tuple[str, ...]:
 def fields() -> tuple[str, ...]:
     """Return the fields that [[sheet]] may point at a column."""
     return tuple(tomllib.loads(_HEADINGS.read_text(encoding="utf-8"))["field"])
-
-
-def languages() -> tuple[str, ...]:
-    """Return English and every language that has a catalogue."""
-    have = sorted(path.parents[1].name for path in LOCALE_FOLDER.glob("*/LC_MESSAGES/divert.po"))
-    return ("en", *(name for name in have if name != "en"))

@@ -7,11 +7,10 @@ import re
 from dataclasses import dataclass
 from typing import Literal, cast
 
-from divert.site_file.built_in import languages
 from divert.site_file.pictures import picture
 from divert.site_file.quantities import Words
 from divert.site_file.table import Table
-from divert.words import N_, Text
+from divert.words import N_, Text, languages
 
 MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
