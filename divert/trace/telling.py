@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from divert.findings import Where
 from divert.report.numbers.printed import Printer
 from divert.report.numbers.rounding import steps
 from divert.report.numbers.scales import Kind, Scale
@@ -82,7 +83,7 @@ class _Amounts:
 
 
 def _row(row: TraceRow, write: _Amounts) -> Text:
-    place = "!".join(p for p in (row.file, row.sheet, f"{row.column}{row.row or ''}") if p)
+    place = str(Where(row.file, row.sheet, row.row, row.column))
     about = ", ".join(p for p in (str(row.date or ""), row.source, row.material) if p)
     rests = row.basis + (f" {row.factor}" if row.factor else "")
     return Text(
