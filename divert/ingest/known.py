@@ -85,6 +85,10 @@ class Known:
 
     __hash__ = object.__hash__
 
+    def names(self, text: str) -> bool:
+        """Return whether a text names one of the site's sources or a material."""
+        return bool(self.sources.find(text) or self.materials.find(text))
+
     def trade_with(self, comma: bool) -> Trade:
         """Return the trade's words, with a decimal comma where a column is written so."""
         return self.french_trade if comma else self.trade

@@ -95,7 +95,7 @@ def is_amount_number(cell: Cell) -> bool:
 
 
 def _is_named(cell: Cell, known: Known) -> bool:
-    return isinstance(cell, str) and bool(known.sources.find(cell) or known.materials.find(cell))
+    return isinstance(cell, str) and known.names(cell)
 
 
 def _is_price(text: str) -> bool:

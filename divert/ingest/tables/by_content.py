@@ -84,8 +84,7 @@ def by_content(column: Column, kind: str) -> str:
 
 
 def _is_known_name(column: Column) -> bool:
-    text, known = column.head.text, column.known
-    return bool(known.sources.find(text) or known.materials.find(text))
+    return column.known.names(column.head.text)
 
 
 def _names_things(column: Column) -> bool:

@@ -149,10 +149,10 @@ def _worth(heads: Iterable[Head], known: Known) -> float:
         worth += 1.0 if heading.known else 0.0
         worth += 0.5 if heading.unit is not None or heading.percent else 0.0
         over = head.over.split(OVER)
-        named = [o for o in over if known.sources.find(o) or known.materials.find(o)]
+        named = [o for o in over if known.names(o)]
         worth += 0.8 * (len(named) - 1) if len(named) > 1 else 0.0
         label = heading.label or over[-1]
-        if named or (label and (known.sources.find(label) or known.materials.find(label))):
+        if named or (label and known.names(label)):
             worth += 0.8
             worth += 0.4 if named and label and label not in over else 0.0
         elif label and head.over:

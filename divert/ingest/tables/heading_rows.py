@@ -100,9 +100,7 @@ def _may_head_alone(sheet: Sheet, row: int, known: Known) -> bool:
 
 def _names_across(sheet: Sheet, row: int, known: Known) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
-    named = [
-        c for c in cells if type(c) is str and (known.sources.find(c) or known.materials.find(c))
-    ]
+    named = [c for c in cells if type(c) is str and known.names(c)]
     if len(named) < 2 or len(named) < 0.6 * len(cells) or any(is_value(c) for c in cells):
         return False
     below = row + 1
@@ -166,11 +164,7 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
     read = [read_heading(as_text(c), known) for c in cells]
     fields = {h.field for h in read if h.known}
     labels = [
-        h
-        for h in read
-        if not h.known
-        and h.label
-        and (known.sources.find(h.text) or known.materials.find(h.text) or is_weekday(h.text))
+        h for h in read if not h.known and h.label and (known.names(h.text) or is_weekday(h.text))
     ]
     marks = sum(read_mark(as_text(c)) is not None for c in cells)
     said = sum(1 for h in read if h.said)
@@ -236,10 +230,6 @@ _DAYS = ("date", "day", "month")
 
 def _heads(text: str, known: Known) -> bool:
     heading = read_heading(text, known)
-    if (
-        known.sources.find(text)
-        or known.materials.find(text)
-        or norm(text) in listed("headings", "also_logged", "words")
-    ):
+    if known.names(text) or norm(text) in listed("headings", "also_logged", "words"):
         return False
     return heading.said or (heading.unit is not None and bool(heading.field))

@@ -85,7 +85,7 @@ def _read(text: str, known: Known) -> Heading:
     if whole is not None:
         percent = "%" in text or re.search(r"\bpercent\b|\bpct\b", bare(text)) is not None
         return _of_money(Heading(text, whole, percent=percent, said=True, money=_money(text)))
-    if known.sources.find(text) or known.materials.find(text):
+    if known.names(text):
         return Heading(text, label=text)
     per = re.fullmatch(r"(.+?)\s*(?:\bper\b|\bpar\b|/)\s*(\w+)", text)
     held = known.containers.take(bare(per[2]), 0) if per else None
@@ -94,7 +94,7 @@ def _read(text: str, known: Known) -> Heading:
         if each.unit is not None and each.unit.dimension == "mass":
             return replace(each, text=text, field="each", said=True)
     heading, rest = _without_unit(text, known.trade.meaning)
-    if rest and (known.sources.find(rest) or known.materials.find(rest)):
+    if rest and known.names(rest):
         return _by_unit(replace(heading, label=rest))
     sized = re.fullmatch(r"(.+?)\s*[(\[]\s*(\d[\d.,]*[\s-]*[^)\]\d]+)[)\]]", text)
     if sized:

@@ -29,7 +29,7 @@ def may_continue(sheet: Sheet, row: int, known: Known) -> bool:
         return False
     if any(not isinstance(read_date(t), Problem) for t in texts):
         return False
-    if len(texts) == 1 and (known.sources.find(texts[0]) or known.materials.find(texts[0])):
+    if len(texts) == 1 and known.names(texts[0]):
         return False  # the first of the groups below, not a part of the heading
     whose = [t for t in texts if known.sources.find(t)]
     what = [t for t in texts if known.materials.find(t) and t not in whose]
@@ -86,11 +86,11 @@ def _head(column: int, parts: list[str], cell: Cell, known: Known) -> Head:
     if len(parts) == 1:
         return Head(column, joined, "", read_heading(joined, known), cell)
     over, own = OVER.join(parts[:-1]), parts[-1]
-    named = [p for p in parts[:-1] if known.sources.find(p) or known.materials.find(p)]
+    named = [p for p in parts[:-1] if known.names(p)]
     if len(named) > 1:
         return Head(column, own, over, read_heading(own, known), cell)
     top, low = read_heading(over, known), read_heading(own, known)
-    if known.sources.find(over) or known.materials.find(over):
+    if known.names(over):
         return Head(column, own, over, low, cell)
     both = read_heading(joined, known)
     if low.known and (not top.known or (top.label and not low.label)):

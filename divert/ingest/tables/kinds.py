@@ -100,7 +100,7 @@ def _speaks_of_loads(columns: Sequence[Column], context: Context, known: Known) 
         return True
     for column in columns:
         heading, text = column.heading, column.head.text
-        named = known.sources.find(text) or known.materials.find(text)
+        named = known.names(text)
         if column.content.filled and (
             heading.field in _OF_LOADS
             or heading.container

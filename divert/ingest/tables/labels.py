@@ -49,8 +49,7 @@ def label_of(column: Column, known: Known) -> Label:
     ticked = not column.content.filled and bool(column.cells.cells)
     content = column.content
     text = column.head.text
-    names = known.sources.find(text) or known.materials.find(text)
-    amounts = content.numbers > 0.6 or (bool(names) and content.quantities > 0.6)
+    amounts = content.numbers > 0.6 or (known.names(text) and content.quantities > 0.6)
     named = heading.field in NAMED and (amounts or ticked)
     if not heading.known or named:
         own = text if _day_of(text) is not None else heading.label or text

@@ -91,7 +91,7 @@ def _total_labels(columns: Sequence[Column], known: Known) -> Bools:
 def _is_total(cell: object, known: Known) -> bool:
     if not isinstance(cell, str) or not mark.is_total_label(cell):
         return False
-    return not (known.sources.find(cell) or known.materials.find(cell))
+    return not known.names(cell)
 
 
 def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Known) -> None:

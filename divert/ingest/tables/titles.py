@@ -45,7 +45,7 @@ def _may_title(cell: Cell) -> bool:
 def _looks_like_data(cells: Sequence[Cell], known: Known) -> bool:
     first = as_text(cells[0])
     values = sum(is_value(c) for c in cells)
-    named = any(known.sources.find(t) or known.materials.find(t) for t in map(as_text, cells))
+    named = any(known.names(t) for t in map(as_text, cells))
     paired = first.endswith(":") or read_heading(first, known).said
     return (
         (named and not paired and len(cells) > 1 and (values > 0 or holds_an_entry(cells, known)))
