@@ -10,10 +10,10 @@ from divert.report.board.figures import Board
 from divert.report.board.made import yield_band
 from divert.report.board.section import Section
 from divert.report.charts.known_months import first_day
-from divert.report.grant.left_out import REASONS
 from divert.report.history import History
 from divert.report.wording.dates import month_and_year
 from divert.report.wording.earlier_reports import earlier_reports
+from divert.report.wording.set_aside import causes
 from divert.words import N_, Text
 
 _MOST = 9
@@ -122,14 +122,7 @@ def _set_aside(board: Board) -> list[Markup]:
     rows, printer = board.now.rows, board.printer
     if not rows.set_aside:
         return []
-    counts: dict[str, int] = {}
-    for finding in board.now.findings:
-        if finding.level == "refused" and finding.answer is None:
-            counts[finding.code] = counts.get(finding.code, 0) + finding.rows
-    reasons = [
-        printer.plain(Text(REASONS.get(code, code)))
-        for code, _ in sorted(counts.items(), key=lambda item: (-item[1], item[0]))[:3]
-    ]
+    reasons = [cause for cause, _ in causes(board.now, printer)[:3]]
     figure = printer.count("rows.set_aside", rows.set_aside)
     if not reasons:
         return [printer.say(Text(N_("Entries set aside and not counted: {count}."),

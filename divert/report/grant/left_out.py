@@ -12,6 +12,7 @@ from divert.report.numbers.scales import Scale
 from divert.report.numbers.tables import Group, Row, Table, marked
 from divert.report.numbers.two_way import add_up_to
 from divert.report.wording.method_box import Note
+from divert.report.wording.set_aside import causes
 from divert.words import N_, Text
 
 _WHY = {
@@ -22,24 +23,6 @@ _WHY = {
     "bought in": N_("Bought in for the beds"),
     "donated as food": N_("Donated as food, not composted"),
     "not stated": N_("Not stated where it went before"),
-}
-REASONS = {
-    "no date": N_("no date"),
-    "no material": N_("no material"),
-    "no quantity": N_("no quantity"),
-    "quantity unreadable": N_("quantity unreadable"),
-    "unit unknown": N_("unit unknown"),
-    "net mass zero or less": N_("net mass zero or less"),
-    "date in the future": N_("date in the future"),
-    "date before the start": N_("date before the start"),
-    "date order ambiguous": N_("date order ambiguous"),
-    "heavier than water allows": N_("heavier than water allows"),
-    "exact copy of a file": N_("exact copy of a file"),
-    "correction matches no entry": N_("correction matches no entry"),
-    "file unreadable": N_("file unreadable"),
-    "unknown material": N_("material not in the list, and not weighed"),
-    "unknown source": N_("unknown source"),
-    "unknown container": N_("container not in the list, and not weighed"),
 }
 
 
@@ -74,15 +57,10 @@ def left_out_table(total: Figures, scale: Scale, printer: Printer) -> Table | No
 
 def set_aside_table(total: Figures, printer: Printer) -> Table | None:
     """Return how many entries could not be used, by reason; None where all could."""
-    counts: dict[str, int] = {}
-    for finding in total.findings:
-        if finding.level == "refused" and finding.answer is None:
-            counts[finding.code] = counts.get(finding.code, 0) + finding.rows
     if not total.rows.set_aside:
         return None
     rows = [
-        Row(as_name(printer.plain(Text(REASONS.get(code, code)))), (printer.number(count),))
-        for code, count in sorted(counts.items(), key=lambda item: (-item[1], item[0]))
+        Row(as_name(cause), (printer.number(count),)) for cause, count in causes(total, printer)
     ]
     whole = printer.count("total:rows.set_aside", total.rows.set_aside)
     rows.append(Row(printer.say(Text(N_("Set aside in all"))), (marked(whole),), "total"))
