@@ -18,7 +18,7 @@ from divert.figures import DiversionRate, Range, to_json
 from divert.mark import marked_rows
 from divert.report.grant.main_csv import grant_csv
 from divert.report.history import History
-from divert.report.numbers.cost_per_ton import cost_per_ton
+from divert.report.numbers.money import cost_per_ton
 from divert.report.numbers.printed import Printer
 from divert.report.numbers.scales import Scale
 from divert.report.numbers.tables import on_the_point

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from divert.factors import Band
 from divert.figures import Figures, Range
 from divert.report.board.figures import Board
@@ -13,7 +11,7 @@ from divert.report.board.year_before import days_compared
 from divert.report.charts.bands import Against, Bands, bands
 from divert.report.charts.chart import Amount, amount, as_name
 from divert.report.charts.drawn import Drawn, drawn, half_width_mm
-from divert.report.numbers.cost_per_ton import cost_per_ton
+from divert.report.numbers.money import money_rows
 from divert.report.numbers.printed import THIN, Printer
 from divert.report.numbers.product_scale import product_scale
 from divert.report.numbers.scales import FACTOR, Scale
@@ -22,6 +20,7 @@ from divert.report.wording.material_names import material_name
 from divert.words import N_, Text
 
 _MOST_LOTS = 8
+_MONEY = ("disposal_fee_avoided.central", "sales", "bags", "spent", "spent_per_tonne")
 
 
 def harvest_section(board: Board) -> Section:
@@ -166,35 +165,12 @@ def beds_section(board: Board) -> Section | None:
 def money_section(board: Board) -> Section | None:
     """Return sales, fees avoided and spending, with the year before; None where none is recorded."""
     printer, now, before = board.printer, board.now, board.before
-    lines: tuple[tuple[str, str, Callable[[Figures], float | None]], ...] = (
-        ("money.disposal_fee_avoided.central", N_("Disposal fees avoided"),
-         lambda f: _central(f.money.disposal_fee_avoided)),
-        ("money.sales", N_("Sales of product"), lambda f: f.money.sales),
-        ("money.bags", N_("Bags sold, count"), lambda f: f.money.bags),
-        ("money.spent", N_("Spent"), lambda f: f.money.spent),
-        ("money.spent_per_tonne", "", lambda f: f.money.spent_per_tonne),
-    )  # fmt: skip
     sets = [("before", before), ("period", now)] if before is not None else [("period", now)]
-    rows = []
-    for path, message, read in lines:
-        values = [None if figures is None else read(figures) for _, figures in sets]
-        present = [v for v in values if v is not None]
-        if not present:
-            continue
-        kind = "count" if path == "money.bags" else "money"
-        largest = max(abs(v) for v in present)
-        scale, head = printer.scale(kind, largest), Text(message)  # type: ignore[arg-type]
-        if not message:
-            head, scale = cost_per_ton(largest, printer)
-        cells = tuple(
-            "–" if value is None else marked(printer.one(f"{name}:{path}", value, scale))
-            for (name, _), value in zip(sets, values, strict=True)
-        )
-        rows.append(Row(printer.say(head), cells))
+    rows = money_rows(_MONEY, sets, printer)
     if not rows:
         return None
     heads = [printer.say(Text(N_("A year before")))] if before is not None else []
-    table = Table("", "", (*heads, printer.say(Text(N_("Now")))), (Group("", tuple(rows)),))
+    table = Table("", "", (*heads, printer.say(Text(N_("Now")))), (Group("", rows),))
     return Section(
         printer.plain(_money_finding(now)),
         " ".join((_money_note(now, printer), days_compared(board))).strip(),

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from divert.figures import Activity, Figures, Harvest
 from divert.report.charts.chart import as_name
 from divert.report.grant.columns import GrantFigures
-from divert.report.numbers.cost_per_ton import cost_per_ton
+from divert.report.numbers.money import money_rows
 from divert.report.numbers.printed import Printer
 from divert.report.numbers.product_scale import product_scale
 from divert.report.numbers.scales import Scale
 from divert.report.numbers.tables import Cell, Group, Row, Table, marked
 from divert.report.wording.material_names import material_name
 from divert.words import N_, Text
+
+_MONEY = ("spent", "spent_per_tonne", "sales", "disposal_fee_avoided.central")
 
 
 def counts_table(figures: GrantFigures, mass: Scale, printer: Printer) -> Table | None:
@@ -25,7 +25,7 @@ def counts_table(figures: GrantFigures, mass: Scale, printer: Printer) -> Table 
         Group(printer.say(Text(N_("Product harvested"))), _harvest(sets, mass, printer)),
         Group(
             printer.say(Text(N_("Money, {currency}"), {"currency": figures.total.money.currency})),
-            _money(sets, printer),
+            money_rows(_MONEY, sets, printer),
         ),
     ]
     shown = tuple(group for group in groups if group.rows)
@@ -123,29 +123,3 @@ def _harvest(sets: Sets, mass: Scale, printer: Printer) -> tuple[Row, ...]:
 
 def _mass(harvest: Harvest) -> float:
     return 0.0 if harvest.mass_kg is None else harvest.mass_kg.central
-
-
-def _money(sets: Sets, printer: Printer) -> tuple[Row, ...]:
-    lines: tuple[tuple[str, str, Callable[[Figures], float | None]], ...] = (
-        ("money.spent", N_("Spent"), lambda f: f.money.spent),
-        ("money.spent_per_tonne", "", lambda f: f.money.spent_per_tonne),
-        ("money.sales", N_("Sales of product"), lambda f: f.money.sales),
-        ("money.disposal_fee_avoided.central", N_("Disposal fees avoided"),
-         lambda f: f.money.disposal_fee_avoided.central if f.money.disposal_fee_avoided else None),
-    )  # fmt: skip
-    rows = []
-    for path, message, read in lines:
-        values = [read(figures) for _, figures in sets]
-        known = [v for v in values if v is not None]
-        if not known:
-            continue
-        largest = max(abs(v) for v in known)
-        scale, head = printer.scale("money", largest), Text(message)
-        if not message:
-            head, scale = cost_per_ton(largest, printer)
-        cells = tuple(
-            "–" if value is None else marked(printer.one(f"{name}:{path}", value, scale))
-            for (name, _), value in zip(sets, values, strict=True)
-        )
-        rows.append(Row(printer.say(head), cells))
-    return tuple(rows)
