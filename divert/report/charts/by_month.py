@@ -8,13 +8,11 @@ from divert.report.charts.canvas import LABEL, QUIET, SMALL, Anchor, Canvas, fin
 from divert.report.charts.chart import Amount, Chart, Look, as_name, sentences
 from divert.report.charts.upright import (
     OPEN_MM,
-    TEXT_HEIGHT,
-    VALUE_GAP,
     Kind,
     Upright,
     base_line,
     column,
-    upright,
+    stand,
     whisker,
     write_values,
 )
@@ -70,16 +68,17 @@ def by_month(data: ByMonth, look: Look) -> Chart:
     columns = data.columns
     paired = any(c.before is not None for c in columns)
     drawn = [a for c in columns for a in (c.now, c.before) if a is not None]
-    foot = HEIGHT_MM - (8.4 if any(c.under for c in columns) else 4.8)
-    head = TEXT_HEIGHT + VALUE_GAP + (OPEN_MM if any(c.partial for c in columns) else 0)
-    scale = upright([v for a in drawn for v in (a.top, a.bottom)], head, foot)
-    slot = min(_WIDEST_SLOT, look.width_mm / max(1, len(columns)))
-    wide = min(_WIDEST_COLUMN, slot * (0.36 if paired else 0.52))
+    on = stand(
+        canvas, [v for a in drawn for v in (a.top, a.bottom)], len(columns),
+        share=0.36 if paired else 0.52, widest=(_WIDEST_SLOT, _WIDEST_COLUMN),
+        under=any(c.under for c in columns), open_top=any(c.partial for c in columns),
+    )  # fmt: skip
+    scale, slot, wide, foot = on.scale, on.slot, on.wide, on.foot
     gap = min(1.4, slot * 0.045)
 
     spans: list[tuple[float, float, Amount, float]] = []
     for i, c in enumerate(columns):
-        middle = (i + 0.5) * slot
+        middle = on.middle(i)
         x = middle + gap / 2 if paired else middle - wide / 2
         if c.before is not None:
             column(canvas, scale, middle - gap / 2 - wide, wide, c.before.value, "outline", look)
