@@ -81,7 +81,7 @@ def read_boxes(group: Group, layout: Layout, context: Context, known: Known, row
         )
     if group.label.size_m3 is not None:
         size = np.full(rows, group.label.size_m3)
-    sized = "size" in layout.shared or "size" in group.columns
+    sized = layout.column(group, "size") is not None
     return Boxes(name, count, fill, size, column is not None, sized)
 
 

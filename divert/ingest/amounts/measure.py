@@ -192,7 +192,7 @@ def _state(out: Measured, column: Column, name: str, state: Ints, problem: Ints)
 
 
 def _put_fill(out: Measured, group: Group, layout: Layout, comma: bool) -> None:
-    column = next(iter(group.columns.get("fill", ())), layout.shared.get("fill"))
+    column = layout.column(group, "fill")
     if column is None:
         return
     heading = column.heading

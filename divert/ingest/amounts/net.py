@@ -42,7 +42,7 @@ def put_net(
     table_unit: Unit | None,
 ) -> None:
     """Find the net mass: weighed, else gross less the tare written beside it, else count x each."""
-    column = next(iter(group.columns.get("tare", ())), layout.shared.get("tare"))
+    column = layout.column(group, "tare")
     has_gross = ~np.isnan(out.gross_kg)
     if column is not None and has_gross.any():
         tare = masses_of(column, known, comma, context, table_unit)
@@ -70,7 +70,7 @@ def put_net(
     weightless = has_gross & (out.mass_kg <= 0) & (out.gross_kg >= 0)
     out.state[weightless], out.problem[weightless] = PROBLEM, NET_ZERO
     out.gross_kg[~np.isnan(out.mass_kg)] = np.nan
-    column = next(iter(group.columns.get("each", ())), layout.shared.get("each"))
+    column = layout.column(group, "each")
     if column is not None:
         each = masses_of(column, known, comma, context, table_unit) * out.count
         fill_gaps(out.mass_kg, each)

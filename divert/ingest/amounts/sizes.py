@@ -19,7 +19,7 @@ from divert.ingest.tables.layout import Layout
 def put_sizes(out: Measured, group: Group, layout: Layout, known: Known) -> None:
     """Use a container's size where the container is none of the site's: count x size x fill."""
     size = blank_numbers(len(out.count))
-    column = next(iter(group.columns.get("size", ())), layout.shared.get("size"))
+    column = layout.column(group, "size")
     if group.label.size_m3 is not None:
         size[:] = group.label.size_m3
     if column is not None:

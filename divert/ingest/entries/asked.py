@@ -81,8 +81,7 @@ def ask_contamination(
     job: TableJob, group: Group, used: npt.NDArray[np.int64], out: Gathered
 ) -> None:
     """Count the used rows whose contamination is much in words, with no weight or share, by word."""
-    grouped = group.columns.get("contamination", ())
-    column = grouped[0] if grouped else job.layout.shared.get("contamination")
+    column = job.layout.column(group, "contamination")
     if column is None:
         return
     much = re.compile(rf"\b(?:{'|'.join(plain(w) for w in words('marks')['much'])})\b")

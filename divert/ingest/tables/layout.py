@@ -35,6 +35,10 @@ class Layout:
 
     __hash__ = object.__hash__
 
+    def column(self, group: Group, field: str) -> Column | None:
+        """Return the column that tells something of a group's loads: its own, else the shared one."""
+        return next(iter(group.columns.get(field, ())), self.shared.get(field))
+
 
 def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known) -> Layout:
     """Return how a table lies."""
