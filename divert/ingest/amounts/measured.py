@@ -86,3 +86,10 @@ def fill_text_gaps(into: Objects, values: Objects) -> None:
     """Lay texts into the rows that have none yet."""
     gap = (into == "") & (values != "")
     into[gap] = values[gap]
+
+
+def add_texts(into: Objects, more: Objects) -> None:
+    """Lay texts into the rows, behind those that stand there already."""
+    both = (into != "") & (more != "")
+    fill_text_gaps(into, more)
+    into[both] += "; " + more[both]

@@ -7,9 +7,15 @@ from collections.abc import Sequence
 import numpy as np
 
 from divert.ingest.amounts.column import PROBLEM, VALUE
-from divert.ingest.amounts.measured import NO_UNIT, UNREADABLE, Measured, fill_gaps, without_dittos
+from divert.ingest.amounts.measured import (
+    NO_UNIT,
+    UNREADABLE,
+    Measured,
+    add_texts,
+    fill_gaps,
+    without_dittos,
+)
 from divert.ingest.amounts.shares import read_shares
-from divert.ingest.arrays import Objects
 from divert.ingest.cells.unit import Unit
 from divert.ingest.known import Known
 from divert.ingest.tables.context import Context
@@ -28,7 +34,7 @@ def put_removed(
 ) -> None:
     """Lay what a contamination column says into the rows: a mass, or a share of the load."""
     for name in ("removed", "contamination"):
-        column = next(iter(group.columns.get(name, ())), layout.shared.get(name))
+        column = layout.column(group, name)
         if column is None:
             continue
         shares = read_shares(without_dittos(column.cells), known.trade_with(comma))
@@ -62,7 +68,7 @@ def put_removed(
         fill_gaps(out.removed_kg, mass)
         fill_gaps(out.removed_share, part)
         if "words" in shares.says:
-            _add_note(out.note, shares.words)
+            add_texts(out.note, shares.words)
         if "asked" in shares.says:
             out.note_asked(shares.asked, shares.state == VALUE)
 
@@ -78,8 +84,3 @@ def charge_once(layout: Layout, measured: Sequence[Measured]) -> None:
     heaviest = masses.argmax(axis=0)
     for place, one in enumerate(measured):
         one.removed_kg[heaviest != place] = np.nan
-
-
-def _add_note(into: Objects, words: Objects) -> None:
-    for row in np.flatnonzero(words != ""):
-        into[row] = f"{into[row]}; {words[row]}" if into[row] else words[row]

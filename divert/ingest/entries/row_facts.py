@@ -7,7 +7,8 @@ from collections.abc import Callable
 import numpy as np
 
 from divert.ingest import carry
-from divert.ingest.arrays import Bools, Objects
+from divert.ingest.amounts.measured import add_texts
+from divert.ingest.arrays import Bools, Objects, no_rows
 from divert.ingest.cells import mark
 from divert.ingest.coded import Coded, constant, of_cells, of_texts
 from divert.ingest.days.dated_rows import When
@@ -17,6 +18,7 @@ from divert.ingest.fates import NOT_STATED, fate_of
 from divert.ingest.grid import Cell
 from divert.ingest.known import row_kinds
 from divert.ingest.sheet import Distinct, as_text
+from divert.ingest.tables.columns import Column
 from divert.ingest.tables.rows import Rows, spread_section
 from divert.names import plain
 
@@ -61,7 +63,7 @@ class RowFacts:
             if date is not None and self.dated.grouped and date.index < column.index:
                 anew = self.dated.own
             cells = carried_cells(column, self.rows.open, self.rows.reason == "blank",
-                                  self.merged.get(name, np.zeros(self.size, dtype=bool)), anew)  # fmt: skip
+                                  self.merged.get(name, no_rows(self.size)), anew)  # fmt: skip
             if name == "source" and anew is not None:
                 cells = self._with_date(cells)
             out = named(cells, find)
@@ -77,26 +79,25 @@ class RowFacts:
 
     def _plain(self, name: str, find: Callable[[str], str | None]) -> Coded:
         column = self.job.layout.shared.get(name)
-        if column is None:
-            return constant("", self.size)
-        cells = carried_cells(column, np.zeros(self.size, dtype=bool), np.zeros(self.size, dtype=bool),
-                              self.merged.get(name, np.zeros(self.size, dtype=bool)))  # fmt: skip
-        return named(cells, find)
+        return constant("", self.size) if column is None else named(self._carried(column), find)
+
+    def _carried(self, column: Column) -> Distinct:
+        """Return a column's cells with what merges and ditto marks say carried down, and no groups."""
+        none = no_rows(self.size)
+        return carried_cells(column, none, none, self.merged.get(column.field, none))
 
     def _fates(self) -> tuple[Coded, Coded | None]:
         """Return where each row's material went before, and the texts that name no place we know."""
         column = self.job.layout.shared.get("before")
         if column is None:
             return constant("", self.size), None
-        cells = carried_cells(column, np.zeros(self.size, dtype=bool), np.zeros(self.size, dtype=bool),
-                              self.merged.get("before", np.zeros(self.size, dtype=bool)))  # fmt: skip
 
         def strange(cell: Cell) -> str:
             text = as_text(cell)
             return text if fate_of(text, self.job.known) == NOT_STATED else ""
 
         asked = of_cells(column.cells, strange)  # "?" too, which is carried nowhere
-        out = of_cells(cells, lambda c: fate_of(as_text(c), self.job.known))
+        out = of_cells(self._carried(column), lambda c: fate_of(as_text(c), self.job.known))
         return out.where(asked.codes >= 0, constant(NOT_STATED, self.size)), asked
 
     def _status(self) -> Coded:
@@ -143,8 +144,7 @@ class RowFacts:
             return None
         out = texts[0].copy()
         for more in texts[1:]:
-            for row in np.flatnonzero(more != ""):
-                out[row] = f"{out[row]}; {more[row]}" if out[row] else more[row]
+            add_texts(out, more)
         return out
 
     def _start_marks(self) -> Coded:

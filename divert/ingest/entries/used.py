@@ -6,7 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from divert.ingest.amounts.found_text import found_texts
-from divert.ingest.amounts.measured import Measured
+from divert.ingest.amounts.measured import Measured, add_texts
 from divert.ingest.arrays import Objects
 from divert.ingest.cells.fill import read_note
 from divert.ingest.coded import Coded, Part, constant, of_texts
@@ -111,9 +111,8 @@ def _note(amounts: Measured, shared: RowFacts) -> Objects | None:
         return amounts.note if spoken else None
     if not spoken:
         return shared.notes
-    out = shared.notes.copy()
-    for row in np.flatnonzero(amounts.note != ""):
-        out[row] = f"{amounts.note[row]}; {out[row]}" if out[row] else amounts.note[row]
+    out = amounts.note.copy()
+    add_texts(out, shared.notes)
     return out
 
 
