@@ -31,7 +31,7 @@ from divert.convert.unknown import (
 )
 from divert.convert.volume import with_volume
 from divert.factors import FactorSet
-from divert.figures import Density
+from divert.figures import Density, Rows
 from divert.findings import Finding
 from divert.reading import SET_ASIDE_COLUMNS, Reading
 from divert.site import Answer, Site
@@ -64,6 +64,12 @@ class Workings:
         """Cut the ledger into cells, with stretches that begin at months and at ``extra_days``."""
         spread = self.charges if "intake" in kinds else self.charges.iloc[:0]
         return make_cells(self.ledger, spread, self.in_use, self.site, extra_days, kinds)
+
+    def rows(self, findings: Sequence[Finding]) -> Rows:
+        """Return the count of entries, and of the queries among ``findings`` that are still open."""
+        used, aside, skipped = len(self.ledger), len(self.set_aside), len(self.reading.skipped)
+        queries = sum(f.level == "query" and f.answer is None for f in findings)
+        return Rows(used + aside + skipped, used, aside, skipped, queries)
 
 
 def work_out(

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from divert.convert import Workings
 from divert.convert.by_sheet import sheets_with_refusals
+from divert.figures import finding_json
 from divert.findings import Finding, Level
 from divert.reading import SheetTaken
 from divert.screen.left_out import left_out_json, skipped_lines
@@ -24,12 +26,11 @@ def reading_lines(workings: Workings, *, everything: bool = False) -> Iterator[T
 
     Problems are grouped by cause with one example each; ``everything`` lists them all.
     """
-    used, aside = len(workings.ledger), len(workings.set_aside)
-    skipped = len(workings.reading.skipped)
+    rows = workings.rows(workings.findings)
     yield Text(
         N_("Entries seen: {seen}; {used} used, {aside} set aside, {skipped} skipped "
            "(blank lines, headings, totals, notes)."),
-        {"seen": used + aside + skipped, "used": used, "aside": aside, "skipped": skipped},
+        {"seen": rows.seen, "used": rows.used, "aside": rows.set_aside, "skipped": rows.skipped},
     )  # fmt: skip
     before: SheetTaken | None = None
     for sheet in _sheets(workings):
@@ -124,18 +125,9 @@ def _one(finding: Finding) -> Iterator[Text]:
 
 def reading_json(workings: Workings) -> dict[str, Any]:
     """Return what `divert read --json` prints: rows, sheets, findings and what did not count."""
-    from divert.figures import finding_json
-
-    used, aside = len(workings.ledger), len(workings.set_aside)
-    skipped = len(workings.reading.skipped)
     return {
         "site": workings.site.name,
-        "rows": {
-            "seen": used + aside + skipped, "used": used, "set_aside": aside, "skipped": skipped,
-            "queries": sum(
-                f.level == "query" and f.answer is None for f in workings.findings
-            ),
-        },
+        "rows": asdict(workings.rows(workings.findings)),
         "sheets": [
             {
                 "file": s.file, "sheet": s.sheet, "holds": s.holds, "heading_row": s.heading_row,

@@ -17,10 +17,8 @@ from divert.figures import (
     Figures,
     PeriodShown,
     Range,
-    Rows,
     Target,
 )
-from divert.findings import Finding
 from divert.period import Period, previous, read_period, same_period_last_year, whole_year
 from divert.site import Site
 from divert.tally import emissions as emit
@@ -135,7 +133,7 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         ),
         as_of=as_of,
         sponsor=None,
-        rows=rows(workings, findings),
+        rows=workings.rows(findings),
         mass=mass,
         not_claimed=by_before(parts, cells.befores, claimed=False),
         moved=_listed(workings, days, "moved", start, end),
@@ -189,15 +187,6 @@ def _target_years(site: Site, end: dt.date) -> dict[int, Period]:
         for year, _ in site.targets_kg
         if whole_year(year, site.year_starts).start <= end
     }
-
-
-def rows(workings: Workings, findings: tuple[Finding, ...]) -> Rows:
-    """Return the count of entries: seen = used + set aside + skipped."""
-    used, aside, skipped = (
-        len(workings.ledger), len(workings.set_aside), len(workings.reading.skipped)
-    )  # fmt: skip
-    queries = sum(1 for f in findings if f.level == "query" and f.answer is None)
-    return Rows(used + aside + skipped, used, aside, skipped, queries)
 
 
 def _listed(
