@@ -65,13 +65,18 @@ def registry() -> UnitRegistry[Any]:
     return pint.UnitRegistry(cache_folder=None)
 
 
+def _plain(word: str) -> str:
+    """Return a unit word as :data:`SPELLINGS` has it: small letters, no full stops, single spaces."""
+    return " ".join(re.sub(r"[.\s]+", " ", word.casefold()).split())
+
+
 @lru_cache(maxsize=4096)
 def unit_factor(word: str, *, ton: str = "short", gallon: str = "us") -> tuple[float, str]:
     """Return (factor, "mass" | "volume") of a unit word: kg or m³ in one such unit.
 
     ``ton`` and ``gallon`` say what the bare words mean. Raises UnknownUnit.
     """
-    key = " ".join(re.sub(r"[.\s]+", " ", word.casefold()).split())
+    key = _plain(word)
     name = SPELLINGS.get(key)
     if key in AMBIGUOUS:
         name = TONS[ton] if AMBIGUOUS[key] == "ton" else GALLONS[gallon]
@@ -85,10 +90,14 @@ def unit_factor(word: str, *, ton: str = "short", gallon: str = "us") -> tuple[f
 
 def is_ambiguous(word: str) -> bool:
     """Return whether a unit word needs the site to say which ton or gallon is meant."""
-    return " ".join(re.sub(r"[.\s]+", " ", word.casefold()).split()) in AMBIGUOUS
+    return _plain(word) in AMBIGUOUS
 
 
 _NUMBER = r"[-+]?\d[\d,  ]*(?:\.\d+)?|[-+]?\.\d+"
+
+
+def _number(text: str) -> float:
+    return float(re.sub(r"[,  ]", "", text))
 
 
 def quantity(text: str, want: str, *, ton: str = "short", gallon: str = "us") -> float:
@@ -102,7 +111,7 @@ def quantity(text: str, want: str, *, ton: str = "short", gallon: str = "us") ->
     factor, kind = unit_factor(match[2], ton=ton, gallon=gallon)
     if kind != want:
         raise ValueError(f'"{text}" is a {kind}; a {want} is wanted here')
-    return float(re.sub(r"[,  ]", "", match[1])) * factor
+    return _number(match[1]) * factor
 
 
 def rate(
@@ -124,7 +133,7 @@ def rate(
         bottom, kind = unit_factor(match[3], ton=ton, gallon=gallon)
         if kind != denominator:
             raise ValueError(f'"{text}": "{match[3]}" is not a {denominator}')
-    return float(re.sub(r"[,  ]", "", match[1])) * top / bottom
+    return _number(match[1]) * top / bottom
 
 
 _LENGTHS = {
