@@ -20,6 +20,7 @@ HERE = Path(__file__).parent
 sys.path.insert(0, str(HERE))
 
 import deliveries as true  # noqa: E402 - found beside this file
+from cells import put  # noqa: E402
 from yard_book import write_yard_book  # noqa: E402
 
 WIDE_FROM = dt.date(2025, 4, 1)  # the crew changed its sheet
@@ -80,19 +81,6 @@ def new_book(name: str) -> tuple[xlsxwriter.Workbook, dict[str, object]]:
         "middle": book.add_format({"bold": True, "align": "center"}),
     }
     return book, formats
-
-
-def put(
-    sheet: xlsxwriter.worksheet.Worksheet, row: int, cells: Iterable[object], day: object
-) -> None:
-    """Write cells from column A on; dates as dates, None as an empty cell."""
-    for column, cell in enumerate(cells):
-        if isinstance(cell, dt.date):
-            sheet.write_datetime(row, column, dt.datetime(cell.year, cell.month, cell.day), day)
-        elif isinstance(cell, str):
-            sheet.write_string(row, column, cell)
-        elif cell is not None:
-            sheet.write(row, column, cell)
 
 
 def tall_row(random: Random, load: true.Load, gross: bool) -> Row:

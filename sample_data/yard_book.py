@@ -9,6 +9,7 @@ from random import Random
 
 import deliveries as true
 import xlsxwriter
+from cells import put
 
 HERE = Path(__file__).parent
 DESTINATIONS = (
@@ -132,11 +133,5 @@ def write_yard_book() -> None:
             at = 2
         sheet.write_row(at, 0, headings)
         for number, row in enumerate(rows, start=at + 1):
-            for column, cell in enumerate(row):
-                if isinstance(cell, dt.date):
-                    sheet.write_datetime(
-                        number, column, dt.datetime(cell.year, cell.month, cell.day), day
-                    )
-                elif cell is not None:
-                    sheet.write(number, column, cell)
+            put(sheet, number, row, day)
     book.close()
