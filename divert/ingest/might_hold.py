@@ -49,20 +49,24 @@ def might_be_entries(sheet: Sheet, known: Known, rows: Sequence[int] | None = No
 
 
 def set_might_be_aside(sheet: Sheet, places: Sequence[Place], out: Gathered) -> None:
-    """Set some cells of a sheet aside, with one finding for all of them."""
+    """Set aside the cells that may each be an entry, and say why."""
+    message = Text(
+        N_("I cannot tell how the entries on this sheet lie, so none of them is counted.")
+    )
+    hint = Text(N_("Give them headings across the top and a row each, or write holds = \"nothing\" "
+                   "for this sheet under [[sheet]] in site.toml."))  # fmt: skip
+    set_cells_aside(sheet, [(r, c, as_text(v)[:200]) for r, c, v in places], message, hint, out)
+
+
+def set_cells_aside(
+    sheet: Sheet, cells: Sequence[tuple[int, int, str]], message: Text, hint: Text, out: Gathered
+) -> None:
+    """Set some cells of a sheet aside (row and column from 0, text), with one finding for all."""
     code = "quantity unreadable"
-    out.set_aside += [
-        (sheet.file, sheet.name, r + 1, letter(c), as_text(v)[:200], code) for r, c, v in places
-    ]
-    row, column, cell = places[0]
-    out.findings.append(Finding(
-        "refused", code,
-        Text(N_("I cannot tell how the entries on this sheet lie, so none of them is counted.")),
-        Where(sheet.file, sheet.name, row + 1, letter(column)),
-        Text(N_("Give them headings across the top and a row each, or write holds = \"nothing\" "
-                "for this sheet under [[sheet]] in site.toml.")),
-        as_text(cell)[:200], len(places),
-    ))  # fmt: skip
+    out.set_aside += [(sheet.file, sheet.name, r + 1, letter(c), t, code) for r, c, t in cells]
+    row, column, text = cells[0]
+    where = Where(sheet.file, sheet.name, row + 1, letter(column))
+    out.findings.append(Finding("refused", code, message, where, hint, text, len(cells)))
 
 
 def _in_row(sheet: Sheet, row: int, known: Known) -> Place | None:

@@ -12,9 +12,9 @@ from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
 from divert.ingest.might_hold import might_be_entries, set_might_be_aside
 from divert.ingest.sheet import Sheet, as_text
+from divert.ingest.tables.columns import Column
 from divert.ingest.tables.kind_words import kind_said, may_log
 from divert.ingest.tables.layout import Layout
-from divert.ingest.tables.row_numbers import numbers_its_rows
 from divert.ingest.tables.table import Table
 from divert.ingest.tables.words_only import holds_only_words
 from divert.reading import SheetTaken
@@ -27,9 +27,6 @@ def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered
     for column in layout.unread:
         if column.field not in ("", "other") or column.content.numbers <= 0.5:
             continue
-        if not column.head.text and numbers_its_rows(column):
-            continue
-        row = table.heading_rows[-1] + 1 if table.heading_rows else table.first + 1
         message = Text(
             N_("I do not know what the numbers under “{heading}” are, so I did not read them."),
             {"heading": column.head.text},
@@ -40,10 +37,16 @@ def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered
                 {"letter": column.letter},
             )
         hint = Text(N_("If they are amounts, say which under [[sheet]] in site.toml."))
-        where = Where(sheet.file, sheet.name, row, column.letter)
+        where = _head_of(column, sheet, table)
         out.findings.append(
             Finding("note", "sheet not read", message, where, hint, column.head.text)
         )
+
+
+def _head_of(column: Column, sheet: Sheet, table: Table) -> Where:
+    """Return the place of a column's heading, or of its first cell where it has none."""
+    row = table.heading_rows[-1] if table.heading_rows else table.first
+    return Where(sheet.file, sheet.name, row + 1, column.letter)
 
 
 def _say_sums(sheet: Sheet, table: Table, layout: Layout, out: Gathered) -> None:
@@ -56,13 +59,12 @@ def _say_sums(sheet: Sheet, table: Table, layout: Layout, out: Gathered) -> None
             or is_total_label(column.head.over)
         ):
             continue
-        row = table.heading_rows[-1] + 1 if table.heading_rows else table.first + 1
         message = Text(
             N_("“{heading}” is the sum of the other columns on every row; I took it for a total."),
             {"heading": text},
         )
         hint = Text(N_("If it is a load of its own, say so in its heading, or under [[sheet]]."))
-        where = Where(sheet.file, sheet.name, row, column.letter)
+        where = _head_of(column, sheet, table)
         out.findings.append(Finding("note", "total or subtotal", message, where, hint, text))
 
 
@@ -76,10 +78,9 @@ def skip_rows(
 ) -> int:
     """Skip some rows for one reason, blank ones as blank; returns how many."""
     count = 0
+    end = None if right is None else right + 1
     for row in rows:
-        cells = [
-            c for c in sheet.row(row)[left : None if right is None else right + 1] if c is not None
-        ]
+        cells = [c for c in sheet.row(row)[left:end] if c is not None]
         text = " | ".join(as_text(c) for c in cells)[:200]
         said = reason if cells else "blank"
         out.skipped.append(
@@ -101,7 +102,7 @@ def say_not_read(
     count = skip_rows(sheet, rows, "sheet not read", out)
     if places:
         set_might_be_aside(sheet, places, out)
-        taken.append(_nothing_taken(sheet, count, len(places)))
+        taken.append(nothing_taken(sheet, count, len(places)))
         return
     where = Where(sheet.file, sheet.name)
     if by_rule:
@@ -111,10 +112,11 @@ def say_not_read(
         message = Text(N_("I found no table of entries on this sheet, so none of it is counted."))
         hint = Text(N_("If it holds entries, say what and where under [[sheet]] in site.toml."))
         out.findings.append(Finding("note", "sheet not read", message, where, hint, rows=count))
-    taken.append(_nothing_taken(sheet, count, 0))
+    taken.append(nothing_taken(sheet, count, 0))
 
 
-def _nothing_taken(sheet: Sheet, skipped: int, aside: int) -> SheetTaken:
+def nothing_taken(sheet: Sheet, skipped: int, aside: int) -> SheetTaken:
+    """Return how a sheet was taken of which no entry is used."""
     counts = (skipped + aside, 0, aside, skipped)
     return SheetTaken(sheet.file, sheet.name, "nothing", None, (), *counts, sheet.hidden)
 
@@ -151,7 +153,7 @@ def say_no_amounts(
             "note", "sheet not read", message, where,
             Text(N_("If it holds entries, say which columns under [[sheet]] in site.toml.")), rows=count,
         ))  # fmt: skip
-    taken.append(_nothing_taken(sheet, count, len(places)))
+    taken.append(nothing_taken(sheet, count, len(places)))
 
 
 def skip_outside(

@@ -5,11 +5,11 @@ They are not read; each of their entries is set aside, and said once.
 
 from __future__ import annotations
 
-from divert.findings import Finding, Where
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
-from divert.ingest.not_read import skip_rows
-from divert.ingest.sheet import Sheet, as_text, letter
+from divert.ingest.might_hold import set_cells_aside
+from divert.ingest.not_read import nothing_taken, skip_rows
+from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.heading_rows import is_day
 from divert.ingest.tables.headings import QUANTITIES, read_heading
 from divert.reading import SheetTaken
@@ -47,20 +47,11 @@ def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[Sh
     ]  # fmt: skip
     if not any(is_day(v) for _, _, v in entries):  # "Date | the day of delivery": instructions
         return False
-    code = "quantity unreadable"
-    out.set_aside += [
-        (sheet.file, sheet.name, r + 1, letter(c), as_text(v), code) for r, c, v in entries
-    ]
+    message = Text(
+        N_("The headings of this table run down a column; I can only read one entry a row.")
+    )
+    hint = Text(N_("Turn it so that the headings stand across the top, with a row for each entry."))
+    set_cells_aside(sheet, [(r, c, as_text(v)) for r, c, v in entries], message, hint, out)
     skipped = skip_rows(sheet, range(sheet.height), "sheet not read", out)
-    row, first, said = entries[0]
-    out.findings.append(Finding(
-        "refused", code,
-        Text(N_("The headings of this table run down a column; I can only read one entry a row.")),
-        Where(sheet.file, sheet.name, row + 1, letter(first)),
-        Text(N_("Turn it so that the headings stand across the top, with a row for each entry.")),
-        as_text(said), len(entries),
-    ))  # fmt: skip
-    aside = len(entries)
-    counts = (skipped + aside, 0, aside, skipped)
-    taken.append(SheetTaken(sheet.file, sheet.name, "nothing", None, (), *counts, sheet.hidden))
+    taken.append(nothing_taken(sheet, skipped, len(entries)))
     return True
