@@ -11,7 +11,6 @@ from divert.findings import Finding, Where
 from divert.ingest.days.when import parsed_dates
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
-from divert.ingest.grid import Opened
 from divert.ingest.known import Known
 from divert.ingest.not_read import say_no_amounts, say_not_read, say_unread_numbers, skip_outside
 from divert.ingest.sheet import Sheet, is_value
@@ -38,7 +37,6 @@ def plan_sheets(
     as_of: dt.date,
     out: Gathered,
     taken: list[SheetTaken],
-    opened: Opened,
 ) -> list[TableJob]:
     """Return the tables of a file's sheets, each with all it is read with."""
     jobs: list[TableJob] = []
@@ -90,22 +88,14 @@ def _sheet_jobs(
         columns = with_rule(columns, rule, sheet, table, known)
         context = _with_corner(context, columns)
         layout = lay_out(columns, kind, context, known)
-        if not layout.groups or kind == "nothing":
-            listed = kind == "nothing" or bool(
-                table.titles and kind_said(table.titles[0], known) == "nothing"
+        listed = kind == "nothing" or kind_said(next(iter(table.titles), ""), known) == "nothing"
+        if layout.groups and kind != "nothing":
+            listed = not ruled and (
+                (listed and not _dated(layout))
+                or is_a_list(columns, layout, table, context, sheet.name)
             )
+        if listed or not layout.groups:
             say_no_amounts(sheet, table, known, out, taken, listed)
-            continue
-        if not ruled and is_a_list(columns, layout, table, context, sheet.name):
-            say_no_amounts(sheet, table, known, out, taken, listed=True)
-            continue
-        if (
-            not ruled
-            and table.titles
-            and kind_said(table.titles[0], known) == "nothing"
-            and not _dated(layout)
-        ):
-            say_no_amounts(sheet, table, known, out, taken, listed=True)
             continue
         say_unread_numbers(sheet, table, layout, out)
         parsed = parsed_dates(layout.shared.get("date"), context, known, as_of)

@@ -12,7 +12,7 @@ from divert.findings import Finding, Where
 from divert.ingest.cells.date import Order
 from divert.ingest.checks.answers import settled
 from divert.ingest.checks.asked import asked
-from divert.ingest.checks.corrections import corrections
+from divert.ingest.checks.corrections import corrections, text_of
 from divert.ingest.checks.ledger import queries, recount
 from divert.ingest.checks.products import products_received
 from divert.ingest.coded import join
@@ -54,7 +54,7 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
     original = taken.first_of.setdefault(opened.input.sha256, opened.input.file)
     out = Gathered() if original != opened.input.file else taken.out
     sheets: list[SheetTaken] = []
-    jobs = plan_sheets([by_columns(g) for g in opened.grids], known, as_of, out, sheets, opened)
+    jobs = plan_sheets([by_columns(g) for g in opened.grids], known, as_of, out, sheets)
     order = _order_of(jobs)
     for job in jobs:
         job = replace(job, order=order)
@@ -83,19 +83,11 @@ def _order_of(jobs: Iterable[TableJob]) -> Order | None:
 def _refuse_copy(opened: Opened, original: str, out: Gathered, taken: Taken) -> None:
     """Set aside every entry of a file that is, byte for byte, one already read."""
     copied = join(out.parts)
-    rows = list(
-        zip(
-            copied["file"],
-            copied["sheet"],
-            copied["row"],
-            copied["column"],
-            copied["found"],
-            strict=True,
-        )
-    )
+    places = ("file", "sheet", "row", "column", "found")
+    rows = list(zip(*(copied[name] for name in places), strict=True))
     code = "exact copy of a file"
     taken.out.set_aside += [
-        (str(f), _text(s), int(r), _text(c), str(t), code) for f, s, r, c, t in rows
+        (str(f), text_of(s), int(r), text_of(c), str(t), code) for f, s, r, c, t in rows
     ]
     taken.out.set_aside += [(*row[:5], code) for row in out.set_aside]
     taken.out.skipped += out.skipped
@@ -104,10 +96,6 @@ def _refuse_copy(opened: Opened, original: str, out: Gathered, taken: Taken) -> 
         Text(N_("This file is an exact copy of “{file}”; it is counted once."), {"file": original}),
         Where(opened.input.file), Text(N_("Delete one of the two.")), rows=len(rows) + len(out.set_aside),
     ))  # fmt: skip
-
-
-def _text(value: object) -> str:
-    return value if isinstance(value, str) else ""
 
 
 def _as_copy(sheet: SheetTaken) -> SheetTaken:
