@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from divert.figures import Month, Range
+from divert.figures import Mass, Month, Range
 from divert.report.charts.by_month import ByMonth, Column, by_month
 from divert.report.charts.chart import amount, in_sentence
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm, half_width_mm
@@ -83,18 +84,9 @@ def month_table(scope: Scope, printer: Printer) -> MonthTable | None:
     if not any(m.received.central or m.diverted.central for m in scope.by_month):
         return None
     diverted = _diverted(scope, printer)
-    known = [i for i, m in enumerate(scope.by_month) if scope.is_known(m)]
-    received = dict(
-        zip(
-            known,
-            printer.parts(
-                [f"{scope.root}by_month[{i}].received.central" for i in known],
-                [scope.by_month[i].received.central for i in known], scope.scale,
-                scope.mass.received.central, f"{scope.root}received by month",
-            ),
-            strict=True,
-        )
-    )  # fmt: skip
+    received = _by_month(
+        scope, "received", lambda m: m.received, f"{scope.root}received by month", printer
+    )
     before, before_total = _before(scope, printer)
     rows = []
     for i, m in enumerate(scope.by_month):
@@ -224,12 +216,17 @@ def _central(mass: Range | None) -> float:
 
 
 def _diverted(scope: Scope, printer: Printer) -> dict[int, Printed]:
-    """Return what was diverted in each month that something is known of, by its place."""
+    return _by_month(scope, "diverted", lambda m: m.diverted, f"{scope.root}by_month", printer)
+
+
+def _by_month(
+    scope: Scope, what: str, of: Callable[[Month | Mass], Range], group: str, printer: Printer
+) -> dict[int, Printed]:
+    """Return one mass of each month that something is known of, by its place; they add up."""
     known = [i for i, m in enumerate(scope.by_month) if scope.is_known(m)]
     printed = printer.parts(
-        [f"{scope.root}by_month[{i}].diverted.central" for i in known],
-        [scope.by_month[i].diverted.central for i in known], scope.scale,
-        scope.mass.diverted.central, f"{scope.root}by_month",
+        [f"{scope.root}by_month[{i}].{what}.central" for i in known],
+        [of(scope.by_month[i]).central for i in known], scope.scale, of(scope.mass).central, group,
     )  # fmt: skip
     return dict(zip(known, printed, strict=True))
 

@@ -24,13 +24,13 @@ from divert.report.sponsor.charts import (
     month_table,
 )
 from divert.report.sponsor.scope import Scope, balance_counts, site_scope, supplied_scope
+from divert.report.sponsor.whole_site import site_in_words
 from divert.report.sponsor.words import Claim
 from divert.report.wording import method_box
 from divert.report.wording.dates import period_name, shown_days, this_period
 from divert.report.wording.earlier_reports import changed_reports, earlier_reports
 from divert.report.wording.harvest import Went, harvest_lines, nothing_harvested
 from divert.report.wording.method_box import Note
-from divert.report.wording.whole_site import site_in_words
 from divert.words import N_, Text
 
 _LONGEST_TITLE = 150  # letters: more than that is no title of a window or a mail
