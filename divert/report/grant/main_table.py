@@ -75,7 +75,7 @@ def gas_scale(total: Column, printer: Printer) -> Scale:
 
 def _mass_rows(columns: Columns, scale: Scale, printer: Printer) -> tuple[Row, ...]:
     printed = mass_lines(columns, scale, printer)
-    rows = [Row(printer.say(Text(N_("Received"))), _cells(columns, printed[0]), "sub")]
+    rows = [Row(printer.say(Text(N_("Received"))), _cells(columns, printed[0]))]
     for (path, message), line in zip(_MASS, printed[1:], strict=True):
         kind = "total" if path == "mass.diverted.central" else ""
         rows.append(Row(printer.say(Text(message)), _cells(columns, line), kind))
