@@ -38,8 +38,7 @@ def read_units(column: Column | None, rows: int, known: Known) -> Units:
     container, asked = blank_texts(size), blank_texts(size)
     for place, cell in enumerate(cells.cells):
         text = as_text(cell)
-        ton_in_capitals = text == "T" and known.site.ton != "tonne"
-        unit = unit_cell.read_cell("ton" if ton_in_capitals else text, known.trade.meaning)
+        unit = unit_cell.read_typed(text, known.trade.meaning)
         if unit is not None and known.containers.find(text) is None:
             (mass if unit.dimension == "mass" else volume)[place] = unit.factor
             asked[place] = unit.asked

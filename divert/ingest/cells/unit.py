@@ -88,6 +88,11 @@ def is_unsized(text: str, at: int) -> bool:
     return _unsized().match(text, at) is not None
 
 
+def read_typed(text: str, meaning: Meaning) -> Unit | None:
+    """Return the unit that a whole text is, T in capitals being the site's ton unless that is a tonne."""
+    return read_cell("ton" if text == "T" and meaning.ton != "tonne" else text, meaning)
+
+
 @lru_cache(maxsize=65536)
 def read_cell(text: str, meaning: Meaning) -> Unit | None:
     """Return the unit that a whole cell is ("lb", "cu. yd."), or None."""

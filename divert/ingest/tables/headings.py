@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from divert.ingest.cells.container import singular
-from divert.ingest.cells.unit import Meaning, Unit, is_unsized, read_cell
+from divert.ingest.cells.unit import Meaning, Unit, is_unsized, read_cell, read_typed
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
 from divert.names import plain
@@ -178,8 +178,7 @@ def _tidy(rest: str) -> str:
 def _unit_of(text: str, meaning: Meaning) -> Unit | None:
     if re.search(r"\d", re.sub(r"[23³²]$", "", text)):
         return None
-    ton_in_capitals = text == "T" and meaning.ton != "tonne"
-    return read_cell("ton" if ton_in_capitals else text, meaning)
+    return read_typed(text, meaning)
 
 
 _COUNTED_BEFORE = re.compile(
