@@ -12,7 +12,6 @@ from divert.ingest.arrays import Floats, Ints, blank_numbers
 from divert.ingest.cells import fill as fill_cell
 from divert.ingest.cells import mark
 from divert.ingest.cells.problem import Problem
-from divert.ingest.grid import Cell
 from divert.ingest.sheet import Distinct
 
 
@@ -32,13 +31,15 @@ def read_fills(cells: Distinct, comma: bool, heading: str = "", percent: bool = 
     parts = None if percent else parts_of(heading)
     untold = parts is None and not percent and unknown_scale(cells.cells)
     for place, cell in enumerate(cells.cells):
-        if fill_cell.read_cell(cell, comma) == 0:
+        read = fill_cell.read_cell(cell, comma)
+        if read == 0:
             fills[place], state[place] = 0.0, VALUE  # "empty" is no mark here: it says how full
             continue
         if isinstance(cell, str) and (marked := mark.read_cell(cell)) and marked in MARKS:
             state[place] = BLANK if MARKS[marked] == NOTHING else MARKS[marked]
             continue
-        read = _in_parts(cell, comma, parts, untold)
+        if (parts is not None or untold) and (number := as_number(cell)):
+            read = _in_parts(number, parts)
         if isinstance(read, Problem):
             state[place] = PROBLEM
         else:
@@ -46,10 +47,7 @@ def read_fills(cells: Distinct, comma: bool, heading: str = "", percent: bool = 
     return Fills(fills[cells.codes], state[cells.codes], untold)
 
 
-def _in_parts(cell: Cell, comma: bool, parts: float | None, untold: bool) -> float | Problem:
-    number = as_number(cell) if parts is not None or untold else None
-    if not number:
-        return fill_cell.read_cell(cell, comma)
+def _in_parts(number: float, parts: float | None) -> float | Problem:
     if parts is None or not 1 <= number <= fill_cell.MOST * parts:
         return fill_cell.unreadable()
     return number / parts
