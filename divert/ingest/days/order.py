@@ -16,7 +16,7 @@ from divert.ingest.arrays import NAT, Days
 from divert.ingest.cells.date import ORDERS, Order, as_date, with_year
 from divert.ingest.cells.problem import Problem
 from divert.ingest.days.column import Dated, Parsed
-from divert.ingest.days.turned import turned_round
+from divert.ingest.days.turned import steps_back, turned_round
 from divert.ingest.tables.context import Context
 from divert.site import Site
 
@@ -122,8 +122,7 @@ def _agreed(parsed: Parsed, site: Site, as_of: dt.date, context: Context) -> Ord
             continue
         run = days[have]
         run = run[~np.isnat(run)]
-        back = int((np.diff(run) < np.timedelta64(0, "D")).sum())
-        fit.append((order, back / max(1, len(run)), len(np.unique(run))))
+        fit.append((order, steps_back(run) / max(1, len(run)), len(np.unique(run))))
     if len(fit) == 1:
         return fit[0][0]
     if not fit:

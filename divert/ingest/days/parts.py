@@ -43,14 +43,14 @@ def days_from_parts(
     }
     previous: dt.date | None = None
     for row in np.flatnonzero(rows.open):
-        stated = _stated(columns, int(row), _in_section(context, rows, int(row)))
+        around = _in_section(context, rows, int(row))
+        stated = _stated(columns, int(row), around)
         own = any(c is not None and c.cells.codes[row] >= 0 for c in (day, month))
         out.own[row] = own
         if stated is None:
             out.problem[row] = "unreadable" if own else ""
             continue
         if stated.year is None:
-            around = _in_section(context, rows, int(row))
             stated = _year_of(stated, previous, around, known, as_of)
         found = as_date(stated)
         if found is None:
@@ -152,7 +152,6 @@ def _stated(
 def _year_of(
     day: Day, previous: dt.date | None, context: Context, known: Known, as_of: dt.date
 ) -> Day:
-
     found = in_only_year(day, context, known.site, as_of)
     if found.year is None and previous is not None:
         found = with_year(day, previous.year + (1 if previous.month - day.month > 6 else 0))

@@ -37,7 +37,7 @@ def turned_round(parsed: Parsed) -> Bools:
     swapped = as_is.copy()
     swapped[stored] = _swapped(as_is[stored])
     spread = np.append(stored & (as_is != swapped), False)[parsed.codes]
-    back, back_swapped = _back(_rows(parsed, as_is)), _back(_rows(parsed, swapped))
+    back, back_swapped = steps_back(_rows(parsed, as_is)), steps_back(_rows(parsed, swapped))
     if back_swapped < back or (back_swapped == back and spread.sum() >= _BY_CHANCE):
         return np.asarray(spread)
     return none
@@ -63,6 +63,6 @@ def _rows(parsed: Parsed, chosen: Days) -> Days:
     return np.asarray(days[~np.isnat(days)])
 
 
-def _back(run: Days) -> int:
+def steps_back(run: Days) -> int:
     """Return how often a run of days steps back in time."""
     return int((np.diff(run) < np.timedelta64(0, "D")).sum())
