@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, get_args
 
 from divert.ingest.lexicon import bare, words
 
 Mark = Literal["ditto", "closed", "nothing", "unknown", "void", "rejected"]
+_MARKS: tuple[Mark, ...] = get_args(Mark)
 _WHOLE_ONLY = 3  # a mark this short must be the whole cell: "na", "so", "nd" begin other words
 
 
@@ -20,8 +21,7 @@ def _lists() -> tuple[dict[str, Mark], dict[str, Mark], tuple[tuple[re.Pattern[s
     signs |= dict.fromkeys(lists["nothing_signs"], "nothing")
     whole: dict[str, Mark] = {}
     begins: list[tuple[re.Pattern[str], Mark]] = []
-    kinds: tuple[Mark, ...] = ("ditto", "closed", "nothing", "unknown", "void", "rejected")
-    for kind in kinds:
+    for kind in _MARKS:
         for phrase in lists[kind]:
             whole.setdefault(_stripped(bare(phrase)), kind)
         if kind in ("closed", "nothing", "void", "rejected"):
@@ -38,8 +38,7 @@ _WRAPS = " .!:;,()[]{}*'\"-"
 def _first_four() -> frozenset[str]:
     """Return what the longer marks begin with, so that ordinary text is passed over quickly."""
     lists = words("marks")
-    kinds = ("ditto", "closed", "nothing", "unknown", "void", "rejected")
-    return frozenset(bare(p)[:4] for kind in kinds for p in lists[kind])
+    return frozenset(bare(p)[:4] for kind in _MARKS for p in lists[kind])
 
 
 def _stripped(text: str) -> str:

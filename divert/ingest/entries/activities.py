@@ -60,7 +60,9 @@ def activity_part(
     texts = {
         "kind": constant("activity", size),
         "name": names,
-        "unit": said_units.filled(constant("" if money else _activity_unit(column, job), size)),
+        "unit": said_units.filled(
+            constant(column.field if column.field in ("hours", "people") else "", size)
+        ),
         "currency": currency if money else constant("", size),
         "file": constant(job.sheet.file, size),
         "sheet": constant(job.sheet.name, size),
@@ -133,10 +135,6 @@ def _numbers_with_words(column: Column) -> Floats:
     return np.array([*found, np.nan])[column.cells.codes]
 
 
-def _activity_unit(column: Column, job: TableJob) -> str:
-    return {"hours": "hours", "people": "people"}.get(column.field, "")
-
-
 _PEOPLE = (
     "name",
     "nom",
@@ -153,7 +151,7 @@ def _activity_names(job: TableJob, column: Column, group: Group, money: bool, si
     if money:
         return constant("spent", size)
     subjects = [job.sheet.name, *job.table.titles, PurePosixPath(job.sheet.file).stem]
-    for said in (head, *(f"{_one(s)} {head}" for s in subjects), *subjects):
+    for said in (head, *(f"{norm(s)} {head}" for s in subjects), *subjects):
         whole = known.find(said)
         if whole:
             return constant(whole, size)
@@ -166,7 +164,7 @@ def _activity_names(job: TableJob, column: Column, group: Group, money: bool, si
             return (
                 known.find(text)
                 or known.find(f"{text} {unit}")
-                or known.find(f"{_one(text)} {unit}")
+                or known.find(f"{norm(text)} {unit}")
                 or text
             )
 
@@ -185,9 +183,5 @@ def _activity_names(job: TableJob, column: Column, group: Group, money: bool, si
         "personne",
     )
     if generic and job.sheet.name:
-        return constant(f"{_one(job.sheet.name)} {head}".casefold(), size)
+        return constant(f"{norm(job.sheet.name)} {head}".casefold(), size)
     return constant(head.casefold(), size)
-
-
-def _one(name: str) -> str:
-    return " ".join(norm(name).split())

@@ -41,8 +41,7 @@ def place_in(job: TableJob, row: int, column: Column) -> Where:
 
 def text_at(column: Column, row: int) -> str:
     """Return a cell as a person would read it, "" where empty."""
-    code = column.cells.codes[row]
-    return as_text(column.cells.cells[code]) if code >= 0 else ""
+    return as_text(column.cells.at(row))
 
 
 def row_text(job: TableJob, row: int) -> str:

@@ -13,6 +13,14 @@ from divert.ingest.entries.row_facts import RowFacts
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.rows import Rows
 
+# Why a row is skipped that begins with a mark and holds no amount.
+_REASONS = {
+    "closed": "closed",
+    "nothing": "nothing delivered",
+    "rejected": "nothing delivered",
+    "void": "correction",
+}
+
 
 def leftover_rows(
     job: TableJob, rows: Rows, dated: When, shared: RowFacts, answered: Bools, out: Gathered
@@ -29,24 +37,8 @@ def leftover_rows(
         if answered[row]:
             continue
         said = marks[row]
-        if said in ("closed", "nothing"):
-            skip_row(
-                job,
-                row,
-                None,
-                "closed" if said == "closed" else "nothing delivered",
-                dated.days[row],
-                out,
-            )
-        elif said in ("void", "rejected"):
-            skip_row(
-                job,
-                row,
-                None,
-                "correction" if said == "void" else "nothing delivered",
-                dated.days[row],
-                out,
-            )
+        if said in _REASONS:
+            skip_row(job, row, None, _REASONS[said], dated.days[row], out)
         elif content[row] and not _only_words_for_a_date(job, dated, row):
             if job.layout.wide:
                 skip_row(job, row, None, "blank", NAT, out)

@@ -14,7 +14,7 @@ from divert.ingest.cells import mark
 from divert.ingest.cells.date import Day, as_date, with_year
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
-from divert.ingest.known import Known
+from divert.ingest.known import Known, Names
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
@@ -120,19 +120,19 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
         if isinstance(cell, int | float):
             continue
         marked = mark.read_start(text)
-        if marked == "closed" or marked == "nothing":
+        if marked in ("closed", "nothing"):
             rows.reason[row] = "closed" if marked == "closed" else "nothing delivered"
             continue
         day = _section_day(text, context)
         if day is not None:
             rows.days[int(row)] = day
             rows.reason[row] = "heading"
-        elif source := _name(text, known, "sources"):
-            if column.field not in ("note",):
+        elif source := _name(text, known.sources):
+            if column.field != "note":
                 rows.sources[int(row)] = source
                 rows.reason[row] = "heading"
-        elif material := _name(text, known, "materials"):
-            if column.field not in ("note",) and not _counts(column):
+        elif material := _name(text, known.materials):
+            if column.field != "note" and not _counts(column):
                 rows.materials[int(row)] = material
                 rows.reason[row] = "heading"
         elif not _counts(column) or _is_remark(text):
@@ -175,10 +175,8 @@ def _counts(column: Column) -> bool:
     return column.field in ("count", "quantity", "weight", "volume", "gross")
 
 
-def _name(text: str, known: Known, what: str) -> str:
-    names = known.sources if what == "sources" else known.materials
-    whole = names.find(text) or names.find(re.sub(r"^[^:]{1,20}:\s*", "", text))
-    return whole or ""
+def _name(text: str, names: Names) -> str | None:
+    return names.find(text) or names.find(re.sub(r"^[^:]{1,20}:\s*", "", text))
 
 
 def _section_day(text: str, context: Context) -> np.datetime64 | None:
@@ -187,7 +185,7 @@ def _section_day(text: str, context: Context) -> np.datetime64 | None:
     read = read_date(text)
     if isinstance(read, Problem) or not read.readings:
         return None
-    day: Day = read.readings[0][1]
+    day = read.readings[0][1]
     if not read.sure and len({d for _, d in read.readings}) > 1:
         return None
     if day.year is None and len(context.years) == 1:
