@@ -16,6 +16,7 @@ from divert.report.job import Audience, jobs_for, with_history
 from divert.report.make import FORMATS
 from divert.report.many import make_all
 from divert.report.paper.look import look_of
+from divert.report.paper.pdf import INSTEAD
 from divert.safe_files import write_whole
 from divert.words import N_, Text
 
@@ -73,7 +74,5 @@ def write_reports(
         if progress is not None:
             progress(done)
     if without_pdf:
-        from divert.report.paper.pdf import INSTEAD
-
         say(INSTEAD)
     return tuple(written)

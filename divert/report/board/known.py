@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from divert.report.board.figures import Board
 from divert.report.board.section import Section, of_drawing
-from divert.report.charts.chart import Amount, as_name
+from divert.report.charts.chart import amount, as_name
 from divert.report.charts.drawn import drawn, full_width_mm, half_width_mm
 from divert.report.charts.measured import MOST, Measured, Stretch, measured
 from divert.report.numbers.printed import THIN, PrintedRange
@@ -51,8 +51,8 @@ def known_section(board: Board) -> Section | None:
         stretches.append(
             Stretch(
                 printer.plain(Text(N_("Q{number}"), {"number": quarter})),
-                Amount(weighed / scale.factor, one.text),
-                Amount((received - weighed) / scale.factor, other.text),
+                amount(one),
+                amount(other),
                 f"{share.text}{THIN}%",
                 span.label[:4] if n == 0 or quarter == "1" else "",
                 span.partial,
@@ -71,8 +71,9 @@ def known_section(board: Board) -> Section | None:
 def _densities(board: Board) -> Table | None:
     """Return the densities in use that were measured here, or wait to be, largest share first."""
     printer, now = board.printer, board.now
-    known = [(i, d) for i, d in enumerate(now.densities)]
-    measured_here = [(i, d) for i, d in known if d.weigh_ins and d.basis == "measured density"]
+    measured_here = [
+        (i, d) for i, d in enumerate(now.densities) if d.weigh_ins and d.basis == "measured density"
+    ]
     if not measured_here:
         return None
     measured_here.sort(key=lambda item: -item[1].weigh_ins)

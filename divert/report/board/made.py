@@ -15,7 +15,7 @@ from divert.report.numbers.money import money_rows
 from divert.report.numbers.printed import THIN, Printer
 from divert.report.numbers.product_scale import product_scale
 from divert.report.numbers.scales import FACTOR, Scale
-from divert.report.numbers.tables import Cell, Group, Row, Table, marked
+from divert.report.numbers.tables import Cell, Group, Row, Table, marked, more_row
 from divert.report.wording.material_names import material_name
 from divert.words import N_, Text
 
@@ -57,8 +57,7 @@ def harvest_section(board: Board) -> Section:
         cells.append(marked(printed[i]) if i in printed else "–")
         rows.append(Row(as_name(material_name(harvest.product, printer)), tuple(cells)))
     if len(known) > _MOST_LOTS:
-        more = Text(N_("and {count} more"), {"count": len(known) - _MOST_LOTS})
-        rows.append(Row(printer.say(more), ("",) * (2 if volume is None else 3), "range"))
+        rows.append(more_row(len(known) - _MOST_LOTS, 2 if volume is None else 3, printer))
     if whole and len(known) > 1:
         total = marked(printer.one(harvested(now, "period")[0], whole, mass))
         between: tuple[Cell, ...] = ("",) if volume is None else ("", "")
@@ -135,7 +134,7 @@ def beds_section(board: Board) -> Section | None:
     """Return what each bed is fed a week against its band; None where no bed is set up."""
     printer, now = board.printer, board.now
     band = board.bands.get("bed-feed")
-    known = [(i, b) for i, b in enumerate(now.beds)]
+    known = list(enumerate(now.beds))
     if not known or band is None:
         return None
     loads = [b.feed_kg_per_m2_week for _, b in known if b.feed_kg_per_m2_week is not None]

@@ -9,7 +9,7 @@ from divert.report.board.figures import Board
 from divert.report.board.section import Section
 from divert.report.board.year_before import days_compared
 from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import Cell, Group, Row, Table, halves, marked
+from divert.report.numbers.tables import Cell, Group, Row, Table, halves, marked, more_row
 from divert.report.wording.material_names import NOT_RECORDED
 from divert.report.wording.unknown_names import shown_name, unknown_names
 from divert.words import N_, Text
@@ -42,9 +42,7 @@ def sources(board: Board) -> Sources:
     """Return the sources; names the site does not list are kept apart: a slip is no new source."""
     strangers = unknown_names(board.now, "source") | {NOT_RECORDED}
     before = board.before if board.before is not None and board.before.weeks.logged else None
-    return Sources(
-        _placed(board.now), {} if before is None else _placed(before), frozenset(strangers)
-    )
+    return Sources(_placed(board.now), {} if before is None else _placed(before), strangers)
 
 
 def _placed(figures: Figures) -> Placed:
@@ -80,8 +78,7 @@ def sources_section(board: Board) -> Section | None:
         )
         if names
     ]
-    changed = _group(printer.plain(Text(came)), moved,
-                     found, scale, board)  # fmt: skip
+    changed = _group(printer.plain(Text(came)), moved, found, scale, board)
     return Section(
         printer.plain(
             Text(N_("Who the material comes from")) if board.gaps_differ
@@ -134,8 +131,7 @@ def _group(head: str, names: list[str], found: Sources, scale: Scale, board: Boa
                                             part.received.central, scale)))  # fmt: skip
         rows.append(Row(shown_name(name, frozenset(), printer), tuple(cells)))
     if len(names) > _MOST_SOURCES:
-        more = Text(N_("and {count} more"), {"count": len(names) - _MOST_SOURCES})
-        rows.append(Row(printer.say(more), ("", ""), "range"))
+        rows.append(more_row(len(names) - _MOST_SOURCES, 2, printer))
     return Group(head, tuple(rows))
 
 
@@ -170,8 +166,7 @@ def _largest_only(board: Board, found: Sources) -> Section:
         for name in ordered[: 2 * _MOST_SOURCES]
     ]  # fmt: skip
     if len(ordered) > len(rows):
-        more = Text(N_("and {count} more"), {"count": len(ordered) - len(rows)})
-        rows.append(Row(printer.say(more), ("",), "range"))
+        rows.append(more_row(len(ordered) - len(rows), 1, printer))
     tables = tuple(
         Table("", printer.say(Text(N_("Source"))), (printer.say(Text(N_("Received"))),),
               (Group("", tuple(part)),))

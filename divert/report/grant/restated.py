@@ -118,19 +118,16 @@ def _row(
     by_reason = {part.reason: part.amount for part in moved.parts}
     amounts = [by_reason.get(reason, 0.0) / scale.factor for reason in reasons]
     counted = add_up_to(amounts, now - was, scale.quantum)
-
-    def written(count: int, sign: bool = False) -> str:
-        text = printer.number(count * scale.quantum, scale.decimals)
-        return f"+{text}" if sign and count > 0 else text
-
     parts = [
-        written(count, sign=True) if reason in by_reason else "–"
+        printer.counted(count, scale, signed=True) if reason in by_reason else "–"
         for reason, count in zip(reasons, counted, strict=True)
     ]
     name = Text(N_("{figure}, {unit}"),
                 {"figure": Text(_FIGURES[moved.figure.removesuffix(".central")]),
                  "unit": printer.unit(scale.unit)})  # fmt: skip
-    return Row(printer.say(name), (written(was), *parts, written(now)))
+    return Row(
+        printer.say(name), (printer.counted(was, scale), *parts, printer.counted(now, scale))
+    )
 
 
 def _scale(moved: Restatement, mass: Scale, printer: Printer) -> Scale:

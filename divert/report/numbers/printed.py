@@ -166,7 +166,7 @@ class Printer:
         return self._printed.setdefault((figure.key, scale.unit, scale.quantum), figure)
 
     def _made(self, key: str, value: float, count: int, scale: Scale, group: str) -> Printed:
-        text = self.number(count * scale.quantum, scale.decimals)
+        text = self.counted(count, scale)
         return Printed(key, value, scale.unit, scale.quantum, text, group)
 
     def _full(self, key: str) -> str:
@@ -177,6 +177,11 @@ class Printer:
     def number(self, value: float, decimals: int = 0) -> str:
         """Write a plain number by the language's rules, with a true minus sign."""
         return written_number(value, decimals, self.language)
+
+    def counted(self, count: int, scale: Scale, *, signed: bool = False) -> str:
+        """Write a count of rounding units; ``signed`` puts a plus before what is more."""
+        text = self.number(count * scale.quantum, scale.decimals)
+        return f"+{text}" if signed and count > 0 else text
 
     def with_unit(self, figure: Printed | PrintedRange) -> Markup:
         """Return a marked figure, a thin no-break space and its unit's short name ("lb", "%")."""

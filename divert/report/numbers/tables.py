@@ -18,7 +18,7 @@ _HEADING_ROWS = 3
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A row: its heading, its cells, and how it is set ("", "total", "range", "sub")."""
+    """A row: its heading, its cells, and how it is set ("", "total", "range")."""
 
     head: Cell
     cells: tuple[Cell, ...]
@@ -78,6 +78,12 @@ def halves(rows: Sequence[Row]) -> tuple[tuple[Row, ...], ...]:
     """Return a table's rows for two tables side by side; a few rows stay in one."""
     half = -(-len(rows) // 2) if len(rows) > _FEW else len(rows)
     return tuple(tuple(part) for part in (rows[:half], rows[half:]) if part)
+
+
+def more_row(count: int, cells: int, printer: Printer) -> Row:
+    """Return the row of a table that says how many more there are."""
+    more = Text(N_("and {count} more"), {"count": count})
+    return Row(printer.say(more), ("",) * cells, "range")
 
 
 def between(printed: PrintedRange, printer: Printer) -> Markup:

@@ -106,7 +106,9 @@ def _restated(moved: Restatement, printer: Printer) -> Markup:
     parts = [part for part in moved.parts if part.amount]
     counts = add_up_to([p.amount / scale.factor for p in parts], now - was, scale.quantum)
     reasons = [
-        printer.plain(Text(_REASONS[part.reason], {"amount": _signed(count, scale, printer)}))
+        printer.plain(
+            Text(_REASONS[part.reason], {"amount": printer.counted(count, scale, signed=True)})
+        )
         for part, count in zip(parts, counts, strict=True)
         if count
     ]
@@ -121,10 +123,5 @@ def _restated(moved: Restatement, printer: Printer) -> Markup:
 
 
 def _with_unit(count: int, scale: Scale, printer: Printer) -> str:
-    text = printer.number(count * scale.quantum, scale.decimals)
+    text = printer.counted(count, scale)
     return f"{text}{THIN}{printer.unit(scale.unit, text)}"
-
-
-def _signed(count: int, scale: Scale, printer: Printer) -> str:
-    text = printer.number(count * scale.quantum, scale.decimals)
-    return f"+{text}" if count > 0 else text
