@@ -147,7 +147,8 @@ def _year_label(period: Period, day: dt.date) -> str:
     return f"{prefix}{reporting_year(day, period.year_starts)}"
 
 
-def _same_day_last_year(day: dt.date) -> dt.date:
+def same_day_last_year(day: dt.date) -> dt.date:
+    """Return the day a year before; the 28th for a 29 February."""
     try:
         return day.replace(year=day.year - 1)
     except ValueError:  # 29 February
@@ -158,7 +159,7 @@ def same_period_last_year(period: Period) -> Period | None:
     """Return the same dates a year earlier (up to the same day where to date); of all, None."""
     if period.kind == "all":
         return None
-    start, end = _same_day_last_year(period.start), _same_day_last_year(period.end)
+    start, end = same_day_last_year(period.start), same_day_last_year(period.end)
     if period.end == _month_end(period.end.year, period.end.month) and not period.to_date:
         end = _month_end(end.year, end.month)  # a leap February still ends with its month
     if period.kind == "quarter":

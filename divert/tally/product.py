@@ -14,6 +14,7 @@ from divert.convert.workings import Workings
 from divert.figures import BedLoad, Harvest, Yield
 from divert.findings import Finding
 from divert.names import plain
+from divert.period import same_day_last_year
 from divert.tally.days import of_kind
 from divert.tally.masses import ZERO
 from divert.tally.stretches import DAY, inside, matching, ranges, total
@@ -100,11 +101,7 @@ def _main_product(
 
 def year_back(end: dt.date) -> dt.date:
     """Return the first day of the 12 months that end with a day."""
-    following = end + DAY
-    try:
-        return following.replace(year=following.year - 1)
-    except ValueError:  # 29 February
-        return following.replace(year=following.year - 1, day=28)
+    return same_day_last_year(end + DAY)
 
 
 def _feed_by_bed(

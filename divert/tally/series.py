@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from divert.figures import Month, Span
-from divert.period import Period, quarter_of, read_period, reporting_year
+from divert.period import Period, quarter_of, read_period, reporting_year, same_day_last_year
 from divert.tally.stretches import DAY, first_of, month_count
 from divert.tally.timeline import Days, Timeline
 
@@ -40,12 +40,7 @@ def _months_between(start: dt.date, end: dt.date) -> list[Days]:
 
 
 def _year_before(start: dt.date, end: dt.date) -> tuple[dt.date, dt.date]:
-    return _minus_year(start), _minus_year(end + DAY) - DAY
-
-
-def _minus_year(day: dt.date) -> dt.date:
-    last = (first_of(month_count(day) - 11) - DAY).day
-    return dt.date(day.year - 1, day.month, min(day.day, last))
+    return same_day_last_year(start), same_day_last_year(end + DAY) - DAY
 
 
 def spans(line: Timeline, periods: Iterable[Period]) -> tuple[Span, ...]:
