@@ -43,7 +43,7 @@ def idle_answers(answers: Sequence[Answer], findings: Iterable[Finding]) -> list
 def _is_certain(about: str) -> bool:
     """Return whether what an answer is about would be known by now, if it were asked at all."""
     code = about.split(": ")[0].strip().casefold()
-    return code in _ALWAYS_ASKED if code in CODES or "!" not in about else True
+    return code in _ALWAYS_ASKED or ("!" in about and code not in CODES)
 
 
 def _key(about: str) -> str:
