@@ -34,6 +34,12 @@ def sheets(workbook: bytes) -> Sheets:
     return {n: book.get_sheet_by_name(n).to_python(skip_empty_area=False) for n in book.sheet_names}
 
 
+def inner_files(workbook: bytes) -> dict[str, str]:
+    """Return the text of every file in a workbook by its name."""
+    with zipfile.ZipFile(io.BytesIO(workbook)) as archive:
+        return {name: archive.read(name).decode() for name in archive.namelist()}
+
+
 def spoiled(workbook: bytes) -> bytes:
     """Return the workbook with a wrong result in every formula cell."""
     out = io.BytesIO()

@@ -3,13 +3,12 @@
 import io
 import json
 import re
-import zipfile
 from dataclasses import replace
 from functools import lru_cache
 
 import pytest
 from made_up import AS_OF, OWN, SECRET_NOTE, SITE, SOURCES, reading, workings
-from recalculated import ledger, sheets
+from recalculated import inner_files, ledger, sheets
 
 from divert.convert import work_out
 from divert.factors import load_factors
@@ -49,9 +48,7 @@ def made(found, audience, sponsor=None):
 
 def everything(evidence, record):
     """Return every word that leaves: all parts of the workbook, and the record."""
-    with zipfile.ZipFile(io.BytesIO(evidence)) as archive:
-        parts = [archive.read(name).decode() for name in archive.namelist()]
-    return "\n".join([*parts, record.decode()])
+    return "\n".join([*inner_files(evidence).values(), record.decode()])
 
 
 @pytest.fixture(scope="module")

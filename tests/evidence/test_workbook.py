@@ -1,12 +1,10 @@
 """What the sheets hold: the six of them, text as text, origins, sources, the mark, the same bytes."""
 
 import datetime as dt
-import io
 import re
-import zipfile
 
 from made_up import AS_OF, SITE, reading, workings
-from recalculated import ledger, sheets
+from recalculated import inner_files, ledger, sheets
 
 from divert.convert import work_out
 from divert.factors import load_factors
@@ -25,11 +23,6 @@ def workbook(found=None, audience="board", sponsor=None):
     return evidence_workbook(found, {"period": figures}, audience, sponsor)
 
 
-def parts(data):
-    with zipfile.ZipFile(io.BytesIO(data)) as archive:
-        return {name: archive.read(name).decode() for name in archive.namelist()}
-
-
 def test_the_six_sheets_in_their_order():
     assert list(sheets(workbook())) == [
         "Summary", "Ledger", "Factors", "Set aside", "Findings", "Method",
@@ -42,7 +35,7 @@ def test_the_same_data_give_the_same_bytes():
 
 
 def test_the_reader_will_know_it_for_our_own():
-    assert f'name="{MARK}"' in parts(workbook())["docProps/custom.xml"]
+    assert f'name="{MARK}"' in inner_files(workbook())["docProps/custom.xml"]
 
 
 def test_the_reader_will_know_tables_of_figures_too():
@@ -64,7 +57,7 @@ def test_every_entry_has_its_origin_words_basis_and_key():
 
 
 def test_masses_are_formulas_on_the_ledger_and_factor_cells():
-    text = parts(workbook())["xl/worksheets/sheet2.xml"]
+    text = inner_files(workbook())["xl/worksheets/sheet2.xml"]
     formulas = re.findall(r"<f>([^<]*)</f>", text)
     assert any(re.fullmatch(r"[A-Z]+\d+\*[A-Z]+\d+\*[A-Z]+\d+", f) for f in formulas)  # volume
     assert any(re.fullmatch(r"'Factors'!\$B\$\d+", f) for f in formulas)  # density
@@ -90,7 +83,7 @@ def test_text_stays_text_whatever_it_starts_with():
         for n, text in enumerate(HOSTILE)
     ]  # fmt: skip
     data = workbook(work_out(SITE, reading(rows), load_factors()))
-    xml = parts(data)
+    xml = inner_files(data)
     every_formula = re.findall(r"<f>([^<]*)</f>", "".join(xml.values()))
     # What stands in quotes inside a formula is text that it looks for.
     every_formula = [re.sub(r"(&quot;|\").*?\1", "", formula) for formula in every_formula]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -130,6 +131,12 @@ CASES = {
     for f in (supported, supplied, both, nothing_this_quarter, first_period, to_date, long_names,
               below_zero, one_source, two_hundred_sources)
 }  # fmt: skip
+
+
+def plain(markup: object) -> str:
+    """Return the words of a page or a part of it, without drawings."""
+    text = re.sub(r"<(style|title|svg)\b.*?</\1>", " ", str(markup), flags=re.S)
+    return " ".join(re.sub(r"<[^>]*>", "", text).split())
 
 
 def look(**changes: object) -> Look:

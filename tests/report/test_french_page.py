@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import cases
 import pytest
+from cases import plain
 
 from divert.factors import load_factors
 from divert.report.history import History
@@ -15,10 +16,6 @@ from divert.report.numbers.printed import Printer
 from divert.report.sponsor.page import sponsor_view
 from divert.report.wording.dates import month_name, span
 from divert.report.wording.material_names import LISTED, material_name
-
-
-def _plain(markup: object) -> str:
-    return " ".join(re.sub(r"<[^>]*>", "", str(markup)).split())
 
 
 def test_days_and_months() -> None:
@@ -56,14 +53,14 @@ def test_material_names(name: str, own: tuple[str, ...], shown: str) -> None:
 def test_the_first_sentences_read_as_french() -> None:
     view = cases.view_of(cases.supported(), language="fr", units="metric")
     # A quarter of 5,358 lb is 607.6 kg.
-    assert _plain(view.headline) == (
+    assert plain(view.headline) == (
         "Votre soutien a évité la décharge à trois cinquièmes de tonne de matières (kitchen scraps, "
         "juice pulp, cut flowers et d'autres) ce trimestre."
     ).replace("'", "&#39;")
-    assert _plain(view.thanks) == "Merci : votre soutien fait vivre ce travail."
+    assert plain(view.thanks) == "Merci : votre soutien fait vivre ce travail."
     empty = cases.view_of(cases.nothing_this_quarter(), language="fr", units="metric")
-    assert _plain(empty.about) == "Votre dernier apport noté date de mars 2025."
-    assert not re.search(r"\b(of|the|and)\b", _plain(view.about) + _plain(view.short_note))
+    assert plain(empty.about) == "Votre dernier apport noté date de mars 2025."
+    assert not re.search(r"\b(of|the|and)\b", plain(view.about) + plain(view.short_note))
 
 
 @pytest.mark.parametrize(("language", "words"), [("en", "to others"), ("fr", "à d'autres")])

@@ -6,6 +6,7 @@ from dataclasses import replace
 import cases
 import make_figures as made
 import pytest
+from cases import plain
 
 from divert.report.history import History, Move, Restatement, Withdrawn
 from divert.report.numbers.printed import Printer
@@ -13,22 +14,17 @@ from divert.report.sponsor.page import sponsor_view
 from divert.report.wording.factor_names import documents
 
 
-def _plain(markup: object) -> str:
-    text = re.sub(r"<(style|title|svg)\b.*?</\1>", " ", str(markup), flags=re.S)
-    return " ".join(re.sub(r"<[^>]*>", "", text).split())
-
-
 def test_a_sponsor_who_pays_reads_their_share_first() -> None:
     view = cases.view_of(cases.supported())
     # The second quarter of 2025 took in 2,090 + 2,510 + 2,890 = 7,490 lb; of that 71.54 % is diverted
     # (0.46 x 0.9 + 0.16 x 0.96 + 0.08 x 0.88 + 0.05 x 0.98 + 0.03 x 0.95), a quarter of it 1,340 lb.
-    assert _plain(view.headline) == (
+    assert plain(view.headline) == (
         "Your support kept two thirds of a short ton of kitchen scraps, juice pulp, cut flowers and "
         "other material out of the landfill this quarter."
     )
     assert (view.large.text, view.large_unit) == ("1,340", "lb")
-    assert "25 % of everything the site diverted" in _plain(view.about)
-    assert "58 % of what came in was weighed" in _plain(view.about)
+    assert "25 % of everything the site diverted" in plain(view.about)
+    assert "58 % of what came in was weighed" in plain(view.about)
     assert view.other_claim is None
 
 
@@ -37,22 +33,22 @@ def test_two_claims_are_told_apart_and_never_added() -> None:
     assert view.headline.startswith("You kept")
     # 18 % of 7,490 lb is 1,348 lb, of which 71.54 % is 964 lb; in the table's tens 960.
     assert view.large.text == "960"
-    assert "536 lb" in _plain(view.other_claim)  # a tenth of 5,359 lb
-    assert "never add the two" in _plain(view.other_claim)
-    assert "1,500" not in _plain(view.other_claim)  # 964 + 536
+    assert "536 lb" in plain(view.other_claim)  # a tenth of 5,359 lb
+    assert "never add the two" in plain(view.other_claim)
+    assert "1,500" not in plain(view.other_claim)  # 964 + 536
 
 
 def test_incinerator_loads_are_kept_from_disposal_not_from_a_landfill() -> None:
     view = cases.view_of(cases.two_hundred_sources())
     assert "from disposal" in view.headline and "landfill" not in view.headline
-    assert "incinerator counts as zero" in _plain(view.avoided)
+    assert "incinerator counts as zero" in plain(view.avoided)
 
 
 def test_an_empty_quarter_says_so_and_when_something_last_came() -> None:
     view = cases.view_of(cases.nothing_this_quarter())
-    assert _plain(view.headline) == "Nothing came in from you this quarter."
+    assert plain(view.headline) == "Nothing came in from you this quarter."
     assert view.large.text == "0"
-    assert _plain(view.about) == "The last delivery on record is of March 2025."
+    assert plain(view.about) == "The last delivery on record is of March 2025."
     assert view.strip is None and view.mix is None and view.avoided is None
 
 
@@ -60,14 +56,14 @@ def test_a_balance_below_zero_is_printed_as_an_adjustment() -> None:
     view = cases.view_of(cases.below_zero())
     assert "below zero" in view.headline
     assert view.large.text == "−77.2"  # -35 kg
-    assert "No greenhouse gas was saved" in _plain(view.avoided)
-    assert "−38.0 kilograms of CO₂e" in _plain(view.avoided)
+    assert "No greenhouse gas was saved" in plain(view.avoided)
+    assert "−38.0 kilograms of CO₂e" in plain(view.avoided)
 
 
 def test_a_first_period_is_called_that_and_compared_with_nothing() -> None:
     view = cases.view_of(cases.first_period())
-    assert "This is the first period on record." in _plain(view.site_words)
-    assert "A year earlier" not in _plain(view.site_words)
+    assert "This is the first period on record." in plain(view.site_words)
+    assert "A year earlier" not in plain(view.site_words)
     assert view.table is not None and not view.table.compares
 
 
@@ -92,13 +88,13 @@ def test_material_that_would_not_have_been_thrown_away_is_not_claimed() -> None:
     )  # fmt: skip
     view = cases.view_of(figures)
     assert "none of it is claimed" in view.headline
-    assert any("fed to animals before" in _plain(note.text) for note in view.notes)
+    assert any("fed to animals before" in plain(note.text) for note in view.notes)
 
 
 @pytest.mark.parametrize("case", cases.CASES)
 def test_every_report_carries_its_method_and_its_cautions(case: str) -> None:
     page, _ = cases.page_of(cases.CASES[case]())
-    words = _plain(page)
+    words = plain(page)
     for due in (
         "An estimate, not a verified or tradable reduction",
         "not a deduction from anyone's",
@@ -156,8 +152,8 @@ def test_earlier_reports_that_moved_are_owned_up_to() -> None:
     view = sponsor_view(
         figures, History(restatements=(moved,), withdrawn=(gone,)), printer, cases.look()
     )
-    notes = [f"{note.lead} {_plain(note.text)}" for note in view.notes]
-    assert "It changes what reports 2025-0003 and 2025-0001 said" in _plain(view.short_note)
+    notes = [f"{note.lead} {plain(note.text)}" for note in view.notes]
+    assert "It changes what reports 2025-0003 and 2025-0001 said" in plain(view.short_note)
     # 1,500 kg are 3,306.9 lb and 1,450 kg 3,196.7 lb.
     assert any(
         n.startswith("Restated.")
@@ -186,7 +182,7 @@ def test_parts_not_claimed_come_to_what_the_balance_prints_adjustments_named() -
     # In tens 1,673.8 is 1,670, -9 is -10 and -17 is -20: they come to 1,640, so one gains ten.
     assert sum(numbers) == 1650
     assert numbers[0] > 1650 and all(n < 0 for n in numbers[1:])
-    assert "composted before (an adjustment)" in _plain(note.text)
+    assert "composted before (an adjustment)" in plain(note.text)
 
 
 def test_a_stand_in_is_no_document() -> None:

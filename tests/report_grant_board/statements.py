@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import dataclasses
 import datetime as dt
+import re
 from pathlib import Path
 
 import yards
@@ -20,7 +21,7 @@ from divert.report.history import History, Move, PreviouslyReported, Restatement
 from divert.report.numbers.printed import Printer
 from divert.report.paper.look import Look, look_of
 from divert.report.paper.pages import render
-from divert.site import Site
+from divert.site import Grant, Site
 from divert.words import Text
 
 LONG = "The very long name of a foundation for soils and gardens that needs eighty characters"
@@ -185,13 +186,14 @@ def look(site: Site = SITE) -> Look:
     return look_of(site)[0]
 
 
-def statement(figures: GrantFigures, history: History, site: Site = SITE) -> str:
+def statement(
+    figures: GrantFigures, history: History, site: Site = SITE, grant: Grant | None = None,
+    printer: Printer | None = None, screen: bool = False,
+) -> str:  # fmt: skip
     """Return the HTML of a statement of any figures."""
-    printer = printer_of(site)
-    view = grant_view(figures, history, site, site.grants[0], printer, look(site))
-    return render(
-        "grant.html", grant_frame(figures, site.grants[0], printer), view, printer, look(site)
-    )
+    grant, printer = grant or site.grants[0], printer or printer_of(site)
+    view = grant_view(figures, history, site, grant, printer, look(site), screen=screen)
+    return render("grant.html", grant_frame(figures, grant, printer), view, printer, look(site))
 
 
 def grant_page(case: str, site: Site = SITE, screen: bool = False) -> tuple[str, Printer]:
@@ -201,9 +203,7 @@ def grant_page(case: str, site: Site = SITE, screen: bool = False) -> tuple[str,
     if case == "long names":
         grant = dataclasses.replace(grant, name=LONG, share=None)
     printer = printer_of(site)
-    view = grant_view(figures, history, site, grant, printer, look(site), screen=screen)
-    frame = grant_frame(figures, grant, printer)
-    return render("grant.html", frame, view, printer, look(site)), printer
+    return statement(figures, history, site, grant, printer, screen), printer
 
 
 def board_page(case: str, site: Site = SITE, screen: bool = False) -> tuple[str, Printer]:
@@ -219,3 +219,12 @@ def board_report(
     printer = printer or printer_of(site)
     view = board_view(figures, History(), site, BANDS, printer, look(site), screen=screen)
     return render("board.html", board_frame(figures, printer), view, printer, look(site))
+
+
+def not_mostly_headings(page: str) -> None:
+    """Assert that no table of a page has more headings than figures."""
+    for table in re.findall(r"<table.*?</table>", page, re.S):
+        heads, cells = (len(re.findall(f"<{tag}[ >]", table)) for tag in ("th", "td"))
+        assert heads <= cells or heads + cells < 6, table
+        rows = re.findall(r"<tr.*?</tr>", table, re.S)
+        assert sum("<td" not in row for row in rows) <= 3, table  # rows of nothing but headings
