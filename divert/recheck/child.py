@@ -66,8 +66,6 @@ def _cells(evidence: bytes) -> dict[str, list[list[Any]]] | None:
             name: workbook.get_sheet_by_name(name).to_python(skip_empty_area=False)
             for name in (SUMMARY, LEDGER, FACTORS)
         }
-    except Exception:
-        return None
     except BaseException:  # a panic in calamine's Rust is no Exception
         return None
 
