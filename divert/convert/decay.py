@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
 Value = float | Floats  # one number, or one per draw
 Delay = Literal["six months", "none"]
 
@@ -105,17 +106,15 @@ def within(horizon: float, k: Value) -> Value:
     return float(share) if share.ndim == 0 else share
 
 
-def in_year(n: int, k: Value) -> Value:
-    """Return the share of L0 generated in the n-th year of decay, n = 1, 2, ..."""
+def in_year(n: int | Ints, k: Value) -> Value:
+    """Return the share of L0 generated in the n-th year of decay, n = 1, 2, ...; one year or many."""
     rate = np.asarray(k, dtype=float)
     share = np.exp(-rate * (n - 1)) * -np.expm1(-rate)
     return float(share) if share.ndim == 0 else share
 
 
 def _by_year(mass: Floats, per_mass: Value, k: Value, years: int, lag: int) -> Floats:
-    nth = np.arange(years)
-    rate = _column(k)
-    share = np.exp(-rate * nth) * -np.expm1(-rate)  # (years,) or (draws, years)
+    share = np.asarray(in_year(np.arange(1, years + 1), _column(k)))  # (years,) or (draws, years)
     decayed = np.zeros((*np.broadcast_shapes(mass.shape[:-1], share.shape[:-1]), years))
     for deposited in range(min(mass.shape[-1], years - lag)):
         first = deposited + lag
