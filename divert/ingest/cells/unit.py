@@ -36,7 +36,7 @@ def _pieces(spelling: str) -> str:
 
 @lru_cache
 def _known() -> tuple[re.Pattern[str], dict[str, str]]:
-    same = {k: v for k, v in words("units")["same"].items() if v}
+    same = words("units")["same"]
     meant = {_key(k): k for k in (*SPELLINGS, *AMBIGUOUS)} | {_key(k): v for k, v in same.items()}
     ordered = sorted({bare(k) for k in (*SPELLINGS, *AMBIGUOUS, *same)}, key=lambda k: (-len(k), k))
     return re.compile(rf"(?:{'|'.join(map(_pieces, ordered))})(?![^\W_])\.?"), meant

@@ -1,0 +1,14 @@
+"""No word of the lists is lost: each is found, and under the one thing it stands for."""
+
+from __future__ import annotations
+
+from divert.ingest.lexicon import words
+from divert.ingest.tables.headings import norm
+
+
+def test_no_heading_stands_for_two_fields() -> None:
+    fields: dict[str, set[str]] = {}
+    for field, phrases in words("headings")["field"].items():
+        for phrase in phrases:
+            fields.setdefault(norm(phrase), set()).add(field)
+    assert {phrase: held for phrase, held in fields.items() if len(held) > 1} == {}
