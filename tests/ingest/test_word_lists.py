@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from divert.ingest.cells.mark import is_total_label
 from divert.ingest.lexicon import words
 from divert.ingest.tables.headings import norm
 
@@ -12,3 +13,8 @@ def test_no_heading_stands_for_two_fields() -> None:
         for phrase in phrases:
             fields.setdefault(norm(phrase), set()).add(field)
     assert {phrase: held for phrase, held in fields.items() if len(held) > 1} == {}
+
+
+def test_every_word_for_a_total_labels_one() -> None:
+    listed = (*words("marks")["total"], *words("marks")["total_word"])
+    assert [phrase for phrase in listed if not is_total_label(phrase)] == []
