@@ -20,8 +20,8 @@ _LONGEST = 40  # characters; longer texts are sentences
 
 @lru_cache
 def _fill_words() -> tuple[str, ...]:
-    said = [w for group in words("fills").values() if isinstance(group, dict) for w in group]
-    return tuple(w for w in said if isinstance(w, str) and w.isalpha() and len(w) > 2)
+    said = (*words("fills")["value"], *words("fills")["parts"])
+    return tuple(w for w in said if w.isalpha() and len(w) > 2)
 
 
 def with_word(message: Text, hint: Text, found: str, field: str, known: Known) -> tuple[Text, Text]:
