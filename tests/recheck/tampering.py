@@ -9,6 +9,7 @@ import zipfile
 from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 import pikepdf
 from made_up import AS_OF, SITE, reading, rows, site
@@ -18,6 +19,8 @@ from divert.factors import load_factors
 from divert.period import read_period
 from divert.report import write_reports
 from divert.report.attachments import EVIDENCE, RECORD, attach, attached
+from divert.report.evidence.cells import letter
+from divert.report.evidence.columns import ledger_columns
 from divert.report.paper.page_text import page_words
 from divert.report.record import seal
 
@@ -35,6 +38,13 @@ def issued(folder: Path) -> Path:
     return next(path for path in paths if path.suffix == ".pdf")
 
 
+def saved(document: pikepdf.Pdf, **how: Any) -> bytes:
+    """Return the bytes of a PDF that was changed."""
+    out = io.BytesIO()
+    document.save(out, **how)
+    return out.getvalue()
+
+
 def parts(pdf: bytes) -> tuple[bytes, bytes, dict[str, object]]:
     """Return a report without its attachments, its evidence and its record."""
     files = attached(pdf)
@@ -43,9 +53,8 @@ def parts(pdf: bytes) -> tuple[bytes, bytes, dict[str, object]]:
             del document.attachments[name]
         if "/AF" in document.Root:
             del document.Root.AF
-        out = io.BytesIO()
-        document.save(out)
-    return out.getvalue(), files[EVIDENCE], json.loads(files[RECORD])
+        pages = saved(document)
+    return pages, files[EVIDENCE], json.loads(files[RECORD])
 
 
 def with_evidence(pdf: bytes, change: Callable[[bytes], bytes]) -> bytes:
@@ -84,6 +93,12 @@ def in_part(evidence: bytes, part: str, change: Callable[[str], str]) -> bytes:
     return out.getvalue()
 
 
+def weighed_cell(line: int) -> str:
+    """Return the place of the weight on a line (from 0) of the ledger sheet of a sponsor's report."""
+    keys = [c.key for c in ledger_columns(for_sponsor=True, notes=False)]
+    return f"{letter(keys.index('weighed_kg'))}{line + 5}"
+
+
 def cell(xml: str, place: str, value: str) -> str:
     """Return a sheet's XML with another number in one cell."""
     return re.sub(rf'(<c r="{place}"[^>]*>(?:<f>[^<]*</f>)?<v>)[^<]*', rf"\g<1>{value}", xml)
@@ -105,12 +120,10 @@ def one_digit_redrawn(pdf: bytes, number: str) -> tuple[bytes, str]:
             for old, new in ((a, b) for a in set(codes) for b in set(codes) if a != b):
                 at = piece.start() + piece[0].index(b"<" + old)
                 content.write(drawn[:at] + b"<" + new + drawn[at + 5 :])
-                out = io.BytesIO()
-                document.save(out)
-                changed = page_words(out.getvalue())[0]
-                reads = _reads_now(words, changed, number)
+                changed = saved(document)
+                reads = _reads_now(words, page_words(changed)[0], number)
                 if reads is not None:
-                    return out.getvalue(), reads
+                    return changed, reads
     raise AssertionError(f"no digit of {number} could be redrawn")
 
 
@@ -130,6 +143,4 @@ def overdrawn(pdf: bytes) -> bytes:
         page.Contents = document.make_stream(
             page.Contents.read_bytes() + b"\nq 1 1 1 rg 100 500 200 60 re f Q\n"
         )
-        out = io.BytesIO()
-        document.save(out)
-    return out.getvalue()
+        return saved(document)

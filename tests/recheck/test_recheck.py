@@ -20,6 +20,8 @@ from tampering import (
     one_digit_redrawn,
     overdrawn,
     parts,
+    saved,
+    weighed_cell,
     with_evidence,
     with_record,
 )
@@ -103,11 +105,7 @@ def test_one_ledger_cell(held, pdf):
          if row["own"] == "yes" and row["weighed_kg"] != "" and str(row["date"]) >= "2025-04-01"),
         key=lambda item: item[1]["weighed_kg"],
     )  # fmt: skip
-    from divert.report.evidence.cells import letter
-    from divert.report.evidence.columns import ledger_columns
-
-    keys = [c.key for c in ledger_columns(for_sponsor=True, notes=False)]
-    place = f"{letter(keys.index('weighed_kg'))}{line + 5}"
+    place = weighed_cell(line)
     found = held(with_evidence(pdf, lambda e: in_sheet(e, 2, lambda x: cell(x, place, "587"))))
     bad = failing(found)
     assert "period:supplied.received.central" in bad and "period:mass.received.central" in bad
@@ -195,12 +193,6 @@ def test_a_page_drawn_over_while_its_words_stay(check, pdf):
     ]
 
 
-def saved(document, **how):
-    out = io.BytesIO()
-    document.save(out, **how)
-    return out.getvalue()
-
-
 def test_a_page_taken_out_is_missing_and_so_are_its_figures(check, pdf):
     with pikepdf.open(io.BytesIO(pdf)) as document:
         del document.pages[1]
@@ -246,14 +238,10 @@ def test_last_bits_of_another_machine_are_no_disagreement(check, pdf):
 
 def test_evidence_and_record_changed_together_and_resealed(check, pdf):
     """One ledger cell, and the record told of the new workbook: the figures give it away."""
-    from divert.report.evidence.cells import letter
-    from divert.report.evidence.columns import ledger_columns
-
     rows = ledger_rows(pdf)
     line = next(n for n, r in enumerate(rows) if r["own"] == "yes" and r["weighed_kg"] != ""
                 and str(r["date"]) >= "2025-04-01")  # fmt: skip
-    keys = [c.key for c in ledger_columns(for_sponsor=True, notes=False)]
-    place = f"{letter(keys.index('weighed_kg'))}{line + 5}"
+    place = weighed_cell(line)
     pages, evidence, record = parts(pdf)
     evidence = in_sheet(evidence, 2, lambda x: cell(x, place, "999"))
     record["evidence_sha256"] = hashlib.sha256(evidence).hexdigest()
@@ -265,11 +253,10 @@ def test_evidence_and_record_changed_together_and_resealed(check, pdf):
 
 def test_saved_again_without_a_change_still_holds(check, pdf, folder):
     with pikepdf.open(io.BytesIO(pdf)) as document:
-        out = io.BytesIO()
-        document.save(out, object_stream_mode=pikepdf.ObjectStreamMode.disable)
-    assert check(out.getvalue()).holds
+        again = saved(document, object_stream_mode=pikepdf.ObjectStreamMode.disable)
+    assert check(again).holds
     # ... but it is not the very file that was issued.
-    found = check(out.getvalue(), folder)
+    found = check(again, folder)
     assert not found.holds and not found.register.agrees
 
 
@@ -316,10 +303,9 @@ def test_what_is_no_report_is_one_clear_line(check, data, says):
 def test_a_pdf_of_somebody_else_carries_no_evidence(check):
     with pikepdf.new() as document:
         document.add_blank_page()
-        out = io.BytesIO()
-        document.save(out)
+        empty = saved(document)
     with pytest.raises(CannotRun, match="carries no evidence"):
-        check(out.getvalue())
+        check(empty)
 
 
 def test_a_file_that_is_not_there_is_one_clear_line(tmp_path):
@@ -355,10 +341,9 @@ def test_an_attachment_that_unpacks_for_ever_is_not_opened(held, pdf):
     with pikepdf.open(io.BytesIO(pdf)) as document:
         stream = document.attachments[RECORD].obj.EF.F
         stream.write(bomb, filter=pikepdf.Name.FlateDecode)
-        out = io.BytesIO()
-        document.save(out)
+        swollen = saved(document)
     with pytest.raises(CannotRun, match="unpack"):
-        held(out.getvalue())
+        held(swollen)
 
 
 def test_a_number_is_placed_only_where_it_stands_alone():
