@@ -8,6 +8,8 @@ from pathlib import Path
 import pandas as pd
 
 from divert import ledger as books
+from divert.convert import Workings, work_out
+from divert.factors import load_factors
 from divert.reading import Reading, reading_of
 from divert.site import Container, Landfill, Material, Site, Source, Sponsor, Spread
 
@@ -51,3 +53,8 @@ def entries(*rows: dict[str, object]) -> pd.DataFrame:
 
 def reading(*rows: dict[str, object]) -> Reading:
     return reading_of(entries(*rows))
+
+
+def worked(*rows: dict[str, object], here: Site | None = None, **changes: object) -> Workings:
+    """Convert rows as the small site would, with changes to it, or as another one."""
+    return work_out(here or site(**changes), reading(*rows), load_factors())

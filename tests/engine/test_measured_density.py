@@ -8,7 +8,7 @@ import math
 
 import numpy as np
 import pytest
-from small_site import reading, site
+from small_site import reading, site, worked
 
 from divert.convert import Workings, work_out
 from divert.convert.density import more_to_halve, ratio_estimate
@@ -26,10 +26,6 @@ PLACE = "in pails and carts"
 def weigh_in(mass_kg: float, count: float = 1, fill: float | None = 1.0, **more: object):
     values = {**SCRAPS, "kind": "weigh-in", "mass_kg": mass_kg, "container": "tote"}
     return {**values, "count": count, **({} if fill is None else {"fill": fill}), **more}
-
-
-def worked(*rows: dict[str, object], **changes: object) -> Workings:
-    return work_out(site(**changes), reading(*rows), load_factors())
 
 
 def in_use(workings: Workings, material: str = "kitchen scraps"):

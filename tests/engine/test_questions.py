@@ -6,20 +6,15 @@ import dataclasses
 import datetime as dt
 
 import pytest
-from small_site import STARTED, reading, site
+from small_site import STARTED, worked
 
-from divert.convert import Workings, work_out
-from divert.factors import load_factors
+from divert.convert import Workings
 from divert.period import read_period
 from divert.site import Answer, Landfill, Source, Spread
 from divert.tally import figures_for
 
 DAY = dt.date(2025, 1, 10)
 LOAD = {"date": DAY, "source": "North kitchen", "material": "kitchen scraps"}
-
-
-def worked(*rows: dict[str, object], **changes: object) -> Workings:
-    return work_out(site(**changes), reading(*rows), load_factors())
 
 
 def asked(workings: Workings, code: str) -> list[tuple[str, int]]:

@@ -9,16 +9,16 @@ import math
 
 import numpy as np
 import pytest
-from small_site import STARTED, reading, site
+from small_site import STARTED, reading, site, worked
 
-from divert.convert import Workings, draws, work_out
+from divert.convert import draws, work_out
 from divert.convert.amounts import Amounts, amounts, coefficients
 from divert.convert.cells import Cells
 from divert.convert.density import ratio_estimate
 from divert.convert.draws import DRAWS
 from divert.factors import load_factors
 from divert.period import read_period
-from divert.site import Container, Material, Site, Spread
+from divert.site import Container, Material, Spread
 from divert.tally import figures_for
 
 FACTORS = load_factors()
@@ -43,10 +43,6 @@ ROWS = (
     on(3, 30, kind="residue", mass_kg=6.0),
     on(2, 27, kind="removed", source="South kitchen", mass_kg=1.0),
 )
-
-
-def worked(*rows: dict[str, object], here: Site | None = None) -> Workings:
-    return work_out(here or site(), reading(*rows), FACTORS)
 
 
 def whole(cells: Cells, what: str = "received") -> Amounts:
