@@ -68,7 +68,7 @@ def read_start(text: str) -> Mark | None:
     return None
 
 
-# Every phrase of the list holds one of these, so that ordinary text is passed over quickly.
+# Every phrase of the lists must hold one of these; ordinary text is passed over quickly by them.
 _MAY_BE_TOTAL = re.compile(
     r"(?i)tot|ttl|sum|somme|min|max|mean|av[eg]|moy|med|m[eé]d|ytd|year|cumul|running|forward|report|count|all|toute"
 )

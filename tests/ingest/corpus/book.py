@@ -58,6 +58,10 @@ SCHOOL, HOTEL, LADLE, FLORIST = (
 FOOD, COFFEE, LEAVES, FLOWERS = "kitchen scraps", "coffee grounds", "leaves", "cut flowers"
 
 
+HEAD = ["Date", "Source", "Material", "lb"]  # of an ordinary log
+WEIGHED = ["Date", "Source", "Material", "Weight (lb)"]
+
+
 @dataclass(frozen=True)
 class Entry:
     """One true entry, SI; None where the sheet does not say."""

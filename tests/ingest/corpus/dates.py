@@ -6,9 +6,7 @@ import datetime as dt
 from pathlib import Path
 
 from . import writers
-from .book import COFFEE, FOOD, HOTEL, LADLE, LB, SCHOOL, Entry, Truth, case, day
-
-HEAD = ["Date", "Source", "Material", "lb"]
+from .book import COFFEE, FOOD, HEAD, HOTEL, LADLE, LB, SCHOOL, Entry, Truth, case, day
 
 
 def _rows(dates: list[object], start: int = 10) -> list[list[object]]:
@@ -145,9 +143,8 @@ def financial_year(folder: Path) -> Truth:
 
 @case("dates as text", "missing year from sheet name")
 def a_year_in_a_row_of_its_own(folder: Path) -> Truth:
-    head = ["Date", "Source", "Material", "lb"]
     writers.xlsx(folder / "log.xlsx", {"Log": [
-        [2024], head, ["11/20", "hotel", "food scraps", 10], ["12/28", "hotel", "food scraps", 11],
+        [2024], HEAD, ["11/20", "hotel", "food scraps", 10], ["12/28", "hotel", "food scraps", 11],
         [2025], ["1/5", "ladle", "coffee", 12], ["13 févr.", "ladle", "coffee", 13], ["Année 2026"], ["1/6", "ladle", "coffee", 14],
     ]})  # fmt: skip
     said = [("2024-11-20", HOTEL, FOOD), ("2024-12-28", HOTEL, FOOD), ("2025-01-05", LADLE, COFFEE),

@@ -6,12 +6,11 @@ import datetime as dt
 import shutil
 from pathlib import Path
 
-from divert.site import Answer
+from divert.mark import TABLES
+from divert.site import Answer, Material
 
 from . import writers
-from .book import COFFEE, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
-
-HEAD = ["Date", "Source", "Material", "lb"]
+from .book import COFFEE, FOOD, HEAD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
 
 
 @case("total by arithmetic", "subtotal by arithmetic")
@@ -137,8 +136,6 @@ def habits(folder: Path) -> Truth:
 
 @case("written by this tool")
 def own_output(folder: Path) -> Truth:
-    from divert.mark import TABLES
-
     writers.xlsx(
         folder / "log.xlsx", {"Log": [HEAD, [day("2025-03-03"), "hotel", "food scraps", 100]]}
     )
@@ -187,8 +184,6 @@ def french_closed(folder: Path) -> Truth:
         ["2025-03-03", "2 seaux", ""], ["2025-03-10", "fermé", ""], ["2025-03-17", "aucune collecte", ""], ["2025-03-24", "1 seau 3/4 plein", "café moulu"],
         ["Total", "3 seaux", ""],
     ], encoding="cp1252", separator=";")  # fmt: skip
-    from divert.site import Material
-
     return Truth([
         Entry(day("2025-03-03"), None, COFFEE, count=2, container="pail"),
         Entry(day("2025-03-24"), None, COFFEE, count=1, container="pail", fill=0.75),

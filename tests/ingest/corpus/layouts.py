@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from divert.site import Material, SheetRule
+
 from . import writers
 from .book import (
     COFFEE,
@@ -235,8 +237,6 @@ def no_headings(folder: Path) -> Truth:
 
 @case("[[sheet]] overrides", "[[sheet]] nothing")
 def overridden(folder: Path) -> Truth:
-    from divert.site import SheetRule
-
     writers.xlsx(folder / "odd.xlsx", {
         "A": [["A1", "B1", "C1", "D1"], [day("2025-03-03"), 1, "hotel", 40], [day("2025-03-04"), 2, "school", 41]],
         "Draft": [["Date", "Source", "Material", "lb"], [day("2025-03-03"), "hotel", "coffee", 999]],
@@ -251,8 +251,6 @@ def overridden(folder: Path) -> Truth:
         ),
         SheetRule("odd.xlsx", "Draft", "nothing"),
     )
-    from divert.site import Material
-
     return Truth([
         Entry(day("2025-03-03"), HOTEL, "kitchen scraps", kg=40),
         Entry(day("2025-03-04"), SCHOOL, "kitchen scraps", kg=41),

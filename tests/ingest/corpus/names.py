@@ -7,10 +7,23 @@ from pathlib import Path
 from divert.site import Source
 
 from . import writers
-from .book import COFFEE, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day, site
+from .book import (
+    COFFEE,
+    FOOD,
+    HOTEL,
+    LADLE,
+    LB,
+    LEAVES,
+    SCHOOL,
+    WEIGHED,
+    Entry,
+    Truth,
+    case,
+    day,
+    site,
+)
 
 _CALLED = ("Harvest Table Bistro", "Fuel Coffee Bar", "Market Hall", "Volunteer Park Centre", "Marché Sainte-Anne")  # fmt: skip
-HEAD = ["Date", "Source", "Material", "Weight (lb)"]
 
 
 @case("one sheet per source")
@@ -31,8 +44,8 @@ def sources_named_like_kinds(folder: Path) -> Truth:
 @case("ordinary headings")
 def intake_in_files_named_for_something_else(folder: Path) -> Truth:
     d = day("2025-03-03")
-    writers.xlsx(folder / "Market day scraps.xlsx", {"Sheet1": [HEAD, [d, "hotel", "food scraps", 20]]})  # fmt: skip
-    writers.xlsx(folder / "Spring harvest festival.xlsx", {"Sheet1": [HEAD, [d, "school", "coffee", 21]]})  # fmt: skip
+    writers.xlsx(folder / "Market day scraps.xlsx", {"Sheet1": [WEIGHED, [d, "hotel", "food scraps", 20]]})  # fmt: skip
+    writers.xlsx(folder / "Spring harvest festival.xlsx", {"Sheet1": [WEIGHED, [d, "school", "coffee", 21]]})  # fmt: skip
     writers.xlsx(folder / "équipe des ventes.xlsx", {"Feuille 1": [
         ["Date", "Fournisseur", "Matière", "Poids (lb)"], [d, "ladle", "leaves", 22],
     ]})  # fmt: skip
@@ -58,7 +71,7 @@ def where_it_went_before_in_their_own_words(folder: Path) -> Truth:
     }  # fmt: skip
     days = [day(f"2025-03-{n:02}") for n in range(1, 1 + len(said))]
     writers.xlsx(folder / "log.xlsx", {"Log": [
-        [*HEAD, "Where it went before"], *([d, "hotel", "food scraps", 10, text] for d, text in zip(days, said, strict=True)),
+        [*WEIGHED, "Where it went before"], *([d, "hotel", "food scraps", 10, text] for d, text in zip(days, said, strict=True)),
     ]})  # fmt: skip
     return Truth(
         [Entry(d, HOTEL, FOOD, kg=10 * LB, before=fate) for d, fate in zip(days, said.values(), strict=True)],

@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
-from . import writers
-from .book import COFFEE, FOOD, HOTEL, LADLE, LB, OZ, SCHOOL, YD3, Entry, Truth, case, day
+from divert.site import SheetRule
 
-HEAD = ["Date", "Source", "Material", "Weight (lb)"]
+from . import writers
+from .book import COFFEE, FOOD, HOTEL, LADLE, LB, OZ, SCHOOL, WEIGHED, YD3, Entry, Truth, case, day
 
 
 @case("quantity unreadable", "slips in numbers")
@@ -20,7 +20,7 @@ def slips_in_a_weight_column(folder: Path) -> Truth:
     ]  # fmt: skip
     plain = [("33?", 33), ("'12", 12), ("30ish", 30), ("~ 14", 14), ("18 wet", 18), ("19 RT", 19)]
     rows = [[d, "hotel", "food scraps", text] for text in (*slips, *(t for t, _ in plain))]
-    writers.xlsx(folder / "slips.xlsx", {"Log": [HEAD, *rows]})
+    writers.xlsx(folder / "slips.xlsx", {"Log": [WEIGHED, *rows]})
     return Truth(
         [Entry(d, HOTEL, FOOD, kg=n * LB) for _, n in plain],
         aside={"quantity unreadable": len(slips)},
@@ -113,7 +113,7 @@ def half_converted_dates(folder: Path) -> Truth:
         "14/04/2025", "17/04/2025", "22/04/2025",
     ]  # fmt: skip
     rows = [[d, "hotel", "food scraps", 20 + i] for i, d in enumerate(dates)]
-    writers.xlsx(folder / "half.xlsx", {"Log": [HEAD, *rows]})
+    writers.xlsx(folder / "half.xlsx", {"Log": [WEIGHED, *rows]})
     return Truth([
         Entry(day("2025-04-04"), HOTEL, FOOD, kg=21 * LB),
         Entry(day("2025-04-14"), HOTEL, FOOD, kg=24 * LB),
@@ -151,8 +151,6 @@ def nothing_removed(folder: Path) -> Truth:
 
 @case("of two equal files the one that is meant", "exact copy of a file")
 def copy_first_by_name(folder: Path) -> Truth:
-    from divert.site import SheetRule
-
     rows = [["When", "Who", "What", "Amt"], [day("2025-03-03"), "hotel", "food scraps", 20]]
     writers.xlsx(folder / "z.xlsx", {"S": rows})
     (folder / "a copy of z.xlsx").write_bytes((folder / "z.xlsx").read_bytes())

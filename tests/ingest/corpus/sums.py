@@ -5,9 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from . import writers
-from .book import COFFEE, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
-
-HEAD = ["Date", "Source", "Material", "lb"]
+from .book import COFFEE, FOOD, HEAD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
 
 
 @case("subtotal by arithmetic")

@@ -131,13 +131,6 @@ def text(path: Path, rows: Rows, *, separator: str = ",", encoding: str = "utf-8
 
 def xlsb(path: Path, sheets: Mapping[str, Rows]) -> None:
     """Write a binary workbook, record by record: no library writes this format."""
-    import importlib.util
+    from opening.make_xlsb import xlsb as packed
 
-    made = Path(__file__).parents[2] / "opening" / "make_xlsb.py"
-    spec = importlib.util.spec_from_file_location("make_xlsb", made)
-    assert spec is not None and spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    path.write_bytes(
-        module.xlsb({name: [list(row) for row in rows] for name, rows in sheets.items()})
-    )
+    path.write_bytes(packed({name: [list(row) for row in rows] for name, rows in sheets.items()}))
