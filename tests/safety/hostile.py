@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import io
 import struct
 import zipfile
 from pathlib import Path
 
 import xlsxwriter
+from opening.open_all import site
 
 from divert.ingest.grid import Opened
 from divert.ingest.opening import open_folder
-from divert.site import Site
-
-
-def site(folder: Path) -> Site:
-    return Site(folder, "Kestrel Bend Community Farm", "us", dt.date(2024, 4, 1))
 
 
 def open_with_a_good_one(folder: Path, name: str, data: bytes) -> Opened:

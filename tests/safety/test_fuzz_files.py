@@ -8,16 +8,12 @@ import random
 import sys
 import time
 import zipfile
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
-import xlsxwriter
-import xlwt
 from hostile import site
-from odf.opendocument import OpenDocumentSpreadsheet
-from odf.table import Table, TableCell, TableRow
-from odf.text import P
+from ingest.corpus import writers
 
 from divert.convert import work_out
 from divert.factors import FactorSet, load_factors
@@ -38,63 +34,6 @@ ROWS: list[list[object]] = [
     [dt.date(2025, 3, 4), "Quillmarsh School", "food scraps", "tote", 2.0, None, 118.0, "=1+1"],
     [None, None, "Total", None, 5.0, None, 159.5, None],
 ]
-
-
-def _xlsx() -> bytes:
-    out = io.BytesIO()
-    with xlsxwriter.Workbook(out, {"in_memory": True, "strings_to_formulas": False}) as book:
-        day = book.add_format({"num_format": "yyyy-mm-dd"})
-        sheet = book.add_worksheet("March")
-        for r, row in enumerate(ROWS):
-            for c, value in enumerate(row):
-                if isinstance(value, dt.date):
-                    sheet.write_datetime(r, c, value, day)
-                elif value is not None:
-                    sheet.write(r, c, value)
-        sheet.merge_range("A8:C9", "checked")
-        sheet.write_formula("G7", "=SUM(G2:G4)", None, 159.5)
-    return out.getvalue()
-
-
-def _xls() -> bytes:
-    book = xlwt.Workbook()
-    sheet = book.add_sheet("March")
-    for r, row in enumerate(ROWS):
-        for c, value in enumerate(row):
-            if isinstance(value, dt.date):
-                sheet.write(r, c, value, xlwt.easyxf(num_format_str="YYYY-MM-DD"))
-            elif value is not None:
-                sheet.write(r, c, value)
-    out = io.BytesIO()
-    book.save(out)
-    return out.getvalue()
-
-
-def _ods() -> bytes:
-    book = OpenDocumentSpreadsheet()
-    sheet = Table(name="March")
-    for row in ROWS:
-        line = TableRow()
-        for value in row:
-            if isinstance(value, dt.date):
-                line.addElement(TableCell(valuetype="date", datevalue=value.isoformat()))
-            elif isinstance(value, float):
-                line.addElement(TableCell(valuetype="float", value=str(value)))
-            else:
-                cell = TableCell(valuetype="string") if value else TableCell()
-                if value:
-                    cell.addElement(P(text=str(value)))
-                line.addElement(cell)
-        sheet.addElement(line)
-    book.spreadsheet.addElement(sheet)
-    out = io.BytesIO()
-    book.save(out)
-    return out.getvalue()
-
-
-def _csv() -> bytes:
-    lines = [",".join("" if cell is None else str(cell) for cell in row) for row in ROWS]
-    return "\r\n".join(lines).encode("utf-8-sig")
 
 
 def _flipped(data: bytes, chance: random.Random) -> bytes:
@@ -134,10 +73,17 @@ def _flipped_inside(data: bytes, chance: random.Random) -> bytes:
 
 
 def _cases(folder: Path) -> None:
-    makers: list[tuple[str, Callable[[], bytes]]] = [
-        ("xlsx", _xlsx), ("ods", _ods), ("xls", _xls), ("csv", _csv),
-    ]  # fmt: skip
-    sound = [(suffix, make()) for suffix, make in makers]
+    made = folder / "sound"
+    summed = [[], [*[None] * 6, ("=SUM(G2:G4)", 159.5)], ["checked"]]
+    writers.xlsx(made, {"March": [*ROWS, *summed]}, merge={"March": ["A8:C9"]})
+    sound = [("xlsx", made.read_bytes())]
+    writers.ods(made, {"March": ROWS})
+    sound.append(("ods", made.read_bytes()))
+    writers.xls(made, {"March": ROWS})
+    sound.append(("xls", made.read_bytes()))
+    writers.text(made, ROWS, encoding="utf-8-sig")
+    sound.append(("csv", made.read_bytes()))
+    made.unlink()
     for number in range(CASES):
         chance = random.Random(number)
         suffix, data = sound[number % len(sound)]
