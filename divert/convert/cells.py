@@ -9,6 +9,7 @@ import datetime as dt
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -225,7 +226,7 @@ def _levels(rows: pd.Series[str], charged: pd.Series[str]) -> list[str]:
     return list(dict.fromkeys([*inside, *(str(c) for c in charged.dropna().unique()), ""]))
 
 
-def _codes(column: pd.Series[str], levels: list[str]) -> Ints:
+def _codes(column: pd.Series[Any], levels: list[str]) -> Ints:
     place = {c: i for i, c in enumerate(levels)}
     table = np.array([place[str(c)] for c in column.cat.categories] + [place[""]], dtype=np.int64)
     return np.asarray(table[column.cat.codes.to_numpy()])
@@ -265,10 +266,7 @@ def _charge_elements(
     if spread.empty:
         none = np.zeros(0, np.int64)
         return [none] * 7 + [np.zeros(0), np.zeros(0), none], np.zeros(0, np.uint64)
-    columns = [
-        np.array([levels[c].index(v if isinstance(v, str) else "") for v in spread[c]])
-        for c in levels
-    ]
+    columns = [_codes(spread[c].astype("category"), levels[c]) for c in levels]
     day = spread["date"].to_numpy().astype("datetime64[D]")
     sd = np.sqrt(_own_variance(origin, densities)) * spread["share"].to_numpy()
     what = np.where(spread["what"] == "removed", 1, 2)
