@@ -52,6 +52,7 @@ class TraceFactor:
 
 
 def rows_of(shares: np.ndarray, derived: pd.DataFrame) -> tuple[TraceRow, ...]:
+    """Return the lines that add something to a figure, largest first; ``shares``: what each adds."""
     order = np.argsort(-np.abs(shares), kind="stable")
     order = order[shares[order] != 0]
     picked = derived.iloc[order].to_dict("records")
@@ -81,6 +82,7 @@ def _row(line: Mapping[Any, Any], amount: float) -> TraceRow:
 
 
 def factor_of(one: FactorRow, amount: float | None) -> TraceFactor:
+    """Return a number of the evidence as one of a trace, with what of the figure rests on it."""
     return TraceFactor(
         one.key, one.value, one.low, one.high, one.unit, one.source, one.standing, amount
     )
