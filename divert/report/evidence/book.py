@@ -127,7 +127,11 @@ def shared_lines(
         return derive(some, found.values, found.classes, found.processes)
 
     cuts = [*cut_days(listed), until + dt.timedelta(days=1)]
-    shared = share_lines(worked_out(by_formula(lines, worked_out)), rules, cuts)
+    spread = by_formula(lines, worked_out)
+    if rules.own is None and not too_many_to_share(spread):
+        # Every line leaves, renamed at most: over what each is shared out is settled.
+        return worked_out(share_lines(spread, rules, cuts)), found
+    shared = share_lines(worked_out(spread), rules, cuts)
     if too_many_to_share(shared):
         return worked_out(shared.assign(spread="")), found
     return worked_out(by_formula(shared, worked_out)), found

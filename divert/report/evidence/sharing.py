@@ -148,7 +148,7 @@ def _numbered(message: str, names: Iterable[str], language: str) -> dict[str, st
 def share_lines(derived: pd.DataFrame, rules: Sharing, cuts: Sequence[dt.date]) -> pd.DataFrame:
     """Return the lines that may leave, numbered anew, as inputs only.
 
-    ``derived`` are lines with their masses (derived.derive). Lines that are not the sponsor's become
+    ``derived`` are lines, for a sponsor with their masses (derived.derive): those of others become
     sums by month, cut also at ``cuts`` (first days of the spans that figures are asked for), so that
     every figure can still be added up from them.
     """
