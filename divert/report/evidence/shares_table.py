@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
+from divert.period import months_on
 from divert.report.evidence.cells import FACTORS, Styles, put_date, put_formula, put_row
 from divert.report.evidence.factors_sheet import SHARES, open_table
 from divert.report.evidence.formulas import Cells, Writer
@@ -81,4 +82,4 @@ def _weight(pool: Pool, keys: Sequence[str], row: int, cells: Cells) -> str:
 
 
 def _first(month: int) -> dt.date:
-    return dt.date(1970 + month // 12, month % 12 + 1, 1)
+    return months_on(dt.date(1970, 1, 1), month)

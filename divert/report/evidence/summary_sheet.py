@@ -15,6 +15,7 @@ from divert.report.evidence.cells import (
     put_text,
 )
 from divert.report.evidence.formulas import Cells, Writer, name_of
+from divert.report.evidence.lines import CHARGED
 from divert.report.evidence.plan import SummaryLine
 from divert.words import N_, Text
 
@@ -146,6 +147,8 @@ def _write_checks(
         put_formula(sheet, row, VALUE, f"ROUND(MAX({','.join(terms)}),6)", look.strong, 0.0)
     put_text(sheet, row + 1, 1, Text(_CHARGED).say(language))
     mass, kind = name_of("mass_kg"), name_of("kind")
-    logged = "+".join(f'SUMIFS({mass},{kind},"{k}")' for k in ("removed", "residue"))
-    charged = "+".join(f'SUMIFS({mass},{kind},"{k}, charged")' for k in ("removed", "residue"))
+    logged, charged = (
+        "+".join(f'SUMIFS({mass},{kind},"{k}")' for k in kinds)
+        for kinds in (("removed", "residue"), CHARGED)
+    )
     put_formula(sheet, row + 1, VALUE, f"ROUND({logged}-({charged}),6)", look.strong, 0.0)
