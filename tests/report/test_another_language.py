@@ -20,7 +20,7 @@ from divert.report.make import page_for
 from divert.report.paper import pages
 from divert.report.paper.look import look_of
 from divert.site import Grant
-from divert.site_file import built_in, read_site
+from divert.site_file import read_site
 
 ROOT = Path(__file__).parents[2]
 LANGUAGE = "it"  # Babel knows its months and numbers; the project has no catalogue of it
@@ -56,8 +56,7 @@ def another_language(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterato
     place.mkdir(parents=True)
     with (place / "divert.po").open("wb") as file:
         write_po(file, made)
-    for module in (words, built_in):
-        monkeypatch.setattr(module, "LOCALE_FOLDER", tmp_path / "locale")
+    monkeypatch.setattr(words, "LOCALE_FOLDER", tmp_path / "locale")
     yield LANGUAGE
     words.catalogue.cache_clear()
     words._elided_words.cache_clear()
