@@ -76,7 +76,7 @@ def begin(folder: Path) -> None:
 @_folder
 @_as_of
 @_json
-@click.option("--every", is_flag=True, help="List every finding, not one example of each.")
+@click.option("--every", is_flag=True, help="List every finding and every skipped row.")
 @click.option("--ledger", "ledger_path", type=_Path(), metavar="FILE.csv",
               help="Write every used row, with its file, sheet and row.")  # fmt: skip
 def read(
@@ -150,8 +150,15 @@ def figures(
 @_as_of
 @click.option("--sponsor", metavar="NAME", help="One sponsor (default: all).")
 @click.option("--grant", metavar="NAME", help="One grant (default: all).")
-@click.option("--as", "formats", default="pdf,html,xlsx", metavar="pdf,html,xlsx")
-@click.option("--out", type=_Path(), default=None, metavar="DIR")
+@click.option(
+    "--as",
+    "formats",
+    default="pdf,html,xlsx",
+    metavar="pdf,html,xlsx",
+    help="Kinds of files to make (default: all three).",
+)
+@click.option("--out", type=_Path(), default=None, metavar="DIR",
+              help="Where to put them (default: FOLDER/reports/PERIOD).")  # fmt: skip
 @click.option("--issue", is_flag=True, help="Remember these reports as sent, under a number.")
 @click.option("--withdraws", metavar="NUMBER", help="The issued report that this one withdraws.")
 def report(

@@ -18,7 +18,7 @@ _MARKS = (
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
-_SEPARATORS = ",;\t"
+_SEPARATORS = ",;\t|"
 _LOOKED_AT = 200  # lines that decide what parts the cells
 _LONGEST_QUOTED = 40  # line ends in one quoted cell before its opening quote is taken for a slip
 
@@ -54,7 +54,7 @@ def _unmarked_utf16(data: bytes) -> str:
 
 
 def separator(text: str, usual: str = ",") -> str:
-    """Return what parts the cells: comma, semicolon or tab; ``usual`` where nothing tells.
+    """Return what parts the cells: comma, semicolon, tab or bar; ``usual`` where nothing tells.
 
     The one that cuts most lines into the same number of cells (at least two) is taken, the one that
     makes more cells where two agree. A first line ``sep=;`` settles it.
@@ -110,7 +110,7 @@ def _swallows_rows(text: str, mark: str) -> bool:
 
 def _spaced(text: str, mark: str) -> bool:
     """Return whether a space stands between a mark and a quoted cell: the quote counts all the same."""
-    return re.search(rf'{mark} +"', text) is not None
+    return re.search(rf'{re.escape(mark)} +"', text) is not None
 
 
 def _rows(lines: Iterable[str], mark: str, spaced: bool = False) -> Iterator[list[str]]:

@@ -108,4 +108,10 @@ class Containers:
         ]
         if word is not None and word in fits:
             return word
+        exact = [
+            name
+            for name in fits
+            if any(abs(size - volume_m3) <= 1e-3 * size for size in self.sizes_m3[name])
+        ]  # a cart of 64 gal (242 L) holds all but what a bin of 240 L does
+        fits = exact or fits
         return fits[0] if len(fits) == 1 else None

@@ -184,7 +184,8 @@ def _month_named(word: str) -> int | None:
     found = month_words().get(word)
     if found is None and len(word) >= 6:
         close = difflib.get_close_matches(word, month_words(), n=1, cutoff=0.84)
-        found = month_words()[close[0]] if close else None
+        near = close and abs(len(close[0]) - len(word)) < 2  # "nombre" is no novembre
+        found = month_words()[close[0]] if near else None
     return found
 
 

@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 from typing import Literal, get_args
 
-from divert.ingest.lexicon import bare, words
+from divert.ingest.lexicon import bare, phrases, words
 
 Mark = Literal["ditto", "closed", "nothing", "unknown", "void", "rejected"]
 _MARKS: tuple[Mark, ...] = get_args(Mark)
@@ -93,3 +93,28 @@ def is_total_label(text: str) -> bool:
     whole, pattern = _total_patterns()
     plain = _stripped(bare(text))
     return len(plain) <= 60 and (plain in whole or pattern.fullmatch(plain) is not None)
+
+
+@lru_cache
+def _no_load() -> re.Pattern[str]:
+    said = phrases(words("marks")["no_load"])
+    return re.compile(rf"(?:^|[,;.(:–—]|\s-)\s*(?:{said})(?!\w)")
+
+
+@lru_cache(maxsize=65536)
+def says_no_load(text: str) -> bool:
+    """Return whether a part of a note begins by saying that the load beside it is none: "not ours"."""
+    return len(text) <= 200 and _no_load().search(bare(text)) is not None
+
+
+@lru_cache
+def _remark() -> re.Pattern[str]:
+    lists = words("marks")
+    begin, end = (phrases(lists[name]) for name in ("remark", "remark_end"))
+    return re.compile(rf"(?:{begin})(?!\w).*|.*(?<!\w)(?:{end})")
+
+
+@lru_cache(maxsize=4096)
+def is_remark(text: str) -> bool:
+    """Return whether words where a date should stand speak of the log: "Goal for March", "Days"."""
+    return len(text) <= 60 and _remark().fullmatch(_stripped(bare(text))) is not None

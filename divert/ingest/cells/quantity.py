@@ -12,18 +12,17 @@ import math
 import re
 from dataclasses import replace
 
-from divert.ingest.cells.number import even, take_number
+from divert.ingest.cells.number import even
 from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.quantity_counts import counts_of
+from divert.ingest.cells.quantity_spellings import plainly
 from divert.ingest.cells.quantity_value import Quantity, unit_unknown, unreadable
 from divert.ingest.cells.quantity_words import without_note
 from divert.ingest.cells.scan import Piece, Trade, pieces
 from divert.ingest.cells.slips import is_unsure
-from divert.ingest.cells.unit import Meaning, take_unit
 from divert.ingest.lexicon import bare
 
 LONGEST = 200
-_ANY = Meaning()
 _AGAIN = 0.03  # two units of one mass, "40 lb / 18 kg", agree within this
 
 
@@ -35,7 +34,7 @@ def read_cell(value: object, trade: Trade) -> tuple[Quantity, ...] | Problem:
         return (Quantity(number=float(value)),) if math.isfinite(value) else unreadable()
     if not isinstance(value, str) or len(value) > LONGEST:
         return unreadable()
-    text = _plainly(bare(even(value)))
+    text = plainly(bare(even(value)))
     if is_unsure(text):
         return unreadable()
     ton_in_capitals = trade.meaning.ton != "tonne" and re.search(r"\d\s*T\b", even(value))
@@ -47,33 +46,6 @@ def read_cell(value: object, trade: Trade) -> tuple[Quantity, ...] | Problem:
     if isinstance(read, Problem):
         return read if negative else _part_by_part(text, trade) or read
     return tuple(_negated(q) for q in read) if negative else read
-
-
-# "rempli à 75 %", "aux 2/3", "filled to 3/4": how full, with the words that say so before it
-_FILLED_TO = re.compile(
-    r"\b(?:(?:rempli|plein)(?:e?s?) (?:aux?|a|de)|aux?|(?:filled|full) (?:up )?to) "
-    r"(\d+/\d+|\d[\d.,]* ?%)(?: (?:plein|rempli)(?:e?s?)| full)?(?![\w/])"
-)
-
-
-def _plainly(text: str) -> str:
-    """Return "30 lb" for "30ish lb", "3 pails" for "three (3) pails", "33 ?" for "33?"."""
-    text = re.sub(r"^'(?=\d)", "", text)
-    text = re.sub(r"(?<=\d)\s?-?ish\b", "", text)
-    twice = re.match(r"([a-z]+) \((\d+)\)(?=\s)", text)
-    if twice and (said := take_number(twice[1])) and said[0] == int(twice[2]):
-        text = twice[2] + text[twice.end() :]
-    text = re.sub(r"(?<=\d)(lbs?|kg)\.?(?=\d)", r" \1 ", text)  # "12lb8oz"
-    text = _FILLED_TO.sub(r"\1 full", text)
-    text = re.sub(r"^(\d+) ?kg (\d{3})$", r"\1 kg \2 g", text)  # "12 kg 500"
-    text = re.sub(r"^\((\d+)\)\s+(?=\d)", r"\1 x ", text)  # "(2) 5 gal buckets"
-    text = re.sub(r"^(\d+/\d+) of an? ", r"\1 ", text)
-    each = re.match(r"(\d[\d.,]* ?[a-z#]+) (?:ea|each)\.? ?x ?(\d+)$", text)  # "20 lb ea x 3"
-    text = f"{each[2]} x {each[1]}" if each else text
-    one = re.match(r"(?:an?|une?) (?=[a-z])", text)  # "a yard"
-    if one and take_unit(text, one.end(), _ANY):
-        text = "1 " + text[one.end() :]
-    return re.sub(r"^(\S*\d)\s*\?$", r"~ \1", text)
 
 
 def _read(text: str, trade: Trade) -> tuple[Quantity, ...] | Problem:

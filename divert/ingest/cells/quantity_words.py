@@ -49,5 +49,5 @@ def _explicit(piece: Piece) -> bool:
 
 
 def _said(before: list[str], rest: list[Piece]) -> str:
-    spoken = [p.said or f"{p.amount:g}" for p in rest]
-    return " ".join([*before, *spoken]).strip(" .,;-")
+    spoken = [(", " if p.link in (",", ";") else " ") + (p.said or f"{p.amount:g}") for p in rest]
+    return (" ".join(before) + "".join(spoken)).strip(" .,;-")

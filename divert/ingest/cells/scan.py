@@ -46,7 +46,7 @@ class Trade:
 
 
 _LINK = re.compile(
-    r"(?:[\s,;:.&+=/*()\[\]|!_]|-|x(?=\s*\d)|@|(?:and|et|plus|avec|with|at|a|of|de|du|des|d')(?![\w']))*"
+    r"(?:[\s,;:.&+=/*()\[\]|!_]|-|x(?=\s*\d)|@|(?:and|et|plus|avec|with|at|a|of|de|du|des|d'|in(?=\s+(?:\d|an?\s))|dans)(?![\w']))*"
 )
 _TIMES = re.compile(r"\s*(?:x|\*|@|at|fois|times)\s*(?=[\d.,])")
 _SAID = re.compile(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -62,7 +63,7 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
         if plain[place]:
             reads.append(nothing)
             continue
-        read = read_cell(cell)
+        read = _read(cell)
         reads.append(read)
         if isinstance(read, Problem):
             continue
@@ -77,6 +78,19 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
         stated = {by_order[o][place] for o, _ in days if not np.isnat(by_order[o][place])}
         ambiguous[place] = len({d for _, d in days}) > 1 and len(stated) > 1
     return Parsed(reads, cells.codes, by_order, ambiguous, yearless)
+
+
+# "5, later" and "3/5 - second load": a day, and a word about it.
+_WITH_NOTE = re.compile(r"([^,;]*\d[^,;]*?)(?:\s*[,;]|\s+[-–—])\s*[^\W\d][^\d,;]{1,30}")
+
+
+def _read(cell: Cell) -> DateRead | Problem:
+    """Read a date cell, without the words set off behind it where it is no date with them."""
+    read = read_cell(cell)
+    noted = (
+        _WITH_NOTE.fullmatch(cell) if isinstance(read, Problem) and isinstance(cell, str) else None
+    )
+    return read_cell(noted[1]) if noted else read
 
 
 def _drop_far_years(by_order: dict[Order, Days], place: int, site: Site, as_of: dt.date) -> None:

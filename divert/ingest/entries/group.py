@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 import numpy.typing as npt
 
@@ -16,9 +18,11 @@ from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.group_days import days_of_group
 from divert.ingest.entries.job import TableJob, place_in, text_at
 from divert.ingest.entries.left_out import refuse_row, set_aside, skip_row
+from divert.ingest.entries.no_loads import say_no_loads
 from divert.ingest.entries.row_facts import RowFacts
 from divert.ingest.entries.things import named
 from divert.ingest.entries.used import use_rows
+from divert.ingest.known import Names
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.rows import Rows
 
@@ -53,7 +57,7 @@ def group_entries(
     if job.kind in ("removed", "residue"):
         _none_taken_out(amounts)
     state = amounts.state
-    void = open_rows & (state != 0) & (status.texts() == "void")
+    void = open_rows & (state != 0) & np.isin(status.texts(), ("void", "no load"))
     value = open_rows & (state == VALUE) & ~void
     reject_text = (
         np.array(["reject" in str(n) or "refus" in str(n) for n in amounts.note])
@@ -87,6 +91,7 @@ def group_entries(
         )
     for row in np.flatnonzero(void):
         skip_row(job, int(row), group.first, "correction", days[row], out)
+    say_no_loads(job, np.flatnonzero(void & (status.texts() == "no load")), group.first, out)
     ask_words(job, amounts, value & (code == ""), group, out)
     by_site = dated.by_site & value & (code == "")
     if group.label.by_site:
@@ -141,15 +146,26 @@ def _material_from_notes(material: Coded, amounts: Measured, job: TableJob) -> C
         return material
     if (amounts.note != "").any():
         found = of_texts(np.where(gaps, amounts.note, "").astype(object))
-        names = [job.known.materials.find(n) or "" for n in found.names]
+        parted = [_material_first(n, job.known.materials) for n in found.names]
+        names, rests = [name for name, _ in parted], [rest for _, rest in parted]
         texts = np.array([*names, ""], dtype=object)[found.codes]
-        amounts.note[texts != ""] = ""
+        amounts.note[texts != ""] = np.array([*rests, ""], dtype=object)[found.codes][texts != ""]
         material = material.filled(of_texts(texts))
     only = list(dict.fromkeys(m.name for m in job.known.site.materials))
     no_column = "material" not in job.layout.shared and "product" not in job.layout.shared
     if len(only) == 1 and no_column and job.kind in ("intake", "weigh-in"):
         material = material.filled(constant(only[0], len(material.codes)))
     return material
+
+
+def _material_first(note: str, materials: Names) -> tuple[str, str]:
+    """Return the material that a note is or begins with, and the rest: "coffee grounds, wet"."""
+    whole = materials.find(note)
+    if whole:
+        return whole, ""
+    first, mark, rest = re.match(r"([^,;(]*)([,;(]?)(.*)", note, re.S).groups()  # type: ignore[union-attr]
+    name = materials.find(first.strip(" -")) if mark else None
+    return (name, rest.strip(" ,;()")) if name else ("", note)
 
 
 def _entry_kinds(job: TableJob, shared: RowFacts, rejected: Bools, size: int) -> Coded:

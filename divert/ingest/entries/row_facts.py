@@ -101,7 +101,7 @@ class RowFacts:
         return out.where(asked.codes >= 0, constant(NOT_STATED, self.size)), asked
 
     def _status(self) -> Coded:
-        """Return "rejected" or "void" for the rows that a status column or a note says so of."""
+        """Return "rejected", "void" or "no load" for the rows that a status or a note says so of."""
         out = constant("", self.size)
         column = self.job.layout.shared.get("status")
         if column is not None:
@@ -168,4 +168,6 @@ class RowFacts:
 
 def _said_in_note(cell: object) -> str:
     said = mark.read_start(cell) if isinstance(cell, str) else None
-    return str(said) if said in ("rejected", "void") else ""
+    if said in ("rejected", "void"):
+        return str(said)
+    return "no load" if isinstance(cell, str) and mark.says_no_load(cell) else ""

@@ -187,7 +187,7 @@ _COUNTED_BEFORE = re.compile(
 )
 _COUNTED_AFTER = re.compile(
     r"\s*(?:#|count|qty|received|delivered|collected|in|filled|sold|harvested|picked up|"
-    r"recus?|vendus?|no\.?)$"
+    r"recus?|vendus?|tally|tallied|tallies|pointage|no\.?)$"
 )
 
 

@@ -126,6 +126,7 @@ def settle_labels(
     labels: dict[int, Label], columns: Sequence[Column], context: Context, kind: str, known: Known
 ) -> dict[int, Label]:
     """Settle whether unknown labels name sources or materials (or products, activities)."""
+    labels = _by_container(labels, known)
     unknown = [i for i, one in labels.items() if one.other and not one.other.startswith("#")]
     if not unknown:
         return labels
@@ -155,5 +156,23 @@ def settle_labels(
             other="",
             source=one.source or (one.other if target == "source" else ""),
             material=one.material or (one.other if target == "material" else ""),
+        )
+    return out
+
+
+def _by_container(labels: dict[int, Label], known: Known) -> dict[int, Label]:
+    """Take "Leaf bags" for bags of leaves where the other columns are totes of this and pails of that."""
+    without = [i for i, one in labels.items() if one.container and not one.material]
+    if not without or len(without) == len(labels):
+        return labels
+    others = [one for i, one in labels.items() if i not in without]
+    if not all(one.container and one.material for one in others):
+        return labels
+    out = dict(labels)
+    for index in without:
+        first = labels[index].container.split()[0]
+        material = known.materials.find(first) or ""
+        out[index] = replace(
+            labels[index], material="" if material in known.products else material
         )
     return out

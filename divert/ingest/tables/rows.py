@@ -62,6 +62,7 @@ def classify(columns: Sequence[Column], table: Table, context: Context, known: K
         if table.first <= row < table.end:
             rows.reason[row - table.first] = "heading"
     rows.reason[rows.open & _total_labels(columns, known)] = "total or subtotal"
+    rows.reason[rows.open & _remarks(columns, known)] = "note"
     _sections(rows, columns, context, known)
     return rows
 
@@ -86,6 +87,20 @@ def _total_labels(columns: Sequence[Column], known: Known) -> Bools:
         else:
             labelled |= rows
     return labelled | (weak & ~dated)
+
+
+def _remarks(columns: Sequence[Column], known: Known) -> Bools:
+    """Return the rows that say "Goal" or "Days" for a date, and name no source and no material."""
+    size = len(columns[0].cells.codes) if columns else 0
+    said, named = np.zeros(size, dtype=bool), np.zeros(size, dtype=bool)
+    for column in columns:
+        if column.field in _DATED:
+            texts = (isinstance(c, str) and not known.names(c) and c for c in column.cells.cells)
+            marks = [bool(t) and mark.is_remark(str(t)) for t in texts]
+            said |= np.array([*marks, False], dtype=bool)[column.cells.codes]
+        elif column.field in ("source", "material", "product", "container"):
+            named |= column.cells.codes >= 0
+    return said & ~named
 
 
 def _is_total(cell: object, known: Known) -> bool:

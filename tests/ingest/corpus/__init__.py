@@ -1,6 +1,20 @@
 """A corpus of workbooks as crews keep them, each made by a small script with its true entries beside it."""
 
-from . import cells, columns, dates, doubts, files, grids, kinds, layouts, names, slips, sums, wide
+from . import (
+    cells,
+    columns,
+    dates,
+    doubts,
+    files,
+    grids,
+    kinds,
+    layouts,
+    names,
+    remarks,
+    slips,
+    sums,
+    wide,
+)
 
 __all__ = [
     "ITEMS",
@@ -13,6 +27,7 @@ __all__ = [
     "kinds",
     "layouts",
     "names",
+    "remarks",
     "slips",
     "sums",
     "wide",

@@ -1,0 +1,140 @@
+"""Rows and words among the entries that speak of the log, and entries with a word too many."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from divert.site import Container
+
+from . import writers
+from .book import (
+    COFFEE,
+    FOOD,
+    GAL,
+    HOTEL,
+    LADLE,
+    LB,
+    LEAVES,
+    SCHOOL,
+    WEIGHED,
+    Entry,
+    L,
+    Truth,
+    case,
+    day,
+)  # fmt: skip
+
+
+@case("notes below", "rows that speak of the log")
+def goals_and_gaps_among_the_rows(folder: Path) -> Truth:
+    a, b = day("2025-03-03"), day("2025-03-10")
+    said = [
+        "Goal for March", "Remaining", "% change", "Difference", "Days", "# of pickups", "Pounds to date",
+        "Scale check: 25 lb weight read", "Phone", "Écart", "Objectif", "Nombre",
+    ]  # fmt: skip
+    rows = [[text, None, None, 999 + n] for n, text in enumerate(said)]
+    writers.xlsx(
+        folder / "log.xlsx",
+        {"Log": [WEIGHED, [a, "hotel", "food scraps", 20], *rows, [b, "school", "coffee", 30]]},
+    )
+    writers.xlsx(folder / "across.xlsx", {"2024": [
+        ["Food scraps (lb)"], ["Date", "Hotel", "Ladle"],
+        ["Target", 500, 500], [day("2024-03-04"), 11, 12], ["Last year", 9, 8], ["Change", 2, 4],
+    ]})  # fmt: skip
+    return Truth([
+        Entry(a, HOTEL, FOOD, kg=20 * LB),
+        Entry(b, SCHOOL, COFFEE, kg=30 * LB),
+        Entry(day("2024-03-04"), HOTEL, FOOD, kg=11 * LB),
+        Entry(day("2024-03-04"), LADLE, FOOD, kg=12 * LB),
+    ])  # fmt: skip
+
+
+@case("no date", "rows that speak of the log")
+def a_load_of_the_changed_route(folder: Path) -> Truth:
+    """Words for a date beside a source and a material: what they weigh was a load, of which day nobody says."""
+    rows = [
+        [day("2025-03-03"), "hotel", "food scraps", 20],
+        ["Change of route", "school", "coffee", 30],
+    ]
+    writers.xlsx(folder / "log.xlsx", {"Log": [WEIGHED, *rows]})
+    return Truth([Entry(day("2025-03-03"), HOTEL, FOOD, kg=20 * LB)], aside={"no date": 1})
+
+
+@case("free quantity column", "nothing", "ways to write an amount")
+def amounts_with_a_word_about_them(folder: Path) -> Truth:
+    d = day("2025-03-05")
+    writers.xlsx(folder / "notes.xlsx", {"Log": [
+        ["Date", "Source", "Notes"],
+        [d, "hotel", "2 totes of coffee, wet"],
+        [d, "school", "III pails food scraps"],
+        [d, "ladle", "nobody there"],
+        [d, "ladle", "no scraps"],
+        [d, "ladle", "20 lb in 1 pail, leaves"],
+    ]})  # fmt: skip
+    writers.xlsx(folder / "net.xlsx", {"Log": [
+        ["Date", "Source", "Material", "Quantity"],
+        [d, "hotel", "leaves", "43.5 lb (50 minus tare)"],
+        [d, "school", "leaves", "41 lb (50 - 9)"],
+        [d, "ladle", "leaves", "41 lb (50 - 7)"],
+    ]})  # fmt: skip
+    return Truth([
+        Entry(d, HOTEL, COFFEE, count=2, container="tote"),
+        Entry(d, SCHOOL, FOOD, count=3, container="pail"),
+        Entry(d, LADLE, LEAVES, kg=20 * LB, count=1, container="pail"),
+        Entry(d, HOTEL, LEAVES, kg=43.5 * LB),
+        Entry(d, SCHOOL, LEAVES, kg=41 * LB),
+    ], aside={"quantity unreadable": 1}, skipped={"nothing delivered": 2})  # fmt: skip
+
+
+@case("tallies")
+def a_tally(folder: Path) -> Truth:
+    a, b, c = day("2025-03-03"), day("2025-03-04"), day("2025-03-05")
+    writers.xlsx(
+        folder / "tally.xlsx",
+        {"Hotel": [["Date", "Coffee carts (tally)"], [a, "IIII"], [b, "|||"], [c, "5"]]},
+    )
+    return Truth(
+        [Entry(d, HOTEL, COFFEE, count=n, container="cart") for d, n in ((a, 4), (b, 3), (c, 5))]
+    )
+
+
+@case("csv comma", "bars between cells", "trailing note")
+def bars_between_cells(folder: Path) -> Truth:
+    rows = 'Month: March 2025\nDate|Source|Material|Weight (lb)\n3|hotel|food scraps|20.5\n"5, later"|school|coffee|11\n'
+    (folder / "bars.csv").write_text(rows)
+    return Truth([
+        Entry(day("2025-03-03"), HOTEL, FOOD, kg=20.5 * LB),
+        Entry(day("2025-03-05"), SCHOOL, COFFEE, kg=11 * LB),
+    ])  # fmt: skip
+
+
+@case("wide by material", "containers that name their material")
+def bags_of_leaves(folder: Path) -> Truth:
+    a, b = day("2025-03-03"), day("2025-03-05")
+    writers.xlsx(folder / "log.xlsx", {"Log": [
+        ["Date", "Source", "Food scraps totes", "Coffee pails", "Leaf bags"],
+        [a, "school", 2, 1, None], [b, "hotel", 1, None, 4],
+    ]})  # fmt: skip
+    boxes = (
+        Container("pail", (), 5 * GAL, 1.9 * LB, 0.9),
+        Container("tote", (), 32 * GAL, 9 * LB),
+        Container("leaf bag", (), 30 * GAL, 0.0, 1.0),
+    )
+    return Truth([
+        Entry(a, SCHOOL, FOOD, count=2, container="tote"),
+        Entry(a, SCHOOL, COFFEE, count=1, container="pail"),
+        Entry(b, HOTEL, FOOD, count=1, container="tote"),
+        Entry(b, HOTEL, LEAVES, count=4, container="leaf bag"),
+    ], site={"containers": boxes})  # fmt: skip
+
+
+@case("3 x 64 gal", "sizes that are close")
+def bins_of_240_litres_beside_carts_of_64_gallons(folder: Path) -> Truth:
+    d = day("2025-03-03")
+    boxes = (Container("bin", (), 240 * L, 11.0, 0.8), Container("cart", (), 64 * GAL, 13.0, 0.8))
+    rows = [[d, "hotel", "leaves", "2 x 240 L"], [d, "school", "leaves", "3 x 64 gal"]]
+    writers.xlsx(folder / "log.xlsx", {"Log": [["Date", "Source", "Material", "Quantity"], *rows]})
+    return Truth([
+        Entry(d, HOTEL, LEAVES, count=2, container="bin"),
+        Entry(d, SCHOOL, LEAVES, count=3, container="cart"),
+    ], site={"containers": boxes})  # fmt: skip
