@@ -172,7 +172,8 @@ def _set_aside(reading: Reading, reasons: dict[str, pd.Index[int]]) -> pd.DataFr
     if codes.empty:
         return reading.set_aside
     places = reading.entries[["file", "sheet", "row", "column", "found"]].loc[codes.index]
-    rows = places.astype(object).assign(code=codes.to_list())[list(SET_ASIDE_COLUMNS)]
+    named = places.astype(object).fillna("")  # a text file has no sheets
+    rows = named.assign(code=codes.to_list())[list(SET_ASIDE_COLUMNS)]
     return pd.concat([reading.set_aside, rows], ignore_index=True)
 
 

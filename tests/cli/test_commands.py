@@ -141,6 +141,20 @@ def test_rows_set_aside_give_status_1_and_say_so(
     assert (status, err) == (1, "Entries set aside: 1; divert read FOLDER says which and why.\n")
 
 
+def test_what_conversion_refuses_of_a_text_file_has_no_sheet(
+    site: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (site / "more.csv").write_text(
+        "Date,Source,Material,Volume (L),Weight (kg)\n2025-02-04,North kitchen,kitchen scraps,10,86\n"
+    )
+    status, out, _ = run(capsys, "read", site, "--json", "--as-of", "2025-05-01")
+    assert status == 1
+    aside = json.loads(out)["set_aside"]
+    assert [(a["file"], a["sheet"], a["row"], a["code"]) for a in aside] == [
+        ("more.csv", "", 2, "heavier than water allows")
+    ]
+
+
 def test_mistakes_are_one_line_and_status_2(
     tmp_path: Path, site: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
