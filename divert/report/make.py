@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from divert.convert import Workings
+from divert.report.beside import beside
 from divert.report.job import Job
 from divert.report.numbers.printed import Printed, Printer
 from divert.report.paper.look import Look
@@ -49,37 +50,49 @@ class Made:
     mail: Draft | None = None
 
 
-def make(job: Job, workings: Workings, look: Look, formats: Sequence[str]) -> Made:
-    """Make a report in the formats wanted; a sponsor's PDF brings its mail draft."""
+def make(
+    job: Job, workings: Workings, look: Look, formats: Sequence[str], *, alone: bool = False
+) -> Made:
+    """Make a report in the formats wanted; a sponsor's PDF brings its mail draft.
+
+    ``alone``: no other report is being made, so that its evidence may take a second core.
+    """
     from divert.report.attachments import attach
     from divert.report.evidence import evidence_workbook
     from divert.report.paper.pdf import NoPango, write_pdf
-    from divert.report.record import record_json
+    from divert.report.record import record_of, sealed
 
     page = page_for(job, workings, look, screen=False)
     sponsor = job.name if job.audience == "sponsor" else None
     evidence = record = b""
     pdf = None
-    if "pdf" in formats or "xlsx" in formats:
-        evidence = evidence_workbook(
+
+    def workbook() -> bytes:
+        return evidence_workbook(
             workings, job.all_sets, job.audience, sponsor, printed=page.printed
         )
+
     if "pdf" in formats:
         try:
-            bare = write_pdf(
-                page.html, look, workings.site.language, job.figures.as_of,
-                most_pages=MOST_PAGES.get(job.audience),
-                least_pages=LEAST_PAGES.get(job.audience),
-            )  # fmt: skip
+            with beside(workbook, when=alone) as finished:
+                bare = write_pdf(
+                    page.html, look, workings.site.language, job.figures.as_of,
+                    most_pages=MOST_PAGES.get(job.audience),
+                    least_pages=LEAST_PAGES.get(job.audience),
+                )  # fmt: skip
+                said = record_of(
+                    bare, workings=workings, figure_sets=job.all_sets, printed=page.printed,
+                    audience=job.audience, name=job.name, sponsor=sponsor,
+                    number=job.number or None, withdraws=job.withdraws,
+                )  # fmt: skip
+                evidence = finished()
         except NoPango:
             formats = (*formats, "html")
         else:
-            record = record_json(
-                bare, evidence, workings=workings, figure_sets=job.all_sets, printed=page.printed,
-                audience=job.audience, name=job.name, sponsor=sponsor, number=job.number or None,
-                withdraws=job.withdraws,
-            )  # fmt: skip
+            record = sealed(said, evidence)
             pdf = attach(bare, evidence, record)
+    if "xlsx" in formats and not evidence:
+        evidence = workbook()
     files: dict[str, bytes] = {}
     if pdf is not None:
         files[".pdf"] = pdf

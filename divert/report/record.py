@@ -24,9 +24,8 @@ if TYPE_CHECKING:
 FORMAT = 1
 
 
-def record_json(
+def record_of(
     pdf: bytes,
-    evidence: bytes,
     *,
     workings: Workings,
     figure_sets: Mapping[str, Figures | Mapping[str, Any]],
@@ -36,21 +35,20 @@ def record_json(
     sponsor: str | None = None,
     number: str | None = None,
     withdraws: str | None = None,
-) -> bytes:
-    """Return the record of a finished PDF that has no attachments yet.
+) -> dict[str, Any]:
+    """Return the record of a finished PDF that has no attachments yet, all but its evidence.
 
     It holds the tool's version, for whom and from which day the report speaks, the figure sets as far
     as they may leave the house, every printed figure with its place on the page, the factors with
-    the fingerprint of their set, the SHA-256 of every file read and of the evidence, the words of
-    each page as they read back from the PDF, and a fingerprint of what each page draws. ``seal`` is
-    the SHA-256 of all the rest. The same report gives the same bytes.
+    the fingerprint of their set, the SHA-256 of every file read, the words of each page as they read
+    back from the PDF, and a fingerprint of what each page draws.
     """
     sets = as_json(figure_sets)
     rules = sharing(workings, audience, sponsor)
     pages = page_words(pdf)
     places = find_places(pages, [one.text for one in printed])
     period = sets["period"]
-    record = {
+    return {
         "record": FORMAT,
         "divert": __version__,
         "report": {
@@ -72,11 +70,18 @@ def record_json(
         ],
         "factor_set": workings.factors.fingerprint,
         "inputs": [{"file": f, "sha256": s} for f, s in input_prints(workings, rules)],
-        "evidence_sha256": hashlib.sha256(evidence).hexdigest(),
         "pages": list(pages),
         "drawings": list(page_drawings(pdf)),
     }  # fmt: skip
-    return json.dumps({**record, "seal": seal(record)}, ensure_ascii=False, indent=1).encode()
+
+
+def sealed(record: Mapping[str, Any], evidence: bytes) -> bytes:
+    """Return a record as JSON with the SHA-256 of the evidence, and that of all the rest as its seal.
+
+    The same report gives the same bytes.
+    """
+    whole = {**record, "evidence_sha256": hashlib.sha256(evidence).hexdigest()}
+    return json.dumps({**whole, "seal": seal(whole)}, ensure_ascii=False).encode()
 
 
 def seal(record: Mapping[str, Any]) -> str:

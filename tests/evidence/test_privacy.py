@@ -15,7 +15,7 @@ from divert.factors import load_factors
 from divert.period import read_period
 from divert.report.evidence import evidence_workbook
 from divert.report.numbers.printed import Printed
-from divert.report.record import record_json
+from divert.report.record import record_of, sealed
 from divert.site import Answer, Bed, Report
 from divert.tally import figures_for
 
@@ -39,11 +39,11 @@ def a_page():
 def made(found, audience, sponsor=None):
     figures = {"period": figures_for(found, PERIOD, AS_OF, sponsor)}
     evidence = evidence_workbook(found, figures, audience, sponsor, printed=PRINTED)
-    record = record_json(
-        a_page(), evidence, workings=found, figure_sets=figures, printed=PRINTED,
-        audience=audience, sponsor=sponsor,
+    record = record_of(
+        a_page(), workings=found, figure_sets=figures, printed=PRINTED, audience=audience,
+        sponsor=sponsor,
     )  # fmt: skip
-    return evidence, record
+    return evidence, sealed(record, evidence)
 
 
 def everything(evidence, record):

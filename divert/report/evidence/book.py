@@ -17,6 +17,7 @@ from divert.figures import Figures
 from divert.findings import CannotRun
 from divert.mark import MARK
 from divert.report.evidence import cells as sheets
+from divert.report.evidence.column_sheet import sheet_class
 from divert.report.evidence.columns import ledger_columns
 from divert.report.evidence.derived import derive
 from divert.report.evidence.factor_rows import Numbers, numbers
@@ -82,7 +83,7 @@ def evidence_workbook(
     workbook = _workbook(out, as_of)
     look = sheets.styles(workbook)
     summary, ledger, factors, aside, asked, method = (
-        workbook.add_worksheet(name, sheets.sheet_class())
+        workbook.add_worksheet(name, sheet_class())
         for name in (sheets.SUMMARY, sheets.LEDGER, sheets.FACTORS, sheets.SET_ASIDE,
                      sheets.FINDINGS, sheets.METHOD)
     )  # fmt: skip

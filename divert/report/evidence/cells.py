@@ -6,9 +6,9 @@ import datetime as dt
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
+_DAY_0 = dt.date(1899, 12, 30).toordinal()
 _LONGEST = 32_000  # a cell holds 32,767 characters
 MOST_ROWS = 1_048_576  # of a sheet (ECMA-376, and the limits that spreadsheet programs publish)
 LEDGER, FACTORS, SUMMARY = "Ledger", "Factors", "Summary"
@@ -31,22 +31,6 @@ class Styles:
     strong: Any
 
 
-@lru_cache
-def sheet_class() -> Any:
-    """Return a kind of worksheet (XlsxWriter) whose formulas go into the file just as they are.
-
-    Its own would look in each for thirty functions newer than any used here, which takes half the
-    time of a large workbook, and would take a name such as "SORT(2)" inside quotes for one of them.
-    """
-    from xlsxwriter.worksheet import Worksheet
-
-    class AsWritten(Worksheet):  # type: ignore[misc]
-        def _prepare_formula(self, formula: str, _expand: bool = False) -> str:
-            return formula.removeprefix("=")
-
-    return AsWritten
-
-
 def styles(workbook: Any) -> Styles:
     """Add the formats to a workbook (XlsxWriter)."""
     grey = {"font_color": "#666666", "font_size": 8}
@@ -63,6 +47,11 @@ def styles(workbook: Any) -> Styles:
         formula=made({"num_format": "#,##0.0##", "bg_color": "#f3f6f4"}),
         strong=made({"num_format": "#,##0.0##", "bg_color": "#f3f6f4", "bold": True}),
     )
+
+
+def day_number(day: dt.date) -> float:
+    """Return a day as cells hold it: counted in the 1900 date system (ECMA-376 part 1, 18.17.4)."""
+    return float(day.toordinal() - _DAY_0)
 
 
 def clean(text: str) -> str:
@@ -84,7 +73,7 @@ def put_number(sheet: Any, row: int, column: int, value: float, style: Any = Non
 
 def put_date(sheet: Any, row: int, column: int, day: dt.date, style: Any) -> None:
     """Write a day as a date."""
-    sheet.write_datetime(row, column, dt.datetime(day.year, day.month, day.day), style)
+    sheet.write_number(row, column, day_number(day), style)
 
 
 def put_formula(

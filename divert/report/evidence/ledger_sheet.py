@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from math import isnan
 from typing import Any
 
-import numpy as np
 import pandas as pd
 
 from divert.convert.emission_factors import fuel_key
 from divert.report.evidence.cells import (
     LEDGER,
     Styles,
+    clean,
+    day_number,
     letter,
-    put_date,
-    put_formula,
-    put_number,
     put_text,
 )
 from divert.report.evidence.columns import Column
@@ -49,44 +49,37 @@ def write_ledger(
         span = f"'{LEDGER}'!${letter(place)}${FIRST_ROW + 1}:${letter(place)}${last + 1}"
         workbook.define_name(name_of(column.key), f"={span}")
     at = {column.key: letter(place) for place, column in enumerate(columns)}
-    made = [column.key for column in columns if column.kind == "formula"]
-    formulas = _formulas(derived, made, at, cells)
+    values = {name: values.astype(object).to_list() for name, values in derived.items()}
+    formulas = _formulas(values, at, cells)
+    for place, pool, own in pools_of(derived):
+        formulas["share"][place] = cells.shares[pool, own]
     for place, column in enumerate(columns):
-        values = derived[column.key].to_list()
-        if column.kind == "formula":
-            for row, formula in enumerate(formulas[column.key]):
-                if formula:
-                    put_formula(sheet, FIRST_ROW + row, place, formula, look.formula, values[row])
-        elif column.kind == "text":
-            for row, text in enumerate(values, start=FIRST_ROW):
-                put_text(sheet, row, place, text, look.text)
+        here = values[column.key]
+        if column.kind == "text":
+            cleaned = {text: clean(text) for text in set(here)}
+            sheet.write_texts(FIRST_ROW, place, [cleaned[text] for text in here], look.text)
         elif column.kind == "date":
-            for row, day in enumerate(values, start=FIRST_ROW):
-                put_date(sheet, row, place, day.date(), look.date)
-        elif column.key == "share":
-            shares = formulas["share"]
-            for row, value in enumerate(values):
-                if shares[row]:
-                    put_formula(sheet, FIRST_ROW + row, place, shares[row], look.formula, value)
-                else:
-                    put_number(sheet, FIRST_ROW + row, place, value)
+            sheet.write_numbers(FIRST_ROW, place, [day_number(day) for day in here], look.date)
         else:
-            for row, value in enumerate(values, start=FIRST_ROW):
-                put_number(sheet, row, place, value)
+            made = formulas[column.key]
+            sheet.write_formulas(FIRST_ROW, place, made, look.formula, here)
+            if column.kind == "number":
+                sheet.write_numbers(FIRST_ROW, place, here, but=made)
     sheet.freeze_panes(FIRST_ROW, 5)
     sheet.autofilter(KEY_ROW, 0, last, len(columns) - 1)
 
 
 def _formulas(
-    derived: pd.DataFrame, made: Sequence[str], at: Mapping[str, str], cells: Cells
-) -> dict[str, list[str]]:
-    """Return the formula of every line in every made column and in "share", "" where it has none."""
-    lines = [_line_formulas(line, FIRST_ROW + n + 1, at, cells)
-             for n, line in enumerate(derived.to_dict("records"))]  # fmt: skip
-    out = {key: [one.get(key, "") for one in lines] for key in made}
-    out["share"] = [""] * len(derived)
-    for place, pool, own in pools_of(derived):
-        out["share"][place] = cells.shares[pool, own]
+    values: Mapping[Any, list[Any]], at: Mapping[str, str], cells: Cells
+) -> dict[str, dict[int, str]]:
+    """Return the formulas of each column by the place of their line."""
+    out: dict[str, dict[int, str]] = defaultdict(dict)
+    for place, line in enumerate(zip(*values.values(), strict=True)):
+        row = FIRST_ROW + place + 1
+        for key, formula in _line_formulas(
+            dict(zip(values, line, strict=True)), row, at, cells
+        ).items():
+            out[key][place] = formula
     return out
 
 
@@ -97,7 +90,7 @@ def _line_formulas(
         return f"{at[key]}{row}"
 
     def known(key: str) -> bool:
-        return not np.isnan(line[key])
+        return not isnan(line[key])
 
     out: dict[str, str] = {}
     if known("given_m3"):
@@ -138,9 +131,9 @@ def _balance(
     out: dict[str, str] = {}
     if line["kind"] == "intake":
         out["received"] = kept = cell("mass_kg")
-        if not np.isnan(line["removed_given_kg"]):
+        if not isnan(line["removed_given_kg"]):
             out["removed"] = cell("removed_given_kg")
-        elif not np.isnan(line["removed_share"]):
+        elif not isnan(line["removed_share"]):
             out["removed"] = f"{cell('removed_share')}*{cell('mass_kg')}"
         if "removed" in out:
             kept = f"{kept}-{cell('removed')}"
@@ -156,7 +149,7 @@ def _balance(
         out["landfill_avoided"] = f"{cell('diverted')}*{avoided}"
     if line["before"] != "donated as food" and line["kind"] in ("intake", REMOVED):
         out["process"] = f"({kept})*{cells.per_kg[landfill, '', PROCESS]}"
-    if "funded" in at and not np.isnan(line["funded"]):
+    if "funded" in at and not isnan(line["funded"]):
         for key, made in (("supported", "diverted"), ("supported_landfill", "landfill_avoided"),
                           ("supported_process", "process")):  # fmt: skip
             if made in out:

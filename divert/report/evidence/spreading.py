@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import defaultdict
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
@@ -78,18 +79,15 @@ def shared_out(lines: pd.DataFrame, net: Floats, *over: str) -> Shares:
     if not (lines["spread"] != "").any():
         return Shares(share, {})
     asked = [one for one in pools_of(lines) if one[1].over in over]
-    month = months_of(lines)
-    weights = pd.DataFrame({**{k: lines[k] for k in KEYS}, "kg": net, "month": month})
-    weights = weights[net != 0]
-    spans = {(pool.first_month, pool.month) for _, pool, _ in asked}
-    sums = {}
-    for first, last in spans:
-        window = weights[(weights["month"] >= first) & (weights["month"] <= last)]
-        sums[first, last] = window.groupby(KEYS, observed=True)["kg"].sum().to_dict()
-    parts: dict[Pool, dict[tuple[str, ...], float]] = {}
-    for _, pool, keys in asked:
-        kg = sums[pool.first_month, pool.month].get(keys, 0.0)
-        parts.setdefault(pool, {})[keys] = kg
+    loads = lines[KEYS].assign(kg=net, month=months_of(lines))[net != 0]
+    by_month: dict[tuple[str, ...], dict[int, float]] = defaultdict(dict)
+    for (*keys, month), kg in loads.groupby([*KEYS, "month"])["kg"].sum().items():
+        by_month[tuple(keys)][month] = kg
+    parts: dict[Pool, dict[tuple[str, ...], float]] = defaultdict(dict)
+    for _, pool, own in asked:
+        if own not in parts[pool]:
+            months = range(pool.first_month, pool.month + 1)
+            parts[pool][own] = sum(by_month[own].get(month, 0.0) for month in months)
     whole = {pool: sum(kg for kg in by_keys.values()) for pool, by_keys in parts.items()}
     for place, pool, keys in asked:
         share[place] = parts[pool][keys] / whole[pool] if whole[pool] else np.nan
