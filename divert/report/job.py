@@ -80,14 +80,11 @@ def jobs_for(
 def _board_sets(workings: Workings, period: Period, as_of: dt.date) -> dict[str, Figures]:
     """Return the figures of a board report, and of the same period a year before if there is one.
 
-    A period to date is compared up to the day of its last entry: what came after is not known yet.
+    The days compared are those of ``same_period_last_year`` in the figures, so that a board reads
+    the same tonne of last year as everyone else.
     """
-    now = figures_for(workings, period, as_of)
-    sets = {"period": now}
-    known = period
-    if period.to_date and now.period.last_entry is not None:
-        known = replace(period, end=now.period.last_entry)
-    year_ago = same_period_last_year(known)
+    sets = {"period": figures_for(workings, period, as_of)}
+    year_ago = same_period_last_year(period)
     if year_ago is not None and year_ago.end >= workings.site.started:
         sets["before"] = figures_for(workings, year_ago, as_of)
     return sets

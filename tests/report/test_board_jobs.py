@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
+import pytest
 from make_workings import small_workings
 
 from divert.period import read_period
@@ -13,17 +14,20 @@ from divert.report.job import jobs_for
 STARTED = dt.date(2024, 1, 1)
 
 
-def test_a_year_to_date_is_set_against_last_year_up_to_the_day_of_its_last_entry(
-    tmp_path: Path,
-) -> None:
-    # Every 14 days from January 3, 2024 on: the last delivery before June 29, 2025 is that of
-    # June 18 (532 days later). In September nothing is known of July and August.
+def test_a_year_to_date_is_set_against_last_year_up_to_the_same_day(tmp_path: Path) -> None:
+    # Every 14 days from January 3, 2024 on, up to June 18, 2025: the day compared is that of
+    # asking, as in every other report, not that of the last delivery.
     as_of = dt.date(2025, 9, 30)
     period = read_period("2025", as_of=as_of, started=STARTED)
     (job,) = jobs_for(small_workings(tmp_path), "board", period, as_of, None)
-    assert job.sets["period"].period.last_entry == dt.date(2025, 6, 18)
-    before = job.sets["before"].period
-    assert (before.start, before.end) == (dt.date(2024, 1, 1), dt.date(2024, 6, 18))
+    now, before = job.sets["period"], job.sets["before"]
+    assert now.period.last_entry == dt.date(2025, 6, 18)
+    assert (before.period.start, before.period.end) == (dt.date(2024, 1, 1), dt.date(2024, 9, 30))
+    assert now.same_period_last_year is not None
+    assert now.same_period_last_year.end == before.period.end
+    assert now.same_period_last_year.diverted.central == pytest.approx(
+        before.mass.diverted.central, rel=1e-12
+    )
 
 
 def test_a_year_that_is_over_is_set_against_the_whole_of_the_last(tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ import cases
 import pytest
 
 from divert.figures import Figures
+from divert.report.charts.known_months import broken_off
 
 NONE = cases.NOTHING
 
@@ -93,3 +94,18 @@ def test_months_after_the_last_entry_of_a_period_to_date(language: str, words: s
     assert words in " ".join(drawn)
     if language == "en":  # May is known up to the twelfth only
         assert "Open at the top: only part of it is counted." in view.months.note
+
+
+def test_a_month_the_records_break_off_in_is_not_set_against_a_whole_one() -> None:
+    # Written down to May 12, read on June 30: May is over, and its twin of 2024 holds all of it.
+    figures = cases.supported()
+    period = replace(figures.period, to_date=True, last_entry=dt.date(2025, 5, 12))
+    view = cases.view_of(replace(figures, period=period))
+    assert view.table is not None
+    april, may, _ = view.table.rows
+    assert may.before == "–" and april.before != "–"
+    # Read on May 20, both end on the same day.
+    assert broken_off(replace(figures, period=replace(period, end=dt.date(2025, 5, 20)))) == ""
+    # Written down to the end of the month, it is whole.
+    last = replace(period, last_entry=dt.date(2025, 5, 31))
+    assert broken_off(replace(figures, period=last)) == ""

@@ -136,6 +136,13 @@ def test_target(end: float, value: float, target: float | None, before: float | 
     assert str(cumulative.finding(rising(end, value, target, before))) == title
 
 
+def test_the_year_before_is_taken_to_the_day_where_that_is_known() -> None:
+    # An even rise to 100 stands at 50 half way; it had truly come to 70 by that day.
+    assert str(cumulative.finding(replace(rising(0.5, 60, None, 100), then=70.0))) == (
+        "Less than a year before by the same day"
+    )
+
+
 def test_a_year_that_is_not_whole_is_never_set_against_one_that_is() -> None:
     whole = (Year("2023", amount(90)), Year("2024", amount(100)))
     less_so_far = Year("2025", amount(40), partial=True)

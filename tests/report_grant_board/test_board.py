@@ -138,7 +138,7 @@ def test_a_year_to_date_is_marked_and_keeps_the_even_pace() -> None:
     assert re.search(r"Target 12.0: (ahead of|behind) an even pace", page)
     # Both are cut at the same day, which the page names once in a sentence.
     assert "This year so far (last entry: September 30, 2025)" in page
-    assert "last year is compared up to the same day" in page
+    assert "Last year is compared up to September 30, 2024" in page
     assert "A year before, up to Sep 30, 2024:" in page
 
 

@@ -116,8 +116,6 @@ class Board:
 
 
 def _missing_share(figures: Figures) -> float:
-    """Return the share of weeks without entries, up to the last day anything is known of."""
-    weeks, until = figures.weeks, known_until(figures)
-    later = sum(monday > until for monday in weeks.missing_weeks)
-    known = weeks.in_period - later
-    return (weeks.missing - later) / known if known > 0 else 0.0
+    """Return the share of weeks without entries, those after the last entry with them."""
+    weeks = figures.weeks
+    return weeks.missing / weeks.in_period if weeks.in_period else 0.0

@@ -49,6 +49,8 @@ def headline(board: Board) -> Markup:
         printed, printer.unit_in_full(board.mass.unit, printed.text)
     )
     values: dict[str, object] = {"period": _when(board), "amount": amount}
+    if board.before is not None:
+        values["day"] = board.before.period.end
     if mass.diverted.central < 0:
         return printer.say(
             Text(N_("{period} more was thrown away than came in to be diverted: {amount}."), values)
@@ -90,21 +92,21 @@ def _against_last_year(board: Board, now: Printed) -> str:
                              board.mass)  # fmt: skip
     if then.text == now.text:
         return (
-            N_("{period} the site diverted {amount} from disposal, as much as by that day a year "
-               "before.")
+            N_("{period} the site diverted {amount} from disposal, as much as a year before up to "
+               "{day}.")
             if to_date
             else N_("{period} the site diverted {amount} from disposal, as much as a year before.")
         )  # fmt: skip
     if now.value > then.value:
         return (
-            N_("{period} the site diverted {amount} from disposal, more than by that day a year "
-               "before.")
+            N_("{period} the site diverted {amount} from disposal, more than a year before up to "
+               "{day}.")
             if to_date
             else N_("{period} the site diverted {amount} from disposal, more than a year before.")
         )  # fmt: skip
     return (
         N_(
-            "{period} the site diverted {amount} from disposal, less than by that day a year before."
+            "{period} the site diverted {amount} from disposal, less than a year before up to {day}."
         )
         if to_date
         else N_("{period} the site diverted {amount} from disposal, less than a year before.")

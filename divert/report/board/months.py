@@ -13,7 +13,7 @@ from divert.report.board.section import Section, of_drawing
 from divert.report.charts.by_month import ByMonth, Column, by_month
 from divert.report.charts.chart import amount
 from divert.report.charts.drawn import drawn, full_width_mm
-from divert.report.charts.known_months import a_year_before, first_day, silent_months
+from divert.report.charts.known_months import a_year_before, broken_off, first_day, silent_months
 from divert.report.numbers.printed import Printed, PrintedRange
 from divert.report.numbers.scales import Scale
 from divert.report.numbers.tables import Cell, Group, Row, Table, between, halves, marked
@@ -82,7 +82,7 @@ class _Months:
 def _months(board: Board) -> _Months | None:
     """Return the months up to the last entry with their figures; None where too many for a chart."""
     printer, now = board.printer, board.now
-    until, silent = board.known_until, silent_months(now)
+    until, silent, broken = board.known_until, silent_months(now), broken_off(now)
     known = board.known_months
     if not any(m.diverted.central for _, m in known):
         return None
@@ -96,7 +96,7 @@ def _months(board: Board) -> _Months | None:
         value = None
         if month.month not in silent:
             value = printer.range(f"by_month[{i}].diverted", month.diverted, scale)
-        then = before.get(a_year_before(month))
+        then = None if month.month == broken else before.get(a_year_before(month))
         figure = None if then is None else printer.one(*then, scale)
         cut = until < now.period.end and until < months_on(first_day(month), 1) - _DAY
         out.append(_Shown(month, value, figure, month.partial or cut))

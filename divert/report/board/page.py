@@ -171,10 +171,11 @@ def _last_entry(board: Board) -> Text:
         return Text(N_("The period has not ended: the last entry is of {day}."),
                     {"day": period.last_entry})  # fmt: skip
     return Text(
-        N_("The period has not ended: the last entry is of {day}, and last year is compared up to "
-           "the same day."),
-        {"day": period.last_entry},
-    )  # fmt: skip
+        N_(
+            "The period has not ended: the last entry is of {day}. Last year is compared up to {end}."
+        ),
+        {"day": period.last_entry, "end": board.before.period.end},
+    )
 
 
 def _with_words(figure: Printed, printer: Printer) -> Markup:

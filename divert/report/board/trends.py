@@ -58,6 +58,9 @@ def target_section(board: Board) -> Section | None:
         before_end=end,
         name_before=name,
         began=points[0][0],
+        then=None
+        if board.before is None
+        else board.before.mass.diverted.central / board.mass.factor,
     )
     shown = drawn(lambda look: cumulative(data, look), full_width_mm(board.look), language,
                   board.look, screen=board.screen)  # fmt: skip

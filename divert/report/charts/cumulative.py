@@ -25,7 +25,8 @@ class Cumulated:
     ``ticks`` are (place in time, label) of what stands beneath, each centred on its stretch;
     ``name`` and ``name_before`` are what the two lines are called ("2025", "2024"); ``half_by``
     is the month by which half of the whole was reached, where that is worth saying; ``began`` is
-    the place in time from which an even pace is counted.
+    the place in time from which an even pace is counted; ``then`` is what the year before had come
+    to by the day compared, where that is known to the day.
     """
 
     points: tuple[tuple[float, float], ...]
@@ -40,6 +41,7 @@ class Cumulated:
     name_before: str = ""
     half_by: str = ""
     began: float = 0.0
+    then: float | None = None
 
 
 def cumulative(data: Cumulated, look: Look) -> Chart:
@@ -156,7 +158,8 @@ def finding(data: Cumulated) -> Text:
             return Text(N_("At the target, as near as can be told"))
         return Text(N_("The target was reached") if value >= target else N_("Short of the target"))
     if data.before:
-        return _beside(value, _at(data.before, end), whole=end >= 0.999)
+        then = _at(data.before, end) if data.then is None else data.then
+        return _beside(value, then, whole=end >= 0.999)
     if value <= 0:
         return Text(
             N_("More was thrown away than diverted") if value else N_("Nothing was diverted")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from divert.figures import Figures, Month
+from divert.period import months_on
 
 
 def first_day(month: Month) -> dt.date:
@@ -26,6 +27,16 @@ def known_until(figures: Figures) -> dt.date:
     if (period.to_date or period.kind == "all") and period.last_entry is not None:
         return min(period.end, period.last_entry)
     return period.end
+
+
+def broken_off(figures: Figures) -> str:
+    """Return the month (``YYYY-MM``) gone by that the records end within; "" where there is none.
+
+    The same month a year before is whole, and so no like of it.
+    """
+    until = known_until(figures)
+    over = until.month != (until + dt.timedelta(days=1)).month
+    return "" if over or months_on(until, 1) > figures.period.end else f"{until:%Y-%m}"
 
 
 def silent_months(figures: Figures) -> frozenset[str]:

@@ -8,7 +8,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from divert.figures import Figures, Mass, Month, Part, Range
-from divert.report.charts.known_months import a_year_before, known_until, silent_months
+from divert.report.charts.known_months import (
+    a_year_before,
+    broken_off,
+    known_until,
+    silent_months,
+)
 from divert.report.numbers.printed import Printer
 from divert.report.numbers.rounding import steps
 from divert.report.numbers.scales import Scale
@@ -21,7 +26,7 @@ class Scope:
 
     ``root`` begins the paths ("supplied." or ""); ``scale`` is the one scale of its masses;
     ``silent`` are the months (``YYYY-MM``) that the whole site's records say nothing of, ``cut`` the
-    one that the records of a running period end within.
+    one that the records of a running period end within, ``unlike`` the same where it has gone by.
     """
 
     kind: Literal["supplied", "site"]
@@ -35,6 +40,7 @@ class Scope:
     scale: Scale
     silent: frozenset[str] = frozenset()
     cut: str = ""
+    unlike: str = ""
 
     @property
     def all_weighed(self) -> bool:
@@ -46,9 +52,13 @@ class Scope:
         return month.month not in self.silent or bool(month.diverted.central)
 
     def year_before(self, month: Month) -> Range | None:
-        """Return what was diverted in the same month a year before; None where nothing is known."""
+        """Return what was diverted in the same month a year before; None where none is its like."""
         then = month.same_month_last_year
-        if then is None or (a_year_before(month) in self.silent and not then.central):
+        if (
+            then is None
+            or month.month == self.unlike
+            or (a_year_before(month) in self.silent and not then.central)
+        ):
             return None
         return then
 
@@ -89,14 +99,16 @@ def supplied_scope(figures: Figures, printer: Printer) -> Scope | None:
         return None
     scale = _scale(own.mass, own.basis, printer)
     return Scope("supplied", "supplied.", own.mass, own.by_material, own.by_month, own.history,
-                 own.not_claimed_by, own.basis, scale, _silent(figures), _cut(figures))  # fmt: skip
+                 own.not_claimed_by, own.basis, scale, _silent(figures), _cut(figures),
+                 broken_off(figures))  # fmt: skip
 
 
 def site_scope(figures: Figures, printer: Printer) -> Scope:
     """Return the whole site."""
     scale = _scale(figures.mass, figures.basis, printer)
     return Scope("site", "", figures.mass, figures.by_material, figures.by_month, figures.history,
-                 figures.not_claimed, figures.basis, scale, _silent(figures), _cut(figures))  # fmt: skip
+                 figures.not_claimed, figures.basis, scale, _silent(figures), _cut(figures),
+                 broken_off(figures))  # fmt: skip
 
 
 def _cut(figures: Figures) -> str:
