@@ -86,7 +86,7 @@ def _sheet_jobs(
         kind = ruled or kind_by_columns(kind, raw, table, sheet_context, context, known)
         columns = raw if place in guessed else settle(raw, kind, known)
         columns = with_rule(columns, rule, sheet, table, known)
-        context = _with_corner(context, columns)
+        context = _with_corner(context, columns, known)
         layout = lay_out(columns, kind, context, known)
         listed = kind == "nothing" or kind_said(next(iter(table.titles), ""), known) == "nothing"
         if layout.groups and kind != "nothing":
@@ -144,17 +144,21 @@ def _with_pairs(context: Context, table: Table, known: Known) -> Context:
     return context
 
 
-def _with_corner(context: Context, columns: Sequence[Column]) -> Context:
-    """Take the container at the head of a column of names ("Pails" over materials) for all cells."""
-    corner = next(
-        (
-            c.heading.container
-            for c in columns
-            if c.field in ("source", "material") and c.heading.container
-        ),
-        "",
-    )
-    return replace(context, container=corner) if corner and not context.container else context
+def _with_corner(context: Context, columns: Sequence[Column], known: Known) -> Context:
+    """Take what heads a column of names ("Pails", "Food scraps (lb)") for what all its cells say."""
+    for column in columns:
+        heading = column.heading
+        if column.field not in ("source", "material") or heading.field == column.field:
+            continue
+        about = known.materials.find(heading.label) if column.field == "source" else None
+        context = replace(
+            context,
+            container=context.container or heading.container,
+            material=context.material or about or "",
+            unit=context.unit or heading.unit,
+            unit_text=context.unit_text or heading.unit_text,
+        )
+    return context
 
 
 def _first_record(sheet: Sheet) -> int:

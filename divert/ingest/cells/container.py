@@ -11,6 +11,14 @@ from functools import cached_property
 from divert.ingest.lexicon import bare, words
 
 _PLURAL = r"(?:e?s|x)?"
+_FULL_OF = r"(?:fuls?|[ -]?loads?)?"  # "bucketfuls", "barrow loads"
+
+
+def _in_any_number(word: str) -> str:
+    """Return a pattern for a word in the singular and the plural: "caddy", "caddies"."""
+    if word.endswith("y") and len(word) > 3:
+        return rf"{re.escape(word[:-1])}(?:y|ys|ies)"
+    return re.escape(word) + _PLURAL
 
 
 def singular(word: str) -> str:
@@ -18,6 +26,8 @@ def singular(word: str) -> str:
     for ending, least in (("eaux", 5), ("xes", 4), ("ches", 6), ("shes", 6)):
         if word.endswith(ending) and len(word) >= least:
             return word[:-1] if ending == "eaux" else word[:-2]
+    if word.endswith("ies") and len(word) > 5:
+        return word[:-3] + "y"
     return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
 
 
@@ -52,8 +62,8 @@ class Containers:
     @cached_property
     def _pattern(self) -> re.Pattern[str]:
         known = sorted({*self._own, *self._general} - {""}, key=lambda k: (-len(k), k))
-        each = (r"[\W_]+".join(re.escape(w) + _PLURAL for w in k.split()) for k in known)
-        return re.compile(rf"(?:{'|'.join(each)})(?!\w)")
+        each = (r"[\W_]+".join(map(_in_any_number, k.split())) for k in known)
+        return re.compile(rf"(?P<name>{'|'.join(each)}){_FULL_OF}(?!\w)")
 
     def near_miss(self, word: str) -> bool:
         """Return whether a word is all but a container's name: a slip of the pen, not a note."""
@@ -78,11 +88,12 @@ class Containers:
         match = self._pattern.match(text, at)
         if match is None:
             return None
-        found = key(match[0])
+        found = key(match["name"])
         name = self._own.get(found) or self._general.get(found)
         if name is None:
             return None
         plural = re.sub(r"[^\w]+", " ", match[0]).split()[-1] != found.split()[-1]
+        plural = match[0].endswith("s") if match["name"] != match[0] else plural
         return name, match.end(), plural
 
     def nearest(self, word: str) -> str | None:

@@ -88,6 +88,8 @@ def _combined(found: list[Piece], trade: Trade) -> tuple[Quantity, ...] | Proble
     amounts, note, loose = without_note(found)
     if amounts is None or not amounts:
         return unreadable()
+    if _may_hold_tare(amounts):
+        return unreadable()
     amounts = _fractions_full(amounts)
     numbers = [p for p in amounts if p.kind == "number"]
     if numbers:
@@ -102,6 +104,12 @@ def _combined(found: list[Piece], trade: Trade) -> tuple[Quantity, ...] | Proble
         return unreadable()
     asked = tuple(dict.fromkeys(p.asked for p in amounts if p.asked))
     return _put_together(amounts, mass, volume, counts, note, asked, trade)
+
+
+def _may_hold_tare(amounts: list[Piece]) -> bool:
+    """Return whether "40 lb with tote" is written: nobody can tell whether the tote was weighed too."""
+    boxed = any(p.by_word and re.match(r"[-(, ]*with\b", p.link) for p in amounts)
+    return boxed and any(p.kind in ("mass", "number") for p in amounts)
 
 
 def _fractions_full(amounts: list[Piece]) -> list[Piece]:

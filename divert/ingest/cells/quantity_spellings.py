@@ -23,12 +23,26 @@ _WORKED_OUT = re.compile(
 )
 
 
+# "23 est.", "40 lb approx": the word behind the amount
+_ABOUT = re.compile(
+    r"^(~? ?[\d.,/ ]+\d(?: ?[a-z#]+\.?)?|\d)(?:,? |\s?\()"
+    r"(?:est|estimated?|estime|approx|approximately|env|environ)\.?\)?$"
+)
+# "23 - with bag": a bag weighs next to nothing
+_BAGGED = re.compile(
+    r"(?<=\w)\s*[-,(]?\s*(?<!\w)(?:with|w/|incl\.?|including|in|avec|dans)\s?(?:the |le |les |a )?"
+    r"(?:bags?|liners?|sacs?)\)?$"
+)
+
+
 def plainly(text: str) -> str:
     """Return "30 lb" for "30ish lb", "3 pails" for "three (3) pails", "33 ?" for "33?"."""
     text = re.sub(r"^'(?=\d)", "", text)
     text = re.sub(r"^(?:i{2,4}|\|{2,4})(?=\s|$)", lambda m: str(len(m[0])), text)  # a tally
     text = _worked_out(text)
     text = re.sub(r"(?<=\d)\s?-?ish\b", "", text)
+    text = _ABOUT.sub(r"\1", text)
+    text = _BAGGED.sub("", text)
     twice = re.match(r"([a-z]+) \((\d+)\)(?=\s)", text)
     if twice and (said := take_number(twice[1])) and said[0] == int(twice[2]):
         text = twice[2] + text[twice.end() :]

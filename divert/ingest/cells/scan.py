@@ -46,8 +46,9 @@ class Trade:
 
 
 _LINK = re.compile(
-    r"(?:[\s,;:.&+=/*()\[\]|!_]|-|x(?=\s*\d)|@|(?:and|et|plus|avec|with|at|a|of|de|du|des|d'|in(?=\s+(?:\d|an?\s))|dans)(?![\w']))*"
+    r"(?:[\s,;:&+=/*()\[\]|!_]|\.(?!\d)|-|x(?=\s*\d)|@|(?:and|et|plus|avec|with|at|a|of|de|du|des|d'|in(?=\s+(?:\d|an?\s))|dans)(?![\w']))*"
 )
+_DECIMAL = re.compile(r",\d")
 _TIMES = re.compile(r"\s*(?:x|\*|@|at|fois|times)\s*(?=[\d.,])")
 _SAID = re.compile(
     r"[\s(]*(?P<said>gross|brut|net(?:\s+weight)?|each|ea|apiece|chacune?|chaque)(?!\w)\.?\)?|"
@@ -70,7 +71,8 @@ def pieces(text: str, trade: Trade) -> Iterator[Piece]:
     """Yield the pieces of an evened, bare text in order. Raises ValueError for a number not meant."""
     at = 0
     while at < len(text):
-        link = _LINK.match(text, at)
+        decimal = at == 0 and _DECIMAL.match(text)  # ",5 kg" is half a kilogram
+        link = None if decimal else _LINK.match(text, at)
         joined, at = (link[0], link.end()) if link else ("", at)
         around = _approximately().match(text, at)
         at = around.end() if around else at

@@ -43,7 +43,7 @@ def days_from_parts(
     }
     previous: dt.date | None = None
     for row in np.flatnonzero(rows.open):
-        around = _in_section(context, rows, int(row))
+        around = in_section(context, rows, int(row))
         stated = _stated(columns, int(row), around)
         own = any(c is not None and c.cells.codes[row] >= 0 for c in (day, month))
         out.own[row] = own
@@ -60,7 +60,7 @@ def days_from_parts(
     return out
 
 
-def _in_section(context: Context, rows: Rows, row: int) -> Context:
+def in_section(context: Context, rows: Rows, row: int) -> Context:
     """Return what is said around a row, with the month of the section it stands in."""
     above = [r for r in rows.months if r < row]
     if not above:

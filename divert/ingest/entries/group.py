@@ -58,6 +58,7 @@ def group_entries(
         _none_taken_out(amounts)
     state = amounts.state
     void = open_rows & (state != 0) & np.isin(status.texts(), ("void", "no load"))
+    void &= ~_negative(amounts)  # what takes a load back is a correction, whatever its note says
     value = open_rows & (state == VALUE) & ~void
     reject_text = (
         np.array(["reject" in str(n) or "refus" in str(n) for n in amounts.note])
@@ -103,6 +104,12 @@ def group_entries(
         text = column.head.text if across else text_at(column, first)
         out.by_site_dates.append((int(by_site.sum()), place_in(job, first, column), text))
     return np.asarray(open_rows & (state != 0))
+
+
+def _negative(amounts: Measured) -> Bools:
+    """Return the rows with an amount below nought."""
+    said = (amounts.mass_kg, amounts.gross_kg, amounts.volume_m3, amounts.count)
+    return np.asarray(np.logical_or.reduce([values < 0 for values in said]))
 
 
 def _none_taken_out(amounts: Measured) -> None:

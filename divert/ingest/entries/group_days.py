@@ -7,9 +7,9 @@ from dataclasses import replace
 import numpy as np
 
 from divert.ingest.arrays import NAT, Days
-from divert.ingest.cells.date import as_date
+from divert.ingest.cells.date import Day, as_date
 from divert.ingest.days.dated_rows import When
-from divert.ingest.days.parts import days_in_month
+from divert.ingest.days.parts import days_in_month, in_section
 from divert.ingest.days.when import parsed_dates, when
 from divert.ingest.days.years import in_only_year
 from divert.ingest.entries.job import TableJob
@@ -23,6 +23,8 @@ def days_of_group(group: Group, dated: When, job: TableJob, rows: Rows) -> Days:
     label = group.label
     if label.ambiguous:
         return np.full(len(dated.days), NAT)
+    if label.number is not None:
+        return _numbered(label.number, label.day, dated, job, rows)
     numbers = job.layout.shared.get("day")
     if label.day is not None and label.day.day is None and numbers is not None:
         return days_in_month(numbers, rows, label.day, job.context, job.known, job.as_of)
@@ -40,6 +42,24 @@ def days_of_group(group: Group, dated: When, job: TableJob, rows: Rows) -> Days:
     back = (weekday - label.weekday) % 7
     moved = dated.days - back if ends else dated.days + ahead
     return np.where(np.isnat(dated.days), NAT, moved).astype("datetime64[D]")
+
+
+def _numbered(number: int, month: Day | None, dated: When, job: TableJob, rows: Rows) -> Days:
+    """Return a numbered day of the month over it, of each row's own month, or of its section's."""
+    out = np.full(len(dated.days), NAT)
+    for row in np.flatnonzero(rows.open).tolist():
+        around = in_section(job.context, rows, row)
+        own = dated.days[row].item() if month is None and dated.own[row] else None
+        if own is not None:
+            said = Day(own.year, own.month, number) if own.day == 1 else None
+        elif month is not None:
+            said = Day(month.year, month.month, number)
+        else:
+            said = None if around.month is None else Day(None, around.month, number)
+        if said is not None:
+            found = as_date(in_only_year(said, around, job.known.site, job.as_of))
+            out[row] = NAT if found is None else np.datetime64(found, "D")
+    return out
 
 
 def _in_year(year: int, job: TableJob, rows: Rows) -> Days:

@@ -13,9 +13,7 @@ from divert.ingest.tables.columns import Column
 from divert.words import N_, Text
 
 
-def say_no_loads(
-    job: TableJob, rows: npt.NDArray[np.int64], amount: Column, out: Gathered
-) -> None:
+def say_no_loads(job: TableJob, rows: npt.NDArray[np.int64], amount: Column, out: Gathered) -> None:
     """Say of each row that its note keeps it from being counted."""
     for row in rows.tolist():
         notes = [text_at(c, row) for c in job.layout.notes]
@@ -23,5 +21,12 @@ def say_no_loads(
         message = Text(N_("A note says “{note}”, so the load is not counted."), {"note": note})
         hint = Text(N_("If it is a load after all, take the note out."))
         out.findings.append(
-            Finding("note", "correction", message, place_in(job, row, amount), hint, text_at(amount, row))
+            Finding(
+                "note",
+                "correction",
+                message,
+                place_in(job, row, amount),
+                hint,
+                text_at(amount, row),
+            )
         )

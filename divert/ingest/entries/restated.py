@@ -61,7 +61,7 @@ def may_restate(job: TableJob) -> bool:
     if ruled or job.table.end - job.table.first > _LONGEST:
         return False
     labels = [g.label for g in job.layout.groups]
-    if any(label.weekday is not None or (label.day and label.day.day) for label in labels):
+    if any(one.weekday is not None or (one.day and one.day.day) or one.number for one in labels):
         return False
     return job.parsed is None or not _has_days(job.parsed)
 

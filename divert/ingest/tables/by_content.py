@@ -40,9 +40,9 @@ def by_content(column: Column, kind: str) -> str:
         return "count"
     if field == "count" and not column.heading.container and numbers_its_rows(column):
         return "id"
-    if field == "count" and column.heading.container and content.numbers + content.fills < 0.2:
+    if _is_corner(column):
         for name, share in (("material", content.materials), ("source", content.sources)):
-            if share > 0.6:  # the corner of a wide table: it says what all its cells count
+            if share > 0.6:
                 return name
     if field in ("day", "weekday"):
         if content.dates > 0.5:
@@ -81,6 +81,15 @@ def by_content(column: Column, kind: str) -> str:
     if field == "fill" and content.fills < 0.2 and content.containers > 0.5:
         return "container"
     return field
+
+
+def _is_corner(column: Column) -> bool:
+    """Return whether names stand where an amount is headed: at the corner of a wide table its head
+    says what all its cells count or weigh."""
+    heading, content = column.heading, column.content
+    amount = heading.container if heading.field == "count" else heading.unit is not None
+    measured = heading.field in ("count", "weight", "volume", "quantity")
+    return bool(amount) and measured and content.numbers + content.fills < 0.2
 
 
 def _is_known_name(column: Column) -> bool:

@@ -7,21 +7,27 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from divert.ingest.cells import quantity
 from divert.ingest.cells.date import Day, Order, month_words, read_cell
 from divert.ingest.cells.problem import Problem
-from divert.ingest.cells.unit import Unit, take_unit
+from divert.ingest.cells.unit import Unit
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.kind_words import kind_said
+from divert.ingest.tables.month_span import month_span
+from divert.ingest.tables.titled_amounts import container_of, less_amounts, unit_of
 
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What is said once for a whole table. ``years`` holds two where a span such as 2024-25 is named."""
+    """What is said once for a whole table.
+
+    ``years`` holds two where a span such as 2024-25 is named; ``span`` its first and last month
+    where they are named too.
+    """
 
     kind: str = ""
     years: tuple[int, ...] = ()
+    span: tuple[Day, Day] | None = None
     month: int | None = None
     day: int | None = None
     source: str = ""
@@ -36,6 +42,7 @@ class Context:
             self,
             kind=self.kind or outer.kind,
             years=self.years or outer.years,
+            span=self.span if self.years else outer.span,
             month=self.month or outer.month,
             day=self.day or outer.day,
             source=self.source or outer.source,
@@ -52,9 +59,12 @@ def read_name(name: str, known: Known) -> Context:
     if not name or len(name) > 200:
         return Context()
     years, month, day = _dates(name, known.site.dates)
+    span = month_span(name)
+    if span is not None:
+        years = tuple(dict.fromkeys(end.year for end in span if end.year))
     if len(years) == 1 and known.site.year_starts > 1 and re.search(r"(?i)\b(?:fy|ex)", name):
         years = (years[0] - 1, years[0])  # a reporting year is named by the year it ends in
-    label = _value_of_pair(name)
+    label = less_amounts(_value_of_pair(name), known)
     source = _named(label, known.sources.find)
     # "Cafe - cardboard": a source's name is taken out before a material is looked for
     material = _named(_less_source(label, known) if source else label, _material_only(known))
@@ -65,12 +75,13 @@ def read_name(name: str, known: Known) -> Context:
     return Context(
         kind=kind_said(name, known),
         years=years,
+        span=span,
         month=month,
         day=day,
         source=source,
         material=material,
-        container=_container(name, known),
-        unit=(unit := _unit(name, known))[0],
+        container=container_of(name, known),
+        unit=(unit := unit_of(name, known))[0],
         unit_text=unit[1],
     )
 
@@ -189,10 +200,14 @@ def _both(name: str, known: Known) -> tuple[str, str]:
     return source_and_material(tokens, known) or ("", "")
 
 
+_JOINING = ("from", "at", "of", "for", "by", "de", "du", "des", "chez", "pour")
+
+
 def source_and_material(tokens: Sequence[str], known: Known) -> tuple[str, str] | None:
     """Return the source and the material that some words name, in either order and nothing beside."""
     for at in range(1, len(tokens)):
-        first, last = " ".join(tokens[:at]), " ".join(tokens[at:])
+        first = " ".join(tokens[: at - (at > 1 and bare(tokens[at - 1]) in _JOINING)])
+        last = " ".join(tokens[at + (bare(tokens[at]) in _JOINING and at + 1 < len(tokens)) :])
         for one, other in ((first, last), (last, first)):
             source, material = known.sources.find(one), known.materials.find(other)
             if source and material:
@@ -212,51 +227,6 @@ def _end_of(name: str, known: Known) -> tuple[str, str]:
                 left = " ".join(rest)
                 return (left if known.sources.near(left) else ""), material
     return "", ""
-
-
-_COUNTED_IN = re.compile(
-    r"(?i)(?:(?:all|quantities|amounts|counts|numbers|quantites|nombres) (?:are|is|in|sont)(?: in| en)?"
-    r"|number of|count of|how many|# of|all in|in|counts? in|nombre de|en)\s+(.+)"
-)
-
-
-def _container(name: str, known: Known) -> str:
-    per = _COUNTED_IN.search(name)
-    if per:
-        text = bare(per[1]).strip(" ().")
-        taken = known.containers.take(text, 0)
-        end = r"\W*(?:per|each|received|par|unless|except|sauf|$)"
-        if taken and (taken[1] >= len(text) or re.match(end, text[taken[1] :])):
-            return taken[0]
-        sized = quantity.read_cell(f"1 {re.sub(end + '.*', '', text)}", known.trade)
-        if not isinstance(sized, Problem) and sized[0].count == 1:
-            return sized[0].container
-    return ""
-
-
-_UNIT_PLACES = (
-    re.compile(r"\(\s*(?:all\s+)?(?:in\s+|en\s+)?([^()\d]{1,20})\s*\)"),
-    re.compile(
-        r"(?:weights?|poids|volumes?|quantities|quantites|amounts|all|everything|units?|unites?|measured|values|figures|tout|valeurs)\s*(?:are|is|:|=|sont)?\s*(?:in\s+|en\s+)?([a-z#³.]+(?:\s[a-z³]+)?)"
-    ),
-    re.compile(r"(?<!\w)(?:in|en)\s+([a-z#³.]+(?:\s[a-z³]+)?)"),
-    re.compile(r"[,;:–—-]\s*((?:cubic|cu\.?|short|us)?\s*[a-z#³]+)\s*$"),
-    re.compile(
-        r"(?:^|[\s,;–—-])(lbs?|kgs?|pounds|kilos?|livres|yd3|yd³|m3|m³|litres?|liters?|gallons?|tonnes?)\.?\s*$"
-    ),
-)
-
-
-def _unit(name: str, known: Known) -> tuple[Unit | None, str]:
-    text = bare(name)
-    for pattern in _UNIT_PLACES:
-        for match in pattern.finditer(text):
-            unit = take_unit(match[1].strip(), 0, known.trade.meaning)
-            if unit is not None and (
-                unit.end >= len(match[1].strip()) or pattern is not _UNIT_PLACES[0]
-            ):
-                return unit, match[1].strip()
-    return None, ""
 
 
 def gather(names: Iterable[str], known: Known) -> Context:

@@ -15,6 +15,7 @@ from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.heading_rows import heading_rows, heads_anew
 from divert.ingest.tables.heads import heads_of, may_continue, may_group
+from divert.ingest.tables.month_across import days_across, weekdays_across
 from divert.ingest.tables.side_by_side import side_by_side
 from divert.ingest.tables.table import OVER, Head, Table
 from divert.ingest.tables.titles import rows_of_titles, titles_of
@@ -124,7 +125,9 @@ def _page_words(text: str) -> bool:
 def _best_span(sheet: Sheet, row: int, known: Known, taken: int) -> _Found | None:
     """Choose the rows that make the heading: this one, with a row above or below where that says more."""
     spans: list[tuple[int, ...]] = [(row,)]
-    if may_continue(sheet, row + 1, known):
+    if days_across(sheet.row(row)) and weekdays_across(sheet, row + 1):
+        spans = [(row, row + 1)]
+    elif may_continue(sheet, row + 1, known):
         spans.append((row, row + 1))
         if may_continue(sheet, row + 2, known):
             spans.append((row, row + 1, row + 2))

@@ -13,12 +13,14 @@ from divert.ingest.cells.mark import read_cell as read_mark
 from divert.ingest.cells.number import even
 from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.quantity import read_cell as read_quantity
+from divert.ingest.cells.quantity_spellings import plainly
 from divert.ingest.cells.scan import pieces
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text, is_value
 from divert.ingest.tables.headings import Heading, listed, norm, read_heading
+from divert.ingest.tables.month_across import days_across
 from divert.ingest.tables.years_across import heads_years
 
 _VALUE_STARTS = frozenset("0123456789-+~$€£.,½¼¾")
@@ -36,7 +38,11 @@ def heading_rows(sheet: Sheet, known: Known) -> list[int]:
     rows += [r for r in top if r not in rows and _headed_but_one(sheet, r, known)]
     across = {r for r in top if _dates_across(sheet, r) or _names_across(sheet, r, known)}
     across |= {
-        r for r in top if heads_years(sheet.row(r), known) or _few_dates_across(sheet, r, known)
+        r
+        for r in top
+        if heads_years(sheet.row(r), known)
+        or _few_dates_across(sheet, r, known)
+        or days_across(sheet.row(r))
     }
     return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
 
@@ -155,7 +161,7 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
     if _few_dates_across(sheet, row, known):
         return True
-    if heads_years(cells, known) or _dates_across(sheet, row):
+    if heads_years(cells, known) or _dates_across(sheet, row) or days_across(cells):
         return True
     if any(is_value(c) for c in cells) and not _headed_but_one(sheet, row, known):
         return False
@@ -188,7 +194,8 @@ def holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:
         return True
     if any(read_heading(t, known).field in _DAYS and _heads(t, known) for t in texts):
         return False
-    return any(is_amount(t, known) for t in texts)
+    asks = {t for t in texts if t.endswith("?") and not any(c.isdigit() for c in t)}  # "Full?"
+    return any(is_amount(t, known) for t in texts if t not in asks)
 
 
 def is_day(cell: Cell) -> bool:
@@ -206,7 +213,10 @@ def is_amount(text: str, known: Known) -> bool:
     plain = bare(even(text))
     if len(plain) > 40 or isinstance(read_quantity(plain, known.trade), Problem):
         return False
-    first = next(pieces(plain, known.trade), None)
+    try:
+        first = next(pieces(plainly(plain), known.trade), None)
+    except ValueError:  # readable only part by part
+        return True
     return first is not None and (
         first.kind in ("mass", "volume", "number", "fill")
         or (first.kind == "count" and not first.by_word)

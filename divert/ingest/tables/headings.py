@@ -108,7 +108,21 @@ def _read(text: str, known: Known) -> Heading:
         labelled = _labelled_container(rest, known)
         if labelled is not None:
             return replace(labelled, text=text)
-    return _of_money(_by_unit(_by_words(heading, rest, known)))
+    return _of_money(
+        _by_unit(_about_material(heading, rest, known) or _by_words(heading, rest, known))
+    )
+
+
+def _about_material(heading: Heading, rest: str, known: Known) -> Heading | None:
+    """Read "Spent grain out (lb)" as the material it names, "spent" being no money there."""
+    tokens = re.findall(r"[^\s\-–—,:;/|().\[\]?!*]+", rest)
+    for size in range(min(4, len(tokens) - 1), 1, -1):
+        for at in range(len(tokens) - size + 1):
+            name = " ".join(tokens[at : at + size])
+            if known.materials.find(name) and not known.sources.find(name):
+                others = " ".join((*tokens[:at], *tokens[at + size :]))
+                return replace(_by_words(heading, others, known), label=name)
+    return None
 
 
 def _of_money(heading: Heading) -> Heading:
@@ -124,6 +138,9 @@ def _money(text: str) -> str | None:
     return None
 
 
+_REMARKED = re.compile(
+    r"(?i)[(\[](?:if|when|where|or|optional|required|approx\w*|est\w*|please|only|best|si|ou|facultatif|requis|env\w*)\b[^)\]\d]*[)\]]"
+)
 _BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
 
 
@@ -154,6 +171,12 @@ def _without_unit(text: str, meaning: Meaning) -> tuple[Heading, str]:
         rest = re.sub(r"(?i)[$€£]|\b(?:usd|cad|eur|gbp)\b", " ", rest)
     if heading.unit is not None or heading.percent or heading.unsized:
         return heading, _tidy(rest)
+    remarked = _REMARKED.sub(" ", rest)  # "Weight in pounds (if weighed)"
+    return _unit_at_an_end(heading, remarked, meaning) or (heading, _tidy(rest))
+
+
+def _unit_at_an_end(heading: Heading, rest: str, meaning: Meaning) -> tuple[Heading, str] | None:
+    """Return a heading with the unit that its words end or begin with, and the other words."""
     tokens = re.sub(r"[-–—,:;/|()\[\]]+", " ", rest).split()
     for size in (3, 2, 1):
         if len(tokens) < size:
@@ -168,7 +191,7 @@ def _without_unit(text: str, meaning: Meaning) -> tuple[Heading, str]:
                 if left and bare(left[-1]) in ("in", "en"):
                     left = left[:-1]
                 return replace(heading, unit=unit, unit_text=word), " ".join(left)
-    return heading, _tidy(rest)
+    return None
 
 
 def _tidy(rest: str) -> str:

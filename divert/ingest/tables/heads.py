@@ -13,7 +13,8 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text, is_value
 from divert.ingest.tables.heading_rows import holds_an_entry, is_date_head
-from divert.ingest.tables.headings import read_heading
+from divert.ingest.tables.headings import Heading, read_heading
+from divert.ingest.tables.month_across import days_across
 from divert.ingest.tables.table import OVER, Head
 
 
@@ -70,12 +71,19 @@ def heads_of(sheet: Sheet, span: Sequence[int], known: Known) -> list[Head]:
     """Return the head of each column under a heading of one to three rows."""
     heads = []
     texts = [_spread(sheet, r, span[-1]) for r in span]
+    numbered = next((i for i, r in enumerate(span) if days_across(sheet.row(r))), 0)
+    numbers = days_across(sheet.row(span[numbered]))
     for column in range(len(sheet.columns)):
         own = [t[column] for t in texts if t[column] is not None]
         parts = list(dict.fromkeys(as_text(c) for c in own))
         if not parts:
             continue
         cell = next((c for c in own if isinstance(c, dt.date)), own[-1])
+        if column in numbers:
+            above = [as_text(t[column]) for t in texts[:numbered] if t[column] is not None]
+            over = OVER.join(dict.fromkeys(above))
+            heads.append(Head(column, str(numbers[column]), over, Heading(), cell, numbers[column]))
+            continue
         heads.append(_head(column, parts, cell, known))
     return heads
 

@@ -29,6 +29,7 @@ class Label:
     size_m3: float | None = None
     day: Day | None = None
     weekday: int | None = None
+    number: int | None = None  # a day of the month that something else names
     year: int | None = None
     other: str = ""
     ambiguous: bool = False  # a day is named whose order nothing settles
@@ -54,6 +55,8 @@ def label_of(column: Column, known: Known) -> Label:
     if not heading.known or named:
         own = text if _day_of(text) is not None else heading.label or text
         texts = [t for t in (*over, own) if t]
+    if column.head.number is not None:
+        texts, label = [t for t in over if t], replace(label, number=column.head.number)
     if isinstance(column.head.cell, dt.date):
         cell = column.head.cell
         return replace(label, day=Day(cell.year, cell.month, cell.day))
@@ -172,7 +175,5 @@ def _by_container(labels: dict[int, Label], known: Known) -> dict[int, Label]:
     for index in without:
         first = labels[index].container.split()[0]
         material = known.materials.find(first) or ""
-        out[index] = replace(
-            labels[index], material="" if material in known.products else material
-        )
+        out[index] = replace(labels[index], material="" if material in known.products else material)
     return out

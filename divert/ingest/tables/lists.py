@@ -37,7 +37,7 @@ def is_a_list(
         return False
     if any(_BUDGET.search(bare(text)) for text in (sheet_name, *table.titles)):
         return True
-    if "month" in layout.shared or any(g.label.day for g in layout.groups):
+    if "month" in layout.shared or any(g.label.day or g.label.number for g in layout.groups):
         return False
     if any(len(c.head.text) <= 40 and _DENSITY.fullmatch(bare(c.head.text)) for c in columns):
         return True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -9,7 +10,7 @@ from divert.ingest.known import Known
 from divert.ingest.tables.by_content import by_content, settle_types
 from divert.ingest.tables.by_kind import field_for_kind
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.headings import QUANTITIES
+from divert.ingest.tables.headings import QUANTITIES, listed, norm
 from divert.ingest.tables.one_load import weighed_twice
 from divert.ingest.tables.row_numbers import counts_after_all
 from divert.ingest.tables.streams import without_streams
@@ -100,7 +101,13 @@ def _one_each(columns: list[Column], kind: str) -> list[Column]:
         if len(rivals) < 2:
             continue
         keep = max(
-            rivals, key=lambda c: (_fit(c), c.heading.said and not c.heading.label, -c.index)
+            rivals,
+            key=lambda c: (
+                _fit(c),
+                norm(c.head.text) not in listed("headings", "recorded", "words"),
+                c.heading.said and not c.heading.label,
+                -c.index,
+            ),
         )
         columns = [
             replace(c, field="other") if c in rivals and c is not keep else c for c in columns
@@ -155,6 +162,8 @@ def _totals(columns: list[Column]) -> list[Column]:
         if (c.field in QUANTITIES and c.field != "each")
         or (c.field == "" and c.head.text and max(c.content.numbers, c.content.quantities) > 0.6)
     ]
+    if any(c.head.number is not None or isinstance(c.head.cell, dt.date) for c in columns):
+        return columns  # a total of the days across
     counts = all(c.field == "count" for c in others)
     if len(totals) != 1 or (
         others and not (counts and totals[0].heading.unit is not None and len(others) == 1)

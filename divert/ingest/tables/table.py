@@ -12,13 +12,17 @@ OVER = " / "  # between the group labels over one column
 
 @dataclass(frozen=True)
 class Head:
-    """One column's head: its own text, the group label over it, and what both were read as."""
+    """One column's head: its own text, the group label over it, and what both were read as.
+
+    ``number`` is the day of the month where the heading numbers the days of one.
+    """
 
     column: int
     text: str
     over: str
     heading: Heading
     cell: Cell = None
+    number: int | None = None
 
 
 @dataclass(frozen=True)

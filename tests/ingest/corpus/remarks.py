@@ -138,3 +138,35 @@ def bins_of_240_litres_beside_carts_of_64_gallons(folder: Path) -> Truth:
         Entry(d, HOTEL, LEAVES, count=2, container="bin"),
         Entry(d, SCHOOL, LEAVES, count=3, container="cart"),
     ], site={"containers": boxes})  # fmt: skip
+
+
+@case("negative corrections", "a correction with a word about it")
+def a_correction_that_says_why(folder: Path) -> Truth:
+    d = day("2025-03-03")
+    head = [*WEIGHED, "Comment"]
+    writers.xlsx(folder / "log.xlsx", {"Log": [
+        head,
+        [d, "hotel", "food scraps", 55, None],
+        [d, "hotel", "food scraps", 55, None],
+        [d, "hotel", "food scraps", -55, "entered twice"],
+        [d, "school", "coffee", 12, None],
+        [d, "school", "coffee", -12, "already counted"],
+    ]})  # fmt: skip
+    return Truth([Entry(d, HOTEL, FOOD, kg=55 * LB)], skipped={"correction": 4})
+
+
+@case("text numbers", "ways to write an amount")
+def half_a_pail_without_a_nought(folder: Path) -> Truth:
+    d = day("2025-03-03")
+    said = [
+        (".5 pail", {"count": 0.5, "container": "pail"}), ("~.75 tote", {"count": 0.75, "container": "tote"}),
+        (",5 kg", {"kg": 0.5}), ("3 bucketfuls", {"count": 3, "container": "pail"}), ("2 cart loads", {"count": 2, "container": "cart"}),
+        ("23 lb - with bag", {"kg": 23 * LB}), ("40 lb est.", {"kg": 40 * LB}),
+    ]  # fmt: skip
+    rows = [[d, "hotel", "food scraps", text] for text, _ in said] + [
+        [d, "hotel", "food scraps", "40 lb with tote"]
+    ]
+    writers.xlsx(folder / "log.xlsx", {"Log": [["Date", "Source", "Material", "Quantity"], *rows]})
+    return Truth(
+        [Entry(d, HOTEL, FOOD, **said) for _, said in said], aside={"quantity unreadable": 1}
+    )  # type: ignore[arg-type]
