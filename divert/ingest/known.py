@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -67,6 +67,9 @@ class Names:
         return bool(self.spellings)
 
 
+_JOINING = ("from", "at", "of", "for", "by", "de", "du", "des", "chez", "pour")
+
+
 @dataclass(frozen=True)
 class Known:
     """Everything the sheets of a site may name."""
@@ -88,6 +91,17 @@ class Known:
     def names(self, text: str) -> bool:
         """Return whether a text names one of the site's sources or a material."""
         return bool(self.sources.find(text) or self.materials.find(text))
+
+    def source_and_material(self, tokens: Sequence[str]) -> tuple[str, str] | None:
+        """Return the source and the material that words name, in either order, nothing beside."""
+        for at in range(1, len(tokens)):
+            first = " ".join(tokens[: at - (at > 1 and bare(tokens[at - 1]) in _JOINING)])
+            last = " ".join(tokens[at + (bare(tokens[at]) in _JOINING and at + 1 < len(tokens)) :])
+            for one, other in ((first, last), (last, first)):
+                source, material = self.sources.find(one), self.materials.find(other)
+                if source and material:
+                    return source, material
+        return None
 
     def trade_with(self, comma: bool) -> Trade:
         """Return the trade's words, with a decimal comma where a column is written so."""

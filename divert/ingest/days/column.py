@@ -69,6 +69,9 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
             continue
         days = _with_context(read, context)
         yearless[place] = any(d.year is None for _, d in days)
+        if context.span is not None and yearless[place] and site.dates is not None:
+            # A month outside the span that a title names is a question, not the other order.
+            days = [(order, day) for order, day in days if order == site.dates] or days
         for order, day in days:
             year = day if day.year is not None else in_only_year(day, context, site, as_of)
             found = as_date(year)

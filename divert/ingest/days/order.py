@@ -67,7 +67,8 @@ def resolve(
     )
     chosen = np.append(chosen, NAT)
     days = chosen[parsed.codes]
-    days = _years_from_rows(parsed, order, days)
+    if context.span is None:  # else the title has given each its year, or has none for it
+        days = _years_from_rows(parsed, order, days)
     problem[have & np.isnat(days)] = "no year"
     if unread.any():
         problem[have & np.append(unread, False)[parsed.codes] & np.isnat(days)] = "unreadable"

@@ -61,7 +61,10 @@ def days_from_parts(
 
 
 def in_section(context: Context, rows: Rows, row: int) -> Context:
-    """Return what is said around a row, with the month of the section it stands in."""
+    """Return what is said around a row, with the year and the month of the section it stands in."""
+    years_above = [r for r in rows.years if r < row]
+    if years_above:
+        context = replace(context, years=(rows.years[max(years_above)],), span=None)
     above = [r for r in rows.months if r < row]
     if not above:
         return context

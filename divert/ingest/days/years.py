@@ -13,6 +13,13 @@ def in_only_year(day: Day, context: Context, site: Site, as_of: dt.date) -> Day:
     """Return the day in the year its sheet names, or in the only year it can have been."""
     if len(context.years) == 1:
         return with_year(day, context.years[0])
+    if context.span is not None:
+        first, last = context.span
+        ends = ((first.year or 0, first.month), (last.year or 0, last.month))
+        inside = [
+            y for y in range(ends[0][0], ends[1][0] + 1) if ends[0] <= (y, day.month) <= ends[1]
+        ]
+        return with_year(day, inside[0]) if len(inside) == 1 else day
     if len(context.years) == 2:
         first = as_date(with_year(day, context.years[0]))
         start = site.year_starts if site.year_starts > 1 else 7

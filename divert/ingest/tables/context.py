@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -197,22 +197,7 @@ def _both(name: str, known: Known) -> tuple[str, str]:
     """Return the source and the material that a title such as "Quillmarsh food scraps 2024" names."""
     tokens = re.sub(r"[-–—:|,()/_\d]+", " ", name).split()
     tokens = [t for t in tokens if bare(t).strip(".") not in month_words()]
-    return source_and_material(tokens, known) or ("", "")
-
-
-_JOINING = ("from", "at", "of", "for", "by", "de", "du", "des", "chez", "pour")
-
-
-def source_and_material(tokens: Sequence[str], known: Known) -> tuple[str, str] | None:
-    """Return the source and the material that some words name, in either order and nothing beside."""
-    for at in range(1, len(tokens)):
-        first = " ".join(tokens[: at - (at > 1 and bare(tokens[at - 1]) in _JOINING)])
-        last = " ".join(tokens[at + (bare(tokens[at]) in _JOINING and at + 1 < len(tokens)) :])
-        for one, other in ((first, last), (last, first)):
-            source, material = known.sources.find(one), known.materials.find(other)
-            if source and material:
-                return source, material
-    return None
+    return known.source_and_material(tokens) or ("", "")
 
 
 def _end_of(name: str, known: Known) -> tuple[str, str]:

@@ -94,7 +94,7 @@ def _read(text: str, known: Known) -> Heading:
         if each.unit is not None and each.unit.dimension == "mass":
             return replace(each, text=text, field="each", said=True)
     heading, rest = _without_unit(text, known.trade.meaning)
-    if rest and known.names(rest):
+    if rest and (known.names(rest) or known.source_and_material(_WORD.findall(rest))):
         return _by_unit(replace(heading, label=rest))
     sized = re.fullmatch(r"(.+?)\s*[(\[]\s*(\d[\d.,]*[\s-]*[^)\]\d]+)[)\]]", text)
     if sized:
@@ -113,9 +113,12 @@ def _read(text: str, known: Known) -> Heading:
     )
 
 
+_WORD = re.compile(r"[^\s\-–—,:;/|().\[\]?!*]+")
+
+
 def _about_material(heading: Heading, rest: str, known: Known) -> Heading | None:
     """Read "Spent grain out (lb)" as the material it names, "spent" being no money there."""
-    tokens = re.findall(r"[^\s\-–—,:;/|().\[\]?!*]+", rest)
+    tokens = _WORD.findall(rest)
     for size in range(min(4, len(tokens) - 1), 1, -1):
         for at in range(len(tokens) - size + 1):
             name = " ".join(tokens[at : at + size])
@@ -258,7 +261,7 @@ def _labelled_container(rest: str, known: Known) -> Heading | None:
 def _by_words(heading: Heading, rest: str, known: Known) -> Heading:
     """Find the longest known phrase among the words; what is left over, less filler, is a label."""
     fields, filler = _phrases()
-    tokens = re.findall(r"[^\s\-–—,:;/|().\[\]?!*]+", rest.replace("_", " "))
+    tokens = _WORD.findall(rest.replace("_", " "))
     plain_tokens = [norm(t) for t in tokens]
     whole = fields.get(" ".join(p for p in plain_tokens if p))
     if whole:

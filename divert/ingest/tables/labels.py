@@ -13,7 +13,7 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import NAMED, Column
-from divert.ingest.tables.context import Context, source_and_material
+from divert.ingest.tables.context import Context
 from divert.ingest.tables.headings import norm
 from divert.ingest.tables.table import OVER
 from divert.ingest.tables.years_across import year_of
@@ -106,7 +106,7 @@ def _split_label(text: str, known: Known) -> tuple[str, str] | None:
     tokens = re.sub(r"[-–—:/|,]+", " ", text).split()
     if len(tokens) > _MOST_WORDS:
         return None
-    return source_and_material(tokens, known)
+    return known.source_and_material(tokens)
 
 
 # Possessive: what could be taken in two ways ("#", a run of digits) must not be tried in all of them.

@@ -134,7 +134,7 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
             continue  # settled with the dates: a group's date, or a day on which nothing was logged
         if isinstance(cell, int | float):
             continue
-        marked = mark.read_start(text)
+        marked = None if known.sources.find(text) else mark.read_start(text)
         if marked in ("closed", "nothing"):
             rows.reason[row] = "closed" if marked == "closed" else "nothing delivered"
             continue

@@ -6,7 +6,7 @@ import datetime as dt
 from pathlib import Path
 
 from . import writers
-from .book import COFFEE, FOOD, HEAD, HOTEL, LADLE, LB, SCHOOL, Entry, Truth, case, day
+from .book import COFFEE, FOOD, HEAD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
 
 
 def _rows(dates: list[object], start: int = 10) -> list[list[object]]:
@@ -166,3 +166,35 @@ def years_across_months_down(folder: Path) -> Truth:
         *(Entry(day(f"{m}-01"), SCHOOL, FOOD, kg=lb * LB) for m, lb in food),
         *(Entry(day(f"{m}-01"), HOTEL, COFFEE, kg=lb * LB) for m, lb in coffee),
     ])  # fmt: skip
+
+
+@case("missing year from sheet name", "title rows above")
+def years_of_spans_and_bands(folder: Path) -> Truth:
+    head = ["Date", "Source", "Material", "lb"]
+    for name, title, days in (
+        ("a.csv", "Fiscal year July 2023 to June 2024", ("7/15", "1/15", "6/15")),
+        ("b.csv", "De juillet 2023 à juin 2024", ("15 juillet", "15 janvier", "15 juin")),
+        ("c.csv", "07/2023 - 06/2024", ("Jul 15", "Jan 15", "Jun 15")),
+    ):
+        rows = [[text, "hotel", "leaves", str(20 + n)] for n, text in enumerate(days)]
+        writers.text(folder / name, [[title, "", "", ""], head, *rows])
+    # Not in the school's year, so nobody can tell of which year it was.
+    writers.text(folder / "d.csv", [
+        ["Sept 2023 - May 2024", "", "", ""], head, ["10/2", "hotel", "coffee", "30"], ["7/4", "hotel", "coffee", "31"],
+    ])  # fmt: skip
+    writers.text(folder / "e.csv", [
+        ["Month", "Source", "Material", "lb"],
+        ["2023", "", "", ""], ["Nov", "school", "coffee", "40"], ["Dec", "school", "coffee", "41"],
+        ["2024", "", "", ""], ["Nov", "school", "coffee", "42"],
+    ])  # fmt: skip
+    entries = [
+        Entry(day(text), HOTEL, LEAVES, kg=(20 + n) * LB)
+        for _ in range(3)
+        for n, text in enumerate(("2023-07-15", "2024-01-15", "2024-06-15"))
+    ]
+    entries.append(Entry(day("2023-10-02"), HOTEL, COFFEE, kg=30 * LB))
+    entries += [
+        Entry(day(text), SCHOOL, COFFEE, kg=(40 + n) * LB)
+        for n, text in enumerate(("2023-11-01", "2023-12-01", "2024-11-01"))
+    ]
+    return Truth(entries, aside={"no date": 1}, site={"dates": "month first"})

@@ -140,3 +140,27 @@ def sheets_named_for_a_day_and_one_box_a_row(folder: Path) -> Truth:
         Entry(day("2025-03-03"), HOTEL, COFFEE, count=1, container="pail", fill=0.5),
         Entry(day("2025-03-04"), LADLE, LEAVES, kg=20 * LB),
     ], site={"dates": "month first"})  # fmt: skip
+
+
+@case("wide by source", "carried-down dates")
+def sources_named_like_marks_and_before_materials(folder: Path) -> Truth:
+    called = ("Closed Loop Cafe", "None Such Farm", "Total Nutrition")
+    one, two, three = day("2025-03-03"), day("2025-03-04"), day("2025-03-05")
+    writers.text(folder / "bands.csv", [
+        ["Date", "Material", "lb"],
+        [called[0], "", ""], ["2025-03-03", "food scraps", "20"],
+        [called[1], "", ""], ["2025-03-04", "food scraps", "21"],
+        [called[2], "", ""], ["2025-03-05", "food scraps", "22"],
+    ])  # fmt: skip
+    writers.text(folder / "across.csv", [
+        ["Date", "Hotel food scraps (lb)", "School food waste (lb)", "Ladle coffee grounds (lb)"],
+        ["2025-03-03", "10", "11", "12"],
+    ])  # fmt: skip
+    return Truth([
+        Entry(one, called[0], FOOD, kg=20 * LB),
+        Entry(two, called[1], FOOD, kg=21 * LB),
+        Entry(three, called[2], FOOD, kg=22 * LB),
+        Entry(one, HOTEL, FOOD, kg=10 * LB),
+        Entry(one, SCHOOL, FOOD, kg=11 * LB),
+        Entry(one, LADLE, COFFEE, kg=12 * LB),
+    ], site={"sources": (*site(folder).sources, *(Source(name) for name in called))})  # fmt: skip
