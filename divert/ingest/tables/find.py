@@ -80,7 +80,7 @@ def _headings(sheet: Sheet, known: Known) -> list[_Found]:
     found: list[_Found] = []
     taken = -1
     for row in heading_rows(sheet, known):
-        if row <= taken or (found and not heads_anew(sheet.row(row), known)):
+        if row <= taken or (found and not heads_anew(sheet.row(row), _fields(found[-1]), known)):
             continue
         printed = any(sheet.row(row) == sheet.row(f.rows[-1]) for f in found if len(f.rows) == 1)
         one = (
@@ -101,6 +101,10 @@ def _headings(sheet: Sheet, known: Known) -> list[_Found]:
             found.append(one)
         taken = max(one.rows)
     return found
+
+
+def _fields(found: _Found) -> dict[int, str]:
+    return {h.column: h.heading.field for h in found.heads if h.heading.known}
 
 
 def _same_heads(first: _Found, second: _Found) -> bool:

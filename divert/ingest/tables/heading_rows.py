@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
@@ -19,7 +19,7 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text, is_value
-from divert.ingest.tables.headings import Heading, listed, norm, read_heading
+from divert.ingest.tables.headings import QUANTITIES, Heading, listed, norm, read_heading
 from divert.ingest.tables.month_across import days_across
 from divert.ingest.tables.years_across import heads_years
 
@@ -190,12 +190,17 @@ def holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:
     Where the row says "Date" it is a heading all the same: "64 gal" then heads a column of carts.
     """
     texts = [c for c in cells if isinstance(c, str)]
-    if any(is_day(t) for t in texts):
+    if any(is_day(t) or _is_ditto(t) for t in texts):
         return True
     if any(read_heading(t, known).field in _DAYS and _heads(t, known) for t in texts):
         return False
     asks = {t for t in texts if t.endswith("?") and not any(c.isdigit() for c in t)}  # "Full?"
     return any(is_amount(t, known) for t in texts if t not in asks)
+
+
+def _is_ditto(text: str) -> bool:
+    """Return whether words say "as above" or "same day"; "Id" and "Do" may head a column."""
+    return read_mark(text) == "ditto" and sum(map(str.isalpha, text)) > 3
 
 
 def is_day(cell: Cell) -> bool:
@@ -223,19 +228,35 @@ def is_amount(text: str, known: Known) -> bool:
     )
 
 
-def heads_anew(cells: Sequence[Cell], known: Known) -> bool:
+def heads_anew(cells: Sequence[Cell], above: Mapping[int, str], known: Known) -> bool:
     """Return whether a row under a heading already found is plainly a heading itself.
 
     A row of entries may hold words that also head columns ("School", "received"): those do not
-    count. It takes a word for the date, or two words that nobody logs.
+    count. It takes a word for the date, or two words that nobody logs. ``above``: the field that
+    the heading gives to each column; a row with what two of them ask for is an entry.
     """
-    texts = [c for c in cells if isinstance(c, str)]
-    plain_words = [t for t in texts if _heads(t, known)]
-    dated = any(read_heading(t, known).field in _DAYS for t in plain_words)
-    return dated or len(plain_words) >= 2
+    if sum(_answers(cells[i], f, known) for i, f in above.items() if i < len(cells)) >= 2:
+        return False
+    plain_words = [c for c in cells if isinstance(c, str) and _heads(c, known)]
+    read = [read_heading(t, known) for t in plain_words if not is_amount(t, known)]
+    wholly = [
+        h for h in read if not h.label or h.unit is not None
+    ]  # not "market day", "garden stuff"
+    return any(h.field in _DAYS for h in wholly) or (bool(wholly) and len(read) >= 2)
 
 
 _DAYS = ("date", "day", "month")
+
+
+def _answers(cell: Cell, field: str, known: Known) -> bool:
+    """Return whether a text is what a heading asks for: a known name, or an amount in words."""
+    if not isinstance(cell, str):
+        return False
+    if field == "source":
+        return known.sources.find(cell) is not None
+    if field in ("material", "product"):
+        return known.materials.find(cell) is not None
+    return field in QUANTITIES and is_amount(cell, known)
 
 
 def _heads(text: str, known: Known) -> bool:

@@ -104,7 +104,7 @@ def _one_each(columns: list[Column], kind: str) -> list[Column]:
             rivals,
             key=lambda c: (
                 _fit(c),
-                norm(c.head.text) not in listed("headings", "recorded", "words"),
+                not _gives_way(c),
                 c.heading.said and not c.heading.label,
                 -c.index,
             ),
@@ -113,6 +113,13 @@ def _one_each(columns: list[Column], kind: str) -> list[Column]:
             replace(c, field="other") if c in rivals and c is not keep else c for c in columns
         ]
     return columns
+
+
+def _gives_way(column: Column) -> bool:
+    """Return whether a head's own words stand back beside another: "Timestamp", or "Who" beside "Where"."""
+    return any(
+        norm(column.head.text) in listed("headings", w, "words") for w in ("recorded", "persons")
+    )
 
 
 def _fit(column: Column) -> float:
@@ -129,14 +136,18 @@ def _fit(column: Column) -> float:
 
 
 def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
-    """Take a column with no known heading to be what stands in it, where nothing else is that."""
+    """Take a column with no known heading to be what stands in it, where nothing else is that.
+
+    Known names outdo a heading such as "Who" with none of them under it.
+    """
     for field in ("date", "source", "material", "container", "unit"):
 
         def share(column: Column, name: str = f"{field}s") -> float:
             return float(getattr(column.content, name))
 
         target = "product" if field == "material" and kind in ("harvest", "sale") else field
-        if any(c.field == target for c in columns):
+        holder = next((c for c in columns if c.field == target), None)
+        if holder is not None and not (target in ("source", "material") and _never_is(holder)):
             continue
         open_ = [
             c
@@ -146,11 +157,23 @@ def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
             and not (c.field == "note" and c.heading.said)
         ]
         best = max(open_, key=share, default=None)
-        if best is not None and share(best) >= (0.5 if best.field in ("", "other") else 0.8):
-            if field == "unit" and share(best) < 0.8:
-                continue
-            columns = [replace(c, field=target) if c is best else c for c in columns]
+        plainly = 0.8 if field == "unit" or holder is not None else 0.5
+        if best is None or share(best) < (plainly if best.field in ("", "other") else 0.8):
+            continue
+        columns = [
+            replace(c, field=target if c is best else "other") if c in (best, holder) else c
+            for c in columns
+        ]
     return columns
+
+
+def _never_is(column: Column) -> bool:
+    """Return whether no name that a column holds is known to be what its heading says."""
+    content = column.content
+    return (
+        content.filled > 0
+        and (content.sources if column.field == "source" else content.materials) == 0
+    )
 
 
 def _totals(columns: list[Column]) -> list[Column]:
