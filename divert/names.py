@@ -18,6 +18,9 @@ def plain(text: str) -> str:
     return " ".join(w[:-1] if len(w) > 3 and w.endswith("s") and w[-2] != "s" else w for w in words)
 
 
+_PARTS = re.compile(r"[(\[,;:+/–—]|\s-\s|\s&\s|\b(?:and|with|et|avec)\b")
+
+
 class NameBook:
     """Known names with their other spellings; finds the one meant, or the nearest to ask about."""
 
@@ -32,6 +35,9 @@ class NameBook:
         return self._known.get(plain(text))
 
     def nearest(self, text: str) -> str | None:
-        """Return the canonical name whose spelling is closest, or None where none is near."""
+        """Return the canonical name whose spelling is closest, or that a part of the text is."""
+        for part in _PARTS.split(text):
+            if part and (found := self.find(part)):
+                return found
         close = difflib.get_close_matches(plain(text), self._known, n=1, cutoff=0.72)
         return self._known[close[0]] if close else None

@@ -22,6 +22,9 @@ _WHAT = {
     "source": N_("The source “{name}” is not in site.toml."),
     "container": N_("The container “{name}” is not in site.toml."),
 }
+_UNCLAIMED = N_(
+    "The material “{name}” is not in site.toml or the built-in list, so it is not claimed."
+)
 _REASONS = {
     "no quantity": N_("This entry has no mass, and no volume that a known density turns into one."),
     "net mass zero or less": N_(
@@ -71,6 +74,9 @@ def refused_findings(rows: pd.DataFrame, code: str, books: Mapping[str, NameBook
     said: dict[str, tuple[Text, Text]] = {}
     for name in dict.fromkeys(names):
         hint = Text(N_("Fill in a weight, or a count with a container, in this row."))
+        if code == "no quantity" and rows["volume_m3"].notna().all():
+            hint = Text(N_("No density is known for it: fill in a weight, or state a density "
+                           "under [[material]] in site.toml."))  # fmt: skip
         if field:
             hint = _nearest_of(books[field], str(name))
         said[name] = (Text(_REASONS[code], {"name": str(name)} if field else {}), hint)
@@ -112,8 +118,9 @@ def name_queries(
         for name, count in _met(used, field, is_intake):
             if known(name):
                 continue
+            said = _UNCLAIMED if field == "material" and _unclaimed(used, name) else _WHAT[field]
             out.append(
-                Finding("query", f"unknown {field}", Text(_WHAT[field], {"name": name}),
+                Finding("query", f"unknown {field}", Text(said, {"name": name}),
                         _first(used, field, name, is_intake), _nearest_of(books[field], name),
                         found=name, rows=count, name=name)
             )  # fmt: skip
@@ -128,6 +135,12 @@ def name_queries(
                         rows=count, name=NOT_RECORDED)
             )  # fmt: skip
     return out
+
+
+def _unclaimed(used: pd.DataFrame, name: str) -> bool:
+    """Return whether a material is received of which nobody says where it went before."""
+    rows = of_names(used["material"], (name,)) & of_names(used["kind"], ("intake",))
+    return bool((rows & of_names(used["before"], (NOT_STATED,))).any())
 
 
 def _met(used: pd.DataFrame, field: str, mask: np.ndarray) -> list[tuple[str, int]]:
@@ -154,7 +167,9 @@ def fate_queries(used: pd.DataFrame, flat: list[Meaning], site: Site) -> list[Fi
     open_ones = [
         (number, meaning)
         for number, meaning in enumerate(flat)
-        if not meaning.material.before and meaning.usual_fate not in CLAIMED
+        if meaning.known  # an unknown name is asked about as such, once
+        and not meaning.material.before
+        and meaning.usual_fate not in CLAIMED
     ]
     if not open_ones:
         return out

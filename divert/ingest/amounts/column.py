@@ -28,6 +28,7 @@ PROBLEMS = (
     "no tare",
     "no scale",
     "weights disagree",
+    "two separators",
 )
 
 
@@ -125,7 +126,7 @@ def read_amounts(cells: Distinct, trade: Trade, clash: bool = False) -> Amounts:
     for place in np.flatnonzero(~plain):
         cell = cells.cells[place]
         if clash and isinstance(cell, str) and _ONE_SEPARATOR.search(cell):
-            out.state[place], out.problem[place] = PROBLEM, PROBLEMS.index("quantity unreadable")
+            out.state[place], out.problem[place] = PROBLEM, PROBLEMS.index("two separators")
             continue
         _put(out, int(place), cell, trade)
     return out.spread(cells)

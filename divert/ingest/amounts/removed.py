@@ -8,6 +8,7 @@ import numpy as np
 
 from divert.ingest.amounts.column import PROBLEM, VALUE
 from divert.ingest.amounts.measured import (
+    DISAGREE,
     NO_UNIT,
     UNREADABLE,
     Measured,
@@ -71,6 +72,13 @@ def put_removed(
             add_texts(out.note, shares.words)
         if "asked" in shares.says:
             out.note_asked(shares.asked, shares.state == VALUE)
+
+
+def refuse_more_than_came(measured: Sequence[Measured]) -> None:
+    """Refuse the rows out of which more was taken than came."""
+    for one in measured:
+        more = (one.state == VALUE) & (one.removed_kg > one.mass_kg * (1 + 1e-9))
+        one.state[more], one.problem[more] = PROBLEM, DISAGREE
 
 
 def charge_once(layout: Layout, measured: Sequence[Measured]) -> None:

@@ -101,10 +101,20 @@ def _no_load() -> re.Pattern[str]:
     return re.compile(rf"(?:^|[,;.(:–—]|\s-)\s*(?:{said})(?!\w)")
 
 
+@lru_cache
+def _twice() -> re.Pattern[str]:
+    return re.compile(rf"(?:{phrases(words('marks')['twice'])})(?!\w)")
+
+
 @lru_cache(maxsize=65536)
-def says_no_load(text: str) -> bool:
-    """Return whether a part of a note begins by saying that the load beside it is none: "not ours"."""
-    return len(text) <= 200 and _no_load().search(bare(text)) is not None
+def of_a_load(text: str) -> str:
+    """Return what a note or a status says of the load beside it: "rejected", "void", "twice" (it is
+    entered elsewhere too), "no load" (it is not ours, or counted already), or ""."""
+    mark = read_start(text)
+    if mark in ("rejected", "void"):
+        plain = _stripped(bare(text[:60]))
+        return "twice" if mark == "void" and _twice().match(plain) else str(mark)
+    return "no load" if len(text) <= 200 and _no_load().search(bare(text)) else ""
 
 
 @lru_cache

@@ -20,7 +20,18 @@ VULGAR = {
 }  # fmt: skip
 _ALIKE = str.maketrans(
     dict.fromkeys("\xa0\u202f\u2009\u2007\u2002\u2003\u3000\t\n\r", " ")
-    | {"−": "-", "‐": "-", "‑": "-", "–": "-", "—": "-", "⁄": "/", "’": "'", "×": "x", "✕": "x"}
+    | {
+        "−": "-",
+        "‐": "-",
+        "‑": "-",
+        "–": "-",
+        "—": "-",
+        "⁄": "/",
+        "’": "'",
+        "‘": "'",
+        "×": "x",
+        "✕": "x",
+    }
     | {"\u200b": "", "\ufeff": "", "\u200e": "", "\u200f": ""}
     | {chr(0xFF10 + digit): str(digit) for digit in range(10)}
 )
@@ -46,12 +57,23 @@ _MIXED = rf"(?P<whole>\d{{1,4}})(?:\s*-\s*|\s+(?:and|et|&)\s+|\s+){_FRACTION}"
 
 @lru_cache
 def _word_patterns() -> tuple[re.Pattern[str], dict[str, float], re.Pattern[str], dict[str, float]]:
-    values = {_key(k): float(v) for k, v in words("numbers")["value"].items()}
+    said = words("numbers")["value"] | _compounds()
+    values = {_key(k): float(v) for k, v in said.items()}
     more = {_key(k): float(v) for k, v in words("numbers")["more"].items()}
     return (
-        re.compile(rf"(?:{phrases(words('numbers')['value'])})(?![\w/])"), values,
+        re.compile(rf"(?:{phrases(said)})(?![\w/])"), values,
         re.compile(rf"\s*(?:{phrases(words('numbers')['more'])})(?![\w/])"), more,
     )  # fmt: skip
+
+
+def _compounds() -> dict[str, int]:
+    """Return twenty-five, vingt-deux and the like: each ten with each one, a hyphen or a space between."""
+    out = {}
+    for language in words("numbers")["compound"].values():
+        for ten, tens in language["tens"].items():
+            for one, ones in language["ones"].items():
+                out |= {f"{ten}{gap}{one}": tens + ones for gap in language["gaps"]}
+    return out
 
 
 def _key(phrase: str) -> str:

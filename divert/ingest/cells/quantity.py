@@ -11,6 +11,7 @@ import datetime as dt
 import math
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 from divert.ingest.cells.number import even
 from divert.ingest.cells.problem import Problem
@@ -135,6 +136,9 @@ def _put_together(
     asked: tuple[str, ...],
     trade: Trade,
 ) -> tuple[Quantity, ...] | Problem:
+    if mass is not None and counts and _adds(amounts):
+        weighed = Quantity(mass_kg=mass.amount, note=note, asked=asked, unit=mass.unit)
+        return (*(replace(c, note=note, asked=asked) for c in counts), weighed)
     if len(counts) > 1:
         if volume is not None:
             return unreadable()
@@ -159,6 +163,15 @@ def _put_together(
         one = replace(one, volume_m3=volume.amount if held else None)
     measured = mass or volume
     return (replace(one, note=note, asked=asked, unit=measured.unit if measured else ""),)
+
+
+def _adds(amounts: list[Piece]) -> bool:
+    """Return whether "2 pails + 10 lb" is written: containers, and a weight beside them."""
+    kinds = [(before.kind, after) for before, after in pairwise(amounts)]
+    return any(
+        {before, after.kind} == {"count", "mass"} and after.link in ("+", "plus", "and", "et", "&")
+        for before, after in kinds
+    ) and not any(p.said == "each" for p in amounts)
 
 
 def _held(volume: Piece, one: Quantity, trade: Trade) -> bool | None:

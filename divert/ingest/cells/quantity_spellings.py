@@ -35,6 +35,15 @@ _BAGGED = re.compile(
 )
 
 
+# "20 lb ea x 3", "20 lb x 2"
+_EACH_TIMES = re.compile(
+    r"(\d[\d.,]* ?(?:lbs?|kgs?|kilos?|pounds?|#|oz)(?= ?x)|\d[\d.,]* ?[a-z#]+ (?=(?:ea|each)\b))\.?"
+    r"(?:(?:ea|each)\.?)? ?x ?(\d+)$"
+)
+# "un quart de bac", "3 quarts d'un seau": a quarter of it, not a quart
+_QUARTERS = re.compile(r"^(une?|le|les|[1-3]) quarts? (?:de |d')(?:une? )?(?=[a-z\d])")
+
+
 def plainly(text: str) -> str:
     """Return "30 lb" for "30ish lb", "3 pails" for "three (3) pails", "33 ?" for "33?"."""
     text = re.sub(r"^'(?=\d)", "", text)
@@ -51,8 +60,11 @@ def plainly(text: str) -> str:
     text = re.sub(r"^(\d+) ?kg (\d{3})$", r"\1 kg \2 g", text)  # "12 kg 500"
     text = re.sub(r"^\((\d+)\)\s+(?=\d)", r"\1 x ", text)  # "(2) 5 gal buckets"
     text = re.sub(r"^(\d+/\d+) of an? ", r"\1 ", text)
-    each = re.match(r"(\d[\d.,]* ?[a-z#]+) (?:ea|each)\.? ?x ?(\d+)$", text)  # "20 lb ea x 3"
+    each = _EACH_TIMES.match(text)
     text = f"{each[2]} x {each[1]}" if each else text
+    text = _QUARTERS.sub(lambda m: f"{m[1] if m[1].isdigit() else 1}/4 ", text)
+    text = re.sub(r"(?<=\d)\s*(l|k) (b|g)(s?)(?!\w)", r" \1\2\3", text)  # "40 l b"
+    text = re.sub(r"^(\d+) ?x$", r"\1", text)
     one = re.match(r"(?:an?|une?) (?=[a-z])", text)  # "a yard"
     if one and take_unit(text, one.end(), _ANY):
         text = "1 " + text[one.end() :]

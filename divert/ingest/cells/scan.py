@@ -128,6 +128,8 @@ def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
         ), number[1]
     word = _WORD.match(text, at)
     end = word.end() if word else at + 1
+    if at == 0 and text[end - 1].isalpha() and text[end : end + 1].isdigit():
+        raise ValueError(text)  # "l0", "S0": a slip, and no nought
     return Piece("word", link=link, said=text[at:end]), end
 
 

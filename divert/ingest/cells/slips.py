@@ -29,7 +29,8 @@ def is_unsure(text: str) -> bool:
         or (_ONE_OF_THEM.match(text) and not re.match(r"(?:1|one|a|un|une)\b", text))
         or re.match(r"[-+]\s*[-+]|\||\d*\|", text)  # "|25" may be 125
         or re.search(
-            r"\.\.\d|\?\?|\d\s*\++\s*$|\d.*\b(?:or|ou)\b (?:maybe |about |environ )?\d", text
+            r"\.\.\d|\?\?|\d\s*-\s*$|\d\s*\++\s*$|\d.*\b(?:or|ou)\b (?:maybe |about |environ )?\d",
+            text,
         )  # "20 lb or 30"
     )
 

@@ -17,7 +17,10 @@ from divert.words import N_, Text
 def not_to_count(entries: pd.DataFrame) -> list[Finding]:
     """Return a query for each note beside a load that says not to count it; one for equal notes."""
     notes = entries["note"]
-    asks = re.compile(rf"\b(?:{phrases(plain(p) for p in words('marks')['not_counted'])})\b")
+    anywhere, first = (
+        phrases(map(plain, words("marks")[name])) for name in ("not_counted", "twice")
+    )
+    asks = re.compile(rf"\b(?:{anywhere})\b|^(?:{first})\b")
     findings = []
     for note in notes.dropna().unique():
         if not asks.search(plain(str(note))):

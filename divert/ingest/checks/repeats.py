@@ -148,6 +148,8 @@ def weight_and_volume(entries: pd.DataFrame, site: Site) -> list[Finding]:
 def _could_be_one(entries: pd.DataFrame, one: int, other: int, site: Site) -> bool:
     """Return whether a row by weight and a row by volume have a density one load could have."""
     net, gross = entries["mass_kg"].to_numpy()[one], entries["gross_kg"].to_numpy()[one]
+    if str(where_of(entries, one)) == str(where_of(entries, other)):
+        return False  # "2 pails + 10 lb": one cell that says both
     mass = float(gross if np.isnan(net) else net)
     volume = float(entries["volume_m3"].to_numpy()[other])
     if np.isnan(volume):

@@ -18,7 +18,7 @@ from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.group_days import days_of_group
 from divert.ingest.entries.job import TableJob, place_in, text_at
 from divert.ingest.entries.left_out import refuse_row, set_aside, skip_row
-from divert.ingest.entries.no_loads import say_no_loads
+from divert.ingest.entries.no_loads import no_loads, say_no_loads
 from divert.ingest.entries.row_facts import RowFacts
 from divert.ingest.entries.things import named
 from divert.ingest.entries.used import use_rows
@@ -57,15 +57,15 @@ def group_entries(
     if job.kind in ("removed", "residue"):
         _none_taken_out(amounts)
     state = amounts.state
-    void = open_rows & (state != 0) & np.isin(status.texts(), ("void", "no load"))
-    void &= ~_negative(amounts)  # what takes a load back is a correction, whatever its note says
+    said = status.texts()
+    void = no_loads(said, amounts, days, source, material, open_rows)
     value = open_rows & (state == VALUE) & ~void
     reject_text = (
         np.array(["reject" in str(n) or "refus" in str(n) for n in amounts.note])
         if (amounts.note != "").any()
         else np.zeros(size, dtype=bool)
     )
-    rejected = value & ((status.texts() == "rejected") | reject_text)
+    rejected = value & ((said == "rejected") | reject_text)
     code = np.full(size, "", dtype=object)
     code[open_rows & (state == PROBLEM)] = "problem"
     code[open_rows & (state == UNKNOWN)] = "no quantity"
@@ -92,7 +92,7 @@ def group_entries(
         )
     for row in np.flatnonzero(void):
         skip_row(job, int(row), group.first, "correction", days[row], out)
-    say_no_loads(job, np.flatnonzero(void & (status.texts() == "no load")), group.first, out)
+    say_no_loads(job, void, said, amounts, group.first, out)
     ask_words(job, amounts, value & (code == ""), group, out)
     by_site = dated.by_site & value & (code == "")
     if group.label.by_site:
@@ -104,12 +104,6 @@ def group_entries(
         text = column.head.text if across else text_at(column, first)
         out.by_site_dates.append((int(by_site.sum()), place_in(job, first, column), text))
     return np.asarray(open_rows & (state != 0))
-
-
-def _negative(amounts: Measured) -> Bools:
-    """Return the rows with an amount below nought."""
-    said = (amounts.mass_kg, amounts.gross_kg, amounts.volume_m3, amounts.count)
-    return np.asarray(np.logical_or.reduce([values < 0 for values in said]))
 
 
 def _none_taken_out(amounts: Measured) -> None:

@@ -101,7 +101,7 @@ class RowFacts:
         return out.where(asked.codes >= 0, constant(NOT_STATED, self.size)), asked
 
     def _status(self) -> Coded:
-        """Return "rejected", "void" or "no load" for the rows that a status or a note says so of."""
+        """Return what a status or a note says of each row's load, as :func:`mark.of_a_load` does."""
         out = constant("", self.size)
         column = self.job.layout.shared.get("status")
         if column is not None:
@@ -111,9 +111,8 @@ class RowFacts:
 
             def read(cell: object) -> str:
                 text = as_text(cell) if isinstance(cell, str | int | float) else ""
-                said = mark.read_start(text)
-                if said in ("rejected", "void"):
-                    return str(said)
+                if said := mark.of_a_load(text):
+                    return said
                 if row_kinds().get(plain(text)) == "rejected":
                     return "rejected"
                 answer = plain(text)
@@ -167,7 +166,4 @@ class RowFacts:
 
 
 def _said_in_note(cell: object) -> str:
-    said = mark.read_start(cell) if isinstance(cell, str) else None
-    if said in ("rejected", "void"):
-        return str(said)
-    return "no load" if isinstance(cell, str) and mark.says_no_load(cell) else ""
+    return mark.of_a_load(cell) if isinstance(cell, str) else ""

@@ -55,6 +55,12 @@ _REFUSED: dict[str, tuple[str, str]] = {
         N_("The weights on this row do not agree."),
         N_("Check gross, tare and net, or leave only the weight that is right."),
     ),
+    "two separators": (
+        N_(
+            "Decimals are parted with commas as well as points here, so this may be a thousand times less."
+        ),
+        N_("Write thousands without a mark, and decimals as the rest of the table does."),
+    ),
     "date in the future": (
         N_("This date lies after {as_of}."),
         N_("Check the year, or run with a later --as-of."),
@@ -93,6 +99,7 @@ CODE_OF = {
     "no scale": "quantity unreadable",
     "weights disagree": "quantity unreadable",
     "no tare": "quantity unreadable",
+    "two separators": "quantity unreadable",
     "no sum": "no date",
 }
 

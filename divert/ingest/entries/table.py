@@ -7,7 +7,7 @@ import numpy as np
 from divert.ingest import carry
 from divert.ingest.amounts import totals
 from divert.ingest.amounts.measure import decimal_comma, measure
-from divert.ingest.amounts.removed import charge_once
+from divert.ingest.amounts.removed import charge_once, refuse_more_than_came
 from divert.ingest.arrays import NAT, Bools
 from divert.ingest.cells.unit import Unit
 from divert.ingest.days.when import when
@@ -41,6 +41,7 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
         measure(g, job.layout, job.context, job.known, comma, unit) for g in job.layout.groups
     ]
     charge_once(job.layout, measured)
+    refuse_more_than_came(measured)
     summed = totals.arithmetic(rows, dated, job.layout, measured)
     rows.reason[summed] = "total or subtotal"
     if loads is not None:

@@ -170,3 +170,60 @@ def half_a_pail_without_a_nought(folder: Path) -> Truth:
     return Truth(
         [Entry(d, HOTEL, FOOD, **said) for _, said in said], aside={"quantity unreadable": 1}
     )  # type: ignore[arg-type]
+
+
+@case("slips in numbers", "ways to write an amount", "two loads in one cell")
+def one_cell_and_what_it_adds_up_to(folder: Path) -> Truth:
+    d = day("2025-03-03")
+    said: list[tuple[str, list[dict[str, object]]]] = [
+        ("2 pails + 10 lb", [{"count": 2, "container": "pail"}, {"kg": 10 * LB}]),
+        ("10 lb and 1 tote", [{"count": 1, "container": "tote"}, {"kg": 10 * LB}]),
+        ("2 pails, 40 lb", [{"count": 2, "container": "pail", "kg": 40 * LB}]),
+        ("20 lb x 2", [{"kg": 40 * LB}]),
+        ("twenty-five lb", [{"kg": 25 * LB}]),
+        ("vingt et un kg", [{"kg": 21}]),
+        ("un quart de bac", [{"count": 0.25, "container": "tote"}]),
+        ("1 quart de seau", [{"count": 0.25, "container": "pail"}]),
+        ("40 l b", [{"kg": 40 * LB}]),
+    ]  # fmt: skip
+    slips = ["l0 lb", "lO lb", "S0 lb", "O lb", "55-"]
+    rows = [[d, "hotel", "food scraps", text] for text in (*(t for t, _ in said), *slips)]
+    writers.xlsx(folder / "log.xlsx", {"Log": [["Date", "Source", "Material", "Quantity"], *rows]})
+    writers.text(folder / "looked up.csv", [WEIGHED, ["2025-03-04", "school", "coffee", "#N/A"]])
+    return Truth(
+        [Entry(d, HOTEL, FOOD, **one) for _, ones in said for one in ones],  # type: ignore[arg-type]
+        aside={"quantity unreadable": len(slips), "no quantity": 1},
+    )
+
+
+@case("nothing removed", "more taken out than came")
+def more_taken_out_than_came(folder: Path) -> Truth:
+    d = day("2025-03-03")
+    writers.xlsx(folder / "log.xlsx", {"Log": [
+        [*WEIGHED, "Trash removed (lb)"],
+        [d, "hotel", "food scraps", 20, 25],
+        [d, "school", "food scraps", 21, 21],
+    ]})  # fmt: skip
+    return Truth(
+        [Entry(d, SCHOOL, FOOD, kg=21 * LB, removed=21 * LB)], aside={"quantity unreadable": 1}
+    )
+
+
+@case("row repeated within a file", "loads entered twice")
+def loads_entered_twice(folder: Path) -> Truth:
+    """What is said to stand there twice goes only where it does; else it counts and is asked about."""
+    a, b, c = day("2025-03-03"), day("2025-03-04"), day("2025-03-05")
+    writers.xlsx(folder / "log.xlsx", {"Log": [
+        [*WEIGHED, "Notes"],
+        [a, "hotel", "food scraps", 20, None],
+        [a, "hotel", "food scraps", 20, "duplicate of above"],
+        [b, "hotel", "food scraps", 21, "entered twice"],
+        [b, "hotel", "food scraps", 21, "entered twice"],
+        [c, "hotel", "food scraps", 22, "entered twice"],
+        [c, "school", "food scraps", 23, "VOID"],
+        [c, "school", "food scraps", 24, "see duplicate key on hook"],
+    ]})  # fmt: skip
+    return Truth([
+        Entry(a, HOTEL, FOOD, kg=20 * LB), Entry(b, HOTEL, FOOD, kg=21 * LB),
+        Entry(c, HOTEL, FOOD, kg=22 * LB), Entry(c, SCHOOL, FOOD, kg=24 * LB),
+    ], skipped={"correction": 3}, codes=("note says not to count", "correction"))  # fmt: skip
