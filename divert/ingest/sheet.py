@@ -13,6 +13,7 @@ import numpy as np
 from divert.ingest.arrays import Codes
 from divert.ingest.cells.number import even
 from divert.ingest.grid import Cell, Grid
+from divert.unseen import without_unseen
 
 
 def letter(column: int) -> str:
@@ -86,10 +87,10 @@ _PLAIN = re.compile(r"\S+(?: \S+)*", re.A)
 
 def _clean(cell: Cell) -> Cell:
     if isinstance(cell, str):
-        if cell.isascii() and _PLAIN.fullmatch(cell):
+        if cell.isascii() and cell.isprintable() and _PLAIN.fullmatch(cell):
             return cell
-        text = " ".join(cell.replace("\u200b", "").replace("\ufeff", "").split())
-        return text or None
+        lines = " ".join(cell.split())  # before a line end goes, for it parts words
+        return " ".join(without_unseen(lines).split()) or None
     if isinstance(cell, bool):
         return "TRUE" if cell else "FALSE"
     return None if isinstance(cell, float) and cell != cell else cell
@@ -124,7 +125,8 @@ def by_columns(grid: Grid) -> Sheet:
     rows = np.flatnonzero(filled)
     height = int(rows[-1]) + 1 if len(rows) else 0
     cut = tuple(Distinct(c.codes[:height], c.cells) for c in columns)
-    return Sheet(grid.file, grid.sheet, cut, height, grid.hidden, tuple(grid.merged))
+    name = without_unseen(grid.sheet)
+    return Sheet(grid.file, name, cut, height, grid.hidden, tuple(grid.merged))
 
 
 _NUMBERLIKE = re.compile(r"[-+~$€£]?\s*+(?=[.,  ']*\d)[\d.,  ']++\s*%?|[½¼¾]")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import difflib
-import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,6 +11,7 @@ from typing import Any
 
 from divert.findings import CannotRun
 from divert.site_file.lines import Place
+from divert.unseen import is_unseen
 from divert.words import N_, Text
 
 TEXT_LIMIT = 500  # characters in one value: far above any name, far below a nuisance
@@ -137,8 +137,10 @@ class Table:
         return value.strip()
 
     def _check_text(self, key: str, value: str) -> None:
-        if any(unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp") for c in value):
-            raise self.wrong(key, Text(N_("Write it on one line, without control characters.")))
+        if any(c in "\u2028\u2029" or is_unseen(c) for c in value):
+            raise self.wrong(
+                key, Text(N_("Write it on one line, without controls and characters nobody sees."))
+            )
         if len(value) > TEXT_LIMIT:
             limit = Text(N_("Write at most {limit} characters."), {"limit": TEXT_LIMIT})
             raise self.wrong(key, limit)

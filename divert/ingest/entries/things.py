@@ -16,6 +16,8 @@ from divert.ingest.known import Known
 from divert.ingest.sheet import Distinct, as_text
 from divert.ingest.tables.columns import Column
 
+LONGEST_NAME = 200  # characters
+
 
 def carried_cells(
     column: Column,
@@ -57,9 +59,14 @@ def named(cells: Distinct, find: Callable[[str], str | None]) -> Coded:
         text = as_text(cell)
         if isinstance(cell, str) and mark.read_cell(text) is not None:
             return ""
-        return find(text) or text
+        return find(text) or _at_most(text)
 
     return of_cells(cells, read)
+
+
+def _at_most(name: str) -> str:
+    """Return a name as long as one can be printed: setting a word of thousands would take minutes."""
+    return name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1].rstrip()}…"
 
 
 def condition(known: Known) -> Callable[[str], str | None]:
