@@ -79,7 +79,6 @@ QUERIES = (
     N_("unknown container"),  # refused where the mass cannot be found without it
     N_("row repeated exactly"),
     N_("weight row and volume row of one load"),
-    N_("month beside its days"),
     N_("note says not to count"),
     N_("implausible density"),
     N_("count far outside habit"),

@@ -188,7 +188,8 @@ def _date_codes(
     code[missing & (dated.problem == "no year")] = "no year"
     code[missing & (dated.problem == "ambiguous")] = "date order ambiguous"
     code[missing & (dated.problem == "turned round")] = "date turned round"
-    code[missing & (dated.problem == "no sum")] = "no sum"
+    for said in ("no sum", "month beside its days"):
+        code[missing & (dated.problem == said)] = said
     fine = rows & ~np.isnat(days)
     code[fine & (days > np.datetime64(job.as_of, "D"))] = "date in the future"
     code[fine & (days < np.datetime64(job.known.site.started, "D"))] = "date before the start"

@@ -1,7 +1,8 @@
 """Tables that only sum loads logged elsewhere: by month beside the log, by source under it.
 
 Their rows have no day of their own. Where nearly all of them are sums of loads with a day, none is a
-load: each is skipped as a total, and one that ought to be a sum and is not is set aside.
+load: each is skipped as a total, and one that ought to be a sum and is not is set aside. So are whole
+months in which such loads are also logged by the day: nobody can tell what of them is counted already.
 """
 
 from __future__ import annotations
@@ -100,7 +101,7 @@ def loads_of(parts: Sequence[Part]) -> Loads:
 
 @dataclass(frozen=True)
 class Restated:
-    """Rows of a table that sum loads; that ought to and do not; and that may, for all one can tell."""
+    """Rows of a table that sum loads; that ought to and do not; and months that may, for all one can tell."""
 
     sums: Bools
     doubtful: Bools
@@ -155,7 +156,7 @@ def _held_against(
 
 
 def say_restated(job: TableJob, found: Restated, out: Gathered) -> None:
-    """Say that a table is taken for sums of loads, or that it may be."""
+    """Say that a table is taken for sums of loads."""
     column = job.layout.groups[0].first
     settle = Text(N_("If that is wrong, say what this sheet holds under [[sheet]] in site.toml."))
     if found.sums.any():
@@ -164,19 +165,6 @@ def say_restated(job: TableJob, found: Restated, out: Gathered) -> None:
         out.findings.append(Finding(
             "note", "total or subtotal", message, place_in(job, first, column), settle,
             text_at(column, first), int(found.sums.sum()),
-        ))  # fmt: skip
-    if found.beside.any():
-        first = int(np.flatnonzero(found.beside)[0])
-        message = Text(N_(
-            "These amounts are for whole months in which such loads are also logged by the day; "
-            "both are counted."
-        ))  # fmt: skip
-        hint = Text(
-            N_('If they sum those loads, write holds = "nothing" for this sheet under [[sheet]].')
-        )
-        out.findings.append(Finding(
-            "query", "month beside its days", message, place_in(job, first, column), hint,
-            text_at(column, first), int(found.beside.sum()), f"{job.sheet.file}!{job.sheet.name}",
         ))  # fmt: skip
 
 

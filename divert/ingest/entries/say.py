@@ -31,6 +31,13 @@ _REFUSED: dict[str, tuple[str, str]] = {
         N_("This stands where sums of other entries stand, and is the sum of none."),
         N_("If it is a sum, correct or delete it; if it is a load, write its own date."),
     ),
+    "month beside its days": (
+        N_("This is for a whole month in which such loads are also logged by the day."),
+        N_(
+            'If it sums those, write holds = "nothing" for this sheet under [[sheet]] in site.toml; '
+            'if it is more that came, holds = "intake".'
+        ),
+    ),
     "no scale": (
         N_("I cannot tell how many of these would be full."),
         N_(
@@ -101,6 +108,7 @@ CODE_OF = {
     "no tare": "quantity unreadable",
     "two separators": "quantity unreadable",
     "no sum": "no date",
+    "month beside its days": "no date",
 }
 
 

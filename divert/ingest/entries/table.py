@@ -47,7 +47,8 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
     if loads is not None:
         found = restated(job, rows, dated, shared, measured, loads)
         rows.reason[found.sums] = "total or subtotal"
-        dated.days[found.doubtful], dated.problem[found.doubtful] = NAT, "no sum"
+        for rows_of, said in ((found.doubtful, "no sum"), (found.beside, "month beside its days")):
+            dated.days[rows_of], dated.problem[rows_of] = NAT, said
         say_restated(job, found, out)
     answered = np.zeros(len(rows.reason), dtype=bool)
     for group, amounts in zip(job.layout.groups, measured, strict=True):

@@ -129,15 +129,15 @@ def settle_labels(
     labels: dict[int, Label], columns: Sequence[Column], context: Context, kind: str, known: Known
 ) -> dict[int, Label]:
     """Settle whether unknown labels name sources or materials (or products, activities)."""
-    labels = _by_container(labels, known)
+    labels = _by_container(_mardi(labels), known)
     unknown = [i for i, one in labels.items() if one.other and not one.other.startswith("#")]
     if not unknown:
         return labels
     have = {c.field for c in columns}
     named_sources = any(one.source for one in labels.values())
     named_materials = any(one.material for one in labels.values())
-    if kind in ("activity", "fuel"):
-        return labels
+    if kind in ("activity", "fuel", "residue", "disposed"):
+        return labels  # what they name is no source and no material: "Overs (lb)"
     if kind in ("harvest", "sale"):
         target = "other" if have & {"product", "material"} else "material"
     elif named_sources != named_materials:
@@ -150,7 +150,7 @@ def settle_labels(
         near = sum(known.materials.near(labels[i].other) is not None for i in unknown)
         target = "material" if near > len(unknown) / 2 else "source"
     if target == "other":
-        return labels
+        return _one_weight(labels, unknown)
     out = dict(labels)
     for index in unknown:
         one = labels[index]
@@ -161,6 +161,29 @@ def settle_labels(
             material=one.material or (one.other if target == "material" else ""),
         )
     return out
+
+
+def _one_weight(labels: dict[int, Label], unknown: Sequence[int]) -> dict[int, Label]:
+    """Take "Weight on the big scale" beside a count for the weight of the same load."""
+    counts = [one for i, one in labels.items() if i not in unknown]
+    if len(unknown) > 1 or not counts:
+        return labels
+    if any(replace(one, container="", size_m3=None) != Label() for one in counts):
+        return labels
+    return {i: replace(one, other="") if i in unknown else one for i, one in labels.items()}
+
+
+_MARCH, _TUESDAY = Day(None, 3, None), 1
+
+
+def _mardi(labels: dict[int, Label]) -> dict[int, Label]:
+    """Take "Mar" among days of the week for mardi, not for March."""
+    if sum(one.weekday is not None for one in labels.values()) < 2:
+        return labels
+    return {
+        i: replace(one, day=None, weekday=_TUESDAY) if one.day == _MARCH else one
+        for i, one in labels.items()
+    }
 
 
 def _by_container(labels: dict[int, Label], known: Known) -> dict[int, Label]:

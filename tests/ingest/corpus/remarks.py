@@ -227,3 +227,15 @@ def loads_entered_twice(folder: Path) -> Truth:
         Entry(a, HOTEL, FOOD, kg=20 * LB), Entry(b, HOTEL, FOOD, kg=21 * LB),
         Entry(c, HOTEL, FOOD, kg=22 * LB), Entry(c, SCHOOL, FOOD, kg=24 * LB),
     ], skipped={"correction": 3}, codes=("note says not to count", "correction"))  # fmt: skip
+
+
+@case("unknown unit", "one entry a row")
+def a_weight_with_words_nobody_knows(folder: Path) -> Truth:
+    """Beside a count it is the same load's: one entry a row, held back where its unit is not told."""
+    a, b = day("2025-03-03"), day("2025-03-04")
+    head = ["Date", "Source", "Material", "How many", "Container", "Weight on big scale"]
+    writers.xlsx(folder / "log.xlsx", {"Log": [
+        head, [a, "hotel", "leaves", 2, "pail", 46], [b, "hotel", "leaves", 1, "pail", None], ]})  # fmt: skip
+    return Truth([
+        Entry(b, HOTEL, LEAVES, count=1, container="pail"),
+    ], aside={"unit unknown": 1})  # fmt: skip

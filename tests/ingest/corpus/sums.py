@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from divert.site import SheetRule
+
 from . import writers
 from .book import COFFEE, FOOD, HEAD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
 
@@ -100,7 +102,8 @@ def sums_under_the_log(folder: Path) -> Truth:
 
 @case("total by arithmetic", "no date")
 def months_that_may_be_sums(folder: Path) -> Truth:
-    """Of the first table one month does not fit: nobody can tell; the second may be loads of its own."""
+    """Of the first table one month does not fit: nobody can tell. The others may be loads of their own,
+    or sums from which some day is missing: nobody can tell that either, unless site.toml does."""
     days = ["2025-03-03", "2025-04-03", "2025-05-03", "2025-06-03", "2025-07-03"]
     writers.xlsx(folder / "log.xlsx", {
         "Log": [HEAD, *([day(d), "hotel", "food scraps", 10 + n] for d in days for n in (0, 1))],
@@ -108,9 +111,15 @@ def months_that_may_be_sums(folder: Path) -> Truth:
                    ["June 2025", 21], ["July 2025", 25]],
     })  # fmt: skip
     writers.xlsx(folder / "other.xlsx", {"A": [["Month", "Food scraps (lb)"], ["March 2025", 400], ["April 2025", 380]]})  # fmt: skip
+    writers.xlsx(
+        folder / "near.xlsx",
+        {"B": [["Month", "Food scraps (lb)"], ["March 2025", 22], ["April 2025", 21]]},
+    )
+    writers.xlsx(folder / "more.xlsx", {"C": [["Month", "Food scraps (lb)"], ["May 2025", 300]]})
     loads = [Entry(day(d), HOTEL, FOOD, kg=(10 + n) * LB) for d in days for n in (0, 1)]
-    other = [
-        Entry(day("2025-03-01"), None, FOOD, kg=400 * LB),
-        Entry(day("2025-04-01"), None, FOOD, kg=380 * LB),
-    ]
-    return Truth([*loads, *other], aside={"no date": 1}, codes=("month beside its days",))
+    rule = SheetRule("more.xlsx", None, "intake", (), ())
+    return Truth(
+        [*loads, Entry(day("2025-05-01"), None, FOOD, kg=300 * LB)],
+        aside={"no date": 5},
+        site={"sheets": (rule,)},
+    )
