@@ -59,7 +59,7 @@ def plainly(text: str) -> str:
     text = _FILLED_TO.sub(r"\1 full", text)
     text = re.sub(r"^(\d+) ?kg (\d{3})$", r"\1 kg \2 g", text)  # "12 kg 500"
     text = re.sub(r"^\((\d+)\)\s+(?=\d)", r"\1 x ", text)  # "(2) 5 gal buckets"
-    text = re.sub(r"^(\d+/\d+) of an? ", r"\1 ", text)
+    text = re.sub(r"^(\d+/\d+|\d*[.,]\d+) (?:of an?|d'une?) ", r"\1 ", text)
     each = _EACH_TIMES.match(text)
     text = f"{each[2]} x {each[1]}" if each else text
     text = _QUARTERS.sub(lambda m: f"{m[1] if m[1].isdigit() else 1}/4 ", text)
