@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from divert.ingest.tables.columns import Column
+from divert.ingest.tables.headings import listed, norm
 from divert.ingest.tables.row_numbers import numbers_its_rows
 
 
@@ -61,6 +62,8 @@ def by_content(column: Column, kind: str) -> str:
         return "total"
     if field == "total" and content.numbers + content.quantities < 0.3:
         return "note"
+    if field == "id" and content.quantities > 0.5 and _is_numbered_week(column):
+        return ""
     if field == "id" and content.dates > 0.6 and content.numbers < 0.5:
         return "date"
     mixed = content.units >= 0.15 and content.units + content.containers > 0.8
@@ -90,6 +93,12 @@ def _is_corner(column: Column) -> bool:
     amount = heading.container if heading.field == "count" else heading.unit is not None
     measured = heading.field in ("count", "weight", "volume", "quantity")
     return bool(amount) and measured and content.numbers + content.fills < 0.2
+
+
+def _is_numbered_week(column: Column) -> bool:
+    """Return whether a head is one week of several: "Wk 1", over what came in it."""
+    words_, _, number = norm(column.head.text).rpartition(" ")
+    return words_ in listed("headings", "weeks", "words") and number.isdecimal()
 
 
 def _is_known_name(column: Column) -> bool:

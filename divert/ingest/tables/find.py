@@ -80,7 +80,9 @@ def _headings(sheet: Sheet, known: Known) -> list[_Found]:
     found: list[_Found] = []
     taken = -1
     for row in heading_rows(sheet, known):
-        if row <= taken or (found and not heads_anew(sheet.row(row), _fields(found[-1]), known)):
+        cells = sheet.row(row)
+        anew = not found or days_across(cells) or heads_anew(cells, _fields(found[-1]), known)
+        if row <= taken or not anew:
             continue
         printed = any(sheet.row(row) == sheet.row(f.rows[-1]) for f in found if len(f.rows) == 1)
         one = (

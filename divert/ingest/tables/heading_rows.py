@@ -20,7 +20,7 @@ from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text, is_value
 from divert.ingest.tables.headings import QUANTITIES, Heading, listed, norm, read_heading
-from divert.ingest.tables.month_across import days_across
+from divert.ingest.tables.month_across import days_across, rows_of_days
 from divert.ingest.tables.years_across import heads_years
 
 _VALUE_STARTS = frozenset("0123456789-+~$€£.,½¼¾")
@@ -42,8 +42,9 @@ def heading_rows(sheet: Sheet, known: Known) -> list[int]:
         for r in top
         if heads_years(sheet.row(r), known)
         or _few_dates_across(sheet, r, known)
-        or days_across(sheet.row(r))
+        or _codes_across(sheet.row(r), known)
     }
+    across |= set(rows_of_days(sheet))
     return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
 
 
@@ -113,6 +114,16 @@ def _names_across(sheet: Sheet, row: int, known: Known) -> bool:
     return below < sheet.height and sum(is_value(c) for c in sheet.row(below)) >= 2
 
 
+def _codes_across(cells: Sequence[Cell], known: Known) -> bool:
+    """Return whether a row heads known names that look like numbers: "Date | 101 | 3B | 12-A"."""
+    texts = [as_text(c) for c in cells if c is not None]
+    if len(texts) < 3 or not any(map(is_value, cells)):
+        return False
+    heads = [t for t in texts if not is_value(t) and read_heading(t, known).said]
+    codes = [t for t in texts if known.names(t) and t not in heads]
+    return texts[0] in heads and len(codes) >= 2 and len(codes) + len(heads) == len(texts)
+
+
 def _dates_across(sheet: Sheet, row: int) -> bool:
     """Return whether dates or months run across a row, three of them or more."""
     cells = [c for c in sheet.row(row) if c is not None]
@@ -131,9 +142,8 @@ def _few_dates_across(sheet: Sheet, row: int, known: Known) -> bool:
     words_ = [c for i, c in enumerate(cells) if c is not None and i not in dated]
     if not 1 <= len(dated) <= 2 or not words_ or any(not isinstance(c, str) for c in words_):
         return False
-    fields = [read_heading(as_text(c), known).field for c in words_ if _heads(as_text(c), known)]
-    totals = [c for c in words_ if read_heading(as_text(c), known).field == "total"]
-    if len(fields) + len(totals) < len(words_) or not set(fields) & {"source", "material"}:
+    read = [read_heading(as_text(c), known) for c in words_]
+    if not all(h.said for h in read) or not {h.field for h in read} & {"source", "material"}:
         return False
     below = sheet.row(row + 1) if row + 1 < sheet.height else []
     return any(i < len(below) and is_value(below[i]) and not is_date_head(below[i]) for i in dated)
@@ -162,6 +172,8 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
     if _few_dates_across(sheet, row, known):
         return True
     if heads_years(cells, known) or _dates_across(sheet, row) or days_across(cells):
+        return True
+    if _codes_across(cells, known):
         return True
     if any(is_value(c) for c in cells) and not _headed_but_one(sheet, row, known):
         return False

@@ -101,7 +101,8 @@ def _read(text: str, known: Known) -> Heading:
         box = _container(f"{sized[2].strip()} {sized[1].strip()}", known)
         if box is not None and box.field == "count":
             return replace(box, text=text)
-    container = _container(_tidy(text) if "#" in text else rest, known)
+    weighed = heading.unit is not None and _phrases()[0].get(norm(rest)) in _WEIGHED
+    container = None if weighed else _container(_tidy(text) if "#" in text else rest, known)
     if container is not None and (heading.unit is None or "#" in text):
         return replace(container, text=text, percent=heading.percent)
     if heading.unit is None:
@@ -207,6 +208,15 @@ def _unit_of(text: str, meaning: Meaning) -> Unit | None:
     return read_typed(text, meaning)
 
 
+_WEIGHED = (
+    "weight",
+    "gross",
+    "tare",
+    "each",
+    "removed",
+)  # "Weight #" is in pounds: it numbers nothing
+
+
 _COUNTED_BEFORE = re.compile(
     r"^(?:#|(?:no\.?|number|nb\.?|nbre?|nombre|how many|count|qty|quantity|total)(?!\w))"
     r"\s*(?:of(?!\w)|de(?!\w)|d'|des(?!\w))?\s*"
@@ -250,12 +260,21 @@ def _labelled_container(rest: str, known: Known) -> Heading | None:
             if inner is None or inner.field != "count":
                 continue
             left = tokens[:at] + tokens[at + size :]
-            label = [t for t in left if norm(t) not in _phrases()[1]]
+            label = _less_filler(left)
             if any(t[0].isdigit() or t[0] in "½¼¾~" for t in left):
                 continue  # "3 totes" counts, it heads nothing
             if _phrases()[0].get(norm(" ".join(left))) is None:
                 return replace(inner, label=" ".join(label))
     return None
+
+
+def _less_filler(tokens: list[str]) -> list[str]:
+    """Return words without those at either end that name nothing: "de résidus de cuisine" less "de"."""
+    named = [i for i, t in enumerate(tokens) if norm(t) not in _phrases()[1]]
+    return tokens[named[0] : named[-1] + 1] if named else []
+
+
+_ASKS = {"when": "date", "quand": "date"}
 
 
 def _by_words(heading: Heading, rest: str, known: Known) -> Heading:
@@ -266,6 +285,8 @@ def _by_words(heading: Heading, rest: str, known: Known) -> Heading:
     whole = fields.get(" ".join(p for p in plain_tokens if p))
     if whole:
         return replace(heading, field=whole, said=True)
+    if len(tokens) > 1 and plain_tokens[0] in _ASKS:  # "When did you pick up?"
+        return replace(heading, field=_ASKS[plain_tokens[0]], said=True)
     best: tuple[int, int, str] | None = None
     for size in range(min(len(tokens), 5), 0, -1):
         for at in range(len(tokens) - size, -1, -1):
@@ -289,8 +310,8 @@ def _by_words(heading: Heading, rest: str, known: Known) -> Heading:
 
 
 def _by_unit(heading: Heading) -> Heading:
-    """Give a heading whose words name no field the one its unit implies."""
-    if heading.field:
+    """Give a heading whose words name no field the one its unit implies: "How many pounds?" weighs."""
+    if heading.field and not (heading.field == "count" and heading.unit is not None):
         return heading
     if heading.unit is not None:
         return replace(heading, field="weight" if heading.unit.dimension == "mass" else "volume")

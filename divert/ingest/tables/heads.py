@@ -90,14 +90,16 @@ def heads_of(sheet: Sheet, span: Sequence[int], known: Known) -> list[Head]:
 
 def _head(column: int, parts: list[str], cell: Cell, known: Known) -> Head:
     """Read the heading of a column from its parts, top first: "Weight" over "(lb)", a name over "totes"."""
+    if len(parts) > 2 and _is_unit_of(parts[-2], parts[-1], known):
+        parts = [*parts[:-2], f"{parts[-2]} ({parts[-1].strip('()')})"]  # "Scale / Gross / lb"
     joined = " ".join(parts)
     if len(parts) == 1:
-        return Head(column, joined, "", read_heading(joined, known), cell)
+        return Head(column, joined, "", _read(joined, known), cell)
     over, own = OVER.join(parts[:-1]), parts[-1]
     named = [p for p in parts[:-1] if known.names(p)]
     if len(named) > 1:
         return Head(column, own, over, read_heading(own, known), cell)
-    top, low = read_heading(over, known), read_heading(own, known)
+    top, low = read_heading(over, known), _read(own, known)
     if known.names(over):
         return Head(column, own, over, low, cell)
     both = read_heading(joined, known)
@@ -115,6 +117,19 @@ def _head(column: int, parts: list[str], cell: Cell, known: Known) -> Head:
     if low.known and top.known and low.field != top.field and both.field != low.field:
         return Head(column, joined, "" if top.said else over, low if low.said else both, cell)
     return Head(column, joined, "" if both.known else over, both if both.known else low, cell)
+
+
+def _read(text: str, known: Known) -> Heading:
+    """Return what a heading says; "Week of 3/4" is a week, not a column of dates."""
+    heading = read_heading(text, known)
+    told = heading.field == "date" and any(c.isdigit() for c in text) and is_date_head(text)
+    return Heading(text, label=text) if told else heading
+
+
+def _is_unit_of(text: str, under: str, known: Known) -> bool:
+    """Return whether a word that heads a column in full has nothing but its unit under it."""
+    above, below = read_heading(text, known), read_heading(under, known)
+    return above.said and below.unit is not None and not below.said and not below.label
 
 
 def _spread(sheet: Sheet, row: int, last: int) -> list[Cell]:

@@ -19,7 +19,7 @@ from divert.ingest.tables.groups import WITH, Group, group_up
 from divert.ingest.tables.headings import QUANTITIES
 from divert.ingest.tables.labels import Label, label_of, settle_labels
 from divert.ingest.tables.numbered import with_materials
-from divert.ingest.tables.one_load import not_loads, sums_across
+from divert.ingest.tables.one_load import not_loads, parts_of_total, sums_across
 
 
 @dataclass(frozen=True)
@@ -62,6 +62,7 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
         replace(c, field="other") if c.index in odd else c for c in rest if c.index not in summed
     ]
     labels = {c.index: labels[c.index] for c in quantities}
+    labels = parts_of_total(quantities, totals, labels)
     labels = settle_labels(labels, rest, context, kind, known)
     companions = [c for c in rest if c.field in WITH]
     groups = with_materials(group_up(quantities, companions, labels, kind, known), columns)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from divert.ingest.cells.date import is_weekday
 from divert.ingest.grid import Cell
 from divert.ingest.sheet import Sheet, as_text
@@ -28,6 +30,18 @@ def days_across(cells: Sequence[Cell]) -> dict[int, int]:
     whole = (days[0], days[-1]) == (1, _HALF) or (days[0] in (1, _HALF + 1) and days[-1] >= 28)
     others = sum(c is not None for c in cells) - len(days)
     return numbers if whole and others <= _OTHERS else {}
+
+
+def rows_of_days(sheet: Sheet) -> list[int]:
+    """Return the rows of a sheet that number the days of a month, wherever they stand."""
+    seen = np.zeros((4, sheet.height), dtype=bool)
+    for column in sheet.columns:
+        texts = [as_text(c) if isinstance(c, str | int | float) else "" for c in column.cells]
+        for place, end in enumerate(("1", "15", "16", "28")):
+            if end in texts:
+                seen[place] |= np.isin(column.codes, [i for i, t in enumerate(texts) if t == end])
+    may = (seen[0] & (seen[1] | seen[3])) | (seen[2] & seen[3])
+    return [int(r) for r in np.flatnonzero(may) if days_across(sheet.row(int(r)))]
 
 
 def weekdays_across(sheet: Sheet, row: int) -> bool:

@@ -13,6 +13,8 @@ from dataclasses import replace
 
 import numpy as np
 
+from divert.ingest.cells.number import read_cell
+from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import listed, norm
@@ -43,7 +45,7 @@ def weighed_twice(columns: list[Column]) -> list[Column]:
     with np.errstate(invalid="ignore", divide="ignore"):
         parts = _numbers(tare) / _numbers(gross)
     parts = parts[np.isfinite(parts)]
-    left = float(np.median(parts)) if len(parts) else 0.0  # texts in a CSV: the words alone tell
+    left = float(np.median(parts)) if len(parts) else 0.0
     if left > 1:
         gross, tare = tare, gross
     settled = {gross.index: "gross", tare.index: "tare"}
@@ -92,7 +94,7 @@ def sums_across(quantities: Sequence[Column], labels: dict[int, Label]) -> set[i
         return set()
     values = np.stack([_numbers(c) for c in quantities])
     for place, column in enumerate(quantities):
-        if not _unknown(labels[column.index]):
+        if not (_unknown(labels[column.index]) or labels[column.index].other[1:].isdecimal()):
             continue
         others = np.delete(values, place, axis=0)
         said = ~np.isnan(values[place])
@@ -104,6 +106,30 @@ def sums_across(quantities: Sequence[Column], labels: dict[int, Label]) -> set[i
     return set()
 
 
+def parts_of_total(
+    quantities: Sequence[Column], totals: Sequence[Column], labels: dict[int, Label]
+) -> dict[int, Label]:
+    """Return the labels with "lb | lb | lb" told apart, where a total beside them says that they add up.
+
+    Without a total they may as well be one load weighed again.
+    """
+    plain = [c for c in quantities if c.field in MASSES and labels[c.index].empty]
+    plain = [
+        c for c in plain if (c.field, c.heading.unit) == (plain[0].field, plain[0].heading.unit)
+    ]
+    if len(plain) < 2:
+        return labels
+    values = np.stack([_numbers(c) for c in plain])
+    several = (~np.isnan(values)).sum(axis=0) >= 2
+    for total in totals:
+        sums = _numbers(total)
+        said = ~np.isnan(sums)
+        if (said & several).any() and np.isclose(np.nansum(values, axis=0)[said], sums[said]).all():
+            return labels | {c.index: Label(other=f"#{n}") for n, c in enumerate(plain, 1)}
+    return labels
+
+
 def _numbers(column: Column) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    found = [float(c) if isinstance(c, int | float) else np.nan for c in column.cells.cells]
+    read = [read_cell(c) for c in column.cells.cells]
+    found = [np.nan if isinstance(n, Problem) else n for n in read]
     return np.array([*found, np.nan])[column.cells.codes]

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
+from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
 from divert.ingest.tables.by_content import by_content, settle_types
 from divert.ingest.tables.by_kind import field_for_kind
@@ -36,22 +37,38 @@ def _taken_out(columns: list[Column], kind: str) -> list[Column]:
     taken = [
         c for c in columns if c.field in ("removed", "contamination") and not c.heading.percent
     ]
+    sums = [c for c in taken if is_total_label(c.head.text)]
+    if len(sums) < len(taken):  # "Total removed (lb)" beside its parts
+        columns = [replace(c, field="total") if c in sums else c for c in columns]
+        taken = [c for c in taken if c not in sums]
     if not taken:
         return columns
-    one = taken[0]
+    first = taken[0]
+    parts = [*taken, *(c for c in columns if c not in taken and _is_another_part(c, first))]
+    parts = (
+        parts
+        if len(parts) > 1 and all(c.heading.unit == first.heading.unit for c in parts)
+        else [first]
+    )
     out = []
     for column in columns:
-        if column is one:
-            column = replace(
-                column,
-                field="weight"
-                if one.heading.unit and one.heading.unit.dimension == "mass"
-                else "quantity",
-            )
-        elif column.field in QUANTITIES and one.heading.unit is not None:
+        if column in parts:
+            massive = first.heading.unit and first.heading.unit.dimension == "mass"
+            heading = column.heading
+            if len(parts) > 1:
+                heading = replace(heading, label=f"{parts.index(column) + 1}")
+            head = replace(column.head, heading=heading)
+            column = replace(column, head=head, field="weight" if massive else "quantity")
+        elif column.field in QUANTITIES and first.heading.unit is not None:
             column = replace(column, field="other")
         out.append(column)
     return out
+
+
+def _is_another_part(column: Column, first: Column) -> bool:
+    """Return whether "Overs (lb)" beside "Plastic (lb)" was taken out too: rubbish, in the same unit."""
+    rubbish = norm(column.heading.label) in listed("headings", "taken_out", "words")
+    return column.field in QUANTITIES and rubbish and column.heading.unit == first.heading.unit
 
 
 def _free_text(columns: list[Column]) -> list[Column]:

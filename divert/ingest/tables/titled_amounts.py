@@ -81,9 +81,10 @@ _UNIT_PLACES = (
 
 def unit_of(name: str, known: Known) -> tuple[Unit | None, str]:
     """Return the unit that a title gives everything in, and its word."""
-    text = bare(_EACH_TIME.sub("", name))
+    said = _EACH_TIME.sub("", name)
+    text, undated = bare(said), bare(_undated(said))  # "Food scraps lb 2024"
     for pattern in _UNIT_PLACES:
-        for match in pattern.finditer(text):
+        for match in (*pattern.finditer(text), *pattern.finditer(undated)):
             unit = take_unit(match[1].strip(), 0, known.trade.meaning)
             if unit is not None and (
                 unit.end >= len(match[1].strip()) or pattern is not _UNIT_PLACES[0]

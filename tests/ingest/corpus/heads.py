@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from divert.site import Source
+
 from . import writers
 from .book import COFFEE, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
 
@@ -42,3 +44,98 @@ def days_said_in_words(folder: Path) -> Truth:
         Entry(A, SCHOOL, LEAVES, count=2, container="pail"), Entry(A, LADLE, COFFEE, kg=10 * LB),
         Entry(B, HOTEL, FOOD, count=3, container="pail"),
     ], aside={"no date": 2})  # fmt: skip
+
+
+@case("multi-line headings", "units in headings", "gross and tare")
+def headings_of_three_rows_and_pounds_by_their_sign(folder: Path) -> Truth:
+    writers.text(folder / "log.csv", [
+        ["Collected", "", "", "Scale", ""], ["Date", "Source", "Material", "Gross", "Tare"], ["", "", "", "lb", "lb"],
+        ["2025-03-03", "hotel", "food scraps", "50", "30"], ["2025-03-10", "hotel", "food scraps", "51", "30"],
+    ])  # fmt: skip
+    writers.xlsx(folder / "other.xlsx", {"A": [["Date", "Source", "Material", "Weight #", "Bin #"], [A, "school", "coffee", 12, 4]]})  # fmt: skip
+    return Truth([
+        Entry(A, HOTEL, FOOD, kg=20 * LB), Entry(B, HOTEL, FOOD, kg=21 * LB), Entry(A, SCHOOL, COFFEE, kg=12 * LB),
+    ])  # fmt: skip
+
+
+@case("dates across", "weeks across")
+def weeks_across(folder: Path) -> Truth:
+    """Of "Wk 1" nobody can tell which days it means; on a sheet named for a month it is of that month."""
+    writers.text(folder / "weeks.csv", [
+        ["Food scraps (lb) 2025", "", ""], ["Site", "Week of 3/3", "Week of 3/10"], ["hotel", "24", "12"], ["ladle", "22", "25"],
+    ])  # fmt: skip
+    writers.xlsx(
+        folder / "down.xlsx",
+        {
+            "Kitchens": [
+                ["w/c", "hotel coffee (kg)", "school coffee (kg)"],
+                [A, 10, 20],
+                [B, 11, 21],
+            ]
+        },
+    )
+    numbered = [["Coffee (lb)"], ["Site", "Wk 1", "Wk 2"], ["hotel", 24, 12]]
+    writers.xlsx(folder / "numbered.xlsx", {"Coffee": numbered, "March 2025": numbered})
+    return Truth([
+        Entry(A, HOTEL, FOOD, kg=24 * LB), Entry(B, HOTEL, FOOD, kg=12 * LB),
+        Entry(A, LADLE, FOOD, kg=22 * LB), Entry(B, LADLE, FOOD, kg=25 * LB),
+        Entry(A, HOTEL, COFFEE, kg=10), Entry(A, SCHOOL, COFFEE, kg=20),
+        Entry(B, HOTEL, COFFEE, kg=11), Entry(B, SCHOOL, COFFEE, kg=21),
+        *(Entry(day("2025-03-01"), HOTEL, COFFEE, kg=n * LB) for n in (24, 12)),
+    ], aside={"no date": 2}, site={"dates": "month first"})  # fmt: skip
+
+
+@case("wide by source", "names like numbers")
+def flats_by_their_numbers(folder: Path) -> Truth:
+    flats = tuple(Source(name) for name in ("101", "102", "3B", "12-A"))
+    head = ["Date", "101", "102", "3B", "12-A"]
+    writers.text(
+        folder / "log.csv", [["Food scraps lb 2025"], head, ["2025-03-03", "2", "4", "9", "4"]]
+    )
+    writers.xlsx(folder / "more.xlsx", {"lb": [["Coffee (lb)"], ["Date", 101, 102], [B, 5, 6]]})
+    return Truth([
+        Entry(A, "101", FOOD, kg=2 * LB), Entry(A, "102", FOOD, kg=4 * LB), Entry(A, "3B", FOOD, kg=9 * LB),
+        Entry(A, "12-A", FOOD, kg=4 * LB), Entry(B, "101", COFFEE, kg=5 * LB), Entry(B, "102", COFFEE, kg=6 * LB),
+    ], site={"sources": flats})  # fmt: skip
+
+
+@case("two weights of one load", "total beside its parts")
+def parts_that_a_total_adds_up(folder: Path) -> Truth:
+    """Three weights under one word are three loads where their total stands beside them, else nobody can tell."""
+    rows = [
+        ["2025-03-03", "hotel", "food scraps", "30", "26", "27", "83"],
+        ["2025-03-10", "hotel", "food scraps", "18", "", "12", "30"],
+    ]
+    writers.text(
+        folder / "a.csv", [["Date", "Source", "Material", "lb", "lb", "lb", "Total"], *rows]
+    )
+    writers.text(
+        folder / "b.csv",
+        [
+            ["Date", "Source", "Material", "lb", "lb", "lb"],
+            ["2025-03-17", "hotel", "food scraps", "30", "26", "27"],
+        ],
+    )
+    return Truth(
+        [
+            *(Entry(A, HOTEL, FOOD, kg=n * LB) for n in (30, 26, 27)),
+            *(Entry(B, HOTEL, FOOD, kg=n * LB) for n in (18, 12)),
+        ],
+        aside={"quantity unreadable": 1},
+    )
+
+
+@case("residue", "removed", "total beside its parts")
+def rubbish_by_its_kinds(folder: Path) -> Truth:
+    writers.xlsx(folder / "yard.xlsx", {
+        "Screening rejects": [["Date", "Overs (lb)", "Plastic (lb)"], [A, 20, 3]],
+        "Contamination removed": [
+            ["Date", "Source", "Load weight (lb)", "Trash (lb)", "Glass (lb)", "Total removed (lb)"], [A, "hotel", 100, 2, 1, 3],
+        ],
+        "Residue": [["Date", "Big pieces (lb)", "Wood (lb)", "Both (lb)"], [A, 7, 2, 9], [B, 8, 4, 12]],
+    })  # fmt: skip
+    residue = [(A, 20), (A, 3), (A, 7), (A, 2), (B, 8), (B, 4)]
+    return Truth([
+        *(Entry(d, kg=n * LB, kind="residue") for d, n in residue),
+        *(Entry(A, HOTEL, kg=n * LB, kind="removed") for n in (2, 1)),
+    ])  # fmt: skip

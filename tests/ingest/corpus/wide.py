@@ -99,7 +99,14 @@ def weekdays_across(folder: Path) -> Truth:
         [day("2025-03-03"), 10, None, 12, None, 14],
         [day("2025-03-10"), None, 11, None, 13, None],
     ]}, )  # fmt: skip
+    # Among days of the week "Mar" is mardi; among months it is March.
+    writers.xlsx(folder / "école.xlsx", {
+        "2025": [["School leaves, kg"], ["Semaine du", "Lun", "Mar", "Mer"], [day("2025-03-17"), 20, 21, 22]],
+        "Mois": [["Feuilles en kg, 2024"], ["Source", "Fév", "Mar", "Avr"], ["hotel", 30, 31, 32]],
+    })  # fmt: skip
     return Truth([
+        *(Entry(day(f"2025-03-{17 + n}"), SCHOOL, LEAVES, kg=20 + n) for n in range(3)),
+        *(Entry(day(f"2024-0{2 + n}-01"), HOTEL, LEAVES, kg=30 + n) for n in range(3)),
         Entry(day("2025-03-03"), None, COFFEE, kg=10 * LB),
         Entry(day("2025-03-05"), None, COFFEE, kg=12 * LB),
         Entry(day("2025-03-07"), None, COFFEE, kg=14 * LB),
