@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 import pandas as pd
 
 from divert.findings import Finding
 from divert.ledger import tidy
+from divert.words import Text
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +17,10 @@ class SheetTaken:
     """How one table was understood, so that a person can see and correct it.
 
     ``columns`` pairs (letter, heading as found, field and unit it was taken to be, e.g.
-    ``"weight (lb)"``); ``seen = used + set_aside + skipped`` counts candidate entries.
+    ``"weight (lb)"``); ``seen = used + set_aside + skipped`` counts candidate entries. ``how`` says
+    how a sheet was read that is no table as it lies; ``cells`` then gives, by the cell of an entry's
+    amount, the cells of its other fields ({"B5": {"source": "B3"}}), and the first of a column's three
+    is the cell of its heading.
     """
 
     file: str
@@ -28,6 +33,8 @@ class SheetTaken:
     set_aside: int
     skipped: int
     hidden: bool = False
+    how: Text | None = None
+    cells: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

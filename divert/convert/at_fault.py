@@ -32,6 +32,10 @@ def _moved(
     if fields is None or where.row is None:
         return finding
     of_sheet = tables.get((where.file or "", where.sheet or ""), [])
+    cell = f"{where.column}{where.row}"
+    beside = next((sheets[p].cells[cell] for p in of_sheet if cell in sheets[p].cells), None)
+    if beside is not None:
+        return _moved_to_cell(finding, beside, fields)
     table = next(iter(above(where.row, of_sheet, sheets)), None)
     if table is None:
         return finding
@@ -42,4 +46,16 @@ def _moved(
     found = str(finding.message.values.get("name", finding.found))
     return replace(
         finding, where=Where(where.file, where.sheet, where.row, letters[0]), found=found
+    )
+
+
+def _moved_to_cell(finding: Finding, beside: Mapping[str, str], fields: Sequence[str]) -> Finding:
+    """Return a finding at the cell of its field, where a sheet is no table as it lies."""
+    at = next((beside[f] for f in fields if f in beside), None)
+    if at is None:
+        return finding
+    letters = at.rstrip("0123456789")
+    where = replace(finding.where, row=int(at[len(letters) :]), column=letters)
+    return replace(
+        finding, where=where, found=str(finding.message.values.get("name", finding.found))
     )

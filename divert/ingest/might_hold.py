@@ -21,6 +21,7 @@ from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text, is_number, letter
 from divert.ingest.tables.heading_rows import is_amount, is_date_head, is_day
+from divert.ingest.turned.line import read_line
 from divert.words import N_, Text
 
 Place = tuple[int, int, Cell]  # row and column from 0, and what stands there
@@ -41,11 +42,17 @@ def might_be_entries(sheet: Sheet, known: Known, rows: Sequence[int] | None = No
     """
     if rows is not None:
         return [p for r in rows if (p := _in_row(sheet, r, known)) is not None]
-    return _in_calendar(sheet, known) or [
-        p
-        for r in range(sheet.height)
-        if (p := _in_row(sheet, r, known) or _number_in_row(sheet, r, known))
-    ]
+    if calendar := _in_calendar(sheet, known):
+        return calendar
+    found: list[Place] = []
+    under_a_day = False
+    for row in range(sheet.height):
+        cells = [c for c in sheet.row(row) if c is not None]
+        under_a_day = under_a_day or (len(cells) == 1 and is_date_head(cells[0]))
+        place = _in_row(sheet, row, known) or _number_in_row(sheet, row, known)
+        place = place or (_line(sheet, row, known) if under_a_day else None)
+        found += [place] if place else []
+    return found
 
 
 def set_might_be_aside(sheet: Sheet, places: Sequence[Place], out: Gathered) -> None:
@@ -81,6 +88,16 @@ def _in_row(sheet: Sheet, row: int, known: Known) -> Place | None:
     if any(is_date_head(c) or _is_named(c, known) for c in others):
         return row, amount[0], amount[1]
     return None
+
+
+def _line(sheet: Sheet, row: int, known: Known) -> Place | None:
+    """Return the line of a diary that stands alone in its row, under a day."""
+    cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
+    column, text = cells[0] if len(cells) == 1 else (0, None)
+    if not isinstance(text, str):
+        return None
+    read = read_line(text, known)
+    return (row, column, text) if read is not None and _counts(text, known) else None
 
 
 def _number_in_row(sheet: Sheet, row: int, known: Known) -> Place | None:
@@ -157,29 +174,35 @@ def _in_calendar(sheet: Sheet, known: Known) -> list[Place]:
     if top is None:
         return []
     found: list[Place] = []
-    days_above = False
+    last = 0
     for row in range(top + 1, sheet.height):
         cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
-        if _are_days([c for _, c in cells]):
-            days_above = True
+        if _are_days(cells, last):
+            last = int(as_text(cells[-1][1]))
             continue
         for column, cell in cells:
             worded = isinstance(cell, str) and (
-                _is_amount(cell, known) or _day_and_amount(cell, known)
+                _is_amount(cell, known)
+                or _day_and_amount(cell, known)
+                or read_line(cell, known) is not None
             )
-            if worded or (days_above and is_amount_number(cell)):
+            if worded or (last and is_amount_number(cell)):
                 found.append((row, column, cell))
     return found
 
 
-def _are_days(cells: Sequence[Cell]) -> bool:
-    """Return whether a row numbers the days of a week: 3, 4, 5 ..., each one more than the last."""
-    numbers = [int(t) if (t := as_text(c).strip()).isdecimal() and len(t) < 3 else 0 for c in cells]
-    return (
-        bool(numbers)
-        and numbers == list(range(numbers[0], numbers[0] + len(numbers)))
-        and (numbers[0] in _DAYS)
-    )
+def _are_days(cells: Sequence[tuple[int, Cell]], last: int) -> bool:
+    """Return whether a row numbers the days of a week, one more in each column: 3, 4, 5 ...
+
+    ``last``: the day that the row before it of this kind ended with, 0 before any.
+    """
+    texts = [(i, as_text(c).strip()) for i, c in cells]
+    numbers = [(i, int(t)) for i, t in texts if t.isdecimal() and int(t) in _DAYS]
+    if not numbers or len(numbers) < len(cells):
+        return False
+    (left, first), (right, end) = numbers[0], numbers[-1]
+    rising = all(n - first == i - left for i, n in numbers) and len(numbers) == right - left + 1
+    return rising and (end > first or first == last + 1)
 
 
 def _day_and_amount(text: str, known: Known) -> bool:

@@ -27,6 +27,9 @@ from divert.ingest.tables.overrides import heads_from_rule, rule_for, with_rule
 from divert.ingest.tables.overrides import kind_of as rule_kind
 from divert.ingest.tables.settle import settle
 from divert.ingest.tables.table import Table
+from divert.ingest.turned.build import Turned
+from divert.ingest.turned.diary import as_diary
+from divert.ingest.turned.plan import account, holds_all, turn
 from divert.reading import SheetTaken
 from divert.words import N_, Text
 
@@ -64,7 +67,13 @@ def _sheet_jobs(
     ):
         say_not_read(sheet, known, out, taken, by_rule=ruled == "nothing")
         return []
-    if rule is None and set_sideways_aside(sheet, known, out, taken):
+    may_turn = sheet.origin is None and not (rule and rule.columns)
+    outer = sheet_context.under(_file_context(sheet.file, known))
+    if may_turn and (turned := turn(sheet, known, outer, as_of)):
+        jobs = _turned_jobs(turned, sheet, known, as_of, out, taken)
+        if jobs:
+            return jobs
+    if rule is None and sheet.origin is None and set_sideways_aside(sheet, known, out, taken):
         return []
     tables, outside = find_tables(sheet, known)
     guessed: dict[int, list[Column]] = {}
@@ -75,10 +84,12 @@ def _sheet_jobs(
         tables, guessed[0] = [guess[0]], guess[1]
         outside = list(range(guess[0].first))
     if not tables:
+        diary = as_diary(sheet, known, outer) if may_turn else None
+        if diary and (jobs := _turned_jobs(diary, sheet, known, as_of, out, taken)):
+            return jobs
         say_not_read(sheet, known, out, taken, by_rule=False)
         return []
-    outer = sheet_context.under(_file_context(sheet.file, known))
-    jobs = []
+    jobs = list[TableJob]()
     for place, table in enumerate(tables):
         context = _with_pairs(gather(table.titles, known), table, known).under(outer)
         kind = ruled or kind_of_table(table, sheet_context, sheet.file, known)
@@ -105,6 +116,23 @@ def _sheet_jobs(
             )
         )
     skip_outside(sheet, tables, outside, out)
+    return jobs
+
+
+def _turned_jobs(
+    turned: Turned,
+    sheet: Sheet,
+    known: Known,
+    as_of: dt.date,
+    out: Gathered,
+    taken: list[SheetTaken],
+) -> list[TableJob]:
+    """Return the tables of a turned sheet; none where they do not take in all of its entries."""
+    found, others = Gathered(), list[SheetTaken]()
+    jobs = _sheet_jobs(turned.sheet, known, as_of, found, others)
+    if others or not holds_all(turned, jobs):
+        return []
+    account(sheet, turned, found, out)
     return jobs
 
 

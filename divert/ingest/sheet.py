@@ -14,6 +14,7 @@ from divert.ingest.arrays import Codes
 from divert.ingest.cells.number import even
 from divert.ingest.grid import Cell, Grid
 from divert.unseen import without_unseen
+from divert.words import Text
 
 
 def letter(column: int) -> str:
@@ -97,8 +98,29 @@ def _clean(cell: Cell) -> Cell:
 
 
 @dataclass(frozen=True)
+class Origin:
+    """Where the cells of a sheet that was turned into a table stand in the user's own.
+
+    ``rows[r, c]`` and ``columns[r, c]``: the place (from 0) in ``sheet`` of the turned cell (r, c).
+    ``how`` says how the sheet was turned, for a person to see; ``headed`` is False where the headings
+    of the turned sheet stand nowhere in the user's.
+    """
+
+    sheet: Sheet
+    rows: Codes
+    columns: Codes
+    how: Text
+    headed: bool = True
+
+    __hash__ = object.__hash__
+
+
+@dataclass(frozen=True)
 class Sheet:
-    """One sheet: ``columns[c].at(r)`` is the cell in column c (0 is A) and row r (0 is the first)."""
+    """One sheet: ``columns[c].at(r)`` is the cell in column c (0 is A) and row r (0 is the first).
+
+    ``origin`` is set where the sheet is not the user's own but that one turned into a table.
+    """
 
     file: str
     name: str
@@ -106,6 +128,7 @@ class Sheet:
     height: int
     hidden: bool = False
     merged: tuple[tuple[int, int, int, int], ...] = ()
+    origin: Origin | None = None
 
     __hash__ = object.__hash__
 

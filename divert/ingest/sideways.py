@@ -1,6 +1,7 @@
-"""Tables on their side and slips one under another: headings run down a column, not across a row.
+"""Headings that run down a column over entries nobody could tell apart for sure.
 
-They are not read; each of their entries is set aside, and said once.
+Tables on their side and slips are read (divert.ingest.turned); of what cannot be, each entry is set
+aside, and said once.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from divert.ingest.not_read import nothing_taken, skip_rows
 from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.heading_rows import is_day
 from divert.ingest.tables.headings import QUANTITIES, read_heading
+from divert.ingest.turned.forms import head_of
 from divert.reading import SheetTaken
 from divert.words import N_, Text
 
@@ -43,14 +45,21 @@ def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[Sh
     entries = [
         (row, c, sheet.columns[c].at(row))
         for row, field in fields.items() if field == "date"
-        for c in range(column + 1, len(sheet.columns)) if sheet.columns[c].at(row) is not None
+        for c in range(column + 1, len(sheet.columns))
+        if (cell := sheet.columns[c].at(row)) is not None
+        and not head_of(cell, known).known
     ]  # fmt: skip
     if not any(is_day(v) for _, _, v in entries):  # "Date | the day of delivery": instructions
         return False
     message = Text(
-        N_("The headings of this table run down a column; I can only read one entry a row.")
+        N_("The headings run down a column here, and I cannot tell for sure how the entries lie.")
     )
-    hint = Text(N_("Turn it so that the headings stand across the top, with a row for each entry."))
+    hint = Text(
+        N_(
+            "Give each entry a column of its own beside them, or put the headings across the top and "
+            "each entry in a row."
+        )
+    )
     set_cells_aside(sheet, [(r, c, as_text(v)) for r, c, v in entries], message, hint, out)
     skipped = skip_rows(sheet, range(sheet.height), "sheet not read", out)
     taken.append(nothing_taken(sheet, skipped, len(entries)))

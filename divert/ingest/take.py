@@ -20,13 +20,13 @@ from divert.ingest.days.order import evidence
 from divert.ingest.entries.gathered import Counted, Gathered
 from divert.ingest.entries.job import TableJob
 from divert.ingest.entries.restated import loads_of, may_restate
-from divert.ingest.entries.table import read_entries
 from divert.ingest.grid import Opened
 from divert.ingest.known import Known
 from divert.ingest.plan_sheet import plan_sheets
 from divert.ingest.sheet import by_columns
 from divert.ingest.tables.overrides import naming_nothing
 from divert.ingest.taken_as import taken_as
+from divert.ingest.turned.read import read_table
 from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, InputFile, Reading, SheetTaken
 from divert.words import N_, Text
 
@@ -62,7 +62,7 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
             taken.later.append((len(taken.sheets) + len(sheets), job))
             sheets.append(taken_as(job, Counted(0, 0, 0)))
             continue
-        counted = read_entries(job, out)
+        counted = read_table(job, out)
         sheets.append(taken_as(job, counted))
     if out is not taken.out:
         _refuse_copy(opened, original, out, taken)
@@ -108,7 +108,7 @@ def _take_later(taken: Taken) -> None:
         return
     loads = loads_of(taken.out.parts)
     for place, job in taken.later:
-        taken.sheets[place] = taken_as(job, read_entries(job, taken.out, loads))
+        taken.sheets[place] = taken_as(job, read_table(job, taken.out, loads))
 
 
 def finish(taken: Taken, known: Known, as_of: dt.date) -> Reading:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from divert.ingest.entries.gathered import Counted
 from divert.ingest.entries.job import TableJob
+from divert.ingest.turned.told import told_back
 from divert.reading import SheetTaken
 
 
@@ -41,7 +42,7 @@ def taken_as(job: TableJob, counted: Counted) -> SheetTaken:
         columns.append((column.letter, heading, taken_as))
     seen = counted.used + counted.set_aside + counted.skipped
     row = job.table.heading_rows[-1] + 1 if job.table.heading_rows else None
-    return SheetTaken(
+    taken = SheetTaken(
         job.sheet.file,
         job.sheet.name,
         job.kind,
@@ -53,3 +54,4 @@ def taken_as(job: TableJob, counted: Counted) -> SheetTaken:
         counted.skipped,
         job.sheet.hidden,
     )
+    return taken if job.sheet.origin is None else told_back(taken, job, job.sheet.origin)

@@ -65,6 +65,8 @@ def _sheet(sheet: SheetTaken, before: SheetTaken | None) -> Iterator[Text]:
         {"place": _place(sheet), "holds": Text(sheet.holds), "used": sheet.used,
          "aside": sheet.set_aside, "skipped": sheet.skipped},
     )  # fmt: skip
+    if sheet.how is not None:
+        yield Text(N_("   read as {how}"), {"how": sheet.how})
     if not sheet.columns:
         return
     if before is not None and (before.file, before.columns) == (sheet.file, sheet.columns):
@@ -132,7 +134,7 @@ def reading_json(workings: Workings) -> dict[str, Any]:
             {
                 "file": s.file, "sheet": s.sheet, "holds": s.holds, "heading_row": s.heading_row,
                 "hidden": s.hidden, "seen": s.seen, "used": s.used, "set_aside": s.set_aside,
-                "skipped": s.skipped,
+                "skipped": s.skipped, "read_as": None if s.how is None else str(s.how),
                 "columns": [
                     {"column": letter, "heading": heading, "taken_as": taken}
                     for letter, heading, taken in s.columns

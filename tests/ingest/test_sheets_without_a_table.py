@@ -15,20 +15,22 @@ D3, D10 = day("2025-03-03"), day("2025-03-10")
 WEEK = ["Mon", "Tue", "Wed", "Thu", "Fri"]
 
 HOLDING: dict[str, tuple[str, int, list[list[object]]]] = {  # name of the sheet, entries, its rows
-    "a calendar of amounts": ("March 2025", 3, [
+    "a calendar of no month": ("Sheet1", 3, [
         WEEK, [3, 4, 5, 6, 7], ["2 totes", None, "1 pail", None, None], [10, 11, 12, 13, 14], [None, "12 lb"],
     ]),
-    "a calendar of numbers": ("March 2025", 2, [["lb of food scraps"], WEEK, [3, 4, 5, 6, 7], [22, None, 15]]),
-    "a calendar, day and amount in one square": ("March", 2, [WEEK, ["3: 2 totes", "4", "5: 1 pail", "6", "7"]]),
-    "a diary in one column": ("Sheet1", 2, [
-        ["March 3: hotel, 2 totes food scraps"], ["March 5: school 12 lb coffee"], ["March 9: nothing"],
+    "a calendar of numbers for one week": ("March 2025", 2, [["lb of food scraps"], WEEK, [3, 4, 5, 6, 7], [22, None, 15]]),
+    "a calendar, day and amount in one square": ("Sheet1", 2, [WEEK, ["3: 2 totes", "4", "5: 1 pail", "6", "7"]]),
+    "a diary that leaves doubts": ("2025", 2, [
+        ["March 3: hotel, 2 or 3 totes food scraps"], ["March 5: school 12 lb coffee or leaves"], ["March 9: nothing"],
     ]),
-    "a diary in French": ("Feuil1", 2, [["3 mars : hotel, 2 bacs"], ["5 mars : school 12 kg"]]),
-    "lists under a day": ("Sheet1", 3, [
-        ["March 3"], ["hotel", "food scraps", "2 pails"], ["school", "coffee", "1 pail"],
-        ["March 10"], ["hotel", "food scraps", "3 pails"],
+    "a diary in French": ("2025", 2, [["3 mars : hotel ou école, 2 bacs"], ["5 mars : school 12 kg à peu près de quoi"]]),
+    "lists under a day": ("2025", 3, [
+        ["March 3"], ["hotel", "food scraps", "2 pails", "late"], ["school", "coffee", "1 pail", "late"],
+        ["March 10"], ["hotel", "food scraps", "3 pails", "late"],
     ]),
-    "one slip": ("Sheet1", 1, [["Date:", D3], ["Source:", "hotel"], ["Material:", "coffee"], ["Weight:", "20 lb"]]),
+    "a slip with two amounts": ("Sheet1", 1, [
+        ["Date:", D3], ["Source:", "hotel"], ["Material:", "coffee"], ["Weight:", "20 lb", "3 pails"],
+    ]),
     "a log on a sheet called Calendar": ("Calendar", 2, [
         ["Date", "Source", "Material", "Weight (lb)"], [D3, "hotel", "coffee", 20], [D10, "hotel", "coffee", 22],
     ]),

@@ -15,6 +15,7 @@ from . import (
     remarks,
     slips,
     sums,
+    turned,
     wide,
 )
 
@@ -34,6 +35,7 @@ __all__ = [
     "remarks",
     "slips",
     "sums",
+    "turned",
     "wide",
 ]
 
@@ -47,7 +49,7 @@ FILES = (
 TABLES = (
     "ordinary headings", "French headings", "units in headings", "poids kg", "carried-down dates", "merged values",
     "one sheet per source", "wide by material", "wide by source", "dates down", "dates across", "free quantity column",
-    "unit column", "[[sheet]] overrides", "[[sheet]] nothing",
+    "unit column", "on its side", "slips", "calendars", "diaries", "[[sheet]] overrides", "[[sheet]] nothing",
 )  # fmt: skip
 CELLS = (
     "3 totes", "½ pail", "2 1/2 buckets", "1-1/2", "~40 lb", "12.5kg", "1,250 lb", "1 250,5 kg", "two bins", "3 x 64 gal",

@@ -222,27 +222,3 @@ def fills_said_in_french(folder: Path) -> Truth:
         Entry(days[11], HOTEL, LEAVES, kg=12.5),
         *(Entry(d, LADLE, LEAVES, count=2, container="pail", fill=f) for d, f in zip(days, fills.values(), strict=False)),
     ])  # fmt: skip
-
-
-@case("quantity unreadable")
-def headings_that_run_down_a_column(folder: Path) -> Truth:
-    one, two, three = day("2025-03-03"), day("2025-03-04"), day("2025-03-05")
-    slips: list[list[object]] = []
-    for d, who, what, much in (
-        (one, "hotel", "food scraps", "60 lb"),
-        (two, "school", "coffee", "2 pails"),
-    ):
-        slips += [
-            ["Drop-off slip"],
-            ["Date:", d],
-            ["Source:", who],
-            ["Material:", what],
-            ["Amount:", much],
-            [],
-        ]
-    writers.xlsx(folder / "turned.xlsx", {
-        "A": [["Date", one, two, three], ["Source", "hotel", "school", "hotel"], ["Material", "leaves", "coffee", "leaves"],
-              ["Weight (lb)", 60, 22, 61]],
-        "B": slips,
-    })  # fmt: skip
-    return Truth([], aside={"quantity unreadable": 5})

@@ -1,0 +1,59 @@
+"""Which sheets are turned into a table, and what of them is no part of it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+
+import numpy as np
+
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.job import TableJob
+from divert.ingest.known import Known
+from divert.ingest.might_hold import set_cells_aside
+from divert.ingest.not_read import skip_rows
+from divert.ingest.sheet import Sheet, letter
+from divert.ingest.tables.context import Context
+from divert.ingest.turned.back import put_back
+from divert.ingest.turned.build import Turned
+from divert.ingest.turned.calendar import as_calendars
+from divert.ingest.turned.on_side import on_its_side
+from divert.ingest.turned.slips import as_slips
+from divert.words import N_, Text
+
+
+def turn(sheet: Sheet, known: Known, outer: Context, as_of: dt.date) -> Turned | None:
+    """Return a sheet that is plainly no table as it lies as an ordinary one; else None.
+
+    ``outer``: what the names of the sheet and of its file say.
+    """
+    return (
+        on_its_side(sheet, known)
+        or as_slips(sheet, known)
+        or as_calendars(sheet, known, outer, as_of)
+    )
+
+
+def holds_all(turned: Turned, jobs: Sequence[TableJob]) -> bool:
+    """Return whether the tables found in a turned sheet take in each of its entries."""
+    rows = {r for job in jobs for r in range(job.table.first, job.table.end)}
+    return bool(jobs) and set(turned.entries) <= rows
+
+
+def account(sheet: Sheet, turned: Turned, found: Gathered, out: Gathered) -> None:
+    """Add what planning a turned sheet found, and name what of the user's sheet is no part of it."""
+    put_back(found, turned.sheet, out)
+    for row, column, text, reason in turned.left:
+        if column is None:
+            skip_rows(sheet, [row], reason, out)
+        else:
+            where = (sheet.file, sheet.name, row + 1, letter(column))
+            out.skipped.append((*where, text, reason, np.datetime64("NaT", "D")))
+    if turned.doubtful:
+        message = Text(N_("I cannot tell for sure what came here, so it is not counted."))
+        hint = Text(
+            N_("Write one amount with its unit, and source and material as site.toml names them.")
+        )
+        for place in turned.doubtful:
+            set_cells_aside(sheet, [place], message, hint, out)
+    skip_rows(sheet, sorted(set(range(sheet.height)) - turned.spoken), "note", out)

@@ -1,0 +1,23 @@
+"""Read one table into what is gathered, wherever its cells stand."""
+
+from __future__ import annotations
+
+from divert.ingest.entries.gathered import Counted, Gathered
+from divert.ingest.entries.job import TableJob
+from divert.ingest.entries.restated import Loads
+from divert.ingest.entries.table import read_entries
+from divert.ingest.turned.back import put_back
+
+
+def read_table(job: TableJob, out: Gathered, loads: Loads | None = None) -> Counted:
+    """Read one table into what is gathered, a turned one with the places of the user's sheet.
+
+    ``loads``: those read already, where this table may only sum them.
+    """
+    if job.sheet.origin is None:
+        return read_entries(job, out, loads)
+    found = Gathered()
+    counted = read_entries(job, found, loads)
+    before = len(out.skipped)
+    put_back(found, job.sheet, out)
+    return Counted(counted.used, counted.set_aside, len(out.skipped) - before)

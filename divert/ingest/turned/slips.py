@@ -1,0 +1,310 @@
+"""Slips: one form an entry, "Date: ... From: ... What: ... Amount: ...", printed again and again.
+
+They stand one under another, side by side, or one on a sheet; what is filled in stands behind the
+colon, in the cell beside, or in the one below. A sheet is read as slips only where every cell of it
+is a label, what was filled in for one, or words that hold no entry.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from divert.ingest.cells.mark import is_total_label
+from divert.ingest.cells.unit import read_cell as read_unit
+from divert.ingest.grid import Cell
+from divert.ingest.known import Known
+from divert.ingest.sheet import Sheet, as_text, is_number
+from divert.ingest.tables.heading_rows import is_day
+from divert.ingest.tables.headings import norm, read_heading
+from divert.ingest.turned.build import UNSAID, At, Turned, build
+from divert.ingest.turned.forms import AMOUNTS, DATED, NAMED, head_of, is_total
+from divert.ingest.turned.quiet import is_quiet
+from divert.words import N_, Text
+
+_TOP = 60  # rows in which the first slip must begin
+_LEAST = 3  # labels that we know
+_MOST_COLUMNS = 2  # of labels in one slip
+_SHARE = 0.4  # of what stands in a column of labels must be labels
+_DISTINCT = 2000  # different words down such a column
+_NEVER_CARRIED = (*DATED, "source", "material", "container")
+
+
+@dataclass(frozen=True)
+class _Label:
+    """A label of a form: where it stands, its text and field, and what is filled in for it."""
+
+    row: int
+    column: int
+    text: str
+    field: str
+    value: At
+    uses: tuple[tuple[int, int], ...]  # further cells that are part of the value
+
+    @property
+    def filled(self) -> bool:
+        return self.value.cell not in (None, UNSAID)
+
+
+@dataclass(frozen=True)
+class _Said:
+    """What a cell says as a label: its text and field, what stands behind its colon, if it has one."""
+
+    text: str
+    field: str
+    rest: str
+    colon: bool
+
+
+_INLINE = re.compile(r"([^:]{1,40}?)\s*:\s*(.*)")
+
+
+def as_slips(sheet: Sheet, known: Known) -> Turned | None:
+    """Return a sheet of slips as one ordinary table; None for any other."""
+    columns = _label_columns(sheet, known, range(min(sheet.height, _TOP)))
+    if not columns:
+        return None
+    columns = _label_columns(sheet, known, range(sheet.height))
+    lanes = _lanes(columns)
+    slips: list[list[_Label]] = []
+    for place, lane in enumerate(lanes):
+        end = lanes[place + 1][0] if place + 1 < len(lanes) else len(sheet.columns)
+        found = _slips(_labels(sheet, {c: columns[c] for c in lane}, end, known))
+        if not found:
+            return None
+        slips += found
+    if not slips or not all(_is_slip(s, known) for s in slips):
+        return None
+    titles = _titles(sheet, slips, known)
+    slips.sort(key=lambda slip: (slip[0].row, slip[0].column))
+    return None if titles is None else _turned(sheet, slips, titles, known)
+
+
+def _read(cell: Cell, known: Known) -> _Said | None:
+    """Return what a cell says as a label; None where it is none."""
+    if not isinstance(cell, str):
+        return None
+    inline = _INLINE.fullmatch(cell)
+    text, rest = (inline[1], inline[2]) if inline else (cell, "")
+    heading = head_of(text, known)
+    field = heading.field or ("quantity" if inline and known.materials.find(text) else "")
+    if field or (inline and not rest and any(c.isalpha() for c in text)):
+        return _Said(text.strip(), field, rest, inline is not None)
+    return None
+
+
+def _labels_in(sheet: Sheet, index: int, rows: range, known: Known) -> dict[int, _Said]:
+    """Return the labels of a column by row: those with a colon, where most have one."""
+    column = sheet.columns[index]
+    codes = {int(c) for c in column.codes[rows.start : rows.stop] if c >= 0}
+    read = {code: said for code in codes if (said := _read(column.cells[code], known))}
+    found = {r: read[c] for r in rows if (c := int(column.codes[r])) in read}
+    colons = sum(said.colon for said in found.values())
+    if 2 * colons >= len(found):
+        return {r: said for r, said in found.items() if said.colon}
+    beside = (
+        sheet.columns[index + 1].codes if index + 1 < len(sheet.columns) else column.codes * 0 - 1
+    )
+    filled = {said.text for r, said in found.items() if beside[r] >= 0}
+    return {r: said for r, said in found.items() if said.text in filled}
+
+
+def _label_columns(sheet: Sheet, known: Known, rows: range) -> dict[int, dict[int, _Said]]:
+    """Return the columns in which labels of different fields stand one under another, with these."""
+    out = {}
+    for index, column in enumerate(sheet.columns):
+        filled = [int(c) for c in column.codes[rows.start : rows.stop] if c >= 0]
+        if len(set(filled)) > _DISTINCT:
+            return {}  # a log: no pile of forms has as many different words
+        found = _labels_in(sheet, index, rows, known)
+        fields = {said.field for said in found.values() if said.field}
+        if len(fields) >= 2 and len(found) >= _SHARE * len(filled):
+            out[index] = found
+    return out
+
+
+def _lanes(columns: Mapping[int, Mapping[int, _Said]]) -> list[list[int]]:
+    """Part the columns of labels into slips side by side: a label that comes again begins another."""
+    lanes: list[list[int]] = []
+    seen: set[str] = set()
+    for index, found in columns.items():
+        own = {norm(said.text) for said in found.values()}
+        if lanes and not own & seen and len(lanes[-1]) < _MOST_COLUMNS:
+            lanes[-1].append(index)
+            seen |= own
+        else:
+            lanes.append([index])
+            seen = own
+    return lanes
+
+
+def _labels(
+    sheet: Sheet, lane: Mapping[int, Mapping[int, _Said]], end: int, known: Known
+) -> list[_Label] | None:
+    """Return the labels of slips under one another with what is filled in, in reading order."""
+    stops = dict(zip(lane, [*list(lane)[1:], end], strict=True))
+    beside = any(
+        sheet.columns[c].codes[r] >= 0
+        for column, found in lane.items() for r in found for c in range(column + 1, stops[column])
+    )  # fmt: skip
+    inline = any(said.rest for found in lane.values() for said in found.values())
+    out: list[_Label] = []
+    for column, found in lane.items():
+        below = -1  # the row of a value that stands under its label
+        for row, said in found.items():
+            if row == below:
+                continue
+            value: At | None = At(said.rest or None, row, column)
+            if not (said.rest or beside or inline):
+                value = _below(sheet, row, column)
+                below = row + 1 if value is not None and value.cell is not None else -1
+            if value is None:
+                return None
+            label = _Label(row, column, said.text, said.field, value, ())
+            more = range(column + 1, stops[column]) if said.rest or beside or inline else range(0)
+            whole = _with_more(label, sheet, more, known)
+            if whole is None:
+                return None
+            out.append(whole)
+    return sorted(out, key=lambda one: (one.row, one.column))
+
+
+def _below(sheet: Sheet, row: int, column: int) -> At | None:
+    """Return what stands under a label; None where nobody could tell a value from the next label."""
+    own = str(sheet.columns[column].at(row))
+    if not own.rstrip().endswith(":"):
+        return None
+    cell = sheet.columns[column].at(row + 1) if row + 1 < sheet.height else None
+    if isinstance(cell, str) and cell.rstrip().endswith(":"):
+        cell = None
+    return At(cell, row if cell is None else row + 1, column)
+
+
+def _with_more(label: _Label, sheet: Sheet, columns: range, known: Known) -> _Label | None:
+    """Return a label with what stands in the cells beside it: its value, or the unit of one."""
+    places = [c for c in columns if sheet.columns[c].codes[label.row] >= 0]
+    value, used = label.value, []
+    for c in places:
+        cell = sheet.columns[c].at(label.row)
+        if value.cell is None:
+            value = At(cell, label.row, c)
+        elif _is_unit(cell, known) and is_number(as_text(value.cell)) and len(places) <= 2:
+            value = replace(value, cell=f"{as_text(value.cell)} {cell}")
+            used.append((label.row, c))
+        else:
+            return None
+    return replace(label, value=value, uses=tuple(used))
+
+
+def _is_unit(cell: Cell, known: Known) -> bool:
+    if not isinstance(cell, str):
+        return False
+    return bool(known.containers.find(cell)) or read_unit(cell, known.trade.meaning) is not None
+
+
+def _slips(labels: Sequence[_Label] | None) -> list[list[_Label]]:
+    """Part the labels at each first one; none where a label comes twice in one slip."""
+    if not labels:
+        return []
+    first = norm(labels[0].text)
+    slips: list[list[_Label]] = []
+    for label in labels:
+        if norm(label.text) == first:
+            slips.append([])
+        slips[-1].append(label)
+    texts = [[norm(one.text) for one in slip] for slip in slips]
+    return slips if all(len(set(t)) == len(t) for t in texts) else []
+
+
+def _is_slip(slip: Sequence[_Label], known: Known) -> bool:
+    """Return whether labels make a form for one load, left blank or filled in so that it can be read."""
+    fields = {one.field for one in slip}
+    if (
+        sum(bool(one.field) for one in slip) < _LEAST
+        or not fields & set(DATED)
+        or not fields & set(AMOUNTS)
+    ):
+        return False
+    if any(is_total_label(one.text) or is_total(head_of(one.text, known)) for one in slip):
+        return False
+    if len({one.row for one in slip}) < 2:
+        return False  # labels side by side are the headings of a table
+    if not any(one.filled for one in slip):
+        return True
+    days = [one.value.cell for one in slip if one.field in DATED and one.filled]
+    return all(is_day(d) or isinstance(d, str) for d in days)
+
+
+def _titles(sheet: Sheet, slips: Sequence[Sequence[_Label]], known: Known) -> list[list[At]] | None:
+    """Return the title rows over the first slip; None where something else on the sheet is not told."""
+    used = {(one.row, one.column) for s in slips for one in s}
+    used |= {(one.value.row, one.value.column) for s in slips for one in s}
+    used |= {place for s in slips for one in s for place in one.uses}
+    top = min(one.row for s in slips for one in s)
+    rest = [
+        At(cell, r, c)
+        for r in range(sheet.height)
+        for c, column in enumerate(sheet.columns)
+        if (cell := column.at(r)) is not None and (r, c) not in used
+    ]
+    over = [one for one in rest if one.row < top]
+    again = {one.cell for one in over}  # a title printed over each slip
+    if any(
+        one.row >= top and one.cell not in again and not is_quiet(one.cell, known) for one in rest
+    ):
+        return None
+    lines: list[list[At]] = []
+    for row in sorted({one.row for one in over}):
+        line = [one for one in over if one.row == row]
+        paired = isinstance(line[0].cell, str) and line[0].cell.rstrip().endswith(":")
+        lines += [line] if paired else [[one] for one in line]
+    first = {tuple(one.cell for one in line): line for line in reversed(lines)}
+    return [line for line in lines if any(line is kept for kept in first.values())]
+
+
+def _turned(
+    sheet: Sheet, slips: Sequence[Sequence[_Label]], titles: list[list[At]], known: Known
+) -> Turned | None:
+    texts = list(dict.fromkeys(norm(one.text) for s in slips for one in s))
+    heads = {norm(one.text): one for s in reversed(slips) for one in s}
+    filled = [s for s in slips if any(one.filled for one in s)]
+    if not filled or not _certain(filled, known):
+        return None
+    lines: list[list[At]] = [
+        *titles,
+        [At(heads[t].text, heads[t].row, heads[t].column) for t in texts],
+    ]
+    first = len(lines)
+    for slip in filled:
+        own = {norm(one.text): one for one in slip}
+        lines.append([_cell(own.get(t), slip[0], heads[t].field) for t in texts])
+    how = Text(N_("slips, each of them an entry: {count}"), {"count": len(filled)})
+    spoken = {one.row for s in slips for one in s} | {one.value.row for s in slips for one in s}
+    turned = build(sheet, lines, how)
+    return Turned(
+        turned, frozenset(spoken | {t[0].row for t in titles}), tuple(range(first, len(lines)))
+    )
+
+
+def _cell(label: _Label | None, first: _Label, field: str) -> At:
+    if label is None or not label.filled:
+        place = label or first
+        return At(UNSAID if field in _NEVER_CARRIED else None, place.row, place.column)
+    return label.value
+
+
+def _certain(slips: Sequence[Sequence[_Label]], known: Known) -> bool:
+    """Return whether the slips are of loads: their days are days, and most say what came, or from whom."""
+    said = [{one.field: one.value.cell for one in s if one.filled} for s in slips]
+    days = [cell for s in said for f, cell in s.items() if f in DATED]
+    amounts = sum(bool(set(s) & set(AMOUNTS)) for s in said)
+    named = any(set(s) & set(NAMED) for s in said) or any(
+        read_heading(one.text, known).label for s in slips for one in s if one.field in AMOUNTS
+    )
+    return (
+        bool(days)
+        and 2 * sum(map(is_day, days)) >= len(days)
+        and 2 * amounts >= len(said)
+        and named
+    )
