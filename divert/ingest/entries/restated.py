@@ -101,7 +101,7 @@ def loads_of(parts: Sequence[Part]) -> Loads:
 
 @dataclass(frozen=True)
 class Restated:
-    """Rows of a table that sum loads; that ought to and do not; and months that may, for all one can tell."""
+    """Rows of a table that sum loads; that ought to and do not; months that may for all one can tell."""
 
     sums: Bools
     doubtful: Bools

@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from divert.ingest.cells.container import singular
+from divert.ingest.cells.fill import read_cell as read_fill
+from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.unit import Meaning, Unit, is_unsized, read_cell, read_typed
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
@@ -35,6 +37,7 @@ class Heading:
     size_m3: float | None = None
     said: bool = False
     unsized: bool = False  # a unit is named that we have no size for
+    fill: float | None = None  # "Half full pails": how full each of them was
 
     @property
     def known(self) -> bool:
@@ -105,6 +108,8 @@ def _read(text: str, known: Known) -> Heading:
     container = None if weighed else _container(_tidy(text) if "#" in text else rest, known)
     if container is not None and (heading.unit is None or "#" in text):
         return replace(container, text=text, percent=heading.percent)
+    if heading.unit is None and (filled := _filled_containers(text, known)) is not None:
+        return replace(filled, text=text)
     if heading.unit is None:
         labelled = _labelled_container(rest, known)
         if labelled is not None:
@@ -181,7 +186,7 @@ def _without_unit(text: str, meaning: Meaning) -> tuple[Heading, str]:
 
 def _unit_at_an_end(heading: Heading, rest: str, meaning: Meaning) -> tuple[Heading, str] | None:
     """Return a heading with the unit that its words end or begin with, and the other words."""
-    tokens = re.sub(r"[-–—,:;/|()\[\]]+", " ", rest).split()
+    tokens = re.sub(r"[-–—,:;/|()\[\]?!]+", " ", rest).split()
     for size in (3, 2, 1):
         if len(tokens) < size:
             continue
@@ -265,6 +270,21 @@ def _labelled_container(rest: str, known: Known) -> Heading | None:
                 continue  # "3 totes" counts, it heads nothing
             if _phrases()[0].get(norm(" ".join(left))) is None:
                 return replace(inner, label=" ".join(label))
+    return None
+
+
+def _filled_containers(text: str, known: Known) -> Heading | None:
+    """Return a heading such as "Full totes" or "Bacs à moitié pleins"; one tote's "Tote full?" asks how full."""
+    tokens = text.split()
+    for size in (1, 2, 3):
+        for at in (len(tokens) - size, 0):
+            inner = _container(" ".join(tokens[at : at + size]), known) if len(tokens) > size else None
+            many = tokens[at + size - 1].casefold().endswith(("s", "x")) if inner else False
+            if inner is None or inner.field != "count" or not many or "?" in text:
+                continue
+            full = read_fill(" ".join(tokens[:at] + tokens[at + size :]))
+            if not isinstance(full, Problem) and full > 0:
+                return replace(inner, fill=full)
     return None
 
 

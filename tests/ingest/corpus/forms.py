@@ -39,7 +39,10 @@ def a_brewery(folder: Path) -> Truth:
         ["B-102", b, "Porter", 302, "kp"],
     ]})  # fmt: skip
     return Truth(
-        [Entry(a, LADLE, "brewery spent grain", kg=304 * LB), Entry(b, LADLE, "brewery spent grain", kg=302 * LB)]
+        [
+            Entry(a, LADLE, "brewery spent grain", kg=304 * LB),
+            Entry(b, LADLE, "brewery spent grain", kg=302 * LB),
+        ]
     )
 
 
@@ -115,3 +118,34 @@ def a_festival(folder: Path) -> Truth:
         Entry(one, SCHOOL, FOOD, count=1, container="wheelie bin", fill=1),
         Entry(two, HOTEL, FOOD, count=2, container="caddy", fill=0.5),
     ], site={"containers": boxes})  # fmt: skip
+
+
+@case("dates across", "several tables on one sheet", "days of a month across")
+def tallies_one_under_the_other(folder: Path) -> Truth:
+    def month(title: str, last: int, amounts: dict[int, int]) -> list[list[object]]:
+        days = range(1, last + 1)
+        return [[title], ["Source", *days], ["hotel", *(amounts.get(d) for d in days)], []]
+
+    rows = [
+        *month("January 2025 - food scraps (lb)", 31, {2: 11, 31: 12}),
+        *month("February 2025 - food scraps (lb)", 28, {2: 13}),
+        *month("March 2025 - coffee (lb)", 31, {2: 14, 3: 15}),
+    ]
+    writers.xlsx(folder / "log.xlsx", {"2025": rows})
+    said = [
+        ("2025-01-02", FOOD, 11),
+        ("2025-01-31", FOOD, 12),
+        ("2025-02-02", FOOD, 13),
+        ("2025-03-02", COFFEE, 14),
+        ("2025-03-03", COFFEE, 15),
+    ]
+    return Truth([Entry(day(d), HOTEL, m, kg=lb * LB) for d, m, lb in said])
+
+
+@case("headings that ask")
+def questions_for_headings(folder: Path) -> Truth:
+    writers.text(folder / "form.csv", [
+        ["Timestamp", "When did you pick up?", "Who is it from?", "What was it?", "How many pounds?"],
+        ["03/04/2025 16:05:12", "03/03/2025", "hotel", "food scraps", "23"],
+    ])  # fmt: skip
+    return Truth([Entry(day("2025-03-03"), HOTEL, FOOD, kg=23 * LB)])
