@@ -50,9 +50,9 @@ class Containers:
     def _own(self) -> dict[str, str]:
         own: dict[str, str] = {}
         for name, others in self.spellings.items():
-            own.setdefault(key(name), name)
-            for other in others:
-                own.setdefault(key(other), name)
+            for spelling in (name, *others):
+                own.setdefault(key(spelling), name)
+                own.setdefault(key(f"{spelling}s"), name)  # "wheelies" leaves "wheely"
         return own
 
     @cached_property

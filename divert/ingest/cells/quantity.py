@@ -108,8 +108,10 @@ def _combined(found: list[Piece], trade: Trade) -> tuple[Quantity, ...] | Proble
 
 
 def _may_hold_tare(amounts: list[Piece]) -> bool:
-    """Return whether "40 lb with tote" is written: nobody can tell whether the tote was weighed too."""
-    boxed = any(p.by_word and re.match(r"[-(, ]*with\b", p.link) for p in amounts)
+    """Return whether "40 lb + tote" is written: nobody can tell whether the tote was weighed too."""
+    boxed = any(
+        p.by_word and re.match(r"[-(, ]*(?:with|plus|and|et|avec|[+&])", p.link) for p in amounts
+    )
     return boxed and any(p.kind in ("mass", "number") for p in amounts)
 
 

@@ -30,8 +30,8 @@ _ABOUT = re.compile(
 )
 # "23 - with bag": a bag weighs next to nothing
 _BAGGED = re.compile(
-    r"(?<=\w)\s*[-,(]?\s*(?<!\w)(?:with|w/|incl\.?|including|in|avec|dans)\s?(?:the |le |les |a )?"
-    r"(?:bags?|liners?|sacs?)\)?$"
+    r"(?:(?<=\w)\s*[-,(]?\s*(?<!\w)(?:with|w/|incl\.?|including|in|avec|dans)\s?(?:the |le |les |a )?"
+    r"|(?<=lb|kg|oz|bs| #)\s*(?:[+&]|plus|and|et)\s*)(?:bags?|liners?|sacs?)\)?$"
 )
 
 

@@ -185,8 +185,10 @@ def one_cell_and_what_it_adds_up_to(folder: Path) -> Truth:
         ("un quart de bac", [{"count": 0.25, "container": "tote"}]),
         ("1 quart de seau", [{"count": 0.25, "container": "pail"}]),
         ("40 l b", [{"kg": 40 * LB}]),
+        ("12 lb + bag", [{"kg": 12 * LB}]),
+        ("12 lb + 1 cart", [{"count": 1, "container": "cart"}, {"kg": 12 * LB}]),
     ]  # fmt: skip
-    slips = ["l0 lb", "lO lb", "S0 lb", "O lb", "55-"]
+    slips = ["l0 lb", "lO lb", "S0 lb", "O lb", "55-", "12 lb + tote"]
     rows = [[d, "hotel", "food scraps", text] for text in (*(t for t, _ in said), *slips)]
     writers.xlsx(folder / "log.xlsx", {"Log": [["Date", "Source", "Material", "Quantity"], *rows]})
     writers.text(folder / "looked up.csv", [WEIGHED, ["2025-03-04", "school", "coffee", "#N/A"]])
