@@ -25,7 +25,7 @@ _MOST = 0.7  # of what stands in the column must be headings
 def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[SheetTaken]) -> bool:
     """Set aside the entries of a sheet whose headings run down its first column; False for any other."""
     column = next((i for i, c in enumerate(sheet.columns) if c.cells), None)
-    if column is None:
+    if column is None or not any(isinstance(c, str) for c in sheet.columns[column].cells):
         return False
     cells = [sheet.columns[column].at(r) for r in range(sheet.height)]
     texts = {r: c.rstrip(": ") for r, c in enumerate(cells) if isinstance(c, str)}

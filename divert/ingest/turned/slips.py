@@ -11,6 +11,8 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.cells.unit import read_cell as read_unit
 from divert.ingest.grid import Cell
@@ -114,8 +116,9 @@ def _label_columns(sheet: Sheet, known: Known, rows: range) -> dict[int, dict[in
     """Return the columns in which labels of different fields stand one under another, with these."""
     out = {}
     for index, column in enumerate(sheet.columns):
-        filled = [int(c) for c in column.codes[rows.start : rows.stop] if c >= 0]
-        if len(set(filled)) > _DISTINCT:
+        filled = column.codes[rows.start : rows.stop]
+        filled = filled[filled >= 0]
+        if len(np.unique(filled)) > _DISTINCT:
             return {}  # a log: no pile of forms has as many different words
         found = _labels_in(sheet, index, rows, known)
         fields = {said.field for said in found.values() if said.field}
