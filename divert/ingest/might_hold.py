@@ -22,6 +22,7 @@ from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text, is_number, letter
 from divert.ingest.tables.heading_rows import is_amount, is_date_head, is_day
 from divert.ingest.turned.line import read_line
+from divert.ingest.turned.weekdays import week_of
 from divert.words import N_, Text
 
 Place = tuple[int, int, Cell]  # row and column from 0, and what stands there
@@ -32,6 +33,7 @@ _LONGEST_AMOUNT = 40  # characters
 _WEEK = 5  # names of weekdays across a row that make a calendar
 _CUT = 4  # cells that one line of a diary may have been cut into
 _DAYS = range(1, 32)
+_WHOLE = 3  # days of a week beside each other that are no amounts
 _TELEPHONE = 100_000  # no one entry of a site is as large a number
 
 
@@ -66,10 +68,14 @@ def set_might_be_aside(sheet: Sheet, places: Sequence[Place], out: Gathered) -> 
 
 
 def set_cells_aside(
-    sheet: Sheet, cells: Sequence[tuple[int, int, str]], message: Text, hint: Text, out: Gathered
+    sheet: Sheet,
+    cells: Sequence[tuple[int, int, str]],
+    message: Text,
+    hint: Text,
+    out: Gathered,
+    code: str = "quantity unreadable",
 ) -> None:
     """Set some cells of a sheet aside (row and column from 0, text), with one finding for all."""
-    code = "quantity unreadable"
     out.set_aside += [(sheet.file, sheet.name, r + 1, letter(c), t, code) for r, c, t in cells]
     row, column, text = cells[0]
     where = Where(sheet.file, sheet.name, row + 1, letter(column))
@@ -168,41 +174,41 @@ def _is_weekday(cell: Cell) -> bool:
 def _in_calendar(sheet: Sheet, known: Known) -> list[Place]:
     """Return the amounts of a month drawn as a calendar: weekdays across, days and amounts below."""
     top = next(
-        (r for r in range(min(sheet.height, 20)) if sum(map(_is_weekday, sheet.row(r))) >= _WEEK),
+        (
+            r
+            for r in range(min(sheet.height, 20))
+            if sum(map(_is_weekday, sheet.row(r))) >= _WEEK or week_of(sheet, r)
+        ),
         None,
     )
     if top is None:
         return []
+    rows = range(top + 1, sheet.height)
+    counted = {r: n for r in rows if (n := _days_counted(sheet, r))}
+    whole = [r for r, n in counted.items() if n >= _WHOLE]  # a shorter one begins or ends a month
+    days = {r for r in counted if r in whole or not whole or not whole[0] < r < whole[-1]}
     found: list[Place] = []
-    last = 0
-    for row in range(top + 1, sheet.height):
-        cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
-        if _are_days(cells, last):
-            last = int(as_text(cells[-1][1]))
-            continue
-        for column, cell in cells:
+    for row in sorted(set(rows) - days):
+        for column, cell in enumerate(sheet.row(row)):
             worded = isinstance(cell, str) and (
                 _is_amount(cell, known)
                 or _day_and_amount(cell, known)
                 or read_line(cell, known) is not None
             )
-            if worded or (last and is_amount_number(cell)):
+            if worded or (any(d < row for d in days) and is_amount_number(cell)):
                 found.append((row, column, cell))
     return found
 
 
-def _are_days(cells: Sequence[tuple[int, Cell]], last: int) -> bool:
-    """Return whether a row numbers the days of a week, one more in each column: 3, 4, 5 ...
-
-    ``last``: the day that the row before it of this kind ended with, 0 before any.
-    """
-    texts = [(i, as_text(c).strip()) for i, c in cells]
+def _days_counted(sheet: Sheet, row: int) -> int:
+    """Return how many days a row numbers, one more in each column: 3, 4, 5 ...; 0 for any other row."""
+    texts = [(i, as_text(c).strip()) for i, c in enumerate(sheet.row(row)) if c is not None]
     numbers = [(i, int(t)) for i, t in texts if t.isdecimal() and int(t) in _DAYS]
-    if not numbers or len(numbers) < len(cells):
-        return False
-    (left, first), (right, end) = numbers[0], numbers[-1]
-    rising = all(n - first == i - left for i, n in numbers) and len(numbers) == right - left + 1
-    return rising and (end > first or first == last + 1)
+    if not numbers or len(numbers) < len(texts):
+        return 0
+    (left, first), (right, _) = numbers[0], numbers[-1]
+    rising = all(n - first == i - left for i, n in numbers)
+    return len(numbers) if rising and len(numbers) == right - left + 1 else 0
 
 
 def _day_and_amount(text: str, known: Known) -> bool:

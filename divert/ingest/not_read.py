@@ -10,11 +10,12 @@ from divert.findings import Finding, Where
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
-from divert.ingest.might_hold import might_be_entries, set_might_be_aside
+from divert.ingest.might_hold import might_be_entries, set_cells_aside, set_might_be_aside
 from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.kind_words import kind_said, may_log
 from divert.ingest.tables.layout import Layout
+from divert.ingest.tables.logged import Logged
 from divert.ingest.tables.table import Table
 from divert.ingest.tables.words_only import holds_only_words
 from divert.reading import SheetTaken
@@ -128,17 +129,22 @@ def say_no_amounts(
     out: Gathered,
     taken: list[SheetTaken],
     listed: bool = False,
+    loads: Logged | None = None,
 ) -> None:
     """Skip all rows of a table without a column of amounts, and say so.
 
     ``listed``: the table's title says that it holds no entries. Rows that may well be some otherwise
-    are set aside.
+    are set aside, and ``loads``, those that plainly are.
     """
     rows = range(table.first, table.end)
-    places = [] if listed else might_be_entries(sheet, known, rows)
-    left = sorted(set(rows) - {row for row, _, _ in places})
-    count = skip_rows(sheet, left, "sheet not read", out, table.left, table.right)
-    if places:
+    places = [] if listed or loads else might_be_entries(sheet, known, rows)
+    aside = set(loads.rows) if loads else {row for row, _, _ in places}
+    count = skip_rows(
+        sheet, sorted(set(rows) - aside), "sheet not read", out, table.left, table.right
+    )
+    if loads:
+        _set_loads_aside(sheet, loads, out)
+    elif places:
         set_might_be_aside(sheet, places, out)
     elif count:
         where = Where(
@@ -153,7 +159,29 @@ def say_no_amounts(
             "note", "sheet not read", message, where,
             Text(N_("If it holds entries, say which columns under [[sheet]] in site.toml.")), rows=count,
         ))  # fmt: skip
-    taken.append(nothing_taken(sheet, count, len(places)))
+    taken.append(nothing_taken(sheet, count, len(aside)))
+
+
+def _set_loads_aside(sheet: Sheet, loads: Logged, out: Gathered) -> None:
+    """Set aside loads whose amounts are not told, or stand under a heading that nobody knows."""
+    message = Text(N_("No column here says how much came, so none of these loads is counted."))
+    hint = Text(N_("Add a column with a weight, or with a count of containers."))
+    if loads.amounts:
+        message = Text(
+            N_(
+                "I do not know what the numbers under “{heading}” are, so none of these loads is counted."
+            ),
+            {"heading": loads.column.head.text},
+        )
+        hint = Text(
+            N_(
+                "Say it in the heading, such as Weight (lb) or Totes, or under [[sheet]] in site.toml."
+            )
+        )
+    index = loads.column.index
+    cells = [(r, index, as_text(sheet.columns[index].at(r))) for r in loads.rows]
+    code = "quantity unreadable" if loads.amounts else "no quantity"
+    set_cells_aside(sheet, cells, message, hint, out, code)
 
 
 def skip_outside(

@@ -9,6 +9,7 @@ from pathlib import PurePosixPath
 
 from divert.findings import Finding, Where
 from divert.ingest.days.when import parsed_dates
+from divert.ingest.entries.doubted import plain_logs
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
 from divert.ingest.known import Known
@@ -23,6 +24,7 @@ from divert.ingest.tables.kind_words import kind_said
 from divert.ingest.tables.kinds import kind_by_columns, kind_of_table
 from divert.ingest.tables.layout import Layout, lay_out
 from divert.ingest.tables.lists import is_a_list
+from divert.ingest.tables.logged import logged_loads
 from divert.ingest.tables.overrides import heads_from_rule, rule_for, with_rule
 from divert.ingest.tables.overrides import kind_of as rule_kind
 from divert.ingest.tables.settle import settle
@@ -30,7 +32,9 @@ from divert.ingest.tables.table import Table
 from divert.ingest.turned.build import Turned
 from divert.ingest.turned.diary import as_diary
 from divert.ingest.turned.plan import account, holds_all, turn
+from divert.ingest.turned.squares import is_calendar
 from divert.reading import SheetTaken
+from divert.site import SheetRule
 from divert.words import N_, Text
 
 
@@ -62,17 +66,39 @@ def _sheet_jobs(
     sheet_context = read_name(sheet.name, known)
     if not sheet.height:
         return []
-    if ruled == "nothing" or (
-        not ruled and sheet_context.kind == "nothing" and not sheet_context.source
-    ):
-        say_not_read(sheet, known, out, taken, by_rule=ruled == "nothing")
+    if ruled == "nothing":
+        say_not_read(sheet, known, out, taken, by_rule=True)
         return []
+    if not ruled and sheet_context.kind == "nothing" and not sheet_context.source:
+        found, others = Gathered(), list[SheetTaken]()
+        named = replace(sheet_context, kind="")
+        logs = plain_logs(_table_jobs(sheet, named, rule, known, as_of, found, others), found)
+        if not logs or others:
+            say_not_read(sheet, known, out, taken, by_rule=False)
+            return []
+        return logs
+    return _table_jobs(sheet, sheet_context, rule, known, as_of, out, taken)
+
+
+def _table_jobs(
+    sheet: Sheet,
+    sheet_context: Context,
+    rule: SheetRule | None,
+    known: Known,
+    as_of: dt.date,
+    out: Gathered,
+    taken: list[SheetTaken],
+) -> list[TableJob]:
+    ruled = rule_kind(rule)
     may_turn = sheet.origin is None and not (rule and rule.columns)
     outer = sheet_context.under(_file_context(sheet.file, known))
     if may_turn and (turned := turn(sheet, known, outer, as_of)):
         jobs = _turned_jobs(turned, sheet, known, as_of, out, taken)
         if jobs:
             return jobs
+    if may_turn and is_calendar(sheet):  # its numbers are days, and no amounts
+        say_not_read(sheet, known, out, taken, by_rule=False)
+        return []
     if rule is None and sheet.origin is None and set_sideways_aside(sheet, known, out, taken):
         return []
     tables, outside = find_tables(sheet, known)
@@ -95,7 +121,7 @@ def _sheet_jobs(
         kind = ruled or kind_of_table(table, sheet_context, sheet.file, known)
         raw = guessed.get(place) or columns_of(sheet, table, known)
         kind = ruled or kind_by_columns(kind, raw, table, sheet_context, context, known)
-        columns = raw if place in guessed else settle(raw, kind, known)
+        columns = raw if place in guessed else settle(raw, kind, known, context.source)
         columns = with_rule(columns, rule, sheet, table, known)
         context = _with_corner(context, columns, known)
         layout = lay_out(columns, kind, context, known)
@@ -106,7 +132,8 @@ def _sheet_jobs(
                 or is_a_list(columns, layout, table, context, sheet.name)
             )
         if listed or not layout.groups:
-            say_no_amounts(sheet, table, known, out, taken, listed)
+            loads = None if listed else logged_loads(columns, table, kind, known)
+            say_no_amounts(sheet, table, known, out, taken, listed, loads)
             continue
         say_unread_numbers(sheet, table, layout, out)
         parsed = parsed_dates(layout.shared.get("date"), context, known, as_of)

@@ -192,6 +192,10 @@ def _state(out: Measured, column: Column, name: str, state: Ints, problem: Ints)
 
 
 def _put_fill(out: Measured, group: Group, layout: Layout, comma: bool) -> None:
+    for counted in group.columns.get("count", ()):
+        if counted.heading.fill is not None:  # "Full totes"
+            full = np.full(len(out.count), counted.heading.fill)
+            fill_gaps(out.fill, np.where(np.isnan(out.count), np.nan, full))
     column = layout.column(group, "fill")
     if column is None:
         return

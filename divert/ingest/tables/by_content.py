@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from divert.ingest.cells.date import read_cell as read_date
+from divert.ingest.cells.problem import Problem
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import listed, norm
 from divert.ingest.tables.row_numbers import numbers_its_rows
@@ -81,9 +83,27 @@ def by_content(column: Column, kind: str) -> str:
                 return name
     if field in ("quantity", "count", "total") and content.moneys > 0.5:
         return "money"
+    if field == "quantity" and content.dates > 0.6 and _names_days(column):
+        return "date"  # "Collecté le", "Received"
+    if (
+        field == "count"
+        and column.heading.fill is not None
+        and content.numbers < 0.5 < content.fills
+    ):
+        return "fill"  # "Totes full" over 75 %
     if field == "fill" and content.fills < 0.2 and content.containers > 0.5:
         return "container"
     return field
+
+
+def _names_days(column: Column) -> bool:
+    """Return whether most cells are a whole date, with its month's word or its year: 3/4 may be a part."""
+    cells = column.cells.cells
+    reads = [read_date(c) for c in cells]
+    sure = [
+        not isinstance(r, Problem) and any(d.year or r.sure for _, d in r.readings) for r in reads
+    ]
+    return sum(sure) > 0.6 * len(cells)
 
 
 def _is_corner(column: Column) -> bool:

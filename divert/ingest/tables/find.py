@@ -11,7 +11,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from divert.ingest.cells.mark import is_total_label
+from divert.ingest.grid import Cell
 from divert.ingest.known import Known
+from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.heading_rows import heading_rows, heads_anew
 from divert.ingest.tables.heads import heads_of, may_continue, may_group
@@ -84,7 +86,11 @@ def _headings(sheet: Sheet, known: Known) -> list[_Found]:
         anew = not found or days_across(cells) or heads_anew(cells, _fields(found[-1]), known)
         if row <= taken or not anew:
             continue
-        printed = any(sheet.row(row) == sheet.row(f.rows[-1]) for f in found if len(f.rows) == 1)
+        printed = any(
+            _plain(sheet.row(row)) == _plain(sheet.row(f.rows[-1]))
+            for f in found
+            if len(f.rows) == 1
+        )
         one = (
             _Found((row,), heads_of(sheet, (row,), known))  # it takes in no row of entries above it
             if printed
@@ -110,9 +116,15 @@ def _fields(found: _Found) -> dict[int, str]:
 
 
 def _same_heads(first: _Found, second: _Found) -> bool:
-    return [(h.column, h.text, h.over) for h in first.heads] == [
-        (h.column, h.text, h.over) for h in second.heads
+    return [(h.column, bare(h.text), bare(h.over)) for h in first.heads] == [
+        (h.column, bare(h.text), bare(h.over)) for h in second.heads
     ]
+
+
+def _plain(cells: Iterable[Cell]) -> list[str]:
+    return [
+        bare(as_text(c)) for c in cells
+    ]  # a heading typed again, in capitals or without accents
 
 
 def _between_is_title(sheet: Sheet, after: int, row: int, known: Known) -> bool:

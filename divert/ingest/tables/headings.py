@@ -114,8 +114,10 @@ def _read(text: str, known: Known) -> Heading:
         labelled = _labelled_container(rest, known)
         if labelled is not None:
             return replace(labelled, text=text)
-    return _of_money(
-        _by_unit(_about_material(heading, rest, known) or _by_words(heading, rest, known))
+    return _weighing(
+        _of_money(
+            _by_unit(_about_material(heading, rest, known) or _by_words(heading, rest, known))
+        )
     )
 
 
@@ -125,13 +127,20 @@ _WORD = re.compile(r"[^\s\-–—,:;/|().\[\]?!*]+")
 def _about_material(heading: Heading, rest: str, known: Known) -> Heading | None:
     """Read "Spent grain out (lb)" as the material it names, "spent" being no money there."""
     tokens = _WORD.findall(rest)
-    for size in range(min(4, len(tokens) - 1), 1, -1):
+    for size in range(min(4, len(tokens)), 1, -1):
         for at in range(len(tokens) - size + 1):
-            name = " ".join(tokens[at : at + size])
-            if known.materials.find(name) and not known.sources.find(name):
-                others = " ".join((*tokens[:at], *tokens[at + size :]))
-                return replace(_by_words(heading, others, known), label=name)
+            named = tokens[at : at + size]
+            for name in (" ".join(named), " ".join(reversed(named))):  # "Grain spent"
+                if known.materials.find(name) and not known.sources.find(name):
+                    others = " ".join((*tokens[:at], *tokens[at + size :]))
+                    return replace(_by_words(heading, others, known), label=name)
     return None
+
+
+def _weighing(heading: Heading) -> Heading:
+    """Take "Full (lb)" for what a full one weighs: pounds say how full nothing is."""
+    massive = heading.unit is not None and heading.unit.dimension == "mass"
+    return replace(heading, field="gross") if massive and heading.field == "fill" else heading
 
 
 def _of_money(heading: Heading) -> Heading:
@@ -274,11 +283,13 @@ def _labelled_container(rest: str, known: Known) -> Heading | None:
 
 
 def _filled_containers(text: str, known: Known) -> Heading | None:
-    """Return a heading such as "Full totes" or "Bacs à moitié pleins"; one tote's "Tote full?" asks how full."""
-    tokens = text.split()
+    """Return a heading such as "Full totes" or "Bacs à moitié pleins"; not "Tote full?", which asks."""
+    tokens = re.sub(r"[()\[\]]+", " ", text).split()
     for size in (1, 2, 3):
         for at in (len(tokens) - size, 0):
-            inner = _container(" ".join(tokens[at : at + size]), known) if len(tokens) > size else None
+            inner = (
+                _container(" ".join(tokens[at : at + size]), known) if len(tokens) > size else None
+            )
             many = tokens[at + size - 1].casefold().endswith(("s", "x")) if inner else False
             if inner is None or inner.field != "count" or not many or "?" in text:
                 continue

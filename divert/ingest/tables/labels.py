@@ -142,6 +142,8 @@ def settle_labels(
         target = "other" if have & {"product", "material"} else "material"
     elif named_sources != named_materials:
         target = "source" if named_sources else "material"
+    elif len(labels) == 1 and (context.source or "unit" in have):
+        target = "other"  # "Value" beside "Measure" names the amount itself
     elif "material" in have or (context.material and not context.source and "source" not in have):
         target = "source" if "source" not in have else "other"
     elif "source" in have or context.source:

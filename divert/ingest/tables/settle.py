@@ -17,12 +17,17 @@ from divert.ingest.tables.row_numbers import counts_after_all
 from divert.ingest.tables.streams import without_streams
 
 
-def settle(columns: Sequence[Column], kind: str, known: Known) -> list[Column]:
-    """Return the columns with every field settled; each field that names a thing is held by one."""
+def settle(columns: Sequence[Column], kind: str, known: Known, source: str = "") -> list[Column]:
+    """Return the columns with every field settled; each field that names a thing is held by one.
+
+    ``source``: the one that the names around the table say.
+    """
     out = [replace(c, field=by_content(c, kind)) for c in columns]
     out = counts_after_all(settle_types(out))
     out = _one_each(out, kind)
     out = _missing(out, kind, known)
+    if source:
+        out = [replace(c, field="by") if _names_the_crew(c) else c for c in out]
     out = weighed_twice(out)
     out = without_streams(out)
     out = _totals(out)
@@ -182,6 +187,12 @@ def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
             for c in columns
         ]
     return columns
+
+
+def _names_the_crew(column: Column) -> bool:
+    """Return whether "Who" stands over names that are no known source's, where another says the source."""
+    person = norm(column.head.text) in listed("headings", "persons", "words")
+    return column.field == "source" and person and _never_is(column)
 
 
 def _never_is(column: Column) -> bool:

@@ -137,7 +137,9 @@ def weighed_before_and_after(folder: Path) -> Truth:
         "D": sheet("Before (lb)", "After (lb)", (100, 95), (60, 58)),  # sorted, or emptied? nobody can tell
     })  # fmt: skip
     said = [(one, 22), (two, 28), (one, 28), (two, 17), (one, 40), (two, 41)]
-    return Truth([Entry(d, HOTEL, FOOD, kg=lb * LB) for d, lb in said], codes=("sheet not read",))
+    return Truth(
+        [Entry(d, HOTEL, FOOD, kg=lb * LB) for d, lb in said], aside={"quantity unreadable": 2}
+    )
 
 
 @case("wide by source", "dates across", "total by label")

@@ -7,7 +7,7 @@ from pathlib import Path
 from divert.site import Source
 
 from . import writers
-from .book import COFFEE, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
+from .book import COFFEE, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, WEIGHED, Entry, Truth, case, day
 
 A, B, C = day("2025-03-03"), day("2025-03-10"), day("2025-03-17")
 
@@ -139,3 +139,75 @@ def rubbish_by_its_kinds(folder: Path) -> Truth:
         *(Entry(d, kg=n * LB, kind="residue") for d, n in residue),
         *(Entry(A, HOTEL, kg=n * LB, kind="removed") for n in (2, 1)),
     ])  # fmt: skip
+
+
+@case("fill in the heading")
+def full_totes_and_half_full_ones(folder: Path) -> Truth:
+    writers.xlsx(folder / "log.xlsx", {
+        "A": [["Date", "Source", "Material", "Full totes", "Half full totes"], [A, "school", "food scraps", 2, 1], [B, "hotel", "coffee", 3, None]],
+        "B": [["Date", "Source", "Material", "Bacs pleins"], [A, "school", "leaves", 4]],
+        "C": [["Date", "Source", "Material", "Totes full"], [A, "ladle", "coffee", "75%"]],
+    })  # fmt: skip
+    return Truth([
+        Entry(A, SCHOOL, FOOD, count=2, container="tote", fill=1), Entry(A, SCHOOL, FOOD, count=1, container="tote", fill=0.5),
+        Entry(B, HOTEL, COFFEE, count=3, container="tote", fill=1), Entry(A, SCHOOL, LEAVES, count=4, container="tote", fill=1),
+        Entry(A, LADLE, COFFEE, count=1, container="tote", fill=0.75),
+    ])  # fmt: skip
+
+
+@case("gross and tare", "unusual headings", "spent grain")
+def headings_of_weights_that_say_something_else(folder: Path) -> Truth:
+    writers.xlsx(folder / "log.xlsx", {
+        "A": [["Date", "Source", "Material", "Full (lb)", "Tare (lb)"], [A, "school", "food scraps", 50, 12]],
+        "B": [["Date", "Source", "Grain spent (lb)"], [A, "ladle", 300]],
+    })  # fmt: skip
+    return Truth(
+        [Entry(A, SCHOOL, FOOD, kg=38 * LB), Entry(A, LADLE, "brewery spent grain", kg=300 * LB)]
+    )
+
+
+@case("no quantity", "unusual headings")
+def loads_without_an_amount_that_a_person_could_read(folder: Path) -> Truth:
+    """Whatever else stands in a workbook: what names day, source and material is a load, and never passed over."""
+    writers.xlsx(folder / "log.xlsx", {
+        "2025": [WEIGHED, [A, "school", "food scraps", 20]],
+        "A": [["Date", "Source", "Material", "Initials"], [A, "hotel", "coffee", "RT"], [B, "hotel", "coffee", "RT"]],
+        "B": [["Date", "Source", "Spent (lb)"], [A, "hotel", 12], [None, None, None], [C, "ladle", 14], ["Total", None, 26]],
+        "Temperatures": [["Date", "Bed", "Temperature"], [A, "Bed 1", 65]],
+    })  # fmt: skip
+    return Truth(
+        [Entry(A, SCHOOL, FOOD, kg=20 * LB)],
+        aside={"no quantity": 2, "quantity unreadable": 2},
+        codes=("sheet not read",),
+    )
+
+
+@case("one sheet per source", "who and where")
+def what_a_kitchens_own_sheet_calls_its_columns(folder: Path) -> Truth:
+    """Its name says the source; neither the crew's names nor a heading for the amounts is another."""
+    writers.xlsx(folder / "2025.xlsx", {
+        "Hotel": [["Kind", "Date collected", "Value", "Measure"], ["food scraps", A, 51, "LB"], ["coffee", B, 2, "pails"]],
+        "School": [["Date", "Material", "kg", "Who"], [A, "coffee", 78, "RT"], [B, "leaves", 75, "Ana"]],
+    })  # fmt: skip
+    return Truth([
+        Entry(A, HOTEL, FOOD, kg=51 * LB), Entry(B, HOTEL, COFFEE, count=2, container="pail"),
+        Entry(A, SCHOOL, COFFEE, kg=78), Entry(B, SCHOOL, LEAVES, kg=75),
+    ])  # fmt: skip
+
+
+@case("French headings", "dates as text", "gross and tare")
+def a_day_under_collected(folder: Path) -> Truth:
+    writers.text(folder / "mars 2025.csv", [
+        ["Billet", "Collecté le", "Lieu", "Type", "Poids brut (kg)", "Tare (kg)"],
+        ["1000", "3 mars 2025", "hotel", "coffee", "22", "5"], ["1001", "10 mars 2025", "school", "leaves", "51", "2"],
+    ])  # fmt: skip
+    return Truth([Entry(A, HOTEL, COFFEE, kg=17), Entry(B, SCHOOL, LEAVES, kg=49)])
+
+
+@case("headings repeated down the page", "missing year from title")
+def a_heading_typed_again_in_capitals(folder: Path) -> Truth:
+    writers.text(folder / "log.csv", [
+        ["Année 2025"], ["Jour", "Provenance", "Matière", "kg"], ["3 mars", "school", "coffee", "22"],
+        ["JOUR", "PROVENANCE", "MATIERE", "KG"], ["10 mars", "school", "leaves", "23"],
+    ])  # fmt: skip
+    return Truth([Entry(A, SCHOOL, COFFEE, kg=22), Entry(B, SCHOOL, LEAVES, kg=23)])

@@ -1,0 +1,65 @@
+"""A table that logs loads, day by day and by known names, though no column says how much came."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from divert.ingest.cells.mark import is_total_label
+from divert.ingest.known import Known
+from divert.ingest.sheet import as_text
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.table import Table
+
+_OTHER_KINDS = ("activity", "fuel", "sale", "nothing")
+_MOST = 0.5  # of a column's cells must be known names, or numbers
+
+
+@dataclass(frozen=True)
+class Logged:
+    """The rows (from 0, of the sheet) that each stand for a load, and the column each is shown by.
+
+    ``amounts``: whether that column holds the numbers that may be the amounts.
+    """
+
+    rows: tuple[int, ...]
+    column: Column
+    amounts: bool
+
+
+def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Known) -> Logged | None:
+    """Return the loads of a table without a column of amounts; None where it may log anything else.
+
+    It logs loads where it tells the day and both the source and the material, or one of the two and
+    a number under words that nobody knows.
+    """
+    dated = [c for c in columns if c.field in ("date", "day", "month")]
+    named = [c for c in columns if _names(c)]
+    open_ = [c for c in columns if c.field in ("", "other", "fill", "money") and _counts(c)]
+    if kind in _OTHER_KINDS or not dated or not named or not (open_ or len(named) > 1):
+        return None
+    load = np.zeros(table.end - table.first, dtype=bool)
+    for column in named:
+        load |= _known_rows(column, known)
+    if open_:
+        load &= open_[0].cells.codes >= 0
+    rows = tuple(int(r) + table.first for r in np.flatnonzero(load))
+    return Logged(rows, open_[0] if open_ else dated[0], bool(open_)) if rows else None
+
+
+def _names(column: Column) -> bool:
+    share = {"source": column.content.sources, "material": column.content.materials}
+    return share.get(column.field, 0.0) > _MOST
+
+
+def _counts(column: Column) -> bool:
+    content = column.content
+    return bool(column.head.text) and max(content.numbers, content.quantities) > _MOST
+
+
+def _known_rows(column: Column, known: Known) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    texts = [as_text(c) for c in column.cells.cells]
+    said = [known.names(t) and not is_total_label(t) for t in texts]
+    return np.array([*said, False], dtype=bool)[column.cells.codes]
