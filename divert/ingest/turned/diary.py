@@ -23,6 +23,7 @@ from divert.ingest.turned.line import may_count, read_line
 from divert.words import N_, Text
 
 _MOST_ROWS = 5000
+_FIRST = 60  # filled rows in which a diary's first entry must stand
 _DATE_WORDS = 6  # "Monday the 3rd of March 2025"
 _YEAR = re.compile(r"(?:19|20)\d\d")
 _HEADS = ("Date", "Source", "Material", "Quantity")
@@ -55,12 +56,15 @@ def as_diary(sheet: Sheet, known: Known, outer: Context) -> Turned | None:
     """
     if sheet.height > _MOST_ROWS:
         return None
-    found = _Found()
+    found, rows = _Found(), 0
     for row in range(sheet.height):
         cells = [at(sheet, row, c) for c in range(len(sheet.columns))]
         filled = [one for one in cells if one.cell is not None]
         if filled:
             _take(filled, found, known)
+            rows += 1
+        if rows > _FIRST and not found.lines:
+            return None
     said = gather([as_text(c.cell) for line in found.titles for c in line], known).under(outer)
     named = any(one.cell != UNSAID for line in found.lines for one in line[1:3])
     came = [one for one in found.lines if read_start(as_text(one[3].cell)) is None]

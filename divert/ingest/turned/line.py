@@ -18,10 +18,12 @@ from divert.ingest.cells.unit import read_cell as read_unit
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
 from divert.ingest.tables.heading_rows import is_amount
+from divert.names import plain
 
 LONGEST = 120  # characters; a longer text is prose
 _MOST_WORDS = 6  # in one name
 _ONE = re.compile(r"(?:an?|une?) (?=[a-z])")
+_OF = re.compile(r"^[dlDL]['’](?=\w)")
 _YEAR = re.compile(r"(?<!\w)(?:19|20)\d\d(?!\w)(?!\s*[^\W\d])")  # "2025 (lb)", not "2025 lb"
 _SETS_OFF = re.compile(r"\s*(?:[:;|–—]|,(?!\d)|(?<=\s)-(?=\s))\s*")
 
@@ -87,15 +89,16 @@ def _names(tokens: list[str], known: Known) -> tuple[set[int], str, str] | None:
     """Return the tokens that name something, the source and the material; None where two are named."""
     spans: set[int] = set()
     sources: list[str] = []
+    texts = [_OF.sub("", t.strip(".()")) for t in tokens]
+    may_name = [not set(plain(t).split()) - _name_words(known) for t in texts]
     materials: list[str] = []
     both: list[tuple[str, str]] = []  # "Cafe" may be the source, or the French for coffee
     for size in range(min(_MOST_WORDS, len(tokens)), 0, -1):
         for at in range(len(tokens) - size + 1):
             here = set(range(at, at + size))
-            if here & spans or "," in tokens[at : at + size]:
+            if here & spans or "," in tokens[at : at + size] or not all(may_name[at : at + size]):
                 continue
-            text = " ".join(tokens[at : at + size]).strip(".()")
-            text = re.sub(r"^[dl]['’](?=\w)", "", text)
+            text = " ".join(texts[at : at + size])
             source, material = known.sources.find(text), known.materials.find(text)
             if not source and not material:
                 continue
@@ -112,6 +115,19 @@ def _names(tokens: list[str], known: Known) -> tuple[set[int], str, str] | None:
     if both or len(sources) > 1 or len(materials) > 1:
         return None
     return spans, next(iter(sources), ""), next(iter(materials), "")
+
+
+@lru_cache
+def _name_words(known: Known) -> frozenset[str]:
+    """Return the words that names may hold: any other is passed over quickly."""
+    spellings = (
+        text
+        for names in (known.sources, known.materials)
+        for name, others in names.spellings.items()
+        for text in (name, *others)
+    )
+    articles = {"the", "our", "le", "la", "les", "l", "de", "du", "des", "et", "and"}
+    return frozenset(word for text in spellings for word in plain(text).split()) | articles
 
 
 def _runs(tokens: list[str], spans: set[int]) -> list[str]:

@@ -11,8 +11,9 @@ from divert.ingest.cells.mark import is_total_label
 from divert.ingest.grid import Cell
 from divert.ingest.sheet import Sheet
 from divert.ingest.turned.build import At, at
-from divert.ingest.turned.weekdays import Week, day_and_rest
+from divert.ingest.turned.weekdays import Week, day_and_rest, week_of
 
+_TOP = 40  # rows
 _WEEK = dt.timedelta(days=7)
 
 
@@ -94,6 +95,16 @@ def _counts_up(sheet: Sheet, row: int, week: Week) -> bool:
     if len(days) < 3 or len(days) < len(said):
         return False
     return all(b == a + 1 for a, b in pairwise(days))
+
+
+def is_calendar(sheet: Sheet) -> bool:
+    """Return whether a row of nothing but weekdays stands over rows that number days."""
+    for row in range(min(sheet.height, _TOP)):
+        week = week_of(sheet, row)
+        if week and all(c is None for c in sheet.row(row)[: week.columns.start]):
+            under = range(row + 1, min(sheet.height, row + _TOP))
+            return sum(_counts_up(sheet, r, week) for r in under) >= 2
+    return False
 
 
 def squares(sheet: Sheet, month: Month) -> Iterator[Square]:
