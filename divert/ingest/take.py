@@ -17,6 +17,7 @@ from divert.ingest.checks.ledger import queries, recount
 from divert.ingest.checks.products import products_received
 from divert.ingest.coded import join
 from divert.ingest.days.order import evidence
+from divert.ingest.entries.doubted import read_doubted
 from divert.ingest.entries.gathered import Counted, Gathered
 from divert.ingest.entries.job import TableJob
 from divert.ingest.entries.restated import loads_of, may_restate
@@ -58,7 +59,7 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
     order = _order_of(jobs)
     for job in jobs:
         job = replace(job, order=order)
-        if out is taken.out and may_restate(job):
+        if out is taken.out and (job.doubted or may_restate(job)):
             taken.later.append((len(taken.sheets) + len(sheets), job))
             sheets.append(taken_as(job, Counted(0, 0, 0)))
             continue
@@ -103,12 +104,16 @@ def _as_copy(sheet: SheetTaken) -> SheetTaken:
 
 
 def _take_later(taken: Taken) -> None:
-    """Read the tables without days, now that the loads they may only sum are known."""
+    """Read the tables that may only sum or repeat loads, now that those are known."""
     if not taken.later:
         return
     loads = loads_of(taken.out.parts)
     for place, job in taken.later:
-        taken.sheets[place] = taken_as(job, read_table(job, taken.out, loads))
+        if job.doubted is None:
+            taken.sheets[place] = taken_as(job, read_table(job, taken.out, loads))
+    for place, job in taken.later:
+        if job.doubted is not None:
+            taken.sheets[place] = read_doubted(job, taken.out)
 
 
 def finish(taken: Taken, known: Known, as_of: dt.date) -> Reading:

@@ -68,7 +68,7 @@ def _word_patterns() -> tuple[re.Pattern[str], dict[str, float], re.Pattern[str]
 
 def _compounds() -> dict[str, int]:
     """Return twenty-five, vingt-deux and the like: each ten with each one, a hyphen or a space between."""
-    out = {}
+    out: dict[str, int] = {}
     for language in words("numbers")["compound"].values():
         for ten, tens in language["tens"].items():
             for one, ones in language["ones"].items():

@@ -25,6 +25,16 @@ class Gathered:
     statuses: dict[tuple[str, str], tuple[int, Where]] = field(default_factory=dict)
     much: dict[tuple[str, str], tuple[int, Where]] = field(default_factory=dict)
 
+    def add(self, more: Gathered) -> None:
+        """Add what was gathered apart."""
+        for name in ("parts", "set_aside", "skipped", "findings", "by_site_dates"):
+            getattr(self, name).extend(getattr(more, name))
+        for name in ("asked", "sourceless", "fates", "statuses", "much"):
+            mine = getattr(self, name)
+            for key, (count, *first) in getattr(more, name).items():
+                so_far, *place = mine.get(key, (0, *first))
+                mine[key] = (so_far + count, *place)
+
 
 @dataclass(frozen=True)
 class Counted:

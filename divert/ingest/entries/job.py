@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from divert.findings import Where
 from divert.ingest.cells.date import Order
 from divert.ingest.days.column import Parsed
+from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.columns import Column
@@ -18,7 +19,10 @@ from divert.ingest.tables.table import Table
 
 @dataclass(frozen=True)
 class TableJob:
-    """Everything one table is read with."""
+    """Everything one table is read with.
+
+    ``doubted`` is set where the sheet's name says that it holds no loads: what planning it has found.
+    """
 
     sheet: Sheet
     table: Table
@@ -30,6 +34,7 @@ class TableJob:
     as_of: dt.date
     parsed: Parsed | None
     order: Order | None
+    doubted: Gathered | None = None
 
     __hash__ = object.__hash__
 
