@@ -32,7 +32,7 @@ from divert.ingest.amounts.measured import (
     without_dittos,
 )
 from divert.ingest.amounts.net import put_net
-from divert.ingest.amounts.removed import put_removed
+from divert.ingest.amounts.removed import add_what_was_sorted_out, put_removed
 from divert.ingest.amounts.sizes import put_sizes
 from divert.ingest.amounts.unit_column import Units, read_units
 from divert.ingest.arrays import Floats, Ints, blank_texts, no_rows
@@ -81,8 +81,11 @@ def measure(
     put_boxes(out, boxes, group, layout)
     _put_fill(out, group, layout, comma)
     put_sizes(out, group, layout, known)
+    gross = out.gross_kg.copy()
     put_net(out, group, layout, known, comma, context, table_unit)
     put_removed(out, group, layout, known, comma, context, table_unit)
+    if layout.column(group, "tare") is None:
+        add_what_was_sorted_out(out, gross)
     _settle(out)
     return out
 

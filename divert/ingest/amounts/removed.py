@@ -17,11 +17,14 @@ from divert.ingest.amounts.measured import (
     without_dittos,
 )
 from divert.ingest.amounts.shares import read_shares
+from divert.ingest.arrays import Floats
 from divert.ingest.cells.unit import Unit
 from divert.ingest.known import Known
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.layout import Layout
+
+_ROUNDED, _ROUNDED_KG = 0.002, 0.05  # as far as figures typed by hand may be off
 
 
 def put_removed(
@@ -72,6 +75,17 @@ def put_removed(
             add_texts(out.note, shares.words)
         if "asked" in shares.says:
             out.note_asked(shares.asked, shares.state == VALUE)
+
+
+def add_what_was_sorted_out(out: Measured, gross_kg: Floats) -> None:
+    """Take the gross for what came where net is what was left of it: "Gross | Trash | Net".
+
+    It is where gross less what was removed is the net on every row, and no tare is told.
+    """
+    rows = ~np.isnan(gross_kg) & ~np.isnan(out.mass_kg) & (out.removed_kg > 0)
+    room = np.maximum(_ROUNDED * gross_kg, _ROUNDED_KG)
+    if rows.any() and (np.abs(gross_kg - out.removed_kg - out.mass_kg) <= room)[rows].all():
+        out.mass_kg[rows] = gross_kg[rows]
 
 
 def refuse_more_than_came(measured: Sequence[Measured]) -> None:

@@ -26,6 +26,8 @@ def _fill_words() -> tuple[str, ...]:
 
 def with_word(message: Text, hint: Text, found: str, field: str, known: Known) -> tuple[Text, Text]:
     """Return (message, hint), with the word of an amount that nobody told us of where there is one."""
+    if re.fullmatch(r"\d[\d.,]*(?: \d[\d.,]*)+", found.strip()):
+        return message, Text(N_("If these are two amounts, write each load on a row of its own."))
     counted = field == "fill" or any(c.isdigit() for c in found)
     if field not in _FIELDS or len(found) > _LONGEST or not counted:
         return message, hint

@@ -55,6 +55,20 @@ def weighed_twice(columns: list[Column]) -> list[Column]:
     return [replace(c, field=settled.get(c.index, c.field)) for c in columns]
 
 
+_WHOLE = re.compile(r"\b(?:total|whole|tout)\b")
+_NET = re.compile(r"\b(?:net|nette)\b")
+
+
+def gross_beside_net(columns: list[Column]) -> list[Column]:
+    """Take "Total weight" beside "Net weight" for the gross: the net is a part of it."""
+    weights = [c for c in columns if c.field in ("weight", "total") and c.heading.unit is not None]
+    whole = [c for c in weights if _WHOLE.search(bare(c.head.text)) and _weighs(c)]
+    net = [c for c in weights if _NET.search(bare(c.head.text)) and _weighs(c)]
+    if len(whole) != 1 or len(net) != 1 or whole[0] is net[0]:
+        return columns
+    return [replace(c, field="gross") if c is whole[0] else c for c in columns]
+
+
 def _plain(column: Column) -> str:
     text = re.sub(r"[(\[].*?[)\]]", " ", column.head.text)
     unit = column.heading.unit_text

@@ -12,7 +12,7 @@ from divert.ingest.tables.by_content import by_content, settle_types
 from divert.ingest.tables.by_kind import field_for_kind
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import QUANTITIES, listed, norm
-from divert.ingest.tables.one_load import weighed_twice
+from divert.ingest.tables.one_load import gross_beside_net, weighed_twice
 from divert.ingest.tables.row_numbers import counts_after_all
 from divert.ingest.tables.streams import without_streams
 
@@ -28,7 +28,7 @@ def settle(columns: Sequence[Column], kind: str, known: Known, source: str = "")
     out = _missing(out, kind, known)
     if source:
         out = [replace(c, field="by") if _names_the_crew(c) else c for c in out]
-    out = weighed_twice(out)
+    out = gross_beside_net(weighed_twice(out))
     out = without_streams(out)
     out = _totals(out)
     out = _taken_out(out, kind)

@@ -241,3 +241,21 @@ def a_weight_with_words_nobody_knows(folder: Path) -> Truth:
     return Truth([
         Entry(b, HOTEL, LEAVES, count=1, container="pail"),
     ], aside={"unit unknown": 1})  # fmt: skip
+
+
+@case("net of what was sorted out", "nothing removed")
+def what_was_left_when_it_was_sorted(folder: Path) -> Truth:
+    a, b, c = day("2025-03-03"), day("2025-03-04"), day("2025-03-05")
+    writers.xlsx(folder / "net.xlsx", {"Log": [
+        ["Date", "Source", "Material", "Gross lb", "Trash lb", "Net lb"],
+        [a, "hotel", "food scraps", 50, 0, 50], [b, "hotel", "food scraps", 51, 1, 50],
+    ]})  # fmt: skip
+    writers.xlsx(folder / "français.xlsx", {"Registre": [
+        ["Date", "Donateur", "Matière", "Poids total (kg)", "Rejets (kg)", "Poids net (kg)"],
+        [c, "school", "food scraps", 52, 2, 50],
+    ]})  # fmt: skip
+    return Truth([
+        Entry(a, HOTEL, FOOD, kg=50 * LB, removed=0),
+        Entry(b, HOTEL, FOOD, kg=51 * LB, removed=1 * LB),
+        Entry(c, SCHOOL, FOOD, kg=52, removed=2),
+    ])  # fmt: skip
