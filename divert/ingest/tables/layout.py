@@ -91,6 +91,19 @@ def _one_box_a_row(columns: Sequence[Column], kind: str) -> list[Group]:
     return [Group(Label(), {"fill": fills[:1]})] if fills and boxes and kind == "intake" else []
 
 
+def _headless(columns: Sequence[Column], named: Sequence[Column], known: Known) -> list[Column]:
+    """Return the columns of amounts between days across over which nobody wrote the day."""
+    dated = [c.index for c in named if (label := label_of(c, known)).day or label.number]
+    if len(dated) < 2:
+        return []
+    return [
+        c
+        for c in columns
+        if c.field == "" and not c.head.text and not c.head.over
+        and dated[0] < c.index < dated[-1] and c.content.numbers + c.content.quantities > 0.5
+    ]  # fmt: skip
+
+
 def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Known) -> list[Column]:
     """Return the columns that run across a wide table with nothing but a label at their head."""
     open_ = [
@@ -103,7 +116,7 @@ def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Know
     named = [c for c in open_ if not label_of(c, known).empty and not label_of(c, known).other]
     if len(named) >= 2 or (named and not quantities):
         more = [c for c in open_ if c not in named and not quantities and c.content.filled]
-        return sorted([*named, *more], key=lambda c: c.index)
+        return sorted([*named, *more, *_headless(columns, named, known)], key=lambda c: c.index)
     if quantities:
         return (
             named

@@ -259,3 +259,18 @@ def what_was_left_when_it_was_sorted(folder: Path) -> Truth:
         Entry(b, HOTEL, FOOD, kg=51 * LB, removed=1 * LB),
         Entry(c, SCHOOL, FOOD, kg=52, removed=2),
     ])  # fmt: skip
+
+
+@case("dates across", "no date")
+def a_day_nobody_wrote_over_its_column(folder: Path) -> Truth:
+    one, three = day("2025-03-03"), day("2025-03-17")
+    writers.xlsx(folder / "log.xlsx", {"2025": [
+        ["Coffee (lb)"],
+        ["Source", one, None, three],
+        ["hotel", 20, 21, 22], ["school", 23, 24, None],
+    ]})  # fmt: skip
+    return Truth([
+        Entry(one, HOTEL, COFFEE, kg=20 * LB),
+        Entry(three, HOTEL, COFFEE, kg=22 * LB),
+        Entry(one, SCHOOL, COFFEE, kg=23 * LB),
+    ], aside={"no date": 2})  # fmt: skip
