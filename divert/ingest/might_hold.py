@@ -21,7 +21,7 @@ from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text, is_number, letter
 from divert.ingest.tables.heading_rows import is_amount, is_date_head, is_day
-from divert.ingest.turned.line import read_line
+from divert.ingest.turned.line import may_count, read_line
 from divert.ingest.turned.weekdays import week_of
 from divert.words import N_, Text
 
@@ -102,8 +102,7 @@ def _line(sheet: Sheet, row: int, known: Known) -> Place | None:
     column, text = cells[0] if len(cells) == 1 else (0, None)
     if not isinstance(text, str):
         return None
-    read = read_line(text, known)
-    return (row, column, text) if read is not None and _counts(text, known) else None
+    return (row, column, text) if may_count(text, known) else None
 
 
 def _number_in_row(sheet: Sheet, row: int, known: Known) -> Place | None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TypeVar
 
 import numpy as np
 
@@ -12,7 +11,8 @@ from divert.ingest.coded import Part, of_texts
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.sheet import Origin, Sheet, as_text, column_of, letter
 
-_K = TypeVar("_K")
+Aside = tuple[str, str, int, str, str, str]
+Skipped = tuple[str, str, int, str, str, str, np.datetime64]
 _LONGEST = 200  # characters of a row that is listed
 
 
@@ -21,38 +21,39 @@ def put_back(found: Gathered, turned: Sheet, out: Gathered) -> None:
     origin = turned.origin
     if origin is None:
         raise ValueError(turned.name)
-    out.parts += [_part(p, origin) for p in found.parts]
-    for file, sheet, row, column, text, code in found.set_aside:
-        r, c = _home(origin, row, column)
-        out.set_aside.append((file, sheet, r + 1, letter(c), _text(origin, r, c) or text, code))
-    for file, sheet, row, column, text, reason, day in found.skipped:
-        r, c = _home(origin, row, column)
-        if column:
-            said = _text(origin, r, c) or text
-            out.skipped.append((file, sheet, r + 1, letter(c), said, reason, day))
-            continue
-        places = _places(turned, origin, row - 1)
-        if not places or (reason == "heading" and not origin.headed):
-            continue  # a line between two tables, or a heading that is no row of the user's
-        said = " | ".join(_text(origin, *place) for place in places)[:_LONGEST]
-        whole = len(places) == sum(cell is not None for cell in origin.sheet.row(r))
-        out.skipped.append((file, sheet, r + 1, "" if whole else letter(c), said, reason, day))
-    out.findings += [_finding(f, origin) for f in found.findings]
-    out.by_site_dates += [(n, _where(w, origin), text) for n, w, text in found.by_site_dates]
-    for word, (count, where, text) in found.asked.items():
-        so_far, place, first = out.asked.get(word, (0, _where(where, origin), text))
-        out.asked[word] = (so_far + count, place, first)
-    _counted(found.sourceless, out.sourceless, origin)
-    for name in ("fates", "statuses", "much"):
-        _counted(getattr(found, name), getattr(out, name), origin)
+    home = Gathered(
+        parts=[_part(p, origin) for p in found.parts],
+        set_aside=[_aside(one, origin) for one in found.set_aside],
+        skipped=[s for one in found.skipped if (s := _skipped(one, turned, origin))],
+        findings=[_finding(f, origin) for f in found.findings],
+        asked={k: (n, _where(w, origin), t) for k, (n, w, t) in found.asked.items()},
+        by_site_dates=[(n, _where(w, origin), t) for n, w, t in found.by_site_dates],
+        sourceless={k: (n, _where(w, origin)) for k, (n, w) in found.sourceless.items()},
+        fates={k: (n, _where(w, origin)) for k, (n, w) in found.fates.items()},
+        statuses={k: (n, _where(w, origin)) for k, (n, w) in found.statuses.items()},
+        much={k: (n, _where(w, origin)) for k, (n, w) in found.much.items()},
+    )
+    out.add(home)
 
 
-def _counted(
-    found: dict[_K, tuple[int, Where]], out: dict[_K, tuple[int, Where]], origin: Origin
-) -> None:
-    for key, (count, where) in found.items():
-        so_far, place = out.get(key, (0, _where(where, origin)))
-        out[key] = (so_far + count, place)
+def _aside(one: Aside, origin: Origin) -> Aside:
+    file, sheet, row, column, text, code = one
+    r, c = _home(origin, row, column)
+    return file, sheet, r + 1, letter(c), _text(origin, r, c) or text, code
+
+
+def _skipped(one: Skipped, turned: Sheet, origin: Origin) -> Skipped | None:
+    """Return what was skipped by its place in the user's sheet; None for a line that is not there."""
+    file, sheet, row, column, text, reason, day = one
+    r, c = _home(origin, row, column)
+    if column:
+        return file, sheet, r + 1, letter(c), _text(origin, r, c) or text, reason, day
+    places = _places(turned, origin, row - 1)
+    if not places or (reason == "heading" and not origin.headed):
+        return None  # a line between two tables, or a heading that is no row of the user's
+    said = " | ".join(_text(origin, *place) for place in places)[:_LONGEST]
+    whole = len(places) == sum(cell is not None for cell in origin.sheet.row(r))
+    return file, sheet, r + 1, "" if whole else letter(c), said, reason, day
 
 
 def _home(origin: Origin, row: int, column: str | None) -> tuple[int, int]:

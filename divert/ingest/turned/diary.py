@@ -148,7 +148,7 @@ def _line(text: str, cell: At, found: _Found, known: Known) -> None:
         if line is not None or may_count(text, known):
             found.doubtful.append((cell.row, cell.column, text))
             found.spoken.add(cell.row)
-        if line is None and _speaks_of_days(text):
+        if line is None and _speaks_of_days(text, may_count(text, known)):
             found.day = None  # "Tuesday": the lines under it are of another day
         return
     found.spoken.add(cell.row)
@@ -195,8 +195,11 @@ def _part(begun: list[tuple[str, str]], known: Known) -> tuple[str | None, str]:
     return read[-1] if read else begun[0]
 
 
-def _speaks_of_days(text: str) -> bool:
-    """Return whether words may name another day than the one above: "Tuesday", "the week after"."""
+def _speaks_of_days(text: str, counts: bool) -> bool:
+    """Return whether words may name another day than the one above: "Tuesday", "the week after", "4".
+
+    ``counts``: they count something, so that a number of theirs is no day's.
+    """
     tokens = [bare(t).strip(".,:;()") for t in text.split()]
     days = {*weekday_words(), *month_words(), "week", "semaine", "next", "day", "jour"}
-    return any(t in days or t.isdecimal() for t in tokens)
+    return any(t in days or (t.isdecimal() and not counts) for t in tokens)

@@ -18,6 +18,7 @@ from divert.ingest.cells.unit import read_cell as read_unit
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
 from divert.ingest.tables.heading_rows import is_amount
+from divert.ingest.tables.headings import read_heading
 from divert.names import plain
 
 LONGEST = 120  # characters; a longer text is prose
@@ -25,6 +26,8 @@ _MOST_WORDS = 6  # in one name
 _ONE = re.compile(r"(?:an?|une?) (?=[a-z])")
 _OF = re.compile(r"^[dlDL]['’](?=\w)")
 _YEAR = re.compile(r"(?<!\w)(?:19|20)\d\d(?!\w)(?!\s*[^\W\d])")  # "2025 (lb)", not "2025 lb"
+_STRANGE = re.compile(r"\d[\d.,/]*\s*([^\W\d]{3,})")  # "5 whatsits"
+_NO_LOAD = ("hours", "people", "money", "time")
 _SETS_OFF = re.compile(r"\s*(?:[:;|–—]|,(?!\d)|(?<=\s)-(?=\s))\s*")
 
 
@@ -66,7 +69,10 @@ def may_count(text: str, known: Known) -> bool:
     numbers = any(c.isdigit() for c in text) or any(_is_number_word(t) for t in tokens)
     named = _names(tokens, known)
     material = named is None or bool(named[2])
-    return (numbers and (boxes or units)) or (boxes and material)
+    if (numbers and (boxes or units)) or (boxes and material):
+        return True
+    strange = _STRANGE.fullmatch(even(text).strip())
+    return strange is not None and read_heading(strange[1], known).field not in _NO_LOAD
 
 
 def _is_number_word(token: str) -> bool:
