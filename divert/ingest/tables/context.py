@@ -153,8 +153,11 @@ def _only_day(text: str) -> Day | None:
 def _month(text: str) -> int | None:
     months = month_words()
     tokens = re.findall(r"[a-z]+", bare(text))
+    dated = set(re.findall(r"(may|mar)\W{0,2}\d", bare(text)))  # else "may" and "mar" may be words
     found = {
-        months[t] for t in tokens if t in months and not (t in ("may", "mar") and len(tokens) > 3)
+        months[t]
+        for t in tokens
+        if t in months and not (t in ("may", "mar") and len(tokens) > 3 and t not in dated)
     }
     return found.pop() if len(found) == 1 else None
 
@@ -184,13 +187,18 @@ def _named(name: str, find: Callable[[str], str | None]) -> str:
     if whole:
         return whole
     for part in (p.strip() for p in (*_SET_OFF.split(name), *_PARTED.split(name))):
-        if part and (found := find(part)):
+        plain = _less_log_words(part)
+        if part and (found := find(part) or (find(plain) if plain else None)):
             return found
-    stripped = re.sub(r"\b(?:20)?\d\d\b|\b(?:in|en) [\w³]+$|\([^)]*\)", " ", name)
-    stripped = re.sub(rf"(?i)\b(?:{'|'.join(month_words())})\b\.?", " ", stripped)
-    stripped = _OF_LOGS.sub(" ", stripped)
-    found = find(" ".join(stripped.split()).strip(" -_.,")) if stripped.strip() else None
-    return found or ""
+    stripped = _less_log_words(re.sub(r"\b(?:in|en) [\w³]+$|\([^)]*\)", " ", name))
+    return (find(stripped) if stripped else None) or ""
+
+
+def _less_log_words(text: str) -> str:
+    """Return words of a title without years, months and what every log is called."""
+    text = re.sub(r"\b(?:20)?\d\d\b", " ", text)
+    text = re.sub(rf"(?i)\b(?:{'|'.join(month_words())})\b\.?", " ", text)
+    return " ".join(_OF_LOGS.sub(" ", text).split()).strip(" -_.,")
 
 
 def _both(name: str, known: Known) -> tuple[str, str]:

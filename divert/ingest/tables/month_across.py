@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 import numpy as np
@@ -10,6 +11,8 @@ from divert.ingest.cells.date import is_weekday
 from divert.ingest.grid import Cell
 from divert.ingest.sheet import Sheet, as_text
 
+_DAYS = range(1, 32)
+_LONGEST = 14  # characters of "wednesday 31st"
 _HALF = 15  # fewer numbers in a row may number weeks, pails or hours
 _OTHERS = 5  # cells beside the days: names, totals, notes
 
@@ -19,11 +22,10 @@ def days_across(cells: Sequence[Cell]) -> dict[int, int]:
 
     The numbers run from the first to the 15th or to a month's last, or from the 16th to that.
     """
-    numbers: dict[int, int] = {}
-    for column, cell in enumerate(cells):
-        text = as_text(cell) if isinstance(cell, str | int | float) else ""
-        if text.isascii() and text.isdecimal() and 1 <= int(text) <= 31:
-            numbers[column] = int(text)
+    told = {column: day_number(cell) for column, cell in enumerate(cells)}
+    numbers = {column: number for column, number in told.items() if number}
+    if all(as_text(cells[c])[:3].casefold() == "mar" for c in numbers):
+        return {}  # among other weekdays it is mardi, alone it is March
     days = list(numbers.values())
     if len(days) < _HALF - 2 or days != list(range(days[0], days[0] + len(days))):
         return {}
@@ -32,14 +34,32 @@ def days_across(cells: Sequence[Cell]) -> dict[int, int]:
     return numbers if whole and others <= _OTHERS else {}
 
 
+_DAY = re.compile(
+    r"(?:([^\W\d_]+)\.? *)?([0-3]?\d)(?:st|nd|rd|th|er|e)?(?: *([^\W\d_]+)\.?)?", re.A | re.I
+)
+
+
+def day_number(cell: Cell) -> int:
+    """Return the day of the month that a cell numbers ("3", "3rd", "Tue 3"), else 0."""
+    if isinstance(cell, int | float) and not isinstance(cell, bool):
+        return int(cell) if cell in _DAYS else 0
+    if not isinstance(cell, str) or len(cell) > _LONGEST:
+        return 0
+    read = _DAY.fullmatch(cell.strip())
+    if read is None or int(read[2]) not in _DAYS:
+        return 0
+    said = [w.casefold() for w in (read[1], read[3]) if w]
+    return int(read[2]) if all(is_weekday(w) or w == "mar" for w in said) else 0
+
+
 def rows_of_days(sheet: Sheet) -> list[int]:
     """Return the rows of a sheet that number the days of a month, wherever they stand."""
     seen = np.zeros((4, sheet.height), dtype=bool)
     for column in sheet.columns:
-        texts = [as_text(c) if isinstance(c, str | int | float) else "" for c in column.cells]
-        for place, end in enumerate(("1", "15", "16", "28")):
-            if end in texts:
-                seen[place] |= np.isin(column.codes, [i for i, t in enumerate(texts) if t == end])
+        days = [day_number(c) for c in column.cells]
+        for place, end in enumerate((1, 15, 16, 28)):
+            if end in days:
+                seen[place] |= np.isin(column.codes, [i for i, d in enumerate(days) if d == end])
     may = (seen[0] & (seen[1] | seen[3])) | (seen[2] & seen[3])
     return [int(r) for r in np.flatnonzero(may) if days_across(sheet.row(int(r)))]
 

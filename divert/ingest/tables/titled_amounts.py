@@ -15,7 +15,8 @@ from divert.ingest.tables.headings import read_heading
 # "lbs per day": each amount is what came on its day
 _EACH_TIME = re.compile(
     r"(?i)\s*(?:\b(?:per|each|every|by the|par|a)\s+|/\s*)"
-    r"(?:day|week|month|visit|pick-?up|drop-?off|jour|semaine|mois)\s*$"
+    r"(?:day|week|month|visit|pick-?up|drop-?off|jour|semaine|mois)\s*(?=\)?\s*$)"
+    r"|^(?:daily|weekly|monthly)\s+"
 )
 _SET_OFF = re.compile(r"\s+[-–—]\s+|\s*[,;:(]\s*|\)\s*$")
 
@@ -40,7 +41,7 @@ def container_of(name: str, known: Known) -> str:
             return sized[0].container
     for part in _SET_OFF.split(name):
         head = read_heading(_undated(part), known)
-        many = part.strip().casefold().endswith(("s", "x"))
+        many = part.strip(" .)").casefold().endswith(("s", "x"))
         counted = head.field == "count" and known.containers.is_own(head.container)
         if counted and ((many and not head.label) or known.materials.find(head.label)):
             return head.container
@@ -57,15 +58,25 @@ def less_amounts(name: str, known: Known) -> str:
     """Return a title without the unit it ends with, and "pails of food scraps" as the scraps."""
     name = _EACH_TIME.sub("", name)
     said = _SET_OFF.split(name)
-    parts = []
-    for part in said:
-        head = read_heading(_undated(part), known)
-        counted = head.field == "count" and head.container and known.materials.find(head.label)
-        weighed = head.field in ("weight", "volume") and not head.said and not head.label
-        parts.append(head.label if counted else "" if weighed and len(part) < len(name) else part)
-    return name if parts == said else " - ".join(p for p in parts if p.strip())
+    parts = [_less_amount(part, known) for part in said]
+    return name if parts == said or not any(parts) else " - ".join(p for p in parts if p.strip())
 
 
+def _less_amount(part: str, known: Known) -> str:
+    """Return a part of a title as it is, less the unit or the container that all below it is told in."""
+    head = read_heading(_undated(part), known)
+    if head.field == "count" and head.container and known.materials.find(head.label):
+        return head.label
+    if head.unit is None or head.said:
+        return part
+    words = re.escape(head.unit_text)
+    rest = re.sub(
+        rf"(?i)^{words}(?!\w)(?: +(?:of|de|d'))?|(?<!\w)(?:(?:in|en) +)?{words}(?!\w)", " ", part
+    )
+    return " ".join(rest.split())
+
+
+_UNITS = r"lbs?|kgs?|pounds|kilos?|livres|yd3|yd³|m3|m³|litres?|liters?|gallons?|tonnes?"
 _UNIT_PLACES = (
     re.compile(r"\(\s*(?:all\s+)?(?:in\s+|en\s+)?([^()\d]{1,20})\s*\)"),
     re.compile(
@@ -73,9 +84,8 @@ _UNIT_PLACES = (
     ),
     re.compile(r"(?<!\w)(?:in|en)\s+([a-z#³.]+(?:\s[a-z³]+)?)"),
     re.compile(r"[,;:–—-]\s*((?:cubic|cu\.?|short|us)?\s*[a-z#³]+)\s*$"),
-    re.compile(
-        r"(?:^|[\s,;–—-])(lbs?|kgs?|pounds|kilos?|livres|yd3|yd³|m3|m³|litres?|liters?|gallons?|tonnes?)\.?\s*$"
-    ),
+    re.compile(rf"(?:^|[\s,;–—-])({_UNITS})\.?\s*(?:$|\s[–—-]\s|[,;)])"),
+    re.compile(rf"^({_UNITS})\s+(?:of|de|d')"),
 )
 
 

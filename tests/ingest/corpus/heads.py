@@ -211,3 +211,44 @@ def a_heading_typed_again_in_capitals(folder: Path) -> Truth:
         ["JOUR", "PROVENANCE", "MATIERE", "KG"], ["10 mars", "school", "leaves", "23"],
     ])  # fmt: skip
     return Truth([Entry(A, SCHOOL, COFFEE, kg=22), Entry(B, SCHOOL, LEAVES, kg=23)])
+
+
+@case("dates across", "days of a month across", "units in titles")
+def days_of_a_month_by_other_spellings(folder: Path) -> Truth:
+    last = range(4, 32)
+    day_after = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
+    none = [None] * 28
+    writers.xlsx(folder / "2025.xlsx", {
+        "March": [["Pounds of food scraps"], ["Source", "1st", "2nd", "3rd", *(f"{n}th" for n in last)], ["hotel", None, 2, 3, *none]],
+        "Mar 2025 pails food scraps": [[None, *range(1, 32)], ["school", None, None, 4, *none]],
+        "Avril": [["Feuilles (seaux) - mars 2025"], ["Provenance", "1er", 2, 3, *last], ["hotel", None, None, 5, *none]],
+        "Days": [["March 2025 - coffee, lb"], ["Source", *(f"{day_after[(n + 4) % 7]} {n}" for n in range(1, 32))], ["ladle", None, None, 6, *none]],
+        "Jours": [["Mars 2025 - coffee, kg"], ["Source", *(f"{('lun', 'mar', 'mer', 'jeu', 'ven', 'sam', 'dim')[(n + 4) % 7]} {n}" for n in range(1, 32))],
+                  ["ladle", None, None, 7, *none]],
+    })  # fmt: skip
+    return Truth([
+        Entry(day("2025-03-02"), HOTEL, FOOD, kg=2 * LB), Entry(A, HOTEL, FOOD, kg=3 * LB),
+        Entry(A, SCHOOL, FOOD, count=4, container="pail"), Entry(A, HOTEL, LEAVES, count=5, container="pail"),
+        Entry(A, LADLE, COFFEE, kg=6 * LB), Entry(A, LADLE, COFFEE, kg=7),
+    ])  # fmt: skip
+
+
+@case("units in titles", "title rows above")
+def titles_that_say_source_material_and_unit(folder: Path) -> Truth:
+    titles = [
+        "Food scraps from the hotel (lb/day)", "Daily food scraps, Harborside Hotel, in lbs.", "Food scraps lb — Hotel",
+        "Harborside Hotel - Food Waste Log 2025 (all weights lbs)", "Hotel food scraps, lb, 2025", "lb of food scraps, hotel",
+        "Restes: food scraps, hotel (lb par jour)",
+    ]  # fmt: skip
+    writers.xlsx(folder / "log.xlsx", {
+        f"{n}": [[title], ["Week of", "Mon", "Tue", "Wed"], [A, None, 10 + n, None]] for n, title in enumerate(titles)
+    })  # fmt: skip
+    writers.xlsx(
+        folder / "months.xlsx",
+        {"2025": [["Hotel coffee, lb, 2025"], ["Day", "Feb", "Mar"], [2, None, 4], [3, 5, 6]]},
+    )
+    return Truth([
+        *(Entry(day("2025-03-04"), HOTEL, FOOD, kg=(10 + n) * LB) for n in range(len(titles))),
+        Entry(day("2025-03-02"), HOTEL, COFFEE, kg=4 * LB), Entry(day("2025-02-03"), HOTEL, COFFEE, kg=5 * LB),
+        Entry(A, HOTEL, COFFEE, kg=6 * LB),
+    ])  # fmt: skip
