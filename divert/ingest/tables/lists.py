@@ -1,6 +1,6 @@
-"""Tables that list rather than log: prices, contacts, containers, budgets, figures by year.
+"""Tables that list rather than log: prices, contacts, containers, budgets, figures by year, pivots.
 
-Such a table tells no day for any row. It is not read, and one note says so.
+But for pivots such a table tells no day for any row. It is not read, and one note says so.
 """
 
 from __future__ import annotations
@@ -29,6 +29,8 @@ def is_a_list(
 
     A log whose dates are merely missing names whom it came from or what came: it is no list.
     """
+    if _is_a_pivot(table):
+        return True
     if any(f in layout.shared for f in ("date", "day")) or context.day or context.month:
         return False
     if any(c.content.dates > 0.5 and c.content.numbers < 0.5 for c in columns) and not _contacts(
@@ -49,6 +51,24 @@ def is_a_list(
         return False
     holders = any(c.content.containers > 0.5 and c.field == "container" for c in columns)
     return bool(heads & {"money", "price"}) or (holders and "tare" in heads) or "year" in heads
+
+
+_LABELS = re.compile(r"\b(?:row|column) labels\b|\betiquettes de (?:lignes|colonnes)\b")
+_SUMMED = re.compile(r"(?:sum|somme|average|moyenne)(?: of | de | d'| - ).{2,}")
+    r"(?:sum|somme|average|moyenne|count|nombre|total)(?: of| de| d')? ?[-–]? ?.{2,}"
+)
+_WHOLE = ("grand total", "total general", "total result", "resultat")
+
+
+def _is_a_pivot(table: Table) -> bool:
+    """Return whether a spreadsheet program made a table to sum up another one.
+
+    It heads rows and columns with words of its own, or names the sum and closes with a grand total.
+    """
+    texts = [bare(t) for h in table.heads for t in (h.text, h.over) if t]
+    texts += [bare(t) for t in table.titles]
+    summed = any(_SUMMED.fullmatch(t) for t in texts) and any(t.endswith(_WHOLE) for t in texts)
+    return summed or any(_LABELS.search(t) for t in texts)
 
 
 def _contacts(columns: Sequence[Column]) -> bool:

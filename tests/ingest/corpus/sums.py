@@ -123,3 +123,18 @@ def months_that_may_be_sums(folder: Path) -> Truth:
         aside={"no date": 5},
         site={"sheets": (rule,)},
     )
+
+
+@case("total by arithmetic", "pivot tables")
+def what_a_spreadsheet_program_summed_up(folder: Path) -> Truth:
+    a, b = day("2025-03-03"), day("2025-04-03")
+    writers.xlsx(folder / "log.xlsx", {
+        "Log": [HEAD, [a, "hotel", "food scraps", 20], [a, "school", "food scraps", 30], [b, "hotel", "food scraps", 21]],
+        "Sheet3": [["Sum of lb", "Column Labels"], ["Row Labels", "hotel", "school", "Grand Total"],
+                   [a, 20, 30, 50], [b, 21, None, 21], ["Grand Total", 41, 30, 71]],
+        "Feuil1": [["Somme de lb", "Étiquettes de colonnes"], ["Étiquettes de lignes", "hotel", "school", "Total général"],
+                   [a, 20, 30, 50], [b, 21, None, 21], ["Total général", 41, 30, 71]],
+    })  # fmt: skip
+    return Truth([
+        Entry(a, HOTEL, FOOD, kg=20 * LB), Entry(a, SCHOOL, FOOD, kg=30 * LB), Entry(b, HOTEL, FOOD, kg=21 * LB),
+    ])  # fmt: skip
