@@ -55,8 +55,6 @@ def is_a_list(
 
 _LABELS = re.compile(r"\b(?:row|column) labels\b|\betiquettes de (?:lignes|colonnes)\b")
 _SUMMED = re.compile(r"(?:sum|somme|average|moyenne)(?: of | de | d'| - ).{2,}")
-    r"(?:sum|somme|average|moyenne|count|nombre|total)(?: of| de| d')? ?[-–]? ?.{2,}"
-)
 _WHOLE = ("grand total", "total general", "total result", "resultat")
 
 
