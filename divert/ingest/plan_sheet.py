@@ -16,6 +16,7 @@ from divert.ingest.known import Known
 from divert.ingest.not_read import say_no_amounts, say_not_read, say_unread_numbers, skip_outside
 from divert.ingest.sheet import Sheet, is_value
 from divert.ingest.sideways import set_sideways_aside
+from divert.ingest.tables.borrowed import with_borrowed_heads
 from divert.ingest.tables.columns import Column, columns_of
 from divert.ingest.tables.context import Context, gather, read_name
 from divert.ingest.tables.find import find_tables
@@ -54,12 +55,18 @@ def plan_sheets(
                 Where(sheet.file, sheet.name), 
                 Text(N_('If it should not count, write holds = "nothing" for it under [[sheet]].')),
             ))  # fmt: skip
-        jobs += _sheet_jobs(sheet, known, as_of, out, taken)
+        beside = [other for other in sheets if other is not sheet]
+        jobs += _sheet_jobs(sheet, beside, known, as_of, out, taken)
     return jobs
 
 
 def _sheet_jobs(
-    sheet: Sheet, known: Known, as_of: dt.date, out: Gathered, taken: list[SheetTaken]
+    sheet: Sheet,
+    beside: Sequence[Sheet],
+    known: Known,
+    as_of: dt.date,
+    out: Gathered,
+    taken: list[SheetTaken],
 ) -> list[TableJob]:
     rule = rule_for(known.site, sheet.file, sheet.name)
     ruled = rule_kind(rule)
@@ -72,16 +79,18 @@ def _sheet_jobs(
     if not ruled and sheet_context.kind == "nothing" and not sheet_context.source:
         found, others = Gathered(), list[SheetTaken]()
         named = replace(sheet_context, kind="")
-        logs = plain_logs(_table_jobs(sheet, named, rule, known, as_of, found, others), found)
+        jobs = _table_jobs(sheet, (), named, rule, known, as_of, found, others)
+        logs = plain_logs(jobs, found)
         if not logs or others:
             say_not_read(sheet, known, out, taken, by_rule=False)
             return []
         return logs
-    return _table_jobs(sheet, sheet_context, rule, known, as_of, out, taken)
+    return _table_jobs(sheet, beside, sheet_context, rule, known, as_of, out, taken)
 
 
 def _table_jobs(
     sheet: Sheet,
+    beside: Sequence[Sheet],
     sheet_context: Context,
     rule: SheetRule | None,
     known: Known,
@@ -107,8 +116,11 @@ def _table_jobs(
         tables = [heads_from_rule(rule, sheet, _first_record(sheet), known)]
         outside = list(range(tables[0].first))
     if not tables and (guess := guess_table(sheet, known)):
-        tables, guessed[0] = [guess[0]], guess[1]
         outside = list(range(guess[0].first))
+        headed = with_borrowed_heads(*guess, beside, known)
+        tables = [headed or guess[0]]
+        if headed is None:
+            guessed[0] = guess[1]
     if not tables:
         diary = as_diary(sheet, known, outer) if may_turn else None
         if diary and (jobs := _turned_jobs(diary, sheet, known, as_of, out, taken)):
@@ -156,7 +168,7 @@ def _turned_jobs(
 ) -> list[TableJob]:
     """Return the tables of a turned sheet; none where they do not take in all of its entries."""
     found, others = Gathered(), list[SheetTaken]()
-    jobs = _sheet_jobs(turned.sheet, known, as_of, found, others)
+    jobs = _sheet_jobs(turned.sheet, (), known, as_of, found, others)
     if others or not holds_all(turned, jobs):
         return []
     account(sheet, turned, found, out)

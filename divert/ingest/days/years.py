@@ -21,9 +21,9 @@ def in_only_year(day: Day, context: Context, site: Site, as_of: dt.date) -> Day:
         ]
         return with_year(day, inside[0]) if len(inside) == 1 else day
     if len(context.years) == 2:
-        first = as_date(with_year(day, context.years[0]))
+        earlier = as_date(with_year(day, context.years[0]))
         start = site.year_starts if site.year_starts > 1 else 7
-        later = day.month < start or (first is not None and first < site.started)
+        later = day.month < start or (earlier is not None and earlier < site.started)
         return with_year(day, context.years[1] if later else context.years[0])
     fits = [
         y for y in range(site.started.year, as_of.year + 1)

@@ -274,3 +274,28 @@ def a_day_nobody_wrote_over_its_column(folder: Path) -> Truth:
         Entry(three, HOTEL, COFFEE, kg=22 * LB),
         Entry(one, SCHOOL, COFFEE, kg=23 * LB),
     ], aside={"no date": 2})  # fmt: skip
+
+
+@case("sheet per month", "a heading left out")
+def a_month_without_its_heading(folder: Path) -> Truth:
+    def rows(month: int) -> list[list[object]]:
+        return [
+            [day(f"2025-{month:02}-03"), "hotel", "food scraps", 20 + month],
+            [day(f"2025-{month:02}-10"), "school", "coffee", 30 + month],
+        ]
+
+    writers.xlsx(
+        folder / "2025.xlsx",
+        {"Jan": [WEIGHED, *rows(1)], "Feb": rows(2), "Mar": [WEIGHED, *rows(3)]},
+    )
+    # The columns lie otherwise there: nobody can tell what its numbers are.
+    writers.xlsx(folder / "2024.xlsx", {
+        "Jan": [["Date", "Source", "Material", "Pails", "Weight (lb)"], [day("2024-01-03"), "hotel", "leaves", None, 9]],
+        "Feb": [[day("2024-02-03"), "hotel", "leaves", 1], [day("2024-02-10"), "school", "leaves", 2]],
+        "Mar": [["Date", "Material", "Source", "lb"], [day("2024-03-03"), "leaves", "hotel", 8]],
+    })  # fmt: skip
+    return Truth([
+        *(Entry(day(f"2025-{m:02}-03"), HOTEL, FOOD, kg=(20 + m) * LB) for m in (1, 2, 3)),
+        *(Entry(day(f"2025-{m:02}-10"), SCHOOL, COFFEE, kg=(30 + m) * LB) for m in (1, 2, 3)),
+        Entry(day("2024-01-03"), HOTEL, LEAVES, kg=9 * LB), Entry(day("2024-03-03"), HOTEL, LEAVES, kg=8 * LB),
+    ], aside={"unit unknown": 2})  # fmt: skip
