@@ -93,6 +93,7 @@ QUERIES = (
     N_("product larger than feed"),
     N_("outside the ordinary band"),
     N_("measured density outside the published range"),
+    N_("condition without a density"),
     N_("screening factor far away"),
     N_("gas capture not stated"),
     N_("date order settled by site.toml"),

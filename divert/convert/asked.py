@@ -8,13 +8,16 @@ import numpy as np
 import pandas as pd
 
 from divert.convert.bands import System, quantity
+from divert.convert.columns import of_names
 from divert.convert.mass import DensityInUse
 from divert.convert.places import place
 from divert.convert.volume import container_versions
-from divert.factors.model import EDGE
+from divert.factors.model import EDGE, slug
 from divert.findings import Finding
 from divert.site import Site
 from divert.words import N_, Text
+
+_PUBLISHED = "published density"
 
 
 def density_queries(in_use: Sequence[DensityInUse], system: System) -> list[Finding]:
@@ -44,6 +47,48 @@ def density_queries(in_use: Sequence[DensityInUse], system: System) -> list[Find
                 ),
                 hint=Text(N_("Check the container's volume and tare in site.toml, and the units.")),
                 rows=measured.n,
+                name=f"{density.material}, {density.condition}",
+            )
+        )  # fmt: skip
+    return out
+
+
+def condition_queries(ledger: pd.DataFrame, in_use: Sequence[DensityInUse]) -> list[Finding]:
+    """Return one query per condition that the list has no density for; that of the usual one stands.
+
+    ``ledger``: material, condition, basis, found and its place.
+    """
+    out = []
+    estimated = ledger["basis"].to_numpy() == _PUBLISHED
+    for density in in_use:
+        instead = density.key.rpartition(".")[2]
+        if density.basis != _PUBLISHED or density.own or instead == slug(density.condition):
+            continue
+        here = of_names(ledger["material"], (density.material,))
+        here &= of_names(ledger["condition"], (density.condition,)) & estimated
+        rows = ledger.iloc[np.flatnonzero(here)]
+        if rows.empty:
+            continue
+        out.append(
+            Finding(
+                "query",
+                "condition without a density",
+                Text(
+                    N_("There is no published density of “{material}” in the condition "
+                       "“{condition}”; I took that of “{instead}”."),
+                    {
+                        "material": density.material,
+                        "condition": density.condition,
+                        "instead": instead.replace("-", " "),
+                    },
+                ),
+                place(rows, 0),
+                Text(
+                    N_("divert sources lists the conditions there are; or write a density under "
+                       "this material in site.toml.")
+                ),
+                found=str(rows["found"].iloc[0]),
+                rows=len(rows),
                 name=f"{density.material}, {density.condition}",
             )
         )  # fmt: skip

@@ -10,7 +10,12 @@ import numpy as np
 import pandas as pd
 
 from divert.convert import draws
-from divert.convert.asked import density_queries, fill_queries, tare_queries
+from divert.convert.asked import (
+    condition_queries,
+    density_queries,
+    fill_queries,
+    tare_queries,
+)
 from divert.convert.at_fault import at_their_cells
 from divert.convert.cells import Cells, make_cells
 from divert.convert.charges import charges
@@ -105,6 +110,7 @@ def work_out(
         *name_queries(used, site, flat, books),
         *fate_queries(used, flat, site),
         *density_queries(in_use, site.units),
+        *condition_queries(used, in_use),
         *tare_queries(used, reading.entries),
     ]
     told = {f.code for f in reading.findings}  # by file, where the reader could say it

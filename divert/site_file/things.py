@@ -29,7 +29,7 @@ def containers(tables: Sequence[Table], words: Words) -> tuple[Container, ...]:
             volume_m3=quantities.volume(table, "volume", words),
             tare_kg=quantities.tare(table, "tare", words),
             usual_fill=table.maybe_number("usual_fill", 0.01, GREATEST_FILL),
-            condition=table.maybe_text("condition"),
+            condition=_condition(table),
             since=table.day("from"),
         )
         for table in versions(tables)
@@ -44,13 +44,19 @@ def materials(tables: Sequence[Table], words: Words) -> tuple[Material, ...]:
             also=table.texts("also"),
             like=_like(table),
             before=_before(table),
-            condition=table.maybe_text("condition"),
+            condition=_condition(table),
             density=quantities.density(table, "density", words),
             proof=table.maybe_text("proof"),
             since=table.day("from"),
         )
         for table in versions(tables)
     )
+
+
+def _condition(table: Table) -> str | None:
+    """Return the condition in small letters, as rows of a sheet give it."""
+    said = table.maybe_text("condition")
+    return said and said.casefold()
 
 
 def _like(table: Table) -> str | None:

@@ -177,3 +177,15 @@ def test_a_gross_weight_without_an_empty_weight_is_asked_about() -> None:
     asked = worked(gross)
     assert asked.ledger["mass_kg"].iloc[0] == 20.0
     assert [f.code for f in asked.findings if "weight" in f.code] == ["empty weight not known"]
+
+
+def test_a_condition_without_a_density_is_asked_about() -> None:
+    usual = {**SCRAPS, "volume_m3": 1.0}
+    odd = worked(usual, {**usual, "condition": "frozen"})
+    # 425 kg/m³ is the list's typical value for pails and carts.
+    assert odd.ledger["mass_kg"].tolist() == [425.0, 425.0]
+    asked = [f for f in odd.findings if f.code == "condition without a density"]
+    assert [f.name for f in asked] == ["kitchen scraps, frozen"]
+    assert "“in pails and carts”" in str(asked[0].message)
+    weighed = worked(usual, {**SCRAPS, "mass_kg": 3.0, "condition": "frozen"})
+    assert not [f for f in weighed.findings if f.code == "condition without a density"]
