@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import errno
 import sys
 import time
 from contextlib import contextmanager
@@ -171,8 +172,8 @@ def report(
 
     day = as_of or dt.date.today()
     wanted = _formats(formats)
+    name = _reader(audience, {"sponsor": sponsor, "grant": grant})
     workings = _open(folder, day)
-    name = {"sponsor": sponsor, "grant": grant}.get(audience)
     with _counting("reports made") as progress:
         paths = write_reports(
             workings, audience, period_of(workings, period, day), day,
@@ -217,7 +218,10 @@ def sources(folder: Path | None, as_json: bool) -> None:
     """List the published numbers in use, with document, table, year and standing."""
     from divert.factors import load_factors
     from divert.screen.sources import sources_json, sources_text
+    from divert.site_file.document import there_is_a_folder
 
+    if folder is not None:
+        there_is_a_folder(folder)
     factors = load_factors(folder)
     if as_json:
         _print_json(sources_json(factors))
@@ -274,6 +278,20 @@ def _formats(text: str) -> tuple[str, ...]:
                  {"text": text})
         )  # fmt: skip
     return wanted
+
+
+def _reader(audience: str, named: dict[str, str | None]) -> str | None:
+    """Return the one sponsor or grant named, if any; a name for other reports is a slip."""
+    from divert.findings import CannotRun
+    from divert.words import N_, Text
+
+    for option, name in named.items():
+        if name is not None and option != audience:
+            raise CannotRun(
+                Text(N_("--{option} goes with --for {option}, not with --for {audience}."),
+                     {"option": option, "audience": audience})
+            )  # fmt: skip
+    return named.get(audience)
 
 
 @contextmanager
@@ -343,6 +361,9 @@ def main(arguments: list[str] | None = None) -> None:
         if isinstance(problem, CannotRun):
             click.echo(str(problem), err=True)
             sys.exit(problem.exit_status)
+        if isinstance(problem, OSError) and problem.errno == errno.ENOSPC:
+            click.echo(f"What was asked for cannot be written: {problem.strerror}.", err=True)
+            sys.exit(COULD_NOT_RUN)
         click.echo(
             f"Something went wrong that divert did not foresee: {problem!r}. "
             "Run the same command with --debug to see where.",

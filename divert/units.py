@@ -105,7 +105,7 @@ def quantity(text: str, want: str, *, ton: str = "short", gallon: str = "us") ->
 
     Raises UnknownUnit for the unit and ValueError for the rest, with what would be accepted.
     """
-    match = re.fullmatch(rf"\s*({_NUMBER})\s*(.+?)\s*", text)
+    match = re.fullmatch(rf"\s*({_NUMBER})\s*([^\s\d.].*?)\s*", text)
     if match is None:
         raise ValueError(f'"{text}" is not a number and a unit, such as "5 gal" or "1.9 lb"')
     factor, kind = unit_factor(match[2], ton=ton, gallon=gallon)

@@ -14,6 +14,7 @@ from divert.recheck.opening import Opened, open_report
 from divert.recheck.pages import by_figure, changes, drawn_otherwise, matched, not_there
 from divert.recheck.register import RegisterCheck, compare_register
 from divert.report.record import seal
+from divert.site_file.document import there_is_a_folder
 from divert.words import N_, Text, languages
 
 
@@ -46,8 +47,11 @@ class Recheck:
 def recheck(path: str | Path, site: str | Path | None = None) -> Recheck:
     """Recompute a report from the evidence inside it, and compare with the register of ``site``.
 
-    Raises CannotRun, with one line, where the file is no PDF, is damaged or carries no evidence.
+    Raises CannotRun, with one line, where the file is no PDF, is damaged or carries no evidence, or
+    where there is no folder ``site``.
     """
+    if site is not None:
+        there_is_a_folder(Path(site))
     opened = open_report(Path(path))
     record = opened.record
     complaints = _seals(opened)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import TYPE_CHECKING, Any
 
 from divert.findings import CannotRun
@@ -85,9 +86,11 @@ def _of_period(register: Register, site: Site, period: str, sponsor: str | None)
     asked = [e for e in register.entries if sponsor is None or e.name == sponsor]
     found = [e for e in asked if e.label == period]
     if not found:
+        # Cut at the last day something was issued, not refused where it lies after that.
+        days = read_period(period, as_of=dt.date.max, started=site.started,
+                           year_starts=site.year_starts)  # fmt: skip
         last = max((e.issued for e in asked), default=site.started)
-        days = read_period(period, as_of=last, started=site.started, year_starts=site.year_starts)
-        found = [e for e in asked if (e.start, e.end) == (days.start, days.end)]
+        found = [e for e in asked if (e.start, e.end) == (days.start, min(days.end, last))]
     if not found:
         known = ", ".join(dict.fromkeys(e.label for e in asked)) or "—"
         raise CannotRun(

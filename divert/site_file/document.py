@@ -46,7 +46,8 @@ def _at(path: Path) -> dict[str, object]:
     return {"file": str(path)}
 
 
-def _text(folder: Path, path: Path) -> str:
+def there_is_a_folder(folder: Path) -> None:
+    """Raise CannotRun where a site's folder is none."""
     if not folder.exists():
         raise CannotRun(
             Text(
@@ -61,6 +62,10 @@ def _text(folder: Path, path: Path) -> str:
                 {"folder": str(folder)},
             )
         )
+
+
+def _text(folder: Path, path: Path) -> str:
+    there_is_a_folder(folder)
     try:
         if not path.exists():
             raise CannotRun(

@@ -18,6 +18,12 @@ from divert.words import N_, Text
 
 Span = tuple[dt.date, dt.date]
 
+_MEASURED = {"weight": "mass", "gross": "mass", "tare": "mass", "volume": "volume"}
+_UNITS = {
+    "mass": Text(N_('A weight is in a unit of mass, such as "lb" or "kg".')),
+    "volume": Text(N_('A volume is in a unit of volume, such as "gal", "yd3" or "L".')),
+}
+
 
 def targets(tables: Sequence[Table], words: Words) -> tuple[tuple[int, float], ...]:
     """Return (reporting year, kg) in order of year."""
@@ -107,10 +113,11 @@ def _sheet_rule(table: Table, words: Words, boxes: Collection[str]) -> SheetRule
             raise table.wrong(
                 "columns", Text(N_('Write column letters: { date = "A", weight = "F" }.'))
             )
+    _one_field_each(table, columns)
     unit_words = _pairs(table, "units")
     for field, word in unit_words:
         if field != "quantity" or plain(word) not in boxes:  # a quantity may count containers
-            _check_unit(table, word, words)
+            _check_unit(table, field, word, words)
     return SheetRule(
         file=table.required_text("file", "log 2024.xlsx"),
         sheet=table.maybe_text("sheet"),
@@ -143,11 +150,26 @@ def _pairs(table: Table, key: str) -> tuple[tuple[str, str], ...]:
     return tuple((field, part.strip()) for field, part in value.items())
 
 
-def _check_unit(table: Table, word: str, words: Words) -> None:
+def _one_field_each(table: Table, columns: Sequence[tuple[str, str]]) -> None:
+    taken: dict[str, str] = {}
+    for field, letter in columns:
+        first = taken.setdefault(letter.upper(), field)
+        if first != field:
+            wanted = Text(
+                N_("Column {letter} is given as {first} and as {second}; it can hold only one."),
+                {"letter": letter.upper(), "first": first, "second": field},
+            )
+            raise table.wrong("columns", wanted)
+
+
+def _check_unit(table: Table, field: str, word: str, words: Words) -> None:
     if word in ("%", "share"):
         return
     try:
-        units.unit_factor(word, ton=words.ton, gallon=words.gallon)
+        _, kind = units.unit_factor(word, ton=words.ton, gallon=words.gallon)
     except units.UnknownUnit:
         wanted = Text(N_('Write a unit such as "lb", "kg", "gal", "yd3" or "L".'))
         raise table.wrong("units", quantities.unknown_unit(word, wanted)) from None
+    measured = _MEASURED.get(field, kind)
+    if kind != measured:
+        raise table.wrong("units", _UNITS[measured])

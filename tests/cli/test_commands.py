@@ -191,6 +191,39 @@ def test_help_imports_nothing_heavy() -> None:
     assert done.stdout.strip().splitlines()[-1] == "[]"
 
 
+@pytest.mark.parametrize(("audience", "option"), [
+    ("board", "--sponsor"), ("grant", "--sponsor"), ("board", "--grant"), ("sponsor", "--grant"),
+])  # fmt: skip
+def test_a_name_for_another_kind_of_report_is_refused(
+    audience: str, option: str, site: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    status, out, err = run(
+        capsys, "report", site, "--for", audience, "--period", "2025-Q1", option, "North School"
+    )
+    assert (status, out, err.count("\n")) == (2, "", 1)
+    assert option in err and f"--for {audience}" in err
+
+
+def test_a_folder_that_is_not_there_is_said_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for command in (("sources",), ("recheck", "report.pdf", "--site")):
+        status, out, err = run(capsys, *command, tmp_path / "none")
+        assert (status, out, err.count("\n")) == (2, "", 1)
+        assert "There is no folder" in err
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="a device that is always full")
+def test_a_full_disk_behind_the_output_is_one_line(site: Path) -> None:
+    with Path("/dev/full").open("w") as full:
+        ran = subprocess.run(
+            [sys.executable, "-m", "divert", "read", str(site), "--json"],
+            stdout=full, stderr=subprocess.PIPE, text=True, timeout=60, check=False,
+        )  # fmt: skip
+    assert (ran.returncode, ran.stderr.count("\n")) == (2, 1)
+    assert "No space left" in ran.stderr and "foresee" not in ran.stderr
+
+
 def test_sources_prints_value_document_and_standing(capsys: pytest.CaptureFixture[str]) -> None:
     status, out, _ = run(capsys, "sources")
     assert status == 0

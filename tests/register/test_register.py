@@ -214,6 +214,15 @@ def test_what_was_said_can_be_asked_for(workings):
     ]  # fmt: skip
     with pytest.raises(CannotRun, match="Issued so far: 2025-Q2"):
         as_issued_lines(workings.site, "2025-Q1")
+    with pytest.raises(CannotRun, match="No report of 2031 was issued"):
+        as_issued_lines(workings.site, "2031")
+
+
+def test_where_nothing_was_issued_that_is_said(workings):
+    with pytest.raises(CannotRun, match="No report of 2025-Q2 was issued"):
+        as_issued_lines(workings.site, "2025-Q2")
+    with pytest.raises(CannotRun, match="not one I can read"):
+        as_issued_lines(workings.site, "2025-Q7")
 
 
 def test_a_folder_with_no_register_has_said_nothing(tmp_path):
