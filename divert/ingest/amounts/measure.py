@@ -66,7 +66,7 @@ def measure(
     """Return the quantities of every row of a group."""
     rows = len(group.first.cells.codes)
     out = nothing_said(rows)
-    units = read_units(layout.shared.get("unit"), rows, known)
+    units = read_units(layout.shared, rows, known)
     boxes = read_boxes(group, layout, context, known, rows)
     trade = known.trade_with(comma)
     texts = (c for cs in group.columns.values() for one in cs for c in one.cells.cells)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 import numpy as np
 
 from divert.ingest import carry
 from divert.ingest.amounts.measured import add_texts
+from divert.ingest.amounts.unit_in_name import find_less_unit
 from divert.ingest.arrays import Bools, Objects, no_rows
 from divert.ingest.cells import mark
 from divert.ingest.coded import Coded, constant, of_cells, of_texts
@@ -30,14 +32,22 @@ class RowFacts:
         self.job, self.rows, self.dated, self.merged = job, rows, dated, merged
         self.size = len(rows.reason)
         known = job.known
-        self.source = self._thing("source", known.sources.find, job.context.source, rows.sources)
+        self.source = self._thing(
+            "source",
+            partial(find_less_unit, known.sources, known=known),
+            job.context.source,
+            rows.sources,
+        )
         materials = (
             "product"
             if "product" in job.layout.shared and "material" not in job.layout.shared
             else "material"
         )
         self.material = self._thing(
-            materials, known.materials.find, job.context.material, rows.materials
+            materials,
+            partial(find_less_unit, known.materials, known=known),
+            job.context.material,
+            rows.materials,
         )
         if (
             self.job.kind in ("residue", "removed", "disposed", "rejected")

@@ -145,8 +145,10 @@ def _few_dates_across(sheet: Sheet, row: int, known: Known) -> bool:
     read = [read_heading(as_text(c), known) for c in words_]
     if not all(h.said for h in read) or not {h.field for h in read} & {"source", "material"}:
         return False
-    below = sheet.row(row + 1) if row + 1 < sheet.height else []
-    return any(i < len(below) and is_value(below[i]) and not is_date_head(below[i]) for i in dated)
+    below = [
+        sheet.columns[i].at(r) for i in dated for r in range(row + 1, min(row + 4, sheet.height))
+    ]
+    return any(is_value(c) and not is_date_head(c) for c in below)
 
 
 def _names_down(sheet: Sheet, row: int) -> bool:

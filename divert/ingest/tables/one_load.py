@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
+import numpy.typing as npt
 
 from divert.ingest.cells.number import read_cell
 from divert.ingest.cells.problem import Problem
@@ -19,6 +20,8 @@ from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import listed, norm
 from divert.ingest.tables.labels import Label
+
+Numbers = npt.NDArray[np.float64]
 
 _SORTED = 0.5  # of a load at least is left when its rubbish has been picked out
 MASSES = ("weight", "gross", "quantity", "volume")
@@ -103,21 +106,30 @@ def _unknown(label: Label) -> bool:
 
 
 def sums_across(quantities: Sequence[Column], labels: dict[int, Label]) -> set[int]:
-    """Return the column that equals the sum of all the others on every row: a total by any name."""
+    """Return the columns that equal a sum on every row, totals by any name: of all the others, or of
+    those before them since the last such sum."""
     if len(quantities) < 3 or len({c.field for c in quantities}) > 1:
         return set()
     values = np.stack([_numbers(c) for c in quantities])
+    found: set[int] = set()
+    start = 0
     for place, column in enumerate(quantities):
         if not (_unknown(labels[column.index]) or labels[column.index].other[1:].isdecimal()):
             continue
-        others = np.delete(values, place, axis=0)
-        said = ~np.isnan(values[place])
-        total = np.nansum(others, axis=0)
-        several = (~np.isnan(others)).sum(axis=0) >= 2
-        equal = np.isclose(total[said], values[place][said], rtol=1e-6)
-        if said.sum() >= 2 and equal.all() and several[said].any():
+        if _sums(values[place], np.delete(values, place, axis=0), 2):
             return {column.index}
-    return set()
+        if place - start >= 2 and _sums(values[place], values[start:place], 3):
+            found.add(column.index)
+            start = place + 1
+    return found
+
+
+def _sums(values: Numbers, others: Numbers, least: int) -> bool:
+    """Return whether some rows, ``least`` of them or more, each hold the sum of the others."""
+    said = ~np.isnan(values)
+    several = (~np.isnan(others)).sum(axis=0) >= 2
+    equal = np.isclose(np.nansum(others, axis=0)[said], values[said], rtol=1e-6)
+    return bool(said.sum() >= least and equal.all() and several[said].any())
 
 
 def parts_of_total(
@@ -143,7 +155,7 @@ def parts_of_total(
     return labels
 
 
-def _numbers(column: Column) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+def _numbers(column: Column) -> Numbers:
     read = [read_cell(c) for c in column.cells.cells]
     found = [np.nan if isinstance(n, Problem) else n for n in read]
     return np.array([*found, np.nan])[column.cells.codes]

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
 from divert.ingest.cells.mark import is_total_label
+from divert.ingest.cells.mark import read_cell as read_mark
 from divert.ingest.known import Known
+from divert.ingest.sheet import as_text
 from divert.ingest.tables.by_content import by_content, settle_types
 from divert.ingest.tables.by_kind import field_for_kind
 from divert.ingest.tables.columns import Column
+from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.headings import QUANTITIES, listed, norm
 from divert.ingest.tables.one_load import gross_beside_net, weighed_twice
 from divert.ingest.tables.row_numbers import counts_after_all
@@ -22,7 +26,7 @@ def settle(columns: Sequence[Column], kind: str, known: Known, source: str = "")
 
     ``source``: the one that the names around the table say.
     """
-    out = [replace(c, field=by_content(c, kind)) for c in columns]
+    out = _days_of_loads([replace(c, field=by_content(c, kind)) for c in columns])
     out = counts_after_all(settle_types(out))
     out = _one_each(out, kind)
     out = _missing(out, kind, known)
@@ -33,6 +37,31 @@ def settle(columns: Sequence[Column], kind: str, known: Known, source: str = "")
     out = _totals(out)
     out = _taken_out(out, kind)
     return _free_text(out)
+
+
+def _days_of_loads(columns: list[Column]) -> list[Column]:
+    """Take "Collected" over nothing but dates for the date where no other column tells it."""
+    if any(c.field in ("date", "day") for c in columns):
+        return columns
+    happened = listed("headings", "happened", "words")
+    days = [
+        c
+        for c in columns
+        if norm(c.head.text) in happened and c.field in QUANTITIES and _all_days(c)
+    ]
+    return [replace(c, field="date") if c in days[:1] else c for c in columns]
+
+
+def _all_days(column: Column) -> bool:
+    """Return whether days stand in a column, notes under it aside, some of them no part of a whole."""
+    cells = [c for c in column.cells.cells if as_text(c) and read_mark(as_text(c)) is None]
+    told = [c for c in cells if is_date_head(c)]
+    parts = [
+        c
+        for c in told
+        if isinstance(c, str) and re.fullmatch(r"([1-7])/([2-8])", c) and c[0] < c[2]
+    ]
+    return len(told) >= 0.75 * len(cells) and len(told) > len(parts)
 
 
 def _taken_out(columns: list[Column], kind: str) -> list[Column]:

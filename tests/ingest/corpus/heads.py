@@ -7,7 +7,22 @@ from pathlib import Path
 from divert.site import Source
 
 from . import writers
-from .book import COFFEE, FOOD, HOTEL, LADLE, LB, LEAVES, SCHOOL, WEIGHED, Entry, Truth, case, day
+from .book import (
+    COFFEE,
+    FLORIST,
+    FLOWERS,
+    FOOD,
+    HOTEL,
+    LADLE,
+    LB,
+    LEAVES,
+    SCHOOL,
+    WEIGHED,
+    Entry,
+    Truth,
+    case,
+    day,
+)
 
 A, B, C = day("2025-03-03"), day("2025-03-10"), day("2025-03-17")
 
@@ -252,3 +267,50 @@ def titles_that_say_source_material_and_unit(folder: Path) -> Truth:
         Entry(day("2025-03-02"), HOTEL, COFFEE, kg=4 * LB), Entry(day("2025-02-03"), HOTEL, COFFEE, kg=5 * LB),
         Entry(A, HOTEL, COFFEE, kg=6 * LB),
     ])  # fmt: skip
+
+
+@case("wide by source", "total beside its parts", "dates across", "units behind names")
+def sums_in_the_middle_and_units_behind_names(folder: Path) -> Truth:
+    writers.xlsx(folder / "log.xlsx", {
+        "A": [["Coffee (lb)"], ["Date", "Hotel", "School", "Subtotal", "Ladle", "Florist", "Total"], [A, 1, 2, 3, 4, None, 7], [B, 2, 3, 5, 4, 1, 10]],
+        "B": [["Leaves (lb)"], ["Date", "Hotel", "School", "Kitchens", "Ladle"], [A, 1, 2, 3, 4], [B, 2, 3, 5, 4], [C, 5, 6, 11, 1]],
+        "C": [["Material", A, B], ["Hotel", None, None], ["Food scraps (lb)", 26, 16], ["Coffee (kg)", 22, 11],
+              ["School", None, None], ["Cut flowers (pails)", None, 2]],
+    })  # fmt: skip
+    coffee = [
+        (A, HOTEL, 1),
+        (A, SCHOOL, 2),
+        (A, LADLE, 4),
+        (B, HOTEL, 2),
+        (B, SCHOOL, 3),
+        (B, LADLE, 4),
+        (B, FLORIST, 1),
+    ]
+    leaves = [
+        (A, HOTEL, 1),
+        (A, SCHOOL, 2),
+        (A, LADLE, 4),
+        (B, HOTEL, 2),
+        (B, SCHOOL, 3),
+        (B, LADLE, 4),
+        (C, HOTEL, 5),
+        (C, SCHOOL, 6),
+        (C, LADLE, 1),
+    ]
+    return Truth([
+        *(Entry(d, s, COFFEE, kg=n * LB) for d, s, n in coffee), *(Entry(d, s, LEAVES, kg=n * LB) for d, s, n in leaves),
+        Entry(A, HOTEL, FOOD, kg=26 * LB), Entry(B, HOTEL, FOOD, kg=16 * LB),
+        Entry(A, HOTEL, COFFEE, kg=22), Entry(B, HOTEL, COFFEE, kg=11), Entry(B, SCHOOL, FLOWERS, count=2, container="pail"),
+    ])  # fmt: skip
+
+
+@case("dates as text", "ditto", "missing year from sheet name")
+def days_under_collected_without_their_year(folder: Path) -> Truth:
+    writers.xlsx(folder / "log 2025.xlsx", {
+        "March": [["Collected", "From", "Material", "# of pails"], ["3/3", "hotel", "coffee", 1], ['"', "school", "leaves", 2], ["3/10", "hotel", "leaves", 4]],
+        "Bins": [["Date", "Source", "Material", "Collected"], [C, "hotel", "coffee", "1/4 tote"]],
+    })  # fmt: skip
+    return Truth([
+        Entry(A, HOTEL, COFFEE, count=1, container="pail"), Entry(A, SCHOOL, LEAVES, count=2, container="pail"),
+        Entry(B, HOTEL, LEAVES, count=4, container="pail"), Entry(C, HOTEL, COFFEE, container="tote", count=0.25),
+    ], site={"dates": "month first"})  # fmt: skip
