@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
+from typing import Literal
 
 import numpy as np
 
@@ -97,20 +98,23 @@ def _clean(cell: Cell) -> Cell:
     return None if isinstance(cell, float) and cell != cell else cell
 
 
+Heads = Literal["apart", "among", "none"]
+
+
 @dataclass(frozen=True)
 class Origin:
     """Where the cells of a sheet that was turned into a table stand in the user's own.
 
     ``rows[r, c]`` and ``columns[r, c]``: the place (from 0) in ``sheet`` of the turned cell (r, c).
-    ``how`` says how the sheet was turned, for a person to see; ``headed`` is False where the headings
-    of the turned sheet stand nowhere in the user's.
+    ``how`` says how the sheet was turned, for a person to see. ``heads``: the headings of the turned
+    sheet stand "apart" in the user's, "among" what its entries say, or nowhere ("none").
     """
 
     sheet: Sheet
     rows: Codes
     columns: Codes
     how: Text
-    headed: bool = True
+    heads: Heads = "apart"
 
     __hash__ = object.__hash__
 

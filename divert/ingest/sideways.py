@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
-from divert.ingest.might_hold import set_cells_aside
+from divert.ingest.might_hold import might_be_entries, set_cells_aside
 from divert.ingest.not_read import nothing_taken, skip_rows
 from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.heading_rows import is_day
@@ -51,6 +51,8 @@ def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[Sh
     ]  # fmt: skip
     if not any(is_day(v) for _, _, v in entries):  # "Date | the day of delivery": instructions
         return False
+    others = [p for p in might_be_entries(sheet, known) if p[0] not in fields]
+    entries = sorted([*entries, *others], key=lambda p: p[:2])  # a log over slips
     message = Text(
         N_("The headings run down a column here, and I cannot tell for sure how the entries lie.")
     )
@@ -61,6 +63,7 @@ def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[Sh
         )
     )
     set_cells_aside(sheet, [(r, c, as_text(v)) for r, c, v in entries], message, hint, out)
-    skipped = skip_rows(sheet, range(sheet.height), "sheet not read", out)
+    left = sorted(set(range(sheet.height)) - {row for row, _, _ in entries})
+    skipped = skip_rows(sheet, left, "sheet not read", out)
     taken.append(nothing_taken(sheet, skipped, len(entries)))
     return True

@@ -49,8 +49,8 @@ def _skipped(one: Skipped, turned: Sheet, origin: Origin) -> Skipped | None:
     if column:
         return file, sheet, r + 1, letter(c), _text(origin, r, c) or text, reason, day
     places = _places(turned, origin, row - 1)
-    if not places or (reason == "heading" and not origin.headed):
-        return None  # a line between two tables, or a heading that is no row of the user's
+    if not places or (reason == "heading" and origin.heads != "apart"):
+        return None  # a line between two tables, or a heading that is no row by itself
     said = " | ".join(_text(origin, *place) for place in places)[:_LONGEST]
     whole = len(places) == sum(cell is not None for cell in origin.sheet.row(r))
     return file, sheet, r + 1, "" if whole else letter(c), said, reason, day

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from divert.ingest.grid import Cell
-from divert.ingest.sheet import Origin, Sheet, distinct
+from divert.ingest.sheet import Heads, Origin, Sheet, distinct
 from divert.words import Text
 
 UNSAID = "?"  # stands where a form leaves a blank: nothing is ever carried there from another entry
@@ -53,8 +53,12 @@ def filled(sheet: Sheet, row: int) -> list[At]:
 
 
 def build(
-    sheet: Sheet, lines: Sequence[Sequence[At]], how: Text, merged: Sequence[Span] = (), headed: bool = True
-) -> Sheet:  # fmt: skip
+    sheet: Sheet,
+    lines: Sequence[Sequence[At]],
+    how: Text,
+    merged: Sequence[Span] = (),
+    heads: Heads = "apart",
+) -> Sheet:
     """Return the turned sheet of some lines; lines may differ in length.
 
     A cell that no line holds has the place of the line's first.
@@ -71,5 +75,5 @@ def build(
             cells[c][i] = one.cell
     return Sheet(
         sheet.file, sheet.name, tuple(map(distinct, cells)), len(lines), sheet.hidden, tuple(merged),
-        Origin(sheet, rows, columns, how, headed),
+        Origin(sheet, rows, columns, how, heads),
     )  # fmt: skip

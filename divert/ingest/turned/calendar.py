@@ -67,7 +67,7 @@ def as_calendars(sheet: Sheet, known: Known, outer: Context, as_of: dt.date) -> 
     if not found.entries or len(found.doubtful) > len(found.entries):
         return None
     how = Text(N_("a calendar: each amount under the day in whose square it stands"))
-    turned = build(sheet, found.lines, how, headed=False)
+    turned = build(sheet, found.lines, how, heads="none")
     doubts = tuple((a.row, a.column, as_text(a.cell)) for a in found.doubtful)
     return Turned(turned, frozenset(found.spoken), tuple(found.entries), doubts, tuple(found.left))
 
@@ -162,7 +162,7 @@ def _line(square: Square, label: Line, month: Month, known: Known) -> list[At] |
     source, material = label.source, label.material
     amount = square.said
     if isinstance(amount, str) and not is_number(amount):
-        read = read_line(amount, known)
+        read = read_line(amount, known, numbers=True)
         if read is None:
             inside = square.cell == square.number
             return None if may_count(f"1 {amount}" if inside else amount, known) else []

@@ -76,7 +76,7 @@ def as_diary(sheet: Sheet, known: Known, outer: Context) -> Turned | None:
     heads = [At(text, head.row, head.column) for text in _HEADS]
     first = len(found.titles) + 1
     how = Text(N_("a diary: each line with an amount under its day"))
-    turned = build(sheet, [*found.titles, heads, *found.lines], how, headed=False)
+    turned = build(sheet, [*found.titles, heads, *found.lines], how, heads="none")
     entries = tuple(range(first, first + len(found.lines)))
     return Turned(
         turned, frozenset(found.spoken), entries, tuple(found.doubtful), tuple(found.left)
@@ -101,7 +101,11 @@ def _take(cells: list[At], found: _Found, known: Known) -> None:
     elif begun := day_begun(text):
         day, rest = _part(begun, known)
         _begin(None if day is None else At(day, row, first.column), found)
-        _line(rest, first, found, known)
+        if _names(rest, found, known):
+            found.left.append((row, None, "", "heading"))
+            found.spoken.add(row)
+        else:
+            _line(rest, first, found, known)
     elif _names(text, found, known):
         found.spoken.add(row)
         if found.by_day or found.lines:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import re
+
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
-from divert.ingest.sheet import is_value
+from divert.ingest.lexicon import bare, phrases, words
+from divert.ingest.sheet import Sheet, is_value
 from divert.ingest.tables.heading_rows import is_amount, is_day
 from divert.ingest.tables.headings import QUANTITIES, Heading, read_heading
 
 _LONGEST = 60  # characters
 DATED = ("date", "day")
 NAMED = ("source", "material", "product", "name", "fuel")  # says what came, or whose it was
-_NO_LOAD = ("each", "hours", "people", "money")
-AMOUNTS = tuple(f for f in QUANTITIES if f not in _NO_LOAD)
+AMOUNTS = tuple(f for f in QUANTITIES if f != "each")
 
 
 def head_of(cell: Cell, known: Known) -> Heading:
@@ -27,6 +29,13 @@ def head_of(cell: Cell, known: Known) -> Heading:
         return Heading()
     worded = heading.said or heading.unit is not None or bool(heading.container)
     return heading if worded and not is_day(text) and not is_amount(text, known) else Heading()
+
+
+def is_example(sheet: Sheet) -> bool:
+    """Return whether any text of a sheet of forms says that it only shows how to fill them in."""
+    said = re.compile(rf"(?<!\w)(?:{phrases(words('diary')['example'])})(?!\w)")
+    texts = (c for column in sheet.columns for c in column.cells if isinstance(c, str))
+    return said.search(bare(sheet.name)) is not None or any(said.search(bare(t)) for t in texts)
 
 
 def is_total(heading: Heading) -> bool:

@@ -17,6 +17,7 @@ from divert.ingest.cells.quantity_value import Quantity
 from divert.ingest.cells.unit import read_cell as read_unit
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
+from divert.ingest.sheet import is_number
 from divert.ingest.tables.heading_rows import is_amount
 from divert.ingest.tables.headings import read_heading
 from divert.names import plain
@@ -28,6 +29,7 @@ _OF = re.compile(r"^[dlDL]['’](?=\w)")
 _YEAR = re.compile(r"(?<!\w)(?:19|20)\d\d(?!\w)(?!\s*[^\W\d])")  # "2025 (lb)", not "2025 lb"
 _STRANGE = re.compile(r"\d[\d.,/]*\s*([^\W\d]{3,})")  # "5 whatsits"
 _NO_LOAD = ("hours", "people", "money", "time")
+_TIME = re.compile(r"(?i)^\d{1,2}(?:[:h][0-5]\d\s*(?:[ap]\.?m\.?)?|\s*[ap]\.?m\.?)(?!\w)[\s:,–-]*")
 _SETS_OFF = re.compile(r"\s*(?:[:;|–—]|,(?!\d)|(?<=\s)-(?=\s))\s*")
 
 
@@ -40,10 +42,14 @@ class Line:
     material: str = ""
 
 
-def read_line(text: str, known: Known) -> Line | None:
-    """Return what a line says, or None where it is no entry that can be read without guessing."""
+def read_line(text: str, known: Known, numbers: bool = False) -> Line | None:
+    """Return what a line says, or None where it is no entry that can be read without guessing.
+
+    ``numbers``: a bare number beside a name is an amount, whose unit is said elsewhere.
+    """
     if len(text) > LONGEST or "?" in text:
         return None
+    text = _TIME.sub("", text)
     if mark.read_start(text) in ("closed", "nothing") and not may_count(text, known):
         return Line(text)
     tokens = [t for part in _SETS_OFF.split(text) for t in [*part.split(), ","]][:-1]
@@ -53,6 +59,8 @@ def read_line(text: str, known: Known) -> Line | None:
     spans, source, material = named
     runs = _runs(tokens, spans)
     amount = _amount(runs, known)
+    if numbers and spans and len(runs) == 1 and is_number(runs[0]):
+        return Line(runs[0], source, material)
     if amount is None or (material and len(_measured(amount, known) or ()) > 1):
         return None  # "3 totes + 1 pail leaves": leaves in all of them, or in the pail?
     return Line(amount, source, material)
@@ -69,10 +77,17 @@ def may_count(text: str, known: Known) -> bool:
     numbers = any(c.isdigit() for c in text) or any(_is_number_word(t) for t in tokens)
     named = _names(tokens, known)
     material = named is None or bool(named[2])
-    if (numbers and (boxes or units)) or (boxes and material):
+    name_and_number = numbers and named is not None and _runs_are_numbers(tokens, named[0])
+    if (numbers and (boxes or units)) or (boxes and material) or name_and_number:
         return True
     strange = _STRANGE.fullmatch(even(text).strip())
     return strange is not None and read_heading(strange[1], known).field not in _NO_LOAD
+
+
+def _runs_are_numbers(tokens: list[str], spans: set[int]) -> bool:
+    """Return whether all that stands beside the names is one number: "Hotel 20"."""
+    runs = _runs(tokens, spans)
+    return bool(spans) and len(runs) == 1 and is_number(runs[0])
 
 
 def _is_number_word(token: str) -> bool:

@@ -18,7 +18,8 @@ from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, letter
 from divert.ingest.tables.heading_rows import is_day
 from divert.ingest.turned.build import At, Span, Turned, at, build, filled
-from divert.ingest.turned.forms import AMOUNTS, DATED, head_of
+from divert.ingest.turned.forms import AMOUNTS, DATED, head_of, is_example
+from divert.ingest.turned.quiet import is_quiet
 from divert.words import N_, Text
 
 _LEAST = 3  # different headings down a column
@@ -50,7 +51,12 @@ def on_its_side(sheet: Sheet, known: Known) -> Turned | None:
         if not set(DATED) & set(fields.values()) or not set(AMOUNTS) & set(fields.values()):
             continue
         blocks = _blocks(sheet, column, fields)
-        if blocks and all(_is_table(sheet, column, b, fields, known) for b in blocks):
+        if (
+            blocks
+            and all(_is_table(sheet, column, b, fields, known) for b in blocks)
+            and _ends(sheet, blocks[-1], known)
+            and not is_example(sheet)
+        ):
             return _turned(sheet, column, blocks, known)
     return None
 
@@ -137,6 +143,12 @@ def _is_table(
     if len(set(texts)) < len(texts):
         return False
     return _days(sheet, column, block.date, known)
+
+
+def _ends(sheet: Sheet, last: _Block, known: Known) -> bool:
+    """Return whether nothing but words that hold no entry stands under the last table."""
+    below = range(last.rows[-1] + 1, sheet.height)
+    return all(c is None or is_quiet(c, known) for r in below for c in sheet.row(r))
 
 
 def _days(sheet: Sheet, column: int, row: int, known: Known) -> bool:

@@ -17,11 +17,12 @@ from divert.ingest.cells.mark import is_total_label
 from divert.ingest.cells.unit import read_cell as read_unit
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
-from divert.ingest.sheet import Sheet, as_text, is_number
+from divert.ingest.sheet import Sheet, as_text, is_number, is_value
 from divert.ingest.tables.heading_rows import is_day
 from divert.ingest.tables.headings import norm, read_heading
 from divert.ingest.turned.build import UNSAID, At, Turned, build
-from divert.ingest.turned.forms import AMOUNTS, DATED, NAMED, head_of, is_total
+from divert.ingest.turned.forms import AMOUNTS, DATED, NAMED, head_of, is_example, is_total
+from divert.ingest.turned.line import may_count
 from divert.ingest.turned.quiet import is_quiet
 from divert.words import N_, Text
 
@@ -59,6 +60,7 @@ class _Said:
     colon: bool
 
 
+_Labels = Mapping[int, Mapping[int, tuple[_Said, ...]]]  # by column and row
 _INLINE = re.compile(r"([^:]{1,40}?)\s*:\s*(.*)")
 
 
@@ -76,43 +78,56 @@ def as_slips(sheet: Sheet, known: Known) -> Turned | None:
         if not found:
             return None
         slips += found
-    if not slips or not all(_is_slip(s, known) for s in slips):
+    if not slips or not all(_is_slip(s, known) for s in slips) or is_example(sheet):
         return None
     titles = _titles(sheet, slips, known)
     slips.sort(key=lambda slip: (slip[0].row, slip[0].column))
     return None if titles is None else _turned(sheet, slips, titles, known)
 
 
-def _read(cell: Cell, known: Known) -> _Said | None:
-    """Return what a cell says as a label; None where it is none."""
+def _read(cell: Cell, known: Known) -> tuple[_Said, ...]:
+    """Return what a cell says as labels: one, or several each with its value; none where it is no label."""
     if not isinstance(cell, str):
-        return None
+        return ()
     inline = _INLINE.fullmatch(cell)
     text, rest = (inline[1], inline[2]) if inline else (cell, "")
     heading = head_of(text, known)
     field = heading.field or ("quantity" if inline and known.materials.find(text) else "")
-    if field or (inline and not rest and any(c.isalpha() for c in text)):
-        return _Said(text.strip(), field, rest, inline is not None)
-    return None
+    if not field and not (inline and not rest and any(c.isalpha() for c in text)):
+        return ()
+    value, more = _parted(rest, known)
+    return (_Said(text.strip(), field, value, inline is not None), *more)
 
 
-def _labels_in(sheet: Sheet, index: int, rows: range, known: Known) -> dict[int, _Said]:
+def _parted(rest: str, known: Known) -> tuple[str, tuple[_Said, ...]]:
+    """Part what stands behind a label where another one follows: "3 March  From: Hotel"."""
+    for colon in (m.start() for m in re.finditer(":", rest)):
+        before = rest[:colon].split()
+        for size in range(min(len(before) - 1, 3), 0, -1):
+            words = " ".join(before[-size:])
+            head = head_of(words, known)
+            if head.known and not head.label and not any(c.isdigit() for c in words):
+                label = " ".join([*before[-size:], rest[colon:]])
+                return " ".join(before[:-size]).rstrip(" ,;|-–"), _read(label, known)
+    return rest, ()
+
+
+def _labels_in(sheet: Sheet, index: int, rows: range, known: Known) -> dict[int, tuple[_Said, ...]]:
     """Return the labels of a column by row: those with a colon, where most have one."""
     column = sheet.columns[index]
     codes = {int(c) for c in column.codes[rows.start : rows.stop] if c >= 0}
     read = {code: said for code in codes if (said := _read(column.cells[code], known))}
     found = {r: read[c] for r in rows if (c := int(column.codes[r])) in read}
-    colons = sum(said.colon for said in found.values())
+    colons = sum(said[0].colon for said in found.values())
     if 2 * colons >= len(found):
-        return {r: said for r, said in found.items() if said.colon}
-    beside = (
-        sheet.columns[index + 1].codes if index + 1 < len(sheet.columns) else column.codes * 0 - 1
-    )
-    filled = {said.text for r, said in found.items() if beside[r] >= 0}
-    return {r: said for r, said in found.items() if said.text in filled}
+        return {r: said for r, said in found.items() if said[0].colon}
+    last = index + 1 >= len(sheet.columns)
+    beside = column.codes * 0 - 1 if last else sheet.columns[index + 1].codes
+    filled = {said[0].text for r, said in found.items() if beside[r] >= 0}
+    return {r: said for r, said in found.items() if said[0].text in filled}
 
 
-def _label_columns(sheet: Sheet, known: Known, rows: range) -> dict[int, dict[int, _Said]]:
+def _label_columns(sheet: Sheet, known: Known, rows: range) -> _Labels:
     """Return the columns in which labels of different fields stand one under another, with these."""
     out = {}
     for index, column in enumerate(sheet.columns):
@@ -121,18 +136,18 @@ def _label_columns(sheet: Sheet, known: Known, rows: range) -> dict[int, dict[in
         if len(np.unique(filled)) > _DISTINCT:
             return {}  # a log: no pile of forms has as many different words
         found = _labels_in(sheet, index, rows, known)
-        fields = {said.field for said in found.values() if said.field}
+        fields = {one.field for said in found.values() for one in said if one.field}
         if len(fields) >= 2 and len(found) >= _SHARE * len(filled):
             out[index] = found
     return out
 
 
-def _lanes(columns: Mapping[int, Mapping[int, _Said]]) -> list[list[int]]:
+def _lanes(columns: _Labels) -> list[list[int]]:
     """Part the columns of labels into slips side by side: a label that comes again begins another."""
     lanes: list[list[int]] = []
     seen: set[str] = set()
     for index, found in columns.items():
-        own = {norm(said.text) for said in found.values()}
+        own = {norm(one.text) for said in found.values() for one in said}
         if lanes and not own & seen and len(lanes[-1]) < _MOST_COLUMNS:
             lanes[-1].append(index)
             seen |= own
@@ -142,34 +157,36 @@ def _lanes(columns: Mapping[int, Mapping[int, _Said]]) -> list[list[int]]:
     return lanes
 
 
-def _labels(
-    sheet: Sheet, lane: Mapping[int, Mapping[int, _Said]], end: int, known: Known
-) -> list[_Label] | None:
+def _labels(sheet: Sheet, lane: _Labels, end: int, known: Known) -> list[_Label] | None:
     """Return the labels of slips under one another with what is filled in, in reading order."""
     stops = dict(zip(lane, [*list(lane)[1:], end], strict=True))
     beside = any(
         sheet.columns[c].codes[r] >= 0
         for column, found in lane.items() for r in found for c in range(column + 1, stops[column])
     )  # fmt: skip
-    inline = any(said.rest for found in lane.values() for said in found.values())
+    inline = any(s[0].rest or len(s) > 1 for found in lane.values() for s in found.values())
     out: list[_Label] = []
     for column, found in lane.items():
         below = -1  # the row of a value that stands under its label
         for row, said in found.items():
             if row == below:
                 continue
-            value: At | None = At(said.rest or None, row, column)
-            if not (said.rest or beside or inline):
-                value = _below(sheet, row, column)
-                below = row + 1 if value is not None and value.cell is not None else -1
-            if value is None:
+            inside = [
+                _Label(row, column, one.text, one.field, At(one.rest or None, row, column), ())
+                for one in said
+            ]
+            out += inside[:-1]
+            label: _Label | None = inside[-1]
+            if said[-1].rest or beside or inline:
+                label = _with_more(inside[-1], sheet, range(column + 1, stops[column]), known)
+            elif (under := _below(sheet, row, column)) is not None:
+                below = row + 1 if under.cell is not None else -1
+                label = replace(inside[-1], value=under)
+            else:
+                label = None
+            if label is None:
                 return None
-            label = _Label(row, column, said.text, said.field, value, ())
-            more = range(column + 1, stops[column]) if said.rest or beside or inline else range(0)
-            whole = _with_more(label, sheet, more, known)
-            if whole is None:
-                return None
-            out.append(whole)
+            out.append(label)
     return sorted(out, key=lambda one: (one.row, one.column))
 
 
@@ -231,7 +248,10 @@ def _is_slip(slip: Sequence[_Label], known: Known) -> bool:
         return False
     if any(is_total_label(one.text) or is_total(head_of(one.text, known)) for one in slip):
         return False
-    if len({one.row for one in slip}) < 2:
+    if fields & {"money", "price"}:
+        return False  # an invoice
+    inside = all((one.value.row, one.value.column) == (one.row, one.column) for one in slip)
+    if len({one.row for one in slip}) < 2 and not (inside and any(one.filled for one in slip)):
         return False  # labels side by side are the headings of a table
     if not any(one.filled for one in slip):
         return True
@@ -252,6 +272,8 @@ def _titles(sheet: Sheet, slips: Sequence[Sequence[_Label]], known: Known) -> li
         if (cell := column.at(r)) is not None and (r, c) not in used
     ]
     over = [one for one in rest if one.row < top]
+    if not all(_may_title(one, over, known) for one in over):
+        return None
     again = {one.cell for one in over}  # a title printed over each slip
     if any(
         one.row >= top and one.cell not in again and not is_quiet(one.cell, known) for one in rest
@@ -264,6 +286,15 @@ def _titles(sheet: Sheet, slips: Sequence[Sequence[_Label]], known: Known) -> li
         lines += [line] if paired else [[one] for one in line]
     first = {tuple(one.cell for one in line): line for line in reversed(lines)}
     return [line for line in lines if any(line is kept for kept in first.values())]
+
+
+def _may_title(one: At, over: Sequence[At], known: Known) -> bool:
+    """Return whether a cell over the slips is a title, or what stands behind one such as "Month:"."""
+    first = next(other for other in over if other.row == one.row)
+    paired = isinstance(first.cell, str) and first.cell.rstrip().endswith(":") and first is not one
+    if paired:
+        return True
+    return isinstance(one.cell, str) and not is_value(one.cell) and not may_count(one.cell, known)
 
 
 def _turned(
@@ -284,7 +315,7 @@ def _turned(
         lines.append([_cell(own.get(t), slip[0], heads[t].field) for t in texts])
     how = Text(N_("slips, each of them an entry: {count}"), {"count": len(filled)})
     spoken = {one.row for s in slips for one in s} | {one.value.row for s in slips for one in s}
-    turned = build(sheet, lines, how)
+    turned = build(sheet, lines, how, heads="among")
     return Turned(
         turned, frozenset(spoken | {t[0].row for t in titles}), tuple(range(first, len(lines)))
     )

@@ -19,7 +19,7 @@ def told_back(taken: SheetTaken, job: TableJob, origin: Origin) -> SheetTaken:
     return replace(
         taken,
         heading_row=None if row is None else int(origin.rows[row - 1, 0]) + 1,
-        columns=columns if origin.headed else (),
+        columns=columns if origin.heads != "none" else (),
         how=origin.how,
         cells=_cells(job, origin),
     )
