@@ -12,6 +12,7 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.unit import Unit
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
+from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.kind_words import kind_said
 from divert.ingest.tables.month_span import month_span
 from divert.ingest.tables.titled_amounts import container_of, less_amounts, unit_of
@@ -64,7 +65,7 @@ def read_name(name: str, known: Known) -> Context:
         years = tuple(dict.fromkeys(end.year for end in span if end.year))
     if len(years) == 1 and known.site.year_starts > 1 and re.search(r"(?i)\b(?:fy|ex)", name):
         years = (years[0] - 1, years[0])  # a reporting year is named by the year it ends in
-    label = less_amounts(_value_of_pair(name), known)
+    label = less_amounts(_value_of_pair(name, known), known)
     source = _named(label, known.sources.find)
     # "Cafe - cardboard": a source's name is taken out before a material is looked for
     material = _named(_less_source(label, known) if source else label, _material_only(known))
@@ -91,9 +92,11 @@ def _material_only(known: Known) -> Callable[[str], str | None]:
     return lambda text: None if known.sources.find(text) else known.materials.find(text)
 
 
-def _value_of_pair(name: str) -> str:
-    """Return "X" of "Source: X", else the name itself without its dates."""
-    return re.sub(r"^[^:]{1,30}:\s*", "", name) if ":" in name else name
+def _value_of_pair(name: str, known: Known) -> str:
+    """Return "X" of "Source: X", else the name itself: of "Hotel: X" both parts name something."""
+    pair = re.fullmatch(r"([^:]{1,30}?)\s*:\s*(.+)", name)
+    named = pair and (known.names(pair[1]) or not read_heading(pair[1], known).known)
+    return name if pair is None or named else pair[2]
 
 
 _YEARS = re.compile(r"(?<!\d)(20\d\d)(?:\s*[-–/_]\s*(?:20)?(\d\d)(?!\d))?(?!\d)")

@@ -203,7 +203,8 @@ def _unit_at_an_end(heading: Heading, rest: str, meaning: Meaning) -> tuple[Head
             word = " ".join(tokens[at : at + size])
             if len(word) == 1 and len(tokens) > 1 and word not in ("L", "#"):
                 continue
-            unit = None if word == "#" and at == 0 else _unit_of(word, meaning)
+            named = at == 0 and bare(word) in ("#", "st", "st.")  # "St Ann's pails" weighs no stone
+            unit = None if named and len(tokens) > size else _unit_of(word, meaning)
             if unit is not None:
                 left = tokens[:at] + tokens[at + size :]
                 if left and bare(left[-1]) in ("in", "en"):
@@ -274,7 +275,7 @@ def _labelled_container(rest: str, known: Known) -> Heading | None:
             if inner is None or inner.field != "count":
                 continue
             left = tokens[:at] + tokens[at + size :]
-            label = _less_filler(left)
+            label = left if known.names(" ".join(left)) else _less_filler(left)
             if any(t[0].isdigit() or t[0] in "½¼¾~" for t in left):
                 continue  # "3 totes" counts, it heads nothing
             if _phrases()[0].get(norm(" ".join(left))) is None:

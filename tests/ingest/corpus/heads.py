@@ -314,3 +314,20 @@ def days_under_collected_without_their_year(folder: Path) -> Truth:
         Entry(A, HOTEL, COFFEE, count=1, container="pail"), Entry(A, SCHOOL, LEAVES, count=2, container="pail"),
         Entry(B, HOTEL, LEAVES, count=4, container="pail"), Entry(C, HOTEL, COFFEE, container="tote", count=0.25),
     ], site={"dates": "month first"})  # fmt: skip
+
+
+@case("wide by source", "names that begin like other words")
+def names_before_units_and_small_words(folder: Path) -> Truth:
+    """The words "The" and "St" belong to the names, and a colon stands between a source and what came from it."""
+    sources = (
+        Source("The Old Bakehouse", ("bakehouse",)),
+        Source("St Ann's Primary", ("St Ann's",)),
+    )
+    writers.xlsx(folder / "log.xlsx", {
+        "Pairs": [["Food scraps"], ["Date", "The Old Bakehouse pails", "The Old Bakehouse lb", "St Ann's pails"], [A, 2, 40, 3]],
+        "Bread": [["2025 – THE OLD BAKEHOUSE: COFFEE, LBS"], ["Week of", "Mon", "Tue"], [A, 10, 11]],
+    })  # fmt: skip
+    return Truth([
+        Entry(A, "The Old Bakehouse", FOOD, kg=40 * LB, count=2, container="pail"), Entry(A, "St Ann's Primary", FOOD, count=3, container="pail"),
+        Entry(A, "The Old Bakehouse", COFFEE, kg=10 * LB), Entry(day("2025-03-04"), "The Old Bakehouse", COFFEE, kg=11 * LB),
+    ], site={"sources": sources})  # fmt: skip
