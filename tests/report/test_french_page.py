@@ -86,3 +86,14 @@ def test_long_lists_of_harvests_are_cut_short_and_say_so() -> None:
     view = cases.view_of(replace(figures, harvest=harvest))
     assert len(view.harvest) == 3
     assert view.harvest[-1].what == "and other lots, listed in the evidence"
+
+
+def test_phrases_are_parted_as_the_language_parts_them() -> None:
+    # A thin space before a semicolon (Lexique des règles typographiques en usage à l'Imprimerie
+    # nationale, from memory).
+    assert Printer("fr", "metric").phrases(["a, b", "c"]) == "a, b\u202f; c"
+    assert Printer("en", "us").phrases(["a, b", "c"]) == "a, b; c"
+    view = cases.view_of(cases.supported(), language="fr", units="metric")
+    said = " ".join(plain(note.text) for note in view.notes)
+    assert " ; " in said  # plain() writes thin spaces wide
+    assert not re.search(r"\w; ", re.sub(r"&#?\w+;", "", said))

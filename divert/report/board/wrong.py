@@ -130,7 +130,7 @@ def _set_aside(board: Board) -> list[Markup]:
     return [
         printer.say(
             Text(N_("Entries set aside and not counted: {count}, mostly for: {reasons}."),
-                 {"count": figure, "reasons": "; ".join(reasons)})
+                 {"count": figure, "reasons": printer.phrases(reasons)})
         )
     ]  # fmt: skip
 

@@ -134,7 +134,7 @@ def gas_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
                 printer.say(
                     Text(N_("Landfill against landfill for the same mass, by factors that others "
                             "publish with other boundaries: a check on the size of the figure, not "
-                            "to be added. {sets}."), {"sets": "; ".join(cited)})
+                            "to be added. {sets}."), {"sets": printer.phrases(cited)})
                 ),
             )
         )  # fmt: skip

@@ -117,12 +117,18 @@ def _note(factor: FactorUsed, printer: Printer) -> str:
         )  # fmt: skip
     if factor.standing == "stated by the site":
         return printer.plain(Text(N_("Stated by the site in its settings.")))
-    source = re.sub(
-        r"(^|; )(low|typical|high): ",
-        lambda end: f"{end[1]}{printer.plain(Text(_ENDS[end[2]]))}: ",
-        factor.source.rstrip("."),
-    )
+    source = _of_each_end(factor.source.rstrip("."), printer)
     return f"{source} ({_standing(factor.standing, printer)})."
+
+
+def _of_each_end(source: str, printer: Printer) -> str:
+    """Return a source whose ends stand in different documents ("low: ...; high: ...") in words."""
+
+    def end(said: re.Match[str]) -> str:
+        name = Text(N_("{ends}: {standing}"), {"ends": Text(_ENDS[said[2]]), "standing": ""})
+        return printer.phrases(["", ""] if said[1] else [""]) + printer.plain(name)
+
+    return re.sub(r"(^|; )(low|typical|high): ", end, source)
 
 
 def _standing(standing: str, printer: Printer) -> str:
@@ -133,7 +139,7 @@ def _standing(standing: str, printer: Printer) -> str:
     ends: dict[str, list[str | Markup]] = {}
     for end, how in told:
         ends.setdefault(how, []).append(printer.plain(Text(_ENDS[end])))
-    return "; ".join(
+    return printer.phrases(
         printer.plain(Text(N_("{ends}: {standing}"),
                            {"ends": printer.names(of), "standing": Text(STANDINGS.get(how, how))}))
         for how, of in ends.items()

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -20,7 +20,7 @@ from divert.figures import Range
 from divert.report.numbers.rounding import add_up, steps
 from divert.report.numbers.scales import Kind, Scale, Units, suited, weighed
 from divert.report.wording.units import long_name, short_name
-from divert.words import Text, catalogue, elided, first_of_month
+from divert.words import N_, Text, catalogue, elided, first_of_month
 
 if TYPE_CHECKING:
     from babel import Locale
@@ -237,6 +237,10 @@ class Printer:
 
         locale = locale_of(self.language, self.country)
         return first_of_month(str(format_date(day, form, locale=locale)), day, self.language)
+
+    def phrases(self, items: Iterable[str]) -> str:
+        """Join phrases that may hold commas in the language's way: "a, b; c"."""
+        return self.plain(Text(N_("; "))).join(items)
 
     def names(self, items: Sequence[str | Markup]) -> str | Markup:
         """Join names in the language's way: "a, b and c"."""

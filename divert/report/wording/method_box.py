@@ -195,7 +195,7 @@ def standing(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
     ):
         named = [factor_name(f.key, printer) for f in carrying if typical_standing(f) == kind]
         if named:
-            sentences.append(printer.say(Text(message, {"list": "; ".join(named)})))
+            sentences.append(printer.say(Text(message, {"list": printer.phrases(named)})))
     if not sentences:
         return None
     return Note(lead(printer, N_("Weakest part.")), Markup(" ").join(sentences))
@@ -206,7 +206,9 @@ def sources(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
     named = documents(factors)
     if not named:
         return None
-    return Note(lead(printer, N_("Published numbers.")), Markup("{}.").format("; ".join(named)))
+    return Note(
+        lead(printer, N_("Published numbers.")), Markup("{}.").format(printer.phrases(named))
+    )
 
 
 def said_cautions(printer: Printer) -> Markup:
