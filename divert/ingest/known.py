@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from divert.factors.load import load_factors
-from divert.ingest.cells.container import Containers, key
+from divert.ingest.cells.container import Containers, key, singular
 from divert.ingest.cells.scan import Trade
 from divert.ingest.cells.unit import Meaning
 from divert.ingest.lexicon import bare, words
@@ -18,6 +18,11 @@ from divert.site import Container, Material, Site, Source
 
 def _ampersand(text: str) -> str:
     return key(text.replace("&", " and ").replace(" et ", " and "))
+
+
+_WORD = re.compile(r"\w+")
+# Words of articles, and those that stand for an ampersand: a name is found with and without them.
+_LITTLE = frozenset(("the", "le", "la", "les", "l", "our", "de", "du", "des", "and", "et"))
 
 
 class Names:
@@ -30,11 +35,32 @@ class Names:
         for name, others in self.spellings.items():
             for spelling in (name, *others):
                 self._by_key.setdefault(_ampersand(spelling), name)
+        self._words = {
+            word
+            for name, others in self.spellings.items()
+            for spelling in (name, *others)
+            for word in (*plain(spelling).split(), *_ampersand(spelling).split())
+        }
         self._cache: dict[str, str | None] = {}
+        self._known_words: dict[str, bool] = {}
+
+    def may_be(self, text: str) -> bool:
+        """Return whether all words of a text are words of names: most texts are told apart by one."""
+        return all(map(self._is_word, _WORD.findall(text)))
+
+    def _is_word(self, word: str) -> bool:
+        found = self._known_words.get(word)
+        if found is None:
+            flat = bare(word)
+            known = {*plain(word).split(), singular(flat)} & self._words
+            found = self._known_words[word] = bool(known) or flat in _LITTLE
+        return found
 
     def find(self, text: str) -> str | None:
         """Return the canonical name of a text, whatever its case, accents, plural or article."""
         if text not in self._cache:
+            if not self.may_be(text):
+                return None
             self._cache[text] = self._find(text)
         return self._cache[text]
 
@@ -94,6 +120,11 @@ class Known:
 
     def source_and_material(self, tokens: Sequence[str]) -> tuple[str, str] | None:
         """Return the source and the material that words name, in either order, nothing beside."""
+        if not all(
+            self.sources.may_be(t) or self.materials.may_be(t) or bare(t) in _JOINING
+            for t in tokens
+        ):
+            return None
         for at in range(1, len(tokens)):
             first = " ".join(tokens[: at - (at > 1 and bare(tokens[at - 1]) in _JOINING)])
             last = " ".join(tokens[at + (bare(tokens[at]) in _JOINING and at + 1 < len(tokens)) :])

@@ -30,10 +30,10 @@ _TOP = 60
 def heading_rows(sheet: Sheet, known: Known) -> list[int]:
     """Return the rows that may be a heading: no data in them, and words that name fields."""
     rows = [
-        r for r in _valueless(sheet)
-        if len({c for c in sheet.row(r) if type(c) is str and len(c) <= 80 and _says_field(c, known)}) >= 2
-        or _may_head_alone(sheet, r, known)
-    ]  # fmt: skip
+        r
+        for r in _valueless(sheet)
+        if _says_fields(sheet.row(r), known) or _may_head_alone(sheet, r, known)
+    ]
     top = range(min(sheet.height, _TOP))
     rows += [r for r in top if r not in rows and _headed_but_one(sheet, r, known)]
     across = {r for r in top if _dates_across(sheet, r) or _names_across(sheet, r, known)}
@@ -76,6 +76,11 @@ def _is_data(cell: Cell) -> bool:
     return type(cell) is not str or (cell[0] in _VALUE_STARTS and is_value(cell))
 
 
+def _says_fields(cells: Sequence[Cell], known: Known) -> bool:
+    texts = {c for c in cells if type(c) is str and len(c) <= 80}
+    return len(texts) > 1 and sum(_says_field(t, known) for t in texts) > 1
+
+
 def _says_field(text: str, known: Known) -> bool:
     return not is_value(text) and read_heading(text, known).known
 
@@ -83,13 +88,8 @@ def _says_field(text: str, known: Known) -> bool:
 def _may_head_alone(sheet: Sheet, row: int, known: Known) -> bool:
     """Return whether a row with one known word ("Date") heads a wide table of unknown names."""
     cells = [c for c in sheet.row(row) if c is not None]
-    first = read_heading(as_text(cells[0]), known) if cells else Heading()
-    wide = (
-        len(cells) >= 2
-        and first.said
-        and first.field in ("date", "day", "month", "source", "material")
-    )
-    if not wide:
+    first = read_heading(as_text(cells[0]), known) if len(cells) > 1 else Heading()
+    if not first.said or first.field not in ("date", "day", "month", "source", "material"):
         return False
     below = next(
         (

@@ -127,8 +127,11 @@ _WORD = re.compile(r"[^\s\-–—,:;/|().\[\]?!*]+")
 def _about_material(heading: Heading, rest: str, known: Known) -> Heading | None:
     """Read "Spent grain out (lb)" as the material it names, "spent" being no money there."""
     tokens = _WORD.findall(rest)
-    for size in range(min(4, len(tokens)), 1, -1):
+    may = [known.materials.may_be(t) for t in tokens]
+    for size in range(min(4, sum(may), len(tokens)), 1, -1):
         for at in range(len(tokens) - size + 1):
+            if not all(may[at : at + size]):
+                continue
             named = tokens[at : at + size]
             for name in (" ".join(named), " ".join(reversed(named))):  # "Grain spent"
                 if known.materials.find(name) and not known.sources.find(name):

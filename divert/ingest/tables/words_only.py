@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from divert.ingest.cells import date, quantity
 from divert.ingest.cells.number import even
@@ -10,7 +11,7 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.scan import pieces
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
-from divert.ingest.lexicon import bare
+from divert.ingest.lexicon import bare, words
 from divert.ingest.sheet import Sheet, is_value
 
 _ARTICLES = re.compile(r"(?<!\w)(?:an?|une?)(?!\w)")  # "a load" in a sentence counts nothing
@@ -24,6 +25,17 @@ def holds_only_words(sheet: Sheet, known: Known, called_so: bool) -> bool:
     """
     cells = [cell for column in sheet.columns for cell in column.cells]
     return all(_is_words(cell, known, called_so) for cell in cells)
+
+
+_WORD = re.compile(r"\w+")
+
+
+@lru_cache
+def _number_words() -> frozenset[str]:
+    """Return the words that numbers in words begin with, bare."""
+    lists = words("numbers")
+    tens = (ten for language in lists["compound"].values() for ten in language["tens"])
+    return frozenset(_WORD.findall(bare(said))[0] for said in (*lists["value"], *tens))
 
 
 def _is_words(cell: Cell, known: Known, called_so: bool) -> bool:
@@ -48,6 +60,8 @@ def _is_name(text: str, known: Known) -> bool:
 def _counts(text: str, known: Known) -> bool:
     """Return whether words count or measure something: "two totes", "forty lb"."""
     plain = _ARTICLES.sub(" ", bare(even(text)))
+    if not any(c.isdigit() for c in plain) and _number_words().isdisjoint(_WORD.findall(plain)):
+        return False  # most prose
     if len(plain) <= quantity.LONGEST and any(c.isdigit() for c in plain):
         read = quantity.read_cell(plain, known.trade)
         bare_count = not isinstance(read, Problem) and read[0].count != 1
