@@ -80,6 +80,8 @@ QUERIES = (
     N_("row repeated exactly"),
     N_("weight row and volume row of one load"),
     N_("note says not to count"),
+    N_("numbers not read"),
+    N_("weighed, not received"),
     N_("implausible density"),
     N_("count far outside habit"),
     N_("unit settled by site.toml"),

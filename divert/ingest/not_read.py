@@ -39,9 +39,18 @@ def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered
             )
         hint = Text(N_("If they are amounts, say which under [[sheet]] in site.toml."))
         where = _head_of(column, sheet, table)
-        out.findings.append(
-            Finding("note", "sheet not read", message, where, hint, column.head.text)
-        )
+        said = column.head.text
+        if _may_be_amounts(column):
+            out.findings.append(Finding("query", "numbers not read", message, where, hint, said))
+        else:
+            out.findings.append(Finding("note", "sheet not read", message, where, hint, said))
+
+
+def _may_be_amounts(column: Column) -> bool:
+    """Return whether numbers may be loads: under a unit, a container, a known name, or no heading."""
+    heading = column.heading
+    measured = heading.unit is not None or bool(heading.container)
+    return measured or not column.head.text or column.known.names(heading.label)
 
 
 def _head_of(column: Column, sheet: Sheet, table: Table) -> Where:

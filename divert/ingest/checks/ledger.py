@@ -14,6 +14,7 @@ from divert.ingest.checks.habits import far_outside
 from divert.ingest.checks.notes import not_to_count
 from divert.ingest.checks.repeats import repeats, weight_and_volume
 from divert.ingest.checks.weeks import weeks_missed
+from divert.ingest.checks.weighed_loads import weighed_only
 from divert.reading import SheetTaken
 from divert.site import Site
 
@@ -29,6 +30,7 @@ def queries(entries: pd.DataFrame, skipped: pd.DataFrame, site: Site) -> list[Fi
         *weeks_missed(entries, skipped, site),
         *other_money(entries, site),
         *not_to_count(entries),
+        *weighed_only(entries),
     ]
 
 

@@ -43,10 +43,12 @@ def kind_by_columns(
 
     ``sheet``: what the sheet's name says; ``context``: what everything around the table says.
     """
+    lists = {c.heading.field for c in columns} >= _LOADS
+    if kind == "weighed":
+        kind = "intake" if lists else "weigh-in"
     by_file = not sheet.kind and not any(kind_said(t, known) for t in table.titles)
     if kind in _NO_LOADS and _lists_loads(columns, known):
         return "intake"  # "Market day scraps" is no list of sales
-    lists = {c.heading.field for c in columns} >= _LOADS
     if by_file and kind in _LISTS_LOADS and lists:
         return "intake"  # a whole file named for contamination may well be the intake log
     if kind in (*_LISTS_LOADS, "disposed") and lists and not _plainly(kind, table, sheet, known):

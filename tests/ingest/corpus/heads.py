@@ -331,3 +331,36 @@ def names_before_units_and_small_words(folder: Path) -> Truth:
         Entry(A, "The Old Bakehouse", FOOD, kg=40 * LB, count=2, container="pail"), Entry(A, "St Ann's Primary", FOOD, count=3, container="pail"),
         Entry(A, "The Old Bakehouse", COFFEE, kg=10 * LB), Entry(day("2025-03-04"), "The Old Bakehouse", COFFEE, kg=11 * LB),
     ], site={"sources": sources})  # fmt: skip
+
+
+@case("weigh-ins", "French headings")
+def weighings_of_loads_and_for_the_density(folder: Path) -> Truth:
+    """Weighings that say from whom and of what are the log; weigh-ins that no log has are asked about."""
+    loads = [
+        ["Jour de collecte", "Donateur", "Type de matière", "Nb de bacs", "Poids net (kg)"],
+        [A, "hotel", "coffee", 2, 60],
+    ]
+    totes = [
+        ["Date", "Source", "Material", "Container", "How many", "Net weight (lb)"],
+        [A, "hotel", "coffee", "tote", 1, 70],
+        [B, "school", "leaves", "tote", 1, 20],
+    ]
+    writers.xlsx(folder / "2025.xlsx", {"Pesées": loads, "Weigh-ins": totes})
+    return Truth([
+        Entry(A, HOTEL, COFFEE, kg=60, count=2, container="tote"),
+        Entry(A, HOTEL, COFFEE, kg=70 * LB, count=1, container="tote", kind="weigh-in"),
+        Entry(B, SCHOOL, LEAVES, kg=20 * LB, count=1, container="tote", kind="weigh-in"),
+    ], codes=("weighed, not received",))  # fmt: skip
+
+
+@case("removed", "unusual headings")
+def pounds_of_who_knows_what(folder: Path) -> Truth:
+    """Pounds that are not read are asked about; a number of anything else is only mentioned."""
+    writers.xlsx(folder / "log.xlsx", {
+        "Contamination": [["Date", "Source", "Trash (lb)", "Sorted (lb)"], [A, "hotel", 3, 90]],
+        "2025": [[*WEIGHED, "Odometer"], [A, "school", "food scraps", 20, 4711]],
+    })  # fmt: skip
+    return Truth(
+        [Entry(A, HOTEL, kg=3 * LB, kind="removed"), Entry(A, SCHOOL, FOOD, kg=20 * LB)],
+        codes=("numbers not read", "sheet not read"),
+    )
