@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
+from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import listed, norm
 from divert.ingest.tables.row_numbers import numbers_its_rows
+
+_SCORED = re.compile(r"\b(?:score|rating|grade|level|cote|note|niveau)\b")
 
 
 def by_content(column: Column, kind: str) -> str:
@@ -53,6 +57,12 @@ def by_content(column: Column, kind: str) -> str:
         return "day" if content.days > 0.5 and field == "day" else "weekday"
     if field == "date" and content.dates + content.days < 0.2 and content.quantities > 0.5:
         return "quantity" if column.heading.text and not column.heading.said else "date"
+    if (
+        field == "contamination"
+        and _SCORED.search(bare(column.head.text))
+        and content.numbers > 0.5
+    ):
+        return "other"  # "Contamination score" over 0 to 4 weighs nothing
     if field == "unit" and content.numbers > 0.6:
         return "count"
     if field == "by" and kind == "activity" and content.numbers > 0.6:

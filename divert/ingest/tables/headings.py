@@ -96,6 +96,8 @@ def _read(text: str, known: Known) -> Heading:
         each = _without_unit(per[1], known.trade.meaning)[0]
         if each.unit is not None and each.unit.dimension == "mass":
             return replace(each, text=text, field="each", said=True)
+        own = _read(per[1], known)  # "Tare per tote" counts no totes
+        return replace(own, text=text, field="each" if own.field == "weight" else own.field)
     heading, rest = _without_unit(text, known.trade.meaning)
     if rest and (known.names(rest) or known.source_and_material(_WORD.findall(rest))):
         return _by_unit(replace(heading, label=rest))
@@ -117,7 +119,8 @@ def _read(text: str, known: Known) -> Heading:
     return _weighing(
         _of_money(
             _by_unit(_about_material(heading, rest, known) or _by_words(heading, rest, known))
-        )
+        ),
+        known,
     )
 
 
@@ -140,8 +143,18 @@ def _about_material(heading: Heading, rest: str, known: Known) -> Heading | None
     return None
 
 
-def _weighing(heading: Heading) -> Heading:
+# What is measured beside a load, and never received.
+_BESIDE = re.compile(
+    r"^(?:co2|ghg|ges\b|methane|emission|structurant)|^(?:bulking|worms?|vers)(?: agents?)?$"
+)
+_ADDED = re.compile(r"\b(?:added|ajoute(?:e?s?))\b")
+
+
+def _weighing(heading: Heading, known: Known) -> Heading:
     """Take "Full (lb)" for what a full one weighs: pounds say how full nothing is."""
+    added = _ADDED.search(bare(heading.text)) and heading.label and not known.names(heading.label)
+    if heading.unit is not None and (added or _BESIDE.search(bare(heading.label))):
+        return replace(heading, field="running", label="")  # "CO2 évité (kg)", "Worms added (lb)"
     massive = heading.unit is not None and heading.unit.dimension == "mass"
     return replace(heading, field="gross") if massive and heading.field == "fill" else heading
 
@@ -236,20 +249,24 @@ _WEIGHED = (
 
 
 _COUNTED_BEFORE = re.compile(
-    r"^(?:#|(?:no\.?|number|nb\.?|nbre?|nombre|how many|count|qty|quantity|total)(?!\w))"
+    r"^(?:#|n°|(?:no\.?|number|numero|nb\.?|nbre?|nombre|how many|count|qty|quantity|total)(?!\w))"
     r"\s*(?:of(?!\w)|de(?!\w)|d'|des(?!\w))?\s*"
 )
 _COUNTED_AFTER = re.compile(
     r"\s*(?:#|count|qty|received|delivered|collected|in|filled|sold|harvested|picked up|"
-    r"recus?|vendus?|tally|tallied|tallies|pointage|no\.?)$"
+    r"recus?|vendus?|tally|tallied|tallies|pointage|no\.?|n°|number|numero|id)$"
+)
+# "Bin #", "Cart number", "No de bac": which of them it was; of several, how many there were
+_WHICH = re.compile(
+    r"(?:#|\b(?:no|number|numero|id)\.?|n°)$|^(?:no\.?|n°|numero) (?:of |de |d'|du )"
 )
 
 
 def _container(rest: str, known: Known) -> Heading | None:
     """Return a heading that counts or names containers: "Totes", "# of pails", "5 gal pails"."""
     text = _COUNTED_AFTER.sub("", _COUNTED_BEFORE.sub("", bare(rest))).strip()
-    if text and not text.endswith("s") and re.search(r"#\s*$|\bno\.?$", bare(rest)):
-        return Heading(field="id", said=True)  # "Bin #" numbers the bins, "Bins #" counts them
+    if text and not text.endswith(("s", "x")) and _WHICH.search(bare(rest)):
+        return Heading(field="id", said=True)
     sized = re.fullmatch(r"(\d+(?:\.\d+)?)[\s-]*([a-z³.\s]+?)[\s-]+(.+)", text)
     unit = read_cell(sized[2], known.trade.meaning) if sized else None
     size_m3 = (

@@ -17,7 +17,7 @@ from divert.ingest.tables.columns import Column
 from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.headings import QUANTITIES, listed, norm
 from divert.ingest.tables.one_load import gross_beside_net, weighed_twice
-from divert.ingest.tables.row_numbers import counts_after_all
+from divert.ingest.tables.row_numbers import counts_after_all, numbers_beside_counts
 from divert.ingest.tables.streams import without_streams
 
 
@@ -27,7 +27,7 @@ def settle(columns: Sequence[Column], kind: str, known: Known, source: str = "")
     ``source``: the one that the names around the table say.
     """
     out = _days_of_loads([replace(c, field=by_content(c, kind)) for c in columns])
-    out = counts_after_all(settle_types(out))
+    out = counts_after_all(numbers_beside_counts(settle_types(out)))
     out = _one_each(out, kind)
     out = _missing(out, kind, known)
     if source:

@@ -1,0 +1,82 @@
+"""Columns of numbers that are no amounts of what came: row numbers, tickets, tares, scores, what was added."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from . import writers
+from .book import COFFEE, FOOD, HOTEL, LADLE, LB, SCHOOL, Entry, Truth, case, day
+
+_D = [day("2025-03-03"), day("2025-03-04"), day("2025-03-05")]
+
+
+@case("row numbers", "csv comma")
+def rows_numbered_beside_a_count(folder: Path) -> Truth:
+    writers.text(folder / "a.csv", [
+        ["#", "Date", "Source", "Material", "Container", "How many"],
+        [1, "2025-03-03", "hotel", "food scraps", "tote", 3],
+        [2, "2025-03-04", "school", "food scraps", "pail", 2],
+    ])  # fmt: skip
+    writers.text(folder / "b.csv", [
+        ["No", "Quand", "Provenance", "Matière", "Valeur", "Unité"],
+        [1000, "2025-03-03", "hotel", "coffee", 24, "kg"],
+        [1001, "2025-03-04", "ladle", "coffee", 66, "kg"],
+    ])  # fmt: skip
+    writers.xlsx(folder / "c.xlsx", {"Log": [
+        ["Number", "Date", "Source", "Material", "Pails", "No."],
+        [17, _D[2], "hotel", "food scraps", 4, 8],
+        [25, _D[2], "school", "food scraps", 5, 3],
+        [19, _D[2], "ladle", "food scraps", 6, 5],
+    ]})  # fmt: skip
+    return Truth([
+        Entry(_D[0], HOTEL, FOOD, count=3, container="tote"), Entry(_D[1], SCHOOL, FOOD, count=2, container="pail"),
+        Entry(_D[0], HOTEL, COFFEE, kg=24), Entry(_D[1], LADLE, COFFEE, kg=66),
+        Entry(_D[2], HOTEL, FOOD, count=4, container="pail"), Entry(_D[2], SCHOOL, FOOD, count=5, container="pail"),
+        Entry(_D[2], LADLE, FOOD, count=6, container="pail"),
+    ])  # fmt: skip
+
+
+@case("row numbers", "numbers of containers")
+def which_cart_it_was(folder: Path) -> Truth:
+    rows = [
+        [7, _D[0], "hotel", "food scraps", "cart", 1],
+        [9, _D[1], "school", "food scraps", "cart", 2],
+    ]
+    heads = ["Cart number", "No de bac", "Cart no.", "Tare per tote"]
+    for place, head in enumerate(heads):
+        moved = [[n, d.replace(month=4 + place), *rest] for n, d, *rest in rows]
+        writers.xlsx(
+            folder / f"{place}.xlsx",
+            {"Log": [[head, "Date", "Source", "Material", "Container", "Count"], *moved]},
+        )
+    return Truth([
+        Entry(d.replace(month=4 + place), s, FOOD, count=n, container="cart")
+        for place in range(len(heads)) for d, s, n in ((_D[0], HOTEL, 1), (_D[1], SCHOOL, 2))
+    ])  # fmt: skip
+
+
+@case("columns that are no amounts")
+def measured_beside_the_load(folder: Path) -> Truth:
+    beside = [
+        "CO2e (kg)",
+        "CO2 évité (kg)",
+        "Bulking (lb)",
+        "Worms added (lb)",
+        "Carbon added (gal)",
+        "Contamination score",
+    ]
+    head = ["Date", "Source", "Material", "Container", "Count"]
+    for place, text in enumerate(beside):
+        d = _D[0].replace(month=4 + place)
+        writers.xlsx(
+            folder / f"{place}.xlsx",
+            {"Log": [[*head, text], [d, "hotel", "food scraps", "tote", 2, 3]]},
+        )
+    d = _D[0].replace(month=11)
+    writers.xlsx(folder / "weighed.xlsx", {"Log": [
+        ["Date", "Source", "Material", "Weight (lb)", "Contamination score"], [d, "hotel", "food scraps", 40, 3],
+    ]})  # fmt: skip
+    return Truth([
+        *(Entry(_D[0].replace(month=4 + n), HOTEL, FOOD, count=2, container="tote") for n in range(len(beside))),
+        Entry(d, HOTEL, FOOD, kg=40 * LB),
+    ])  # fmt: skip
