@@ -6,6 +6,7 @@ import difflib
 import re
 from functools import lru_cache
 
+from divert.ingest.cells.number import take_number
 from divert.ingest.cells.slips import unit_names
 from divert.ingest.cells.unit import Meaning, read_cell
 from divert.ingest.known import Known
@@ -32,7 +33,7 @@ def with_word(message: Text, hint: Text, found: str, field: str, known: Known) -
     if field not in _FIELDS or len(found) > _LONGEST or not counted:
         return message, hint
     for word in _WORD.findall(bare(found)):
-        if known.containers.find(word) or read_cell(word, Meaning()) is not None:
+        if known.containers.find(word) or read_cell(word, Meaning()) or take_number(word):
             continue
         near = _nearest(word, field, known)
         if near:
