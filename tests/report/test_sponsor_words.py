@@ -8,6 +8,7 @@ import make_figures as made
 import pytest
 from cases import plain
 
+from divert.figures import Mass
 from divert.report.history import History, Move, Restatement, Withdrawn
 from divert.report.numbers.printed import Printer
 from divert.report.sponsor.page import sponsor_view
@@ -194,3 +195,15 @@ def test_a_stand_in_is_no_document() -> None:
     assert documents([factor])[0] == "Handbook (1993)"
     assert not any("No value" in name for name in documents([factor]))
     assert documents([replace(factor, standing="proxy")]) == []
+
+
+def test_a_time_in_which_nobody_wrote_down_a_delivery_is_told_so() -> None:
+    figures = cases.supported()
+    nothing = Mass(*[cases.NOTHING] * 6)
+    quiet = replace(figures, mass=nothing, by_source=(), by_material=())
+    said = plain(cases.view_of(quiet).site_words)
+    assert said.startswith("This quarter nothing was received.")  # twelve weeks have entries
+    unwritten = replace(quiet, weeks=replace(figures.weeks, logged=0, missing=13))
+    assert plain(cases.view_of(unwritten).site_words).startswith(
+        "This quarter no delivery was written down."
+    )

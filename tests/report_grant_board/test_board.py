@@ -171,3 +171,24 @@ def test_what_went_wrong_and_what_to_ask_come_from_the_figures() -> None:
         "office paper (14", "not a verified or tradable reduction",
     ):  # fmt: skip
         assert wanted in page.replace("\u202f", " ")
+
+
+def test_years_before_the_first_entry_are_not_years_of_nothing() -> None:
+    first, *others = statements.YEAR.by_year
+    nothing = Range(0.0, 0.0, 0.0)
+    blank = [
+        dataclasses.replace(first, label=str(year), start=dt.date(year, 1, 1),
+                            end=dt.date(year, 12, 31), received=nothing, diverted=nothing,
+                            partial=False)
+        for year in (2021, 2022)
+    ]  # fmt: skip
+    figures = dataclasses.replace(statements.YEAR, by_year=(*blank, first, *others))
+    page = words(statements.board_report(BoardFigures(figures)))
+    assert "2021" not in page and "2022" not in page
+    # One between two years with entries is named for what it is.
+    earlier = dataclasses.replace(first, label="2021", start=dt.date(2021, 1, 1),
+                                  end=dt.date(2021, 12, 31))  # fmt: skip
+    figures = dataclasses.replace(statements.YEAR, by_year=(earlier, blank[1], first, *others))
+    page = words(statements.board_report(BoardFigures(figures))).replace("\xa0", " ")
+    assert "2022 no entries" in page
+    assert "than in 2022" not in page

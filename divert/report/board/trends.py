@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from itertools import dropwhile
 
 from divert.figures import Month, Span
 from divert.period import months_on, reporting_year
@@ -105,13 +106,13 @@ def years_section(board: Board) -> Section | None:
     spans = _known_years(board)
     if len(spans) < 2:
         return None
-    largest = max(abs(s.diverted.central) for s in spans)
+    largest = max(abs(s.diverted.central) for _, s in spans)
     if not largest:
         return None
     scale = printer.scale("mass", largest, unit=board.mass.unit)
     targets = {t.year: i for i, t in enumerate(now.targets)}
     drawn_years, rows = [], []
-    for i, span in enumerate(spans):
+    for i, span in spans:
         value = printer.range(f"by_year[{i}].diverted", span.diverted, scale)
         received = printer.one(f"by_year[{i}].received.central", span.received.central, scale)
         place = targets.get(_name(span))
@@ -121,7 +122,7 @@ def years_section(board: Board) -> Section | None:
         under = _missing(span, board)
         drawn_years.append(
             Year(str(_name(span)), amount(value), None if target is None else amount(target),
-                 span.partial, under)
+                 span.partial or _is_blank(span), under)
         )  # fmt: skip
         rows.append(
             Row(re.sub(r" (?=\S+$)", "\u00a0", f"{_name(span)} {under}".strip()),  # a day whole
@@ -145,14 +146,18 @@ def years_section(board: Board) -> Section | None:
     return of_drawing(shown, tables, beside=few)
 
 
-def _known_years(board: Board) -> tuple[Span, ...]:
-    """Return the reporting years of which anything is known."""
+def _known_years(board: Board) -> list[tuple[int, Span]]:
+    """Return the reporting years of which anything is known, by place, from the first entry on."""
     now = board.now
-    spans = tuple(s for s in now.by_year if s.start <= board.known_until)
-    last = spans[-1] if spans else None
-    if last and not now.weeks.logged and not last.received.central and not last.diverted.central:
+    begun = [(i, s) for i, s in enumerate(now.by_year) if s.start <= board.known_until]
+    spans = list(dropwhile(lambda placed: _is_blank(placed[1]), begun))
+    if spans and not now.weeks.logged and _is_blank(spans[-1][1]):
         return spans[:-1]  # nothing is written down of it, which is not nothing
     return spans
+
+
+def _is_blank(span: Span) -> bool:
+    return not span.received.central and not span.diverted.central
 
 
 def _name(span: Span) -> int:
@@ -161,6 +166,8 @@ def _name(span: Span) -> int:
 
 def _missing(span: Span, board: Board) -> str:
     """Return what is missing of a year that is not whole: "from Apr 1", "to Nov 25"."""
+    if _is_blank(span):
+        return board.printer.plain(Text(N_("no entries")))
     if not span.partial:
         return ""
     starts = board.site.year_starts

@@ -52,6 +52,11 @@ def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
 
 
 def _took_in(figures: Figures) -> str:
+    if not figures.mass.received.central and not figures.mass.diverted.central:
+        return (
+            N_("{period} nothing was received.") if figures.weeks.logged
+            else N_("{period} no delivery was written down.")
+        )  # fmt: skip
     if figures.mass.diverted.central < 0:
         return (
             N_("{period} the site took in {received}, from one source; after what was thrown away "
