@@ -14,7 +14,7 @@ from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.kind_words import kind_said
-from divert.ingest.tables.month_span import month_span
+from divert.ingest.tables.month_span import is_over_two_years, month_span
 from divert.ingest.tables.titled_amounts import container_of, less_amounts, unit_of
 
 
@@ -63,6 +63,8 @@ def read_name(name: str, known: Known) -> Context:
     span = month_span(name)
     if span is not None:
         years = tuple(dict.fromkeys(end.year for end in span if end.year))
+    elif len(years) == 1 and is_over_two_years(name):
+        years = ()  # "2024 (Jul-Jun)": nobody can tell which of the two is 2024
     if len(years) == 1 and known.site.year_starts > 1 and re.search(r"(?i)\b(?:fy|ex)", name):
         years = (years[0] - 1, years[0])  # a reporting year is named by the year it ends in
     label = less_amounts(_value_of_pair(name, known), known)
@@ -101,6 +103,8 @@ def _value_of_pair(name: str, known: Known) -> str:
 
 _YEARS = re.compile(r"(?<!\d)(20\d\d)(?:\s*[-–/_]\s*(?:20)?(\d\d)(?!\d))?(?!\d)")
 
+_SCHOOL_YEAR = re.compile(r"(?i)\b[sfa]y\s*'?(\d\d)\s*[-–/]\s*'?(\d\d)(?!\d)")  # "SY23-24"
+
 
 def _dates(name: str, order: Order | None) -> tuple[tuple[int, ...], int | None, int | None]:
     text = re.sub(r"[_]+", " ", name)
@@ -120,11 +124,10 @@ def _dates(name: str, order: Order | None) -> tuple[tuple[int, ...], int | None,
         if one is not None and one.year and one.day:
             return (one.year,), one.month, one.day
     years: tuple[int, ...] = ()
-    span = _YEARS.search(text)
+    span = _YEARS.search(text) or _SCHOOL_YEAR.search(text)
     if span:
-        years = (int(span[1]),)
-        if span[2] and int(span[2]) == (int(span[1]) + 1) % 100:
-            years = (int(span[1]), int(span[1]) + 1)
+        first = int(span[1]) % 100 + 2000
+        years = (first, first + 1) if span[2] and int(span[2]) == (first + 1) % 100 else (first,)
     month = _month(text)
     if not years and month:
         short = re.search(r"(?<!\d)'?(\d\d)(?!\d)", text)

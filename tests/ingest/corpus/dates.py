@@ -175,10 +175,16 @@ def years_of_spans_and_bands(folder: Path) -> Truth:
         ("a.csv", "Fiscal year July 2023 to June 2024", ("7/15", "1/15", "6/15")),
         ("b.csv", "De juillet 2023 à juin 2024", ("15 juillet", "15 janvier", "15 juin")),
         ("c.csv", "07/2023 - 06/2024", ("Jul 15", "Jan 15", "Jun 15")),
+        ("f.csv", "FY 2024 (Jul-Jun)", ("15-Jul", "15-Jan", "15-Jun")),
+        ("g.csv", "2023/24, July to June", ("July 15", "January 15", "June 15")),
+        ("h.csv", "SY23-24", ("15 Jul", "15 Jan", "15 Jun")),
     ):
         rows = [[text, "hotel", "leaves", str(20 + n)] for n, text in enumerate(days)]
         writers.text(folder / name, [[title, "", "", ""], head, *rows])
-    # Not in the school's year, so nobody can tell of which year it was.
+    # Nobody can tell which of the two years is 2024, nor when a day outside the school's year was.
+    writers.text(
+        folder / "i.csv", [["2024 (Jul-Jun)", "", "", ""], head, ["8/16", "hotel", "coffee", "32"]]
+    )
     writers.text(folder / "d.csv", [
         ["Sept 2023 - May 2024", "", "", ""], head, ["10/2", "hotel", "coffee", "30"], ["7/4", "hotel", "coffee", "31"],
     ])  # fmt: skip
@@ -189,7 +195,7 @@ def years_of_spans_and_bands(folder: Path) -> Truth:
     ])  # fmt: skip
     entries = [
         Entry(day(text), HOTEL, LEAVES, kg=(20 + n) * LB)
-        for _ in range(3)
+        for _ in range(6)
         for n, text in enumerate(("2023-07-15", "2024-01-15", "2024-06-15"))
     ]
     entries.append(Entry(day("2023-10-02"), HOTEL, COFFEE, kg=30 * LB))
@@ -197,4 +203,4 @@ def years_of_spans_and_bands(folder: Path) -> Truth:
         Entry(day(text), SCHOOL, COFFEE, kg=(40 + n) * LB)
         for n, text in enumerate(("2023-11-01", "2023-12-01", "2024-11-01"))
     ]
-    return Truth(entries, aside={"no date": 1}, site={"dates": "month first"})
+    return Truth(entries, aside={"no date": 2}, site={"dates": "month first"})
