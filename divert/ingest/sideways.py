@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
-from divert.ingest.might_hold import might_be_entries, set_cells_aside
+from divert.ingest.might_hold import Place, might_be_entries, set_cells_aside
 from divert.ingest.not_read import nothing_taken, skip_rows
 from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.heading_rows import is_day
 from divert.ingest.tables.headings import QUANTITIES, read_heading
+from divert.ingest.turned.build import filled
 from divert.ingest.turned.forms import head_of
+from divert.ingest.turned.labels import forms_again, said_of
 from divert.reading import SheetTaken
 from divert.words import N_, Text
 
@@ -23,35 +25,17 @@ _MOST = 0.7  # of what stands in the column must be headings
 
 
 def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[SheetTaken]) -> bool:
-    """Set aside the entries of a sheet whose headings run down its first column; False for any other."""
-    column = next((i for i, c in enumerate(sheet.columns) if c.cells), None)
-    if column is None or not any(isinstance(c, str) for c in sheet.columns[column].cells):
-        return False
-    cells = [sheet.columns[column].at(r) for r in range(sheet.height)]
-    texts = {r: c.rstrip(": ") for r, c in enumerate(cells) if isinstance(c, str)}
-    early = [
-        read_heading(t, known).said for _, t in zip(range(_FIRST), texts.values(), strict=False)
+    """Set aside the entries of a sheet whose headings run down its columns; False for any other."""
+    entries = _days_beside(sheet, known) or [
+        (r, c, sheet.columns[c].at(r)) for r, c in forms_again(sheet, known)
     ]
-    if sum(early) < _MOST * len(early) / 2:  # a long sheet of anything else is left early
+    if not entries:
         return False
-    heads = {r: read_heading(t, known) for r, t in texts.items()}
-    fields = {r: h.field for r, h in heads.items() if h.said}
-    filled = sum(c is not None for c in cells)
-    amounts = set(fields.values()) & set(QUANTITIES)
-    if "date" not in fields.values() or not amounts or len(set(fields.values())) < _LEAST:
-        return False
-    if len(fields) < _MOST * filled:
-        return False
-    entries = [
-        (row, c, sheet.columns[c].at(row))
-        for row, field in fields.items() if field == "date"
-        for c in range(column + 1, len(sheet.columns))
-        if (cell := sheet.columns[c].at(row)) is not None
-        and not head_of(cell, known).known
+    days = {row for row, _, _ in entries}
+    others = [
+        p for p in might_be_entries(sheet, known)
+        if p[0] not in days and not said_of(filled(sheet, p[0])[0].cell, known)
     ]  # fmt: skip
-    if not any(is_day(v) for _, _, v in entries):  # "Date | the day of delivery": instructions
-        return False
-    others = [p for p in might_be_entries(sheet, known) if p[0] not in fields]
     entries = sorted([*entries, *others], key=lambda p: p[:2])  # a log over slips
     message = Text(
         N_("The headings run down a column here, and I cannot tell for sure how the entries lie.")
@@ -67,3 +51,34 @@ def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[Sh
     skipped = skip_rows(sheet, left, "sheet not read", out)
     taken.append(nothing_taken(sheet, skipped, len(entries)))
     return True
+
+
+def _days_beside(sheet: Sheet, known: Known) -> list[Place]:
+    """Return what stands beside the headings of days, where most of a first column is headings."""
+    column = next((i for i, c in enumerate(sheet.columns) if c.cells), None)
+    if column is None or not any(isinstance(c, str) for c in sheet.columns[column].cells):
+        return []
+    cells = [sheet.columns[column].at(r) for r in range(sheet.height)]
+    texts = {r: c.rstrip(": ") for r, c in enumerate(cells) if isinstance(c, str)}
+    early = [
+        read_heading(t, known).said for _, t in zip(range(_FIRST), texts.values(), strict=False)
+    ]
+    if sum(early) < _MOST * len(early) / 2:  # a long sheet of anything else is left early
+        return []
+    heads = {r: read_heading(t, known) for r, t in texts.items()}
+    fields = {r: h.field for r, h in heads.items() if h.said}
+    own = sum(c is not None for c in cells)
+    amounts = set(fields.values()) & set(QUANTITIES)
+    if "date" not in fields.values() or not amounts or len(set(fields.values())) < _LEAST:
+        return []
+    if len(fields) < _MOST * own:
+        return []
+    entries = [
+        (row, c, sheet.columns[c].at(row))
+        for row, field in fields.items() if field == "date"
+        for c in range(column + 1, len(sheet.columns))
+        if (cell := sheet.columns[c].at(row)) is not None
+        and not head_of(cell, known).known
+    ]  # fmt: skip
+    dated = any(is_day(v) for _, _, v in entries)
+    return entries if dated else []  # "Date | the day of delivery": instructions

@@ -18,7 +18,8 @@ from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text, is_number
 from divert.ingest.tables.context import Context, gather
 from divert.ingest.tables.headings import read_heading
-from divert.ingest.turned.build import UNSAID, At, Left, Turned, at, build
+from divert.ingest.turned.build import UNSAID, At, Left, Turned, build
+from divert.ingest.turned.forms import title_lines
 from divert.ingest.turned.line import Line, may_count, read_line
 from divert.ingest.turned.quiet import is_quiet
 from divert.ingest.turned.squares import Month, Square, is_sum, month_of, squares
@@ -133,9 +134,7 @@ def _take(
         return False  # a number may then be an amount, or a day of a week that is not whole
     lines = found.lines
     lines += [[], []] * bool(lines)
-    for row in titles:
-        cells = [at(sheet, row, c) for c in range(len(sheet.columns))]
-        lines.append([one for one in cells if one.cell is not None])
+    lines += title_lines(sheet, titles, known)
     lines.append([At(text, month.week.row, month.week.spans[0][0]) for text in _HEADS])
     for square in inside:
         line = _line(square, labels.get(square.cell.row, Line("")), month, known)

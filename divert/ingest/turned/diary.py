@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from divert.ingest.cells.date import month_words, weekday_words
 from divert.ingest.cells.date import read_cell as read_date
-from divert.ingest.cells.mark import is_total_label, read_start
+from divert.ingest.cells.mark import is_total_label, read_cell, read_start
 from divert.ingest.cells.problem import Problem
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
@@ -74,9 +74,10 @@ def as_diary(sheet: Sheet, known: Known, outer: Context) -> Turned | None:
         return None
     head = found.lines[0][0]
     heads = [At(text, head.row, head.column) for text in _HEADS]
-    first = len(found.titles) + 1
+    over = [*found.titles, []] if found.titles else []
+    first = len(over) + 1
     how = Text(N_("a diary: each line with an amount under its day"))
-    turned = build(sheet, [*found.titles, heads, *found.lines], how, heads="none")
+    turned = build(sheet, [*over, heads, *found.lines], how, heads="none")
     entries = tuple(range(first, first + len(found.lines)))
     return Turned(
         turned, frozenset(found.spoken), entries, tuple(found.doubtful), tuple(found.left)
@@ -111,7 +112,7 @@ def _take(cells: list[At], found: _Found, known: Known) -> None:
         if found.by_day or found.lines:
             found.left.append((row, None, "", "heading"))
         else:
-            found.titles.append(cells)
+            found.titles += [[one] for one in cells]
     elif found.day is None and not found.lines and not may_count(text, known):
         found.titles.append(cells)
         found.spoken.add(row)
@@ -146,6 +147,8 @@ def _names(text: str, found: _Found, known: Known) -> bool:
 def _line(text: str, cell: At, found: _Found, known: Known) -> None:
     """Take a line of the day that holds: an entry, one in doubt, or a note."""
     line = read_line(text, known)
+    if line is None and read_cell(text) in ("unknown", "ditto"):
+        found.day = None  # it may stand for a day
     source = line.source or found.source if line is not None else ""
     said = {n for n, text in (("source", source), ("material", line and line.material)) if text}
     if line is None or found.day is None or not found.named <= said:

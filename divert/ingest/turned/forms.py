@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, phrases, words
-from divert.ingest.sheet import Sheet, is_value
+from divert.ingest.sheet import Sheet, as_text, is_value
 from divert.ingest.tables.heading_rows import is_amount, is_day
 from divert.ingest.tables.headings import QUANTITIES, Heading, read_heading
+from divert.ingest.turned.build import At, filled
 
 _LONGEST = 60  # characters
 DATED = ("date", "day")
@@ -29,6 +31,21 @@ def head_of(cell: Cell, known: Known) -> Heading:
         return Heading()
     worded = heading.said or heading.unit is not None or bool(heading.container)
     return heading if worded and not is_day(text) and not is_amount(text, known) else Heading()
+
+
+def title_lines(sheet: Sheet, rows: Iterable[int], known: Known) -> list[list[At]]:
+    """Return the titles over a table as lines of the turned sheet, and one left blank under them.
+
+    Each title has a line of its own, so that it heads no column; "Source: | Hotel" stays together.
+    """
+    lines: list[list[At]] = []
+    for row in rows:
+        cells = filled(sheet, row)
+        text = as_text(cells[0].cell)
+        head = head_of(text, known)
+        paired = len(cells) == 2 and (text.endswith(":") or (head.said and not head.label))
+        lines += [cells] if paired else [[one] for one in cells]
+    return [*lines, []] if lines else []
 
 
 def is_example(sheet: Sheet) -> bool:

@@ -9,21 +9,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
-from divert.ingest.arrays import Bools, Codes
 from divert.ingest.cells import mark
 from divert.ingest.cells.unit import read_cell as read_unit
+from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, letter
 from divert.ingest.tables.heading_rows import is_day
 from divert.ingest.turned.build import At, Span, Turned, at, build, filled
-from divert.ingest.turned.forms import AMOUNTS, DATED, head_of, is_example
+from divert.ingest.turned.forms import AMOUNTS, DATED, head_of, is_example, title_lines
 from divert.ingest.turned.quiet import is_quiet
 from divert.words import N_, Text
 
 _LEAST = 3  # different headings down a column
 _MOST = 0.7  # of the rows with something beside them must be headed by a known word
+_ROWS = 5000  # a longer sheet is a log
 _COLUMNS = 4  # the first of them may hold the headings
 _DISTINCT = 500  # texts down a column of headings, notes and titles among them
 _DAYS = 0.6  # of what stands beside the date's heading must be days
@@ -40,109 +39,116 @@ class _Block:
 
 def on_its_side(sheet: Sheet, known: Known) -> Turned | None:
     """Return a sheet of tables on their side as one of ordinary tables; None for any other."""
+    if sheet.height > _ROWS:
+        return None
     for column in range(min(_COLUMNS, len(sheet.columns))):
         if not 0 < len(sheet.columns[column].cells) <= _DISTINCT:
             continue
-        fields = {
-            code: heading.field
-            for code, cell in enumerate(sheet.columns[column].cells)
-            if (heading := head_of(cell, known)).known
-        }
-        if not set(DATED) & set(fields.values()) or not set(AMOUNTS) & set(fields.values()):
+        heads = _heads(sheet, column, known)
+        if not set(DATED) & set(heads.fields) or not set(AMOUNTS) & set(heads.fields):
             continue
-        blocks = _blocks(sheet, column, fields)
-        if (
-            blocks
-            and all(_is_table(sheet, column, b, fields, known) for b in blocks)
-            and _ends(sheet, blocks[-1], known)
-            and not is_example(sheet)
-        ):
-            return _turned(sheet, column, blocks, known)
+        blocks = _blocks(sheet, heads)
+        whole = bool(blocks) and all(_is_table(sheet, b, heads, known) for b in blocks)
+        whole = whole and all(_titles(sheet, b, column) for b in blocks)
+        if whole and _ends(sheet, blocks[-1], known) and not is_example(sheet):
+            return _turned(sheet, heads, blocks, known)
     return None
 
 
-def _beside(sheet: Sheet, column: int) -> Bools:
-    """Return the rows that hold something right of a column."""
-    out = np.zeros(sheet.height, dtype=bool)
-    for other in sheet.columns[column + 1 :]:
-        out |= other.codes >= 0
-    return out
+@dataclass(frozen=True)
+class _Heads:
+    """What stands in a column of headings, row by row: its text, its field, how many cells beside it."""
+
+    column: int
+    texts: list[Cell]
+    fields: list[str]
+    beside: list[int]
+
+    @property
+    def dated(self) -> str:
+        """Return the field that says the day of each entry."""
+        return next(f for f in DATED if f in self.fields)
 
 
-def _blocks(sheet: Sheet, column: int, fields: dict[int, str]) -> list[_Block]:
-    codes = sheet.columns[column].codes
-    beside = _beside(sheet, column)
-    head = [fields.get(int(c), "") for c in codes]
-    known_rows = sum(1 for r in np.flatnonzero(beside) if head[r])
-    dated = next(f for f in DATED if f in fields.values())
-    dates = [r for r in np.flatnonzero(beside).tolist() if head[r] == dated]
-    if not dates or known_rows < _MOST * beside.sum():
+def _heads(sheet: Sheet, column: int, known: Known) -> _Heads:
+    own = sheet.columns[column]
+    texts = [own.at(r) for r in range(sheet.height)]
+    read = {c: head_of(c, known).field for c in own.cells}
+    fields = [read[c] if c is not None else "" for c in texts]
+    right = sheet.columns[column + 1 :]
+    beside = [sum(int(c.codes[r]) >= 0 for c in right) for r in range(sheet.height)]
+    if not set(DATED) & set(fields):  # days over the first heading need no word for what they are
+        first = next((r for r, f in enumerate(fields) if f), 0)
+        if first and texts[first - 1] is None and beside[first - 1] >= 2:
+            over = [c.at(first - 1) for c in right]
+            if all(is_day(c) for c in over if c is not None):
+                texts[first - 1], fields[first - 1] = "Date", "date"
+    return _Heads(column, texts, fields, beside)
+
+
+def _blocks(sheet: Sheet, heads: _Heads) -> list[_Block]:
+    filled_rows = [r for r, n in enumerate(heads.beside) if n]
+    headed = sum(bool(heads.fields[r]) for r in filled_rows)
+    dates = [r for r in filled_rows if heads.fields[r] == heads.dated]
+    if not dates or headed < _MOST * len(filled_rows):
         return []
-    over = _rows_over(sheet, column, dates[0])
-    starts = [_start(codes, d, dates[0], over) for d in dates]
+    over = _rows_over(heads, dates[0])
+    starts = [_start(heads, d, dates[0], over) for d in dates]
     blocks: list[_Block] = []
     after = 0
     for place, (start, date) in enumerate(zip(starts, dates, strict=True)):
         end = starts[place + 1] if place + 1 < len(starts) else sheet.height
-        last = max(r for r in range(start, end) if beside[r])
+        last = max(r for r in range(start, end) if heads.beside[r])
         rows = [
             r for r in range(start, end)
-            if codes[r] >= 0 and (r <= last or _names_no_more(sheet, column, r, head[r]))
+            if heads.texts[r] is not None and (r <= last or _left_blank(heads, r))
         ]  # fmt: skip
-        titles = tuple(
-            r for r in range(after, start) if any(c.codes[r] >= 0 for c in sheet.columns)
-        )
+        titles = tuple(r for r in range(after, start) if filled(sheet, r))
         blocks.append(_Block(titles, tuple(rows), date))
         after = rows[-1] + 1
     return blocks
 
 
-def _names_no_more(sheet: Sheet, column: int, row: int, field: str) -> bool:
+def _left_blank(heads: _Heads, row: int) -> bool:
     """Return whether a row without entries is a field left blank: "Notes", not "Hotel food scraps"."""
-    text = str(sheet.columns[column].at(row))
-    return bool(field) and len(text.split()) <= 2 and not any(c.isdigit() for c in text)
+    text = str(heads.texts[row])
+    return bool(heads.fields[row]) and len(text.split()) <= 2 and not any(c.isdigit() for c in text)
 
 
-def _filled(sheet: Sheet, column: int, row: int) -> int:
-    return sum(int(c.codes[row]) >= 0 for c in sheet.columns[column + 1 :])
-
-
-def _rows_over(sheet: Sheet, column: int, date: int) -> int:
+def _rows_over(heads: _Heads, date: int) -> int:
     """Return how many rows right above the date's belong to its table: they hold as many entries."""
-    row, codes = date, sheet.columns[column].codes
-    least = max(2, 0.5 * _filled(sheet, column, date))
-    while row and codes[row - 1] >= 0 and _filled(sheet, column, row - 1) >= least:
+    row = date
+    least = max(2, 0.5 * heads.beside[date])
+    while row and heads.texts[row - 1] is not None and heads.beside[row - 1] >= least:
         row -= 1
     return date - row
 
 
-def _start(codes: Codes, date: int, first: int, over: int) -> int:
+def _start(heads: _Heads, date: int, first: int, over: int) -> int:
     """Return the first row of a table: further ones have the rows over their date that the first has."""
+    texts = heads.texts
     rows = range(1, over + 1)
-    same = next((n for n in rows if date < n or codes[date - n] != codes[first - n]), over + 1)
+    same = next((n for n in rows if date < n or texts[date - n] != texts[first - n]), over + 1)
     return date - (same - 1)
 
 
-def _is_table(
-    sheet: Sheet, column: int, block: _Block, fields: dict[int, str], known: Known
-) -> bool:
-    codes = sheet.columns[column].codes
-    said = [fields[c] for r in block.rows if (c := int(codes[r])) in fields]
-    if len(set(said)) < _LEAST or not set(said) & set(AMOUNTS):
-        return False
-    dated = next(f for f in DATED if f in fields.values())
-    if said.count(dated) != 1:
+def _is_table(sheet: Sheet, block: _Block, heads: _Heads, known: Known) -> bool:
+    said = [f for r in block.rows if (f := heads.fields[r])]
+    if len(set(said)) < _LEAST or not set(said) & set(AMOUNTS) or said.count(heads.dated) != 1:
         return False
     inside = range(block.rows[0], block.rows[-1] + 1)
-    others = [r for r in inside if r not in block.rows]
-    loose = any(c.codes[r] >= 0 for r in others for c in sheet.columns)
-    left = any(c.codes[r] >= 0 for c in sheet.columns[:column] for r in block.rows)
-    if loose or left:
+    loose = any(filled(sheet, r) for r in inside if r not in block.rows)
+    left = any(one.column < heads.column for r in block.rows for one in filled(sheet, r))
+    texts = [heads.texts[r] for r in block.rows]
+    if loose or left or len(set(texts)) < len(texts):
         return False
-    texts = [sheet.columns[column].at(r) for r in block.rows]
-    if len(set(texts)) < len(texts):
-        return False
-    return _days(sheet, column, block.date, known)
+    return _days(sheet, heads.column, block.date, known)
+
+
+def _titles(sheet: Sheet, block: _Block, column: int) -> bool:
+    """Return whether the rows over a table may be titles: two cells at most, none only beside it."""
+    rows = [filled(sheet, r) for r in block.titles]
+    return all(len(cells) <= 2 and cells[0].column <= column for cells in rows)
 
 
 def _ends(sheet: Sheet, last: _Block, known: Known) -> bool:
@@ -164,28 +170,26 @@ def _days(sheet: Sheet, column: int, row: int, known: Known) -> bool:
     return bool(said) and sum(map(is_day, said)) >= _DAYS * len(said)
 
 
-def _turned(sheet: Sheet, column: int, blocks: Sequence[_Block], known: Known) -> Turned | None:
-    if all(_filled(sheet, column, b.date) < 2 for b in blocks):
+def _turned(sheet: Sheet, heads: _Heads, blocks: Sequence[_Block], known: Known) -> Turned | None:
+    if all(heads.beside[b.date] < 2 for b in blocks):
         return None  # one entry each: slips, which may be laid out more freely
+    column = heads.column
     lines: list[list[At]] = []
     entries: list[int] = []
     merged: list[Span] = []
     spoken: set[int] = set()
     for block in blocks:
         lines += [[], []] * bool(lines)  # two, so that no last line passes for the next one's title
-        for row in block.titles:
-            lines.append(filled(sheet, row))
+        lines += title_lines(sheet, block.titles, known)
         units = _units_beside(sheet, column, block, known)
-        lines.append([_head(at(sheet, r, column), units.get(r)) for r in block.rows])
+        lines.append([At(_with_unit(heads.texts[r], units.get(r)), r, column) for r in block.rows])
         left = column + 1 + bool(units)
         first = len(lines)
-        last = max(
-            c for c in range(column + 1, len(sheet.columns)) for r in block.rows
-            if sheet.columns[c].codes[r] >= 0
-        )  # fmt: skip
+        last = max(one.column for r in block.rows for one in filled(sheet, r))
         for c in range(left, last + 1):
-            entries += [len(lines)] * any(sheet.columns[c].codes[r] >= 0 for r in block.rows)
-            lines.append([at(sheet, r, c) for r in block.rows])
+            line = [at(sheet, r, c) for r in block.rows]
+            entries += [len(lines)] * any(one.cell is not None for one in line)
+            lines.append(line)
         merged += _merged(sheet, block, left, first)
         spoken |= {*block.titles, *block.rows}
     how = Text(
@@ -211,8 +215,8 @@ def _units_beside(sheet: Sheet, column: int, block: _Block, known: Known) -> dic
     )
 
 
-def _head(head: At, unit: str | None) -> At:
-    return head if unit is None else At(f"{head.cell} ({unit})", head.row, head.column)
+def _with_unit(head: Cell, unit: str | None) -> Cell:
+    return head if unit is None else f"{head} ({unit})"
 
 
 def _merged(sheet: Sheet, block: _Block, left: int, first: int) -> list[Span]:

@@ -7,11 +7,8 @@ is a label, what was filled in for one, or words that hold no entry.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-
-import numpy as np
 
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.cells.unit import read_cell as read_unit
@@ -21,16 +18,21 @@ from divert.ingest.sheet import Sheet, as_text, is_number, is_value
 from divert.ingest.tables.heading_rows import is_day
 from divert.ingest.tables.headings import norm, read_heading
 from divert.ingest.turned.build import UNSAID, At, Turned, build
-from divert.ingest.turned.forms import AMOUNTS, DATED, NAMED, head_of, is_example, is_total
+from divert.ingest.turned.forms import (
+    AMOUNTS,
+    DATED,
+    NAMED,
+    head_of,
+    is_example,
+    is_total,
+    title_lines,
+)
+from divert.ingest.turned.labels import Labels, label_columns, lanes_of
 from divert.ingest.turned.line import may_count
 from divert.ingest.turned.quiet import is_quiet
 from divert.words import N_, Text
 
-_TOP = 60  # rows in which the first slip must begin
 _LEAST = 3  # labels that we know
-_MOST_COLUMNS = 2  # of labels in one slip
-_SHARE = 0.4  # of what stands in a column of labels must be labels
-_DISTINCT = 2000  # different words down such a column
 _NEVER_CARRIED = (*DATED, "source", "material", "container")
 
 
@@ -50,27 +52,10 @@ class _Label:
         return self.value.cell not in (None, UNSAID)
 
 
-@dataclass(frozen=True)
-class _Said:
-    """What a cell says as a label: its text and field, what stands behind its colon, if it has one."""
-
-    text: str
-    field: str
-    rest: str
-    colon: bool
-
-
-_Labels = Mapping[int, Mapping[int, tuple[_Said, ...]]]  # by column and row
-_INLINE = re.compile(r"([^:]{1,40}?)\s*:\s*(.*)")
-
-
 def as_slips(sheet: Sheet, known: Known) -> Turned | None:
     """Return a sheet of slips as one ordinary table; None for any other."""
-    columns = _label_columns(sheet, known, range(min(sheet.height, _TOP)))
-    if not columns:
-        return None
-    columns = _label_columns(sheet, known, range(sheet.height))
-    lanes = _lanes(columns)
+    columns = label_columns(sheet, known)
+    lanes = lanes_of(columns)
     slips: list[list[_Label]] = []
     for place, lane in enumerate(lanes):
         end = lanes[place + 1][0] if place + 1 < len(lanes) else len(sheet.columns)
@@ -85,79 +70,7 @@ def as_slips(sheet: Sheet, known: Known) -> Turned | None:
     return None if titles is None else _turned(sheet, slips, titles, known)
 
 
-def _read(cell: Cell, known: Known) -> tuple[_Said, ...]:
-    """Return what a cell says as labels: one, or several each with its value; none where it is no label."""
-    if not isinstance(cell, str):
-        return ()
-    inline = _INLINE.fullmatch(cell)
-    text, rest = (inline[1], inline[2]) if inline else (cell, "")
-    heading = head_of(text, known)
-    field = heading.field or ("quantity" if inline and known.materials.find(text) else "")
-    if not field and not (inline and not rest and any(c.isalpha() for c in text)):
-        return ()
-    value, more = _parted(rest, known)
-    return (_Said(text.strip(), field, value, inline is not None), *more)
-
-
-def _parted(rest: str, known: Known) -> tuple[str, tuple[_Said, ...]]:
-    """Part what stands behind a label where another one follows: "3 March  From: Hotel"."""
-    for colon in (m.start() for m in re.finditer(":", rest)):
-        before = rest[:colon].split()
-        for size in range(min(len(before) - 1, 3), 0, -1):
-            words = " ".join(before[-size:])
-            head = head_of(words, known)
-            if head.known and not head.label and not any(c.isdigit() for c in words):
-                label = " ".join([*before[-size:], rest[colon:]])
-                return " ".join(before[:-size]).rstrip(" ,;|-–"), _read(label, known)
-    return rest, ()
-
-
-def _labels_in(sheet: Sheet, index: int, rows: range, known: Known) -> dict[int, tuple[_Said, ...]]:
-    """Return the labels of a column by row: those with a colon, where most have one."""
-    column = sheet.columns[index]
-    codes = {int(c) for c in column.codes[rows.start : rows.stop] if c >= 0}
-    read = {code: said for code in codes if (said := _read(column.cells[code], known))}
-    found = {r: read[c] for r in rows if (c := int(column.codes[r])) in read}
-    colons = sum(said[0].colon for said in found.values())
-    if 2 * colons >= len(found):
-        return {r: said for r, said in found.items() if said[0].colon}
-    last = index + 1 >= len(sheet.columns)
-    beside = column.codes * 0 - 1 if last else sheet.columns[index + 1].codes
-    filled = {said[0].text for r, said in found.items() if beside[r] >= 0}
-    return {r: said for r, said in found.items() if said[0].text in filled}
-
-
-def _label_columns(sheet: Sheet, known: Known, rows: range) -> _Labels:
-    """Return the columns in which labels of different fields stand one under another, with these."""
-    out = {}
-    for index, column in enumerate(sheet.columns):
-        filled = column.codes[rows.start : rows.stop]
-        filled = filled[filled >= 0]
-        if len(np.unique(filled)) > _DISTINCT:
-            return {}  # a log: no pile of forms has as many different words
-        found = _labels_in(sheet, index, rows, known)
-        fields = {one.field for said in found.values() for one in said if one.field}
-        if len(fields) >= 2 and len(found) >= _SHARE * len(filled):
-            out[index] = found
-    return out
-
-
-def _lanes(columns: _Labels) -> list[list[int]]:
-    """Part the columns of labels into slips side by side: a label that comes again begins another."""
-    lanes: list[list[int]] = []
-    seen: set[str] = set()
-    for index, found in columns.items():
-        own = {norm(one.text) for said in found.values() for one in said}
-        if lanes and not own & seen and len(lanes[-1]) < _MOST_COLUMNS:
-            lanes[-1].append(index)
-            seen |= own
-        else:
-            lanes.append([index])
-            seen = own
-    return lanes
-
-
-def _labels(sheet: Sheet, lane: _Labels, end: int, known: Known) -> list[_Label] | None:
+def _labels(sheet: Sheet, lane: Labels, end: int, known: Known) -> list[_Label] | None:
     """Return the labels of slips under one another with what is filled in, in reading order."""
     stops = dict(zip(lane, [*list(lane)[1:], end], strict=True))
     beside = any(
@@ -167,6 +80,7 @@ def _labels(sheet: Sheet, lane: _Labels, end: int, known: Known) -> list[_Label]
     inline = any(s[0].rest or len(s) > 1 for found in lane.values() for s in found.values())
     out: list[_Label] = []
     for column, found in lane.items():
+        titles = {sheet.columns[column].at(r) for r in range(min(found))}
         below = -1  # the row of a value that stands under its label
         for row, said in found.items():
             if row == below:
@@ -179,7 +93,7 @@ def _labels(sheet: Sheet, lane: _Labels, end: int, known: Known) -> list[_Label]
             label: _Label | None = inside[-1]
             if said[-1].rest or beside or inline:
                 label = _with_more(inside[-1], sheet, range(column + 1, stops[column]), known)
-            elif (under := _below(sheet, row, column)) is not None:
+            elif (under := _below(sheet, row, column, titles)) is not None:
                 below = row + 1 if under.cell is not None else -1
                 label = replace(inside[-1], value=under)
             else:
@@ -190,13 +104,16 @@ def _labels(sheet: Sheet, lane: _Labels, end: int, known: Known) -> list[_Label]
     return sorted(out, key=lambda one: (one.row, one.column))
 
 
-def _below(sheet: Sheet, row: int, column: int) -> At | None:
-    """Return what stands under a label; None where nobody could tell a value from the next label."""
+def _below(sheet: Sheet, row: int, column: int, titles: set[Cell]) -> At | None:
+    """Return what stands under a label; None where nobody could tell a value from the next label.
+
+    ``titles``: what stands over the first label, and may stand over the next slip as well.
+    """
     own = str(sheet.columns[column].at(row))
     if not own.rstrip().endswith(":"):
         return None
     cell = sheet.columns[column].at(row + 1) if row + 1 < sheet.height else None
-    if isinstance(cell, str) and cell.rstrip().endswith(":"):
+    if isinstance(cell, str) and (cell.rstrip().endswith(":") or cell in titles):
         cell = None
     return At(cell, row if cell is None else row + 1, column)
 
@@ -279,11 +196,7 @@ def _titles(sheet: Sheet, slips: Sequence[Sequence[_Label]], known: Known) -> li
         one.row >= top and one.cell not in again and not is_quiet(one.cell, known) for one in rest
     ):
         return None
-    lines: list[list[At]] = []
-    for row in sorted({one.row for one in over}):
-        line = [one for one in over if one.row == row]
-        paired = isinstance(line[0].cell, str) and line[0].cell.rstrip().endswith(":")
-        lines += [line] if paired else [[one] for one in line]
+    lines = title_lines(sheet, sorted({one.row for one in over}), known)
     first = {tuple(one.cell for one in line): line for line in reversed(lines)}
     return [line for line in lines if any(line is kept for kept in first.values())]
 
@@ -317,7 +230,7 @@ def _turned(
     spoken = {one.row for s in slips for one in s} | {one.value.row for s in slips for one in s}
     turned = build(sheet, lines, how, heads="among")
     return Turned(
-        turned, frozenset(spoken | {t[0].row for t in titles}), tuple(range(first, len(lines)))
+        turned, frozenset(spoken | {t[0].row for t in titles if t}), tuple(range(first, len(lines)))
     )
 
 

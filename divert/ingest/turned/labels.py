@@ -1,0 +1,137 @@
+"""The labels of forms: "Date:", "From: Hotel", "Weight (lb)", and the columns in which they stand."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from divert.ingest.grid import Cell
+from divert.ingest.known import Known
+from divert.ingest.sheet import Sheet
+from divert.ingest.tables.headings import norm
+from divert.ingest.turned.forms import AMOUNTS, DATED, head_of
+
+_TOP = 60  # rows in which the first form must begin
+_MOST_COLUMNS = 2  # of labels in one form
+_SHARE = 0.4  # of what stands in a column of labels must be labels
+_DISTINCT = 2000  # different words down such a column
+
+
+@dataclass(frozen=True)
+class Said:
+    """What a cell says as a label: its text and field, what stands behind its colon, if it has one."""
+
+    text: str
+    field: str
+    rest: str
+    colon: bool
+
+
+Labels = Mapping[int, Mapping[int, tuple[Said, ...]]]  # by column and row
+_INLINE = re.compile(r"([^:]{1,40}?)\s*:\s*(.*)")
+
+
+def label_columns(sheet: Sheet, known: Known) -> Labels:
+    """Return the columns of a sheet of forms with their labels; none where it holds no forms."""
+    if not _within(sheet, known, range(min(sheet.height, _TOP))):
+        return {}
+    return _within(sheet, known, range(sheet.height))
+
+
+def forms_again(sheet: Sheet, known: Known) -> list[tuple[int, int]]:
+    """Return the cells of the days of forms for loads that are filled in again and again.
+
+    Their labels end in a colon: such a sheet holds no table, whether its forms can be read or not.
+    """
+    found = [
+        (row, column, {one.field for one in said})
+        for column, labels in label_columns(sheet, known).items()
+        for row, said in labels.items() if said[0].colon
+    ]  # fmt: skip
+    days = [
+        (row, column) for row, column, fields in found
+        if fields & set(DATED) and _is_filled(sheet, row, column, known)
+    ]  # fmt: skip
+    amounts = sum(bool(fields & set(AMOUNTS)) for _, _, fields in found)
+    return days if len(days) > 1 and amounts > 1 else []
+
+
+def _is_filled(sheet: Sheet, row: int, column: int, known: Known) -> bool:
+    """Return whether something stands behind a label, or in the cell beside it."""
+    beside = sheet.columns[column + 1].at(row) if column + 1 < len(sheet.columns) else None
+    return beside is not None or bool(said_of(sheet.columns[column].at(row), known)[0].rest)
+
+
+def said_of(cell: Cell, known: Known) -> tuple[Said, ...]:
+    """Return what a cell says as labels: one, or several each with its value; none where it is no label."""
+    if not isinstance(cell, str):
+        return ()
+    inline = _INLINE.fullmatch(cell)
+    text, rest = (inline[1], inline[2]) if inline else (cell, "")
+    heading = head_of(text, known)
+    field = heading.field or ("quantity" if inline and known.materials.find(text) else "")
+    if not field and not (inline and not rest and any(c.isalpha() for c in text)):
+        return ()
+    value, more = _parted(rest, known)
+    return (Said(text.strip(), field, value, inline is not None), *more)
+
+
+def _parted(rest: str, known: Known) -> tuple[str, tuple[Said, ...]]:
+    """Part what stands behind a label where another one follows: "3 March  From: Hotel"."""
+    for colon in (m.start() for m in re.finditer(":", rest)):
+        before = rest[:colon].split()
+        for size in range(min(len(before) - 1, 3), 0, -1):
+            words = " ".join(before[-size:])
+            head = head_of(words, known)
+            if head.known and not head.label and not any(c.isdigit() for c in words):
+                label = " ".join([*before[-size:], rest[colon:]])
+                return " ".join(before[:-size]).rstrip(" ,;|-–"), said_of(label, known)
+    return rest, ()
+
+
+def _labels_in(sheet: Sheet, index: int, rows: range, known: Known) -> dict[int, tuple[Said, ...]]:
+    """Return the labels of a column by row: those with a colon, where most have one."""
+    column = sheet.columns[index]
+    codes = {int(c) for c in column.codes[rows.start : rows.stop] if c >= 0}
+    read = {code: said for code in codes if (said := said_of(column.cells[code], known))}
+    found = {r: read[c] for r in rows if (c := int(column.codes[r])) in read}
+    colons = sum(said[0].colon for said in found.values())
+    if 2 * colons >= len(found):
+        return {r: said for r, said in found.items() if said[0].colon}
+    last = index + 1 >= len(sheet.columns)
+    beside = column.codes * 0 - 1 if last else sheet.columns[index + 1].codes
+    filled = {said[0].text for r, said in found.items() if beside[r] >= 0}
+    return {r: said for r, said in found.items() if said[0].text in filled}
+
+
+def _within(sheet: Sheet, known: Known, rows: range) -> Labels:
+    """Return the columns in which labels of different fields stand one under another, with these."""
+    out = {}
+    for index, column in enumerate(sheet.columns):
+        filled = column.codes[rows.start : rows.stop]
+        filled = filled[filled >= 0]
+        if len(np.unique(filled)) > _DISTINCT:
+            return {}  # a log: no pile of forms has as many different words
+        found = _labels_in(sheet, index, rows, known)
+        fields = {one.field for said in found.values() for one in said if one.field}
+        if len(fields) >= 2 and len(found) >= _SHARE * len(filled):
+            out[index] = found
+    return out
+
+
+def lanes_of(columns: Labels) -> list[list[int]]:
+    """Part the columns of labels into slips side by side: a label that comes again begins another."""
+    lanes: list[list[int]] = []
+    seen: set[str] = set()
+    for index, found in columns.items():
+        own = {norm(one.text) for said in found.values() for one in said}
+        if lanes and not own & seen and len(lanes[-1]) < _MOST_COLUMNS:
+            lanes[-1].append(index)
+            seen |= own
+        else:
+            lanes.append([index])
+            seen = own
+    return lanes
