@@ -99,9 +99,10 @@ def _from_column(
     grouped = carry.is_grouped(
         np.where(unread, np.iinfo(np.int64).max, by_day), entries, int(headers.sum())
     )
-    source = carry.carried(np.where(missing, -1, np.arange(len(own))), merged | ditto, unread)
+    stops = unread & (rows.reason != "note")  # a remark between two rows parts no ditto from its date
+    source = carry.carried(np.where(missing, -1, np.arange(len(own))), merged | ditto, stops)
     if grouped:
-        source = carry.carried(source, entries & ~own, unread | (rows.reason == "blank"))
+        source = carry.carried(source, entries & ~own, stops | (rows.reason == "blank"))
     days = np.where(source >= 0, dated.days[source], NAT)
     problem = np.where(unread, dated.problem, "")
     return When(days, problem, own & ~ditto & ~marks, dated.by_site, closed, grouped)

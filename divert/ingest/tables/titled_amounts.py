@@ -86,6 +86,9 @@ _UNIT_PLACES = (
     re.compile(r"[,;:–—-]\s*((?:cubic|cu\.?|short|us)?\s*[a-z#³]+)\s*$"),
     re.compile(rf"(?:^|[\s,;–—-])({_UNITS})\.?\s*(?:$|\s[–—-]\s|[,;)])"),
     re.compile(rf"^({_UNITS})\s+(?:of|de|d')"),
+    re.compile(
+        r"(?:^|[\s,;:–—-])(lbs?|kgs?|pounds|kilos?|yds?|yards|gallons?|tonnes?|tons)\.? (?:of|de|d')(?!\w)"
+    ),
 )
 
 

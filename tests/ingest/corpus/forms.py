@@ -129,7 +129,7 @@ def tallies_one_under_the_other(folder: Path) -> Truth:
     rows = [
         *month("January 2025 - food scraps (lb)", 31, {2: 11, 31: 12}),
         *month("February 2025 - food scraps (lb)", 28, {2: 13}),
-        *month("March 2025 - coffee (lb)", 31, {2: 14, 3: 15}),
+        *month("March 2025 - lbs of coffee", 31, {2: 14, 3: 15}),
     ]
     writers.xlsx(folder / "log.xlsx", {"2025": rows})
     said = [

@@ -299,3 +299,15 @@ def a_month_without_its_heading(folder: Path) -> Truth:
         *(Entry(day(f"2025-{m:02}-10"), SCHOOL, COFFEE, kg=(30 + m) * LB) for m in (1, 2, 3)),
         Entry(day("2024-01-03"), HOTEL, LEAVES, kg=9 * LB), Entry(day("2024-03-03"), HOTEL, LEAVES, kg=8 * LB),
     ], aside={"unit unknown": 2})  # fmt: skip
+
+
+@case("ditto marks", "notes below")
+def a_remark_between_a_day_and_its_ditto(folder: Path) -> Truth:
+    writers.text(folder / "log.csv", [
+        WEIGHED, ["2025-03-03", "hotel", "food scraps", 20], ["scale broken this week"], ['"', "school", "coffee", 21],
+        ["2025-03-10", "hotel", "leaves", 22], ["Total", "", "", 63], ['"', "school", "leaves", 23],
+    ])  # fmt: skip
+    return Truth([
+        Entry(day("2025-03-03"), HOTEL, FOOD, kg=20 * LB), Entry(day("2025-03-03"), SCHOOL, COFFEE, kg=21 * LB),
+        Entry(day("2025-03-10"), HOTEL, LEAVES, kg=22 * LB),
+    ], aside={"no date": 1})  # fmt: skip
