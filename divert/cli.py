@@ -6,7 +6,7 @@ import datetime as dt
 import errno
 import sys
 import time
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -343,6 +343,26 @@ def _finish(workings: Workings, *, listed: bool = False) -> None:
     sys.exit(ROWS_SET_ASIDE)
 
 
+def _hear_no_more() -> None:
+    """Let what is still to be printed go nowhere: whoever read it has gone."""
+    import os
+
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _say_slip(slip: click.ClickException) -> None:
+    """Say in one line what was wrong with a command; a command without any word gets the help."""
+    context = getattr(slip, "ctx", None)
+    if context is not None and slip.message == context.get_help():
+        click.echo(slip.message, err=True)
+        return
+    command = "divert" if context is None else context.command_path
+    words = " ".join(slip.format_message().split())
+    stop = "" if words.endswith((".", "?")) else "."
+    click.echo(f"{words}{stop} `{command} --help` says what there is.", err=True)
+
+
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line; every error a user can cause is one line and exit status 2."""
     given = sys.argv[1:] if arguments is None else arguments
@@ -350,9 +370,16 @@ def main(arguments: list[str] | None = None) -> None:
     # --debug may stand anywhere: click would only take it before the command.
     given = (["--debug"] if debug else []) + [a for a in given if a != "--debug"]
     try:
-        main_group(given, prog_name="divert", standalone_mode=True)
+        sys.exit(main_group.main(given, prog_name="divert", standalone_mode=False) or DONE)
     except BrokenPipeError:
+        _hear_no_more()
         sys.exit(DONE)
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("Stopped.", err=True)
+        sys.exit(COULD_NOT_RUN)
+    except click.ClickException as slip:
+        _say_slip(slip)
+        sys.exit(COULD_NOT_RUN)
     except Exception as problem:
         if debug:
             raise

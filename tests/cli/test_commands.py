@@ -213,6 +213,41 @@ def test_a_folder_that_is_not_there_is_said_so(
         assert "There is no folder" in err
 
 
+@pytest.mark.parametrize(("typed", "words"), [
+    (("reed", "yard"), "Did you mean 'read'?"),
+    (("read",), "Missing argument 'FOLDER'."),
+    (("read", "yard", "--foo"), "No such option"),
+    (("report", "yard", "--period", "2025"), "Choose from: sponsor, grant, board."),
+    (("report", "yard", "--for", "boss", "--period", "2025"), "'boss'"),
+    (("read", "yard", "--as-of", "2025-02-30"), '"2025-02-30" is not a day'),
+])  # fmt: skip
+def test_a_slip_in_what_was_typed_is_one_line(
+    typed: tuple[str, ...], words: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    status, out, err = run(capsys, *typed)
+    assert (status, out, err.count("\n")) == (2, "", 1)
+    assert words in err and "--help` says what there is" in err
+
+
+def test_help_and_version_are_no_slips(capsys: pytest.CaptureFixture[str]) -> None:
+    for typed in (("--help",), ("report", "--help"), ("--version",)):
+        status, out, err = run(capsys, *typed)
+        assert (status, err) == (0, "") and out
+    status, out, err = run(capsys)
+    assert (status, out) == (2, "") and "recheck" in err  # the commands there are
+
+
+def test_a_run_that_is_stopped_says_so(
+    site: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def stopped(*_: object, **__: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("divert.steps.open_site", stopped)
+    status, out, err = run(capsys, "read", site)
+    assert (status, out, err.strip()) == (2, "", "Stopped.")
+
+
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="a device that is always full")
 def test_a_full_disk_behind_the_output_is_one_line(site: Path) -> None:
     with Path("/dev/full").open("w") as full:
