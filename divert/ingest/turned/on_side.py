@@ -78,11 +78,10 @@ def _heads(sheet: Sheet, column: int, known: Known) -> _Heads:
     right = sheet.columns[column + 1 :]
     beside = [sum(int(c.codes[r]) >= 0 for c in right) for r in range(sheet.height)]
     if not set(DATED) & set(fields):  # days over the first heading need no word for what they are
-        first = next((r for r, f in enumerate(fields) if f), 0)
-        if first and texts[first - 1] is None and beside[first - 1] >= 2:
-            over = [c.at(first - 1) for c in right]
-            if all(is_day(c) for c in over if c is not None):
-                texts[first - 1], fields[first - 1] = "Date", "date"
+        for row, (text, under) in enumerate(zip(texts, fields[1:], strict=False)):
+            over = [one.cell for one in filled(sheet, row)]
+            if text is None and under and len(over) > 1 and all(map(is_day, over)):
+                texts[row], fields[row] = "Date", "date"
     return _Heads(column, texts, fields, beside)
 
 

@@ -227,3 +227,77 @@ def diaries_of_a_yard(folder: Path) -> Truth:
         Entry(one, SCHOOL, COFFEE, count=1, container="pail"),
         Entry(two, HOTEL, LEAVES, kg=30 * LB),
     ], aside={"quantity unreadable": 2}, skipped={"nothing delivered": 1, "total or subtotal": 1})  # fmt: skip
+
+
+@case("on its side", "slips", "quantity unreadable")
+def forms_with_something_missing(folder: Path) -> Truth:
+    one, two, three = day("2025-03-03"), day("2025-03-04"), day("2025-03-05")
+    writers.xlsx(folder / "forms.xlsx", {
+        "No word for the day": [["Log of the yard", "RT"], [None, one, two], ["Source", "hotel", "school"], ["Material", "leaves", "coffee"],
+                                ["Amount", "2 totes", "9 lb"]],
+        "In one cell": [["Date: March 3, 2025  From: hotel  What: leaves  Amount: 20 lb"],
+                        ["Date: March 4, 2025  From: school  What: coffee  Amount: 2 pails"]],
+        "Site's own": [["Kestrel Bend Community Farm", None, "Kestrel Bend Community Farm"], ["Date:", one, "Date:", three],
+                       ["Who:", None, "Who:", "ladle"], ["What:", "leaves", "What:", "leaves"], ["How much:", "1 tote", "How much:", "3 totes"]],
+        "Example": [["Date:", one], ["From:", "hotel"], ["What:", "leaves"], ["Weight:", "20 lb"]],
+    })  # fmt: skip
+    french: list[list[object]] = []
+    for n, much in ((4, "8 lb"), (5, "9 kg"), (6, "deux seaux")):
+        french += [
+            [f"Quand : {n} mars 2025"],
+            ["De qui : hotel"],
+            ["Contenu : coffee"],
+            [f"Quantité : {much}"],
+            [],
+        ]
+    french[3] = ["Quantité : 8 lb", None, "ou 9"]  # nobody can tell which
+    writers.xlsx(folder / "doubtful.xlsx", {
+        "Bons": french,
+        "Under a log": [["Date", "Source", "Material", "Weight (lb)"], [one, "hotel", "leaves", 11], [],
+                        ["Date:", two], ["From:", "hotel"], ["What:", "leaves"], ["Weight:", "20 lb"],
+                        ["Date:", three], ["From:", "hotel"], ["What:", "leaves"], ["Weight:", "21 lb"]],
+    })  # fmt: skip
+    return Truth([
+        Entry(one, HOTEL, LEAVES, count=2, container="tote"),
+        Entry(two, SCHOOL, COFFEE, kg=9 * LB),
+        Entry(one, HOTEL, LEAVES, kg=20 * LB),
+        Entry(two, SCHOOL, COFFEE, count=2, container="pail"),
+        Entry(one, None, LEAVES, count=1, container="tote"),
+        Entry(three, LADLE, LEAVES, count=3, container="tote"),
+    ], aside={"quantity unreadable": 7})  # fmt: skip
+
+
+@case("calendars", "diaries", "French headings")
+def names_beside_the_days(folder: Path) -> Truth:
+    numbers: dict[int, object] = {3: "hotel 20", 5: "school 5", 11: 6, 31: "ladle, 7"}
+    two_a_day: Grid = [
+        ["Mon", None, "Tue", None, "Wed", None, "Thu", None, "Fri", None],
+        [day("2025-04-07"), "2 totes", day("2025-04-08"), None, day("2025-04-09"), "1 pail", day("2025-04-10"), None, day("2025-04-11"), None],
+    ]  # fmt: skip
+    writers.xlsx(folder / "2025.xlsx", {
+        "March 2025": [["Leaves (lb)"], *_month(2025, 3, numbers, "lun mar mer jeu ven sam dim")],
+        "April 2025": [["Hotel coffee"], *two_a_day],
+        "Two months": [
+            ["May 2025 - hotel - leaves"], *_month(2025, 5, {5: "1 tote"}, _DAYS), [],
+            ["June 2025 - hotel - leaves"], *_month(2025, 6, {2: "2 totes", 30: "n/a"}, _DAYS), ["Total", "3 totes"],
+        ],
+        "Diary": [["March 3 - Hotel"], ["2 totes food scraps"], ["9:30 1 pail coffee"], ["March 4 - School"], ["Also a pail of leaves"],
+                  ["Hotel 20"], ["Washed the totes."]],
+        "Carnet": [["Hotel"], ["3 mars"], ["2 seaux de leaves"], ["5 mars"], ["rien"], ["School"], ["3 mars"], ["un seau de leaves"]],
+    })  # fmt: skip
+    three, four = day("2025-03-03"), day("2025-03-04")
+    return Truth([
+        Entry(three, HOTEL, LEAVES, kg=20 * LB),
+        Entry(day("2025-03-05"), SCHOOL, LEAVES, kg=5 * LB),
+        Entry(day("2025-03-11"), None, LEAVES, kg=6 * LB),
+        Entry(day("2025-03-31"), LADLE, LEAVES, kg=7 * LB),
+        Entry(day("2025-04-07"), HOTEL, COFFEE, count=2, container="tote"),
+        Entry(day("2025-04-09"), HOTEL, COFFEE, count=1, container="pail"),
+        Entry(day("2025-05-05"), HOTEL, LEAVES, count=1, container="tote"),
+        Entry(day("2025-06-02"), HOTEL, LEAVES, count=2, container="tote"),
+        Entry(three, HOTEL, FOOD, count=2, container="tote"),
+        Entry(three, HOTEL, COFFEE, count=1, container="pail"),
+        Entry(four, SCHOOL, LEAVES, count=1, container="pail"),
+        Entry(three, HOTEL, LEAVES, count=2, container="pail"),
+        Entry(three, SCHOOL, LEAVES, count=1, container="pail"),
+    ], aside={"quantity unreadable": 1}, skipped={"nothing delivered": 2, "total or subtotal": 1})  # fmt: skip
