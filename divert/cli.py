@@ -60,7 +60,7 @@ _json = click.option("--json", "as_json", is_flag=True, help="Print one JSON obj
 @click.pass_context
 def main_group(ctx: click.Context, debug: bool) -> None:
     """Turn a compost site's intake sheets into tonnes that can be walked back to the bucket."""
-    ctx.obj = {"debug": debug}
+    ctx.ensure_object(dict)["debug"] = debug
 
 
 @main_group.command()
@@ -118,6 +118,7 @@ def figures(
         from divert.site_file import read_site
 
         site = read_site(folder)
+        _speak(site.language)
         if as_json:
             _print_json(as_issued_json(site, period, sponsor))
         elif as_csv:
@@ -263,7 +264,14 @@ def _open(folder: Path, as_of: dt.date | None) -> Workings:
     from divert.steps import open_site
 
     with _counting("rows read") as progress:
-        return open_site(folder, as_of=as_of, progress=progress)
+        workings = open_site(folder, as_of=as_of, progress=progress)
+    _speak(workings.site.language)
+    return workings
+
+
+def _speak(language: str) -> None:
+    """Speak the site's own language from here on, also where the command cannot go on."""
+    click.get_current_context().ensure_object(dict)["language"] = language
 
 
 def _formats(text: str) -> tuple[str, ...]:
@@ -369,8 +377,10 @@ def main(arguments: list[str] | None = None) -> None:
     debug = "--debug" in given
     # --debug may stand anywhere: click would only take it before the command.
     given = (["--debug"] if debug else []) + [a for a in given if a != "--debug"]
+    known: dict[str, Any] = {}
     try:
-        sys.exit(main_group.main(given, prog_name="divert", standalone_mode=False) or DONE)
+        status = main_group.main(given, prog_name="divert", standalone_mode=False, obj=known)
+        sys.exit(status or DONE)
     except BrokenPipeError:
         _hear_no_more()
         sys.exit(DONE)
@@ -386,7 +396,7 @@ def main(arguments: list[str] | None = None) -> None:
         from divert.findings import CannotRun
 
         if isinstance(problem, CannotRun):
-            click.echo(str(problem), err=True)
+            click.echo(problem.message.say(known.get("language", "en")), err=True)
             sys.exit(problem.exit_status)
         if isinstance(problem, OSError) and problem.errno == errno.ENOSPC:
             click.echo(f"What was asked for cannot be written: {problem.strerror}.", err=True)

@@ -20,7 +20,7 @@ KINDS = (
     N_("fuel"),
     N_("activity"),
 )
-BASES = ("weighed", "measured density", "stated density", "published density")
+BASES = (N_("weighed"), N_("measured density"), N_("stated density"), N_("published density"))
 
 # The published columns, in order (what ``divert read --ledger`` writes).
 COLUMNS = (

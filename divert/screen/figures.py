@@ -46,7 +46,7 @@ def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
         value = said(f"mass.{part}", getattr(mass, part))
         yield Text("{label} {value}", {"label": Text(label), "value": value})
     shares = ", ".join(
-        f"{printer.share(f'basis[{name}]', share).text} % {name}"
+        f"{printer.share(f'basis[{name}]', share).text} % {printer.plain(Text(name))}"
         for name, share in figures.basis.items()
     )
     yield Text(N_("Of what was received: {shares}."), {"shares": shares})

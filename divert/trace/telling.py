@@ -85,11 +85,12 @@ class _Amounts:
 def _row(row: TraceRow, write: _Amounts) -> Text:
     place = str(Where(row.file, row.sheet, row.row, row.column))
     about = ", ".join(p for p in (str(row.date or ""), row.source, row.material) if p)
-    rests = row.basis + (f" {row.factor}" if row.factor else "")
+    values = {"basis": Text(row.basis), "factor": f" {row.factor}" if row.factor else ""}
+    rests = Text(" [{basis}{factor}]", values) if row.basis or row.factor else ""
     return Text(
         "  {amount}  {place}  {what}: {about}{found}{rests}",
         {"amount": write.row(row.amount), "place": place, "what": Text(row.what), "about": about,
-         "found": f" “{row.found}”" if row.found else "", "rests": f" [{rests}]" if rests else ""},
+         "found": f" “{row.found}”" if row.found else "", "rests": rests},
     )  # fmt: skip
 
 

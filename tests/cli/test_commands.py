@@ -229,6 +229,21 @@ def test_a_slip_in_what_was_typed_is_one_line(
     assert words in err and "--help` says what there is" in err
 
 
+def test_the_sites_language_is_spoken_where_a_command_cannot_go_on(
+    site: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    toml = site / "site.toml"
+    toml.write_text(TOML.replace("[landfill]", 'language = "fr"\n[landfill]'))
+    for more in ((), ("--as-issued",)):
+        status, out, err = run(
+            capsys, "figures", site, "--period", "2025-Q7", "--as-of", "2025-05-01", *more
+        )
+        assert (status, out, err.count("\n")) == (2, "", 1)
+        assert err.startswith("La période")
+    status, out, _ = run(capsys, "figures", site, "--period", "2025-Q1", "--as-of", "2025-05-01")
+    assert status == 0 and "pesé" in out and "weighed" not in out
+
+
 def test_help_and_version_are_no_slips(capsys: pytest.CaptureFixture[str]) -> None:
     for typed in (("--help",), ("report", "--help"), ("--version",)):
         status, out, err = run(capsys, *typed)
