@@ -58,6 +58,13 @@ def by_content(column: Column, kind: str) -> str:
     if field == "date" and content.dates + content.days < 0.2 and content.quantities > 0.5:
         return "quantity" if column.heading.text and not column.heading.said else "date"
     if (
+        field == "fill"
+        and column.heading.label
+        and content.fills < 0.8
+        and content.containers < 0.5
+    ):
+        return "note"  # "Niveau scolaire": what level that is, nobody says
+    if (
         field == "contamination"
         and _SCORED.search(bare(column.head.text))
         and content.numbers > 0.5

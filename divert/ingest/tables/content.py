@@ -51,7 +51,7 @@ def content_of(cells: Distinct, known: Known) -> Content:
     total = 0
     for cell, weight in zip(found, weights, strict=True):
         text = as_text(cell)
-        if mark.read_start(text) or mark.is_total_label(text):
+        if (mark.read_start(text) or mark.is_total_label(text)) and not known.names(text):
             continue
         total += int(weight)
         for what in _facts(cell, text, known):

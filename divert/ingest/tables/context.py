@@ -15,6 +15,7 @@ from divert.ingest.lexicon import bare
 from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.kind_words import kind_said
 from divert.ingest.tables.month_span import is_over_two_years, month_span
+from divert.ingest.tables.own_names import name_within
 from divert.ingest.tables.titled_amounts import container_of, less_amounts, unit_of
 
 
@@ -59,7 +60,7 @@ def read_name(name: str, known: Known) -> Context:
     """Return what one name says."""
     if not name or len(name) > 200:
         return Context()
-    years, month, day = _dates(name, known.site.dates)
+    years, month, day = _dates(_less_own_name(name, known), known.site.dates)
     span = month_span(name)
     if span is not None:
         years = tuple(dict.fromkeys(end.year for end in span if end.year))
@@ -68,7 +69,10 @@ def read_name(name: str, known: Known) -> Context:
     if len(years) == 1 and known.site.year_starts > 1 and re.search(r"(?i)\b(?:fy|ex)", name):
         years = (years[0] - 1, years[0])  # a reporting year is named by the year it ends in
     label = less_amounts(_value_of_pair(name, known), known)
-    source = _named(label, known.sources.find)
+    own = name_within(label, known.sources.find)
+    source = known.sources.find(own[0]) or "" if own else _named(label, known.sources.find)
+    if bare(name) in month_words():
+        source = ""  # a sheet "Mars" is a month's, whatever the café is called
     # "Cafe - cardboard": a source's name is taken out before a material is looked for
     material = _named(_less_source(label, known) if source else label, _material_only(known))
     if not source and not material:
@@ -83,10 +87,17 @@ def read_name(name: str, known: Known) -> Context:
         day=day,
         source=source,
         material=material,
-        container=container_of(name, known),
-        unit=(unit := unit_of(name, known))[0],
+        container=container_of(_less_own_name(name, known), known),
+        unit=(unit := unit_of(_less_own_name(name, known), known))[0],
         unit_text=unit[1],
     )
+
+
+def _less_own_name(name: str, known: Known) -> str:
+    """Return a name less the source's in it: "Marché Mai" speaks of no month, "CPE 3 Sacs" of no bag."""
+    own = name_within(name, known.sources.find)
+    whole = " " in name and known.sources.find(name)
+    return own[1] if own else "" if whole else name
 
 
 def _material_only(known: Known) -> Callable[[str], str | None]:
@@ -173,8 +184,13 @@ _SET_OFF = re.compile(r"\s+[-–—]\s+|\s*[–—:|,(/)]\s*|\s{2,}|_")
 _PARTED = re.compile(r"\s*[-–—:|,(/)]\s*|\s{2,}|_")
 
 
+_JOINED = re.compile(r"(?i)\s+(?:from|at|of|for|by|de|du|des|chez|pour)$")  # "leaves of" the hotel
+
+
 def _less_source(name: str, known: Known) -> str:
     """Return a name less the source it holds, its other parts still set off."""
+    if (own := name_within(name, known.sources.find)) is not None:
+        return _JOINED.sub("", own[1])
     parts = [p.strip() for p in _SET_OFF.split(name)]
     others = [p for p in parts if p and not known.sources.find(p)]
     return " - ".join(others) if len(others) < len(parts) else known.sources.without(name)

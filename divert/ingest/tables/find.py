@@ -130,7 +130,7 @@ def _plain(cells: Iterable[Cell]) -> list[str]:
 def _between_is_title(sheet: Sheet, after: int, row: int, known: Known) -> bool:
     """Return whether a titled new table begins, rather than a heading printed once more."""
     return any(
-        not is_total_label(text) and not _page_words(text)
+        (not is_total_label(text) or known.names(text)) and not _page_words(text)
         for r in rows_of_titles(sheet, after + 1, row, known)
         for text in [as_text(next(c for c in sheet.row(r) if c is not None))]
     )

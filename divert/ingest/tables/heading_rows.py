@@ -203,7 +203,9 @@ def holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:
 
     Where the row says "Date" it is a heading all the same: "64 gal" then heads a column of carts.
     """
-    texts = [c for c in cells if isinstance(c, str)]
+    texts = [
+        c for c in cells if isinstance(c, str) and not known.names(c)
+    ]  # "CPE 3 Sacs" is a name
     if any(is_day(t) or _is_ditto(t) for t in texts):
         return True
     if any(read_heading(t, known).field in _DAYS and _heads(t, known) for t in texts):

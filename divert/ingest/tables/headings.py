@@ -12,6 +12,7 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.unit import Meaning, Unit, is_unsized, read_cell, read_typed
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
+from divert.ingest.tables.own_names import name_within
 from divert.names import plain
 
 QUANTITIES = ("count", "quantity", "volume", "weight", "gross", "each", "hours", "people", "money")
@@ -90,6 +91,8 @@ def _read(text: str, known: Known) -> Heading:
         return _of_money(Heading(text, whole, percent=percent, said=True, money=_money(text)))
     if known.names(text):
         return Heading(text, label=text)
+    if (own := _by_own_names(text, known)) is not None:
+        return own
     per = re.fullmatch(r"(.+?)\s*(?:\bper\b|\bpar\b|/)\s*(\w+)", text)
     held = known.containers.take(bare(per[2]), 0) if per else None
     if per and held and held[1] == len(bare(per[2])):
@@ -127,6 +130,26 @@ def _read(text: str, known: Known) -> Heading:
 _WORD = re.compile(r"[^\s\-–—,:;/|().\[\]?!*]+")
 
 
+_AMOUNTS = (*QUANTITIES, "tare", "removed", "contamination", "fill", "total")
+
+
+def _by_own_names(text: str, known: Known) -> Heading | None:
+    """Read a heading by the site's own names of several words, whatever their words mean elsewhere."""
+    box = _container(text, known)
+    if box is not None and known.containers.is_own(box.container) and " " in box.container:
+        return replace(box, text=text)
+    parted = name_within(text, known.names)
+    if parted is None:
+        return None
+    name, rest = parted
+    heading = _read(rest, known)
+    if known.names(rest):
+        return Heading(text, label=f"{name} {rest}")
+    if heading.field not in _AMOUNTS:
+        return None
+    return replace(heading, text=text, label=f"{name} {heading.label}".strip())
+
+
 def _about_material(heading: Heading, rest: str, known: Known) -> Heading | None:
     """Read "Spent grain out (lb)" as the material it names, "spent" being no money there."""
     tokens = _WORD.findall(rest)
@@ -160,6 +183,8 @@ def _weighing(heading: Heading, known: Known) -> Heading:
 
 
 def _of_money(heading: Heading) -> Heading:
+    if heading.money is not None and heading.unit is not None:
+        return replace(heading, field="price")  # "$/ton"
     if heading.money is not None and heading.field in ("quantity", "total", "count", "name", ""):
         return replace(heading, field="money")
     return heading
@@ -236,6 +261,8 @@ def _tidy(rest: str) -> str:
 def _unit_of(text: str, meaning: Meaning) -> Unit | None:
     if re.search(r"\d", re.sub(r"[23³²]$", "", text)):
         return None
+    if text.casefold().startswith("livré"):
+        return None  # delivered: without its accent it would be pounds
     return read_typed(text, meaning)
 
 

@@ -26,7 +26,7 @@ def may_continue(sheet: Sheet, row: int, known: Known) -> bool:
     if not cells or any(not isinstance(c, str) or is_value(c) or len(c) > 40 for c in cells):
         return False
     texts = [as_text(c) for c in cells]
-    if any(is_total_label(t) or read_mark(t) for t in texts):
+    if any((is_total_label(t) or read_mark(t)) and not known.names(t) for t in texts):
         return False
     if any(not isinstance(read_date(t), Problem) for t in texts):
         return False

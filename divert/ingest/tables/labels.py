@@ -129,7 +129,7 @@ def settle_labels(
     labels: dict[int, Label], columns: Sequence[Column], context: Context, kind: str, known: Known
 ) -> dict[int, Label]:
     """Settle whether unknown labels name sources or materials (or products, activities)."""
-    labels = _by_container(_mardi(labels), known)
+    labels = _by_container(_weekdays(labels, columns), known)
     unknown = [i for i, one in labels.items() if one.other and not one.other.startswith("#")]
     if not unknown:
         return labels
@@ -178,12 +178,16 @@ def _one_weight(labels: dict[int, Label], unknown: Sequence[int]) -> dict[int, L
 _MARCH, _TUESDAY = Day(None, 3, None), 1
 
 
-def _mardi(labels: dict[int, Label]) -> dict[int, Label]:
-    """Take "Mar" among days of the week for mardi, not for March."""
+def _weekdays(labels: dict[int, Label], columns: Sequence[Column]) -> dict[int, Label]:
+    """Take "Mar" among days of the week for mardi: not for March, nor for a source's short name."""
     if sum(one.weekday is not None for one in labels.values()) < 2:
         return labels
+    words = {c.index: bare(c.head.text).strip(".") for c in columns}
+    days = {**weekday_words(), "mar": _TUESDAY}
     return {
-        i: replace(one, day=None, weekday=_TUESDAY) if one.day == _MARCH else one
+        i: replace(one, source="", day=None, weekday=days[words[i]])
+        if words.get(i) in days and (one.day in (None, _MARCH))
+        else one
         for i, one in labels.items()
     }
 

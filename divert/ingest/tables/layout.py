@@ -20,6 +20,7 @@ from divert.ingest.tables.headings import QUANTITIES
 from divert.ingest.tables.labels import Label, label_of, settle_labels
 from divert.ingest.tables.numbered import with_materials
 from divert.ingest.tables.one_load import not_loads, parts_of_total, sums_across
+from divert.ingest.tables.table import OVER
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,7 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
         c
         for c in columns
         if c.field == "total"
-        or (c.field in QUANTITIES and c.head.over and is_total_label(c.head.over))
+        or (c.field in QUANTITIES and c.head.over and _sums(c.head.over, known))
     ]
     rest = [c for c in columns if c not in totals]
     quantities = [c for c in rest if c.field in QUANTITIES]
@@ -56,7 +57,7 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     labels = with_days_settled(quantities, labels, known)
     summed = sums_across(quantities, labels)
     totals += [c for c in quantities if c.index in summed]
-    odd = not_loads(quantities, labels) if kind != "activity" else set()
+    odd = not_loads(quantities, labels, rest) if kind != "activity" else set()
     quantities = [c for c in quantities if c.index not in summed | odd]
     rest = [
         replace(c, field="other") if c.index in odd else c for c in rest if c.index not in summed
@@ -82,6 +83,11 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     unread = tuple(c for c in rest if c.index not in used and c not in notes)
     wide = len(groups) > 1
     return Layout(shared, tuple(groups), tuple(totals), notes, unread, wide)
+
+
+def _sums(over: str, known: Known) -> bool:
+    """Return whether a label over columns says that they sum others; "Résidence Le Total" is a name."""
+    return is_total_label(over) and not any(map(known.names, over.split(OVER)))
 
 
 def _one_box_a_row(columns: Sequence[Column], kind: str) -> list[Group]:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
@@ -61,5 +60,5 @@ def _counts(column: Column) -> bool:
 
 def _known_rows(column: Column, known: Known) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     texts = [as_text(c) for c in column.cells.cells]
-    said = [known.names(t) and not is_total_label(t) for t in texts]
+    said = [known.names(t) for t in texts]
     return np.array([*said, False], dtype=bool)[column.cells.codes]

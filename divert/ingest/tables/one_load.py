@@ -93,12 +93,51 @@ def is_estimate(column: Column) -> bool:
     return _ESTIMATED.search(bare(column.head.text)) is not None
 
 
-def not_loads(quantities: Sequence[Column], labels: dict[int, Label]) -> set[int]:
-    """Return the columns whose unknown words ("Goal", "CO2e saved") stand beside a plain amount."""
-    amounts = [c for c in quantities if c.field in MASSES]
-    named = [c for c in amounts if _unknown(labels[c.index])]
-    plain = [c for c in amounts if labels[c.index].empty]
-    return {c.index for c in named} if plain else set()
+def not_loads(
+    quantities: Sequence[Column], labels: dict[int, Label], others: Sequence[Column]
+) -> set[int]:
+    """Return the columns that stand beside a plain amount and are none of a load by their headings.
+
+    Unknown words are left over in them ("Goal", "CO2e saved"); and where the ``others`` name source
+    or material, row by row: "Pails left", "Weight of tote", "Tray" beside a count of containers.
+    """
+    masses = [c for c in quantities if c.field in MASSES]
+    plain = [c for c in masses if labels[c.index].empty]
+    out = {c.index for c in masses if plain and _unknown(labels[c.index])}
+    tall = any(c.field in ("source", "material") and c.content.filled for c in others)
+    named = any(label.source or label.material for label in labels.values())
+    amounts = [c for c in quantities if c.field in (*MASSES, "count")]
+    odd = [c for c in amounts if _is_odd(c, labels[c.index])]
+    counts = [c for c in amounts if c.field == "count" and c not in odd]
+    if len(counts) > 1:  # "Pails | Bags used": the bags are no loads of their own
+        odd += [c for c in counts if _USED.search(bare(c.head.text))]
+    if not tall or named or len(odd) == len(amounts):
+        return out
+    return out | {c.index for c in odd}
+
+
+_WEIGHT = re.compile(r"\b(?:weight|weighed|poids|pese)\b")
+# Containers that stay empty, or come back so.
+_EMPTIES = re.compile(
+    r"\b(?:left|left behind|out|swapped|exchanged|returned|empty|empties|clean|issued|needed|lent"
+    r"|laisse|echange|rendu|vide|propre|prete|remis)(?:e?s?)\b"
+)
+
+
+_USED = re.compile(r"\b(?:used|utilise(?:e?s?))\b")
+
+
+def _is_odd(column: Column, label: Label) -> bool:
+    """Return whether a heading says something else than how much of a load there was."""
+    text, heading = bare(column.head.text), column.heading
+    if column.field == "count":
+        if _EMPTIES.search(text) or _unknown(label):
+            return True
+        one = heading.container and not text.rstrip(" .:").endswith(("s", "x"))
+        return bool(one) and not column.known.containers.is_own(heading.container)
+    if heading.money is not None or (label.container and heading.said):
+        return True  # "$/ton", "Weight of tote (lb)"
+    return _unknown(label) and not _WEIGHT.search(text)
 
 
 def _unknown(label: Label) -> bool:

@@ -130,11 +130,12 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
             rows.years[int(row)] = year
             rows.reason[row] = "heading"
             continue
-        if column.field in _DATED and not _only_words(cell):
+        named = known.sources.find(text)
+        if column.field in _DATED and not _only_words(cell) and not named:
             continue  # settled with the dates: a group's date, or a day on which nothing was logged
         if isinstance(cell, int | float):
             continue
-        marked = None if known.sources.find(text) else mark.read_start(text)
+        marked = None if named else mark.read_start(text)
         if marked in ("closed", "nothing"):
             rows.reason[row] = "closed" if marked == "closed" else "nothing delivered"
             continue

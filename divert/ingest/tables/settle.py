@@ -10,6 +10,7 @@ from dataclasses import replace
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.cells.mark import read_cell as read_mark
 from divert.ingest.known import Known
+from divert.ingest.lexicon import bare
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.by_content import by_content, settle_types
 from divert.ingest.tables.by_kind import field_for_kind
@@ -233,6 +234,9 @@ def _never_is(column: Column) -> bool:
     )
 
 
+_AVERAGE = re.compile(r"\b(?:avg|average|mean|moyenne|moy)\b")
+
+
 def _totals(columns: list[Column]) -> list[Column]:
     """Take "Total (lb)" for the quantity itself where the table has no other."""
     totals = [c for c in columns if c.field == "total" and c.content.filled]
@@ -244,6 +248,8 @@ def _totals(columns: list[Column]) -> list[Column]:
     ]
     if any(c.head.number is not None or isinstance(c.head.cell, dt.date) for c in columns):
         return columns  # a total of the days across
+    if any(_AVERAGE.search(bare(c.head.text)) for c in totals):
+        return columns  # "Avg per pail (lb)"
     counts = all(c.field == "count" for c in others)
     if len(totals) != 1 or (
         others and not (counts and totals[0].heading.unit is not None and len(others) == 1)

@@ -49,7 +49,7 @@ def _looks_like_data(cells: Sequence[Cell], known: Known) -> bool:
     paired = first.endswith(":") or read_heading(first, known).said
     return (
         (named and not paired and len(cells) > 1 and (values > 0 or holds_an_entry(cells, known)))
-        or is_total_label(first)
+        or (is_total_label(first) and not known.names(first))
         or (values >= 1 and len(cells) > 2 and not first.endswith(":"))
         or (len(cells) == 2 and values == 2)
         or (len(cells) == 2 and values == 1 and is_day(cells[0]))  # "5th | 22"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from divert.site import Source
+from divert.site import Container, Source
 
 from . import writers
 from .book import (
@@ -364,3 +364,39 @@ def pounds_of_who_knows_what(folder: Path) -> Truth:
         [Entry(A, HOTEL, kg=3 * LB, kind="removed"), Entry(A, SCHOOL, FOOD, kg=20 * LB)],
         codes=("numbers not read", "sheet not read"),
     )
+
+
+@case(
+    "names that begin like other words",
+    "multi-line headings",
+    "wide by source",
+    "tables side by side",
+)
+def a_sites_names_that_hold_words_of_the_trade(folder: Path) -> Truth:
+    sources = tuple(Source(name, also) for name, also in (
+        ("Café Mars", ("Mars",)), ("CPE 3 Sacs", ("3 Sacs",)), ("Résidence Le Total", ("Le Total",)), ("Bin 52 Bistro", ("Bin 52",)),
+    ))  # fmt: skip
+    containers = (
+        Container("yard bag", (), 0.1),
+        Container("bac de 240 L", (), 0.24),
+        Container("bac de 120 L", ("petit bac",), 0.12),
+    )
+    none = [None] * 2
+    writers.xlsx(folder / "2025.xlsx", {
+        "Bags": [["Date", "Source", "Material", "yard bags", "Nb de bacs de 240 L", "petits bacs"], [A, "Bin 52", "leaves", 2, None, None],
+                 [B, "3 Sacs", "leaves", None, 1, 3]],
+        "Semaines": [["CPE 3 SACS : feuilles (kg)"], ["Semaine du", "Lun", "Mar", "Mer"], [A, None, 9, None]],
+        "Bands": [["Date", "Matière", "Poids (kg)"], ["Café Mars", *none], [A, "coffee", 42], ["CPE 3 Sacs", *none], [A, "coffee", 43]],
+        "Paires": [["Food scraps"], ["Date", "Bin 52 yard bags", "Bin 52 lbs"], [A, 1, None], [B, 3, 61]],
+        "Groupes": [["Coffee 2025"], [None, "CPE 3 Sacs", None, None, "Résidence Le Total", None, None],
+                    ["Date", *["Brut (kg)", "Tare (kg)", "Net (kg)"] * 2], [C, 49, 5, 44, 26, 5, 21]],
+        "Côte à côte": [["Feuilles"], ["Résidence Le Total", None, None, "Café Mars", None], ["Date", "kg", None, "Date", "kg"], [A, 9, None, B, 58]],
+    })  # fmt: skip
+    mars, sacs, total, bin52 = (s.name for s in sources)
+    return Truth([
+        Entry(A, bin52, LEAVES, count=2, container="yard bag"), Entry(B, sacs, LEAVES, count=1, container="bac de 240 L"),
+        Entry(B, sacs, LEAVES, count=3, container="bac de 120 L"), Entry(day("2025-03-04"), sacs, LEAVES, kg=9),
+        Entry(A, mars, COFFEE, kg=42), Entry(A, sacs, COFFEE, kg=43), Entry(A, bin52, FOOD, count=1, container="yard bag"),
+        Entry(B, bin52, FOOD, kg=61 * LB, count=3, container="yard bag"), Entry(C, sacs, COFFEE, kg=44), Entry(C, total, COFFEE, kg=21),
+        Entry(A, total, LEAVES, kg=9), Entry(B, mars, LEAVES, kg=58),
+    ], site={"sources": sources, "containers": containers})  # fmt: skip
