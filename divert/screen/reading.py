@@ -24,7 +24,7 @@ _HEADS: dict[Level, str] = {
 def reading_lines(workings: Workings, *, everything: bool = False) -> Iterator[Text]:
     """Yield what was understood, what was set aside and what looks wrong, as sentences.
 
-    Problems are grouped by cause with one example each; ``everything`` lists them all.
+    Problems are grouped by cause, with an example of each sentence; ``everything`` lists them all.
     """
     rows = workings.rows(workings.findings)
     yield Text(
@@ -94,11 +94,22 @@ def _by_cause(findings: Sequence[Finding], everything: bool) -> Iterator[Text]:
         causes.setdefault(finding.code, []).append(finding)
     for code, group in sorted(causes.items(), key=lambda item: -_count(item[1])):
         yield Text(N_("  {code}: {count}"), {"code": Text(code), "count": _count(group)})
-        shown = group if everything else group[:1]
-        for finding in shown:
-            yield from _one(finding)
-        if len(group) > len(shown):
-            yield Text(N_("    and others like it: {count}"), {"count": len(group) - len(shown)})
+        if everything:
+            for finding in group:
+                yield from _one(finding)
+            continue
+        for alike in _said_alike(group):
+            yield from _one(alike[0])
+            if (others := _count(alike) - 1) > 0:
+                yield Text(N_("    and others like it: {count}"), {"count": others})
+
+
+def _said_alike(group: Sequence[Finding]) -> Iterator[Sequence[Finding]]:
+    """Part findings by their sentence, whatever names and numbers stand in it."""
+    sentences: dict[str, list[Finding]] = {}
+    for finding in group:
+        sentences.setdefault(finding.message.message, []).append(finding)
+    yield from sentences.values()
 
 
 def _count(group: Sequence[Finding]) -> int:

@@ -23,7 +23,7 @@ name = "North kitchen"
 """
 
 
-def said(folder: Path, *, everything: bool = False) -> list[str]:
+def said(folder: Path, *, everything: bool = False, undated: int = 0) -> list[str]:
     (folder / "site.toml").write_text(TOML)
     book = Workbook()
     book.remove(book.active)
@@ -34,6 +34,8 @@ def said(folder: Path, *, everything: bool = False) -> list[str]:
         sheet.append([f"2025-{number:02d}-06", "Nrth kitchen", "kitchen scraps", 12])
         sheet.append([f"2025-{number:02d}-07", "Eest kitchen", "kitchen scraps", 14])
         sheet.append(["never", "North kitchen", "kitchen scraps", 11])
+    for row in range(undated):
+        sheet.append([None, "North kitchen", "kitchen scraps", 20 + row])
     book.save(folder / "log.xlsx")
     workings = open_site(folder)
     return [line.say("en") for line in reading_lines(workings, everything=everything)]
@@ -47,11 +49,15 @@ def test_counts_come_first_and_alike_columns_are_said_once(tmp_path: Path) -> No
     assert "   the same columns as the sheet before it" in lines
 
 
-def test_a_cause_shows_one_example_and_says_how_many_more(tmp_path: Path) -> None:
-    lines = said(tmp_path)
-    assert "  no date: 2" in lines
+def test_a_cause_shows_each_sentence_once_and_says_how_many_more(tmp_path: Path) -> None:
+    lines = said(tmp_path, undated=2)
+    cause = lines.index("  no date: 4")  # two of "never", two of nothing: 1 + 1 and 1 + 1
+    assert "log.xlsx!Jan!A4 “never”: No date here" in lines[cause + 1]
+    assert lines[cause + 2] == "    and others like it: 1"
+    assert "log.xlsx!Feb!A5: There is no date on this row." in lines[cause + 3]
+    assert lines[cause + 4] == "    and others like it: 1"
     assert "  unknown source: 2" in lines
-    assert lines.count("    and others like it: 1") == 2
+    assert lines.count("    and others like it: 1") == 3
     assert '    To settle it: [[answer]] about = "unknown source: Nrth kitchen"' in lines
 
 
