@@ -23,6 +23,7 @@ from divert.ingest.turned.line import may_count, read_line
 from divert.words import N_, Text
 
 _MOST_ROWS = 5000
+_MOST_COLUMNS = 26
 _FIRST = 60  # filled rows in which a diary's first entry must stand
 _DATE_WORDS = 6  # "Monday the 3rd of March 2025"
 _YEAR = re.compile(r"(?:19|20)\d\d")
@@ -54,7 +55,7 @@ def as_diary(sheet: Sheet, known: Known, outer: Context) -> Turned | None:
 
     ``outer``: what the names of the sheet and of its file say.
     """
-    if sheet.height > _MOST_ROWS:
+    if sheet.height > _MOST_ROWS or len(sheet.columns) > _MOST_COLUMNS:
         return None
     found, rows = _Found(), 0
     for row in range(sheet.height):

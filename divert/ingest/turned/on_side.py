@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from divert.ingest.cells import mark
 from divert.ingest.cells.unit import read_cell as read_unit
 from divert.ingest.grid import Cell
@@ -75,8 +77,10 @@ def _heads(sheet: Sheet, column: int, known: Known) -> _Heads:
     texts = [own.at(r) for r in range(sheet.height)]
     read = {c: head_of(c, known).field for c in own.cells}
     fields = [read[c] if c is not None else "" for c in texts]
-    right = sheet.columns[column + 1 :]
-    beside = [sum(int(c.codes[r]) >= 0 for c in right) for r in range(sheet.height)]
+    counts = np.zeros(sheet.height, dtype=np.int64)
+    for other in sheet.columns[column + 1 :]:
+        counts += other.codes >= 0
+    beside = [int(n) for n in counts]
     if not set(DATED) & set(fields):  # days over the first heading need no word for what they are
         for row, (text, under) in enumerate(zip(texts, fields[1:], strict=False)):
             over = [one.cell for one in filled(sheet, row)]

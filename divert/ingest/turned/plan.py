@@ -21,12 +21,16 @@ from divert.ingest.turned.on_side import on_its_side
 from divert.ingest.turned.slips import as_slips
 from divert.words import N_, Text
 
+_WIDEST = 800  # columns; two years of days
+
 
 def turn(sheet: Sheet, known: Known, outer: Context, as_of: dt.date) -> Turned | None:
     """Return a sheet that is plainly no table as it lies as an ordinary one; else None.
 
     ``outer``: what the names of the sheet and of its file say.
     """
+    if len(sheet.columns) > _WIDEST:
+        return None
     return (
         on_its_side(sheet, known)
         or as_slips(sheet, known)

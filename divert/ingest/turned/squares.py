@@ -31,7 +31,7 @@ class Square:
 class Month:
     """A month's calendar: by row, the day of its first column; where its last week ends.
 
-    ``whole``: each of its weeks is there, and they are all as high.
+    ``whole``: each of its weeks is there.
     """
 
     week: Week
@@ -59,12 +59,14 @@ def month_of(sheet: Sheet, week: Week, end: int, year: int, month: int) -> Month
             return None  # a week that is not this month's
     if not rows:
         return None
+    others = [r for r in range(week.row + 1, end) if r not in rows]
+    bare = [r for r in others if not any(isinstance(c, str) for c in sheet.row(r))]
+    if any(_numbers_week(sheet, r, week, w, month) for r in bare for w in weeks):
+        return None  # amounts that may be days: 31 under the 24th
     places = list(rows)
     heights = {b - a for a, b in pairwise(places)}
     last = places[-1] + max(heights) if heights else end
-    return Month(
-        week, year, month, rows, min(last, end), len(heights) == 1 and len(rows) == len(weeks)
-    )
+    return Month(week, year, month, rows, min(last, end), len(rows) == len(weeks))
 
 
 def _days_in(start: dt.date, week: Week, month: int) -> list[int]:
