@@ -13,6 +13,8 @@ from divert.findings import CannotRun
 from divert.register.lines import read_lines
 from divert.words import N_, Text
 
+AUDIENCES = ("sponsor", "grant", "board")
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -118,6 +120,8 @@ def read_register(site_folder: Path) -> Register:
 def _entry(line: Mapping[str, Any]) -> Entry:
     if re.fullmatch(r"\d{4}-\d{4,}", line["number"]) is None:  # it names a folder
         raise ValueError(line["number"])
+    if line["audience"] not in AUDIENCES:
+        raise ValueError(line["audience"])
     return Entry(
         number=str(line["number"]),
         issued=dt.date.fromisoformat(line["issued"]),

@@ -186,6 +186,17 @@ def test_a_kept_file_changed_afterwards_is_found_out(workings):
         issued_report(workings.site.folder, entry)
 
 
+def test_a_register_from_a_stranger_names_no_reader_there_is_not(workings):
+    issue(workings, said(workings))
+    path = workings.site.folder / "register.jsonl"
+    line = json.loads(path.read_text())
+    for reader in ("bored", None, ["board"]):
+        line["audience"] = reader
+        path.write_text(json.dumps(line) + "\n")
+        with pytest.raises(CannotRun, match="not a line of a register"):
+            read_register(workings.site.folder)
+
+
 def test_a_register_from_a_stranger_names_no_folder_outside(workings):
     issue(workings, said(workings))
     path = workings.site.folder / "register.jsonl"
