@@ -31,8 +31,8 @@ def put_sizes(out: Measured, group: Group, layout: Layout, known: Known) -> None
     for row in np.flatnonzero(~np.isnan(size) & ~np.isnan(out.count) & np.isnan(out.volume_m3)):
         name = str(out.container[row])
         fits = known.containers.of_size(float(size[row]), name or None)
-        if known.containers.is_own(name) and (fits is None or fits == name):
-            continue
+        if known.containers.is_own(name):
+            continue  # site.toml knows its size
         if fits is not None:
             out.container[row] = fits
         else:

@@ -57,13 +57,8 @@ def by_content(column: Column, kind: str) -> str:
         return "day" if content.days > 0.5 and field == "day" else "weekday"
     if field == "date" and content.dates + content.days < 0.2 and content.quantities > 0.5:
         return "quantity" if column.heading.text and not column.heading.said else "date"
-    if (
-        field == "fill"
-        and column.heading.label
-        and content.fills < 0.8
-        and content.containers < 0.5
-    ):
-        return "note"  # "Niveau scolaire": what level that is, nobody says
+    if field == "fill" and _of_something_else(column):
+        return "note"
     if (
         field == "contamination"
         and _SCORED.search(bare(column.head.text))
@@ -121,6 +116,14 @@ def _names_days(column: Column) -> bool:
         not isinstance(r, Problem) and any(d.year or r.sure for _, d in r.readings) for r in reads
     ]
     return sum(sure) > 0.6 * len(cells)
+
+
+def _of_something_else(column: Column) -> bool:
+    """Return whether a level is none of a container's: "Niveau scolaire" over 1 to 6."""
+    level = re.search(r"\b(?:niveau|level)\b", bare(column.head.text)) is not None
+    content = column.content
+    strange = content.fills < 0.8 and content.containers < 0.5
+    return level and column.heading.label.isalpha() and strange
 
 
 def _is_corner(column: Column) -> bool:
