@@ -80,3 +80,44 @@ def measured_beside_the_load(folder: Path) -> Truth:
         *(Entry(_D[0].replace(month=4 + n), HOTEL, FOOD, count=2, container="tote") for n in range(len(beside))),
         Entry(d, HOTEL, FOOD, kg=40 * LB),
     ])  # fmt: skip
+
+
+@case("columns that are no amounts", "one amount a load")
+def what_else_a_crew_writes_beside_its_count(folder: Path) -> Truth:
+    beside = [
+        "Pails left", "Buckets out", "Empties dropped off", "Clean totes delivered", "Bags used", "Seaux vides laissés",
+        "Seaux propres livrés", "Voyage", "Tray", "Compte", "Tote size (gal)", "Weight of tote (lb)", "Avg per pail (lb)",
+        "$/ton", "Previous (lb)", "Niveau scolaire",
+    ]  # fmt: skip
+    days = [day(f"2025-{3 + n // 8:02}-{1 + n % 8:02}") for n in range(len(beside))]
+    for d, text in zip(days, beside, strict=True):
+        writers.xlsx(
+            folder / f"{d}.xlsx",
+            {
+                "Log": [
+                    ["Date", "Source", "Material", "Pails", text],
+                    [d, "hotel", "food scraps", 3, 5],
+                ]
+            },
+        )
+    return Truth([Entry(d, HOTEL, FOOD, count=3, container="pail") for d in days])
+
+
+@case("fill", "quarters of a full one")
+def quarters_beside_a_count(folder: Path) -> Truth:
+    rows = [
+        [_D[0], "hotel", "food scraps", "tote", 2, 3],
+        [_D[1], "school", "food scraps", "tote", 1, 1],
+        [_D[2], "ladle", "food scraps", "tote", 1, 4],
+    ]
+    writers.xlsx(
+        folder / "log.xlsx",
+        {"Log": [["Date", "Source", "Material", "Container", "Count", "Quarters full"], *rows]},
+    )
+    said = [(HOTEL, 2, 0.75), (SCHOOL, 1, 0.25), (LADLE, 1, 1.0)]
+    return Truth(
+        [
+            Entry(d, s, FOOD, count=n, container="tote", fill=f)
+            for d, (s, n, f) in zip(_D, said, strict=True)
+        ]
+    )
