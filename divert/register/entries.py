@@ -10,10 +10,9 @@ from pathlib import Path
 from typing import Any
 
 from divert.findings import CannotRun
+from divert.register.as_written import check_line
 from divert.register.lines import read_lines
 from divert.words import N_, Text
-
-AUDIENCES = ("sponsor", "grant", "board")
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +107,7 @@ def read_register(site_folder: Path) -> Register:
                 on = dt.date.fromisoformat(line["on"])
                 reason = str(line.get("reason", ""))
                 withdrawals[line["number"]] = Withdrawal(line["number"], on, None, reason)
-        except (KeyError, TypeError, ValueError) as error:
+        except (AttributeError, LookupError, TypeError, ValueError) as error:
             raise CannotRun(
                 Text(N_("{file}, line {line}, is not a line of a register. "
                         "Restore the file from a backup."),
@@ -120,8 +119,7 @@ def read_register(site_folder: Path) -> Register:
 def _entry(line: Mapping[str, Any]) -> Entry:
     if re.fullmatch(r"\d{4}-\d{4,}", line["number"]) is None:  # it names a folder
         raise ValueError(line["number"])
-    if line["audience"] not in AUDIENCES:
-        raise ValueError(line["audience"])
+    check_line(line)
     return Entry(
         number=str(line["number"]),
         issued=dt.date.fromisoformat(line["issued"]),

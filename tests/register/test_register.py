@@ -197,6 +197,27 @@ def test_a_register_from_a_stranger_names_no_reader_there_is_not(workings):
             read_register(workings.site.folder)
 
 
+@pytest.mark.parametrize("path", [
+    ("figures",), ("fingerprints",), ("figures", "period"), ("figures", "period", "period"),
+    ("figures", "period", "period", "end"), ("figures", "period", "mass"),
+    ("figures", "period", "mass", "diverted"), ("figures", "period", "mass", "diverted", "low"),
+    ("figures", "period", "emissions", "net_avoided"),
+])  # fmt: skip
+@pytest.mark.parametrize("other", [None, "x", []])
+def test_a_line_that_says_something_else_is_no_line_of_a_register(workings, path, other):
+    issue(workings, said(workings))
+    register = workings.site.folder / "register.jsonl"
+    line = json.loads(register.read_text())
+    *above, last = path
+    place = line
+    for key in above:
+        place = place[key]
+    place[last] = other
+    register.write_text(json.dumps(line) + "\n")
+    with pytest.raises(CannotRun, match="not a line of a register"):
+        read_register(workings.site.folder)
+
+
 def test_a_register_from_a_stranger_names_no_folder_outside(workings):
     issue(workings, said(workings))
     path = workings.site.folder / "register.jsonl"
