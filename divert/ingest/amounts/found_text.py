@@ -20,6 +20,7 @@ def found_texts(group: Group, layout: Layout, amounts: Measured) -> Objects:
     counted = [
         c for f in ("weight", "quantity", "count", "volume") for c in group.columns.get(f, ())
     ]
+    weighed = weighed or counted  # "55 lb" under "How many"
     more = [layout.shared[f] for f in ("unit", "container", "fill") if f in layout.shared]
     more += group.columns.get("fill", [])
     unit = [layout.shared["unit"]] if "unit" in layout.shared else []

@@ -17,7 +17,7 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, letter
 from divert.ingest.tables.heading_rows import is_day
-from divert.ingest.turned.build import At, Span, Turned, at, build, filled
+from divert.ingest.turned.build import UNSAID, At, Span, Turned, at, build, filled
 from divert.ingest.turned.forms import AMOUNTS, DATED, head_of, is_example, title_lines
 from divert.ingest.turned.quiet import is_quiet
 from divert.words import N_, Text
@@ -27,6 +27,8 @@ _MOST = 0.7  # of the rows with something beside them must be headed by a known 
 _ROWS = 5000  # a longer sheet is a log
 _COLUMNS = 4  # the first of them may hold the headings
 _DISTINCT = 500  # texts down a column of headings, notes and titles among them
+_GROUPED = 4  # entries; of fewer, nobody can tell a blank from a name said once for several
+_NAMES = (*DATED, "source", "material")
 _DAYS = 0.6  # of what stands beside the date's heading must be days
 
 
@@ -189,9 +191,12 @@ def _turned(sheet: Sheet, heads: _Heads, blocks: Sequence[_Block], known: Known)
         left = column + 1 + bool(units)
         first = len(lines)
         last = max(one.column for r in block.rows for one in filled(sheet, r))
+        few = last - left + 1 < _GROUPED
         for c in range(left, last + 1):
             line = [at(sheet, r, c) for r in block.rows]
-            entries += [len(lines)] * any(one.cell is not None for one in line)
+            if any(one.cell is not None for one in line):
+                entries.append(len(lines))
+                line = [_unsaid(one, sheet, heads) for one in line] if few else line
             lines.append(line)
         merged += _merged(sheet, block, left, first)
         spoken |= {*block.titles, *block.rows}
@@ -216,6 +221,14 @@ def _units_beside(sheet: Sheet, column: int, block: _Block, known: Known) -> dic
         and len(texts) == len(cells)
         else {}
     )
+
+
+def _unsaid(one: At, sheet: Sheet, heads: _Heads) -> At:
+    """Return a blank that is no part of a merge as one that nothing is carried to."""
+    if one.cell is not None or heads.fields[one.row] not in _NAMES:
+        return one
+    under = any(a <= one.row + 1 <= c and b <= one.column + 1 <= d for a, b, c, d in sheet.merged)
+    return one if under else At(UNSAID, one.row, one.column)
 
 
 def _with_unit(head: Cell, unit: str | None) -> Cell:

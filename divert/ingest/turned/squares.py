@@ -61,10 +61,11 @@ def month_of(sheet: Sheet, week: Week, end: int, year: int, month: int) -> Month
         return None
     others = [r for r in range(week.row + 1, end) if r not in rows]
     bare = [r for r in others if not any(isinstance(c, str) for c in sheet.row(r))]
-    if any(_numbers_week(sheet, r, week, w, month) for r in bare for w in weeks):
-        return None  # amounts that may be days: 31 under the 24th
+    unsure = any(_numbers_week(sheet, r, week, w, month) for r in bare for w in weeks)
     places = list(rows)
     heights = {b - a for a, b in pairwise(places)}
+    if unsure and len(heights) > 1:
+        return None  # amounts that may be days: 31 under the 24th
     last = places[-1] + max(heights) if heights else end
     return Month(week, year, month, rows, min(last, end), len(rows) == len(weeks))
 
