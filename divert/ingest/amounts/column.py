@@ -29,6 +29,7 @@ PROBLEMS = (
     "no scale",
     "weights disagree",
     "two separators",
+    "split number",
 )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 import numpy as np
@@ -31,11 +32,11 @@ from divert.ingest.amounts.measured import (
     nothing_said,
     without_dittos,
 )
-from divert.ingest.amounts.net import put_net
+from divert.ingest.amounts.net import masses_of, put_net
 from divert.ingest.amounts.removed import add_what_was_sorted_out, put_removed
 from divert.ingest.amounts.sizes import put_sizes
 from divert.ingest.amounts.unit_column import Units, read_units
-from divert.ingest.arrays import Floats, Ints, blank_texts, no_rows
+from divert.ingest.arrays import Bools, Floats, Ints, Objects, blank_texts, no_rows
 from divert.ingest.cells.unit import Unit
 from divert.ingest.known import Known
 from divert.ingest.sheet import Distinct
@@ -81,11 +82,11 @@ def measure(
     put_boxes(out, boxes, group, layout)
     _put_fill(out, group, layout, comma)
     put_sizes(out, group, layout, known)
-    gross = out.gross_kg.copy()
-    put_net(out, group, layout, known, comma, context, table_unit)
     put_removed(out, group, layout, known, comma, context, table_unit)
-    if layout.column(group, "tare") is None:
-        add_what_was_sorted_out(out, gross)
+    tare = layout.column(group, "tare")
+    empty = None if tare is None else masses_of(tare, known, comma, context, table_unit)
+    add_what_was_sorted_out(out, empty)
+    put_net(out, group, layout, known, comma, context, table_unit)
     _settle(out)
     return out
 
@@ -131,6 +132,8 @@ def _take(
         amounts.state[zero] = NOTHING
         unknown &= ~zero
         amounts.state[unknown], amounts.problem[unknown] = PROBLEM, NO_UNIT
+    mixed = _counts_two_things(column, container)
+    amounts.state[mixed], amounts.problem[mixed] = PROBLEM, UNREADABLE
     each = amounts.each & ~np.isnan(mass)
     if each.any():
         amounts.state[each], amounts.problem[each] = PROBLEM, UNREADABLE
@@ -161,6 +164,17 @@ def _take(
         out.rank[clash] = _HELD
 
 
+def _counts_two_things(column: Column, container: Objects) -> Bools:
+    """Return the rows that say "2 + 1 tote" under "Pails": the 2 are pails, or they are totes."""
+    own = column.heading.container
+    cells = [
+        own != "" and isinstance(c, str) and _ADDED.match(c) is not None for c in column.cells.cells
+    ]
+    said = np.array([*cells, False], dtype=bool)[column.cells.codes]
+    return np.asarray(said & (container != "") & (container != own))
+
+
+_ADDED = re.compile(r"\s*\d+\s*\+\s*\d")
 _PARTS_OF = {"oz": ("lb", 16), "g": ("kg", 1000)}  # NIST Handbook 44, Appendix C: 16 oz to the lb
 
 

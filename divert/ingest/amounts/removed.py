@@ -77,15 +77,16 @@ def put_removed(
             out.note_asked(shares.asked, shares.state == VALUE)
 
 
-def add_what_was_sorted_out(out: Measured, gross_kg: Floats) -> None:
-    """Take the gross for what came where net is what was left of it: "Gross | Trash | Net".
+def add_what_was_sorted_out(out: Measured, tare_kg: Floats | None) -> None:
+    """Add what was removed to the net where that is what sorting left: "Gross | Trash | Net".
 
-    It is where gross less what was removed is the net on every row, and no tare is told.
+    It is where gross, less the tare if one is told, less what was removed is the net on every row.
     """
-    rows = ~np.isnan(gross_kg) & ~np.isnan(out.mass_kg) & (out.removed_kg > 0)
-    room = np.maximum(_ROUNDED * gross_kg, _ROUNDED_KG)
-    if rows.any() and (np.abs(gross_kg - out.removed_kg - out.mass_kg) <= room)[rows].all():
-        out.mass_kg[rows] = gross_kg[rows]
+    came = out.gross_kg - (0.0 if tare_kg is None else np.nan_to_num(tare_kg))
+    rows = ~np.isnan(came) & ~np.isnan(out.mass_kg) & (out.removed_kg > 0)
+    room = np.maximum(_ROUNDED * out.gross_kg, _ROUNDED_KG)
+    if rows.any() and (np.abs(came - out.removed_kg - out.mass_kg) <= room)[rows].all():
+        out.mass_kg[rows] = came[rows]
 
 
 def refuse_more_than_came(measured: Sequence[Measured]) -> None:

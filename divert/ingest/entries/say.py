@@ -68,6 +68,12 @@ _REFUSED: dict[str, tuple[str, str]] = {
         ),
         N_("Write thousands without a mark, and decimals as the rest of the table does."),
     ),
+    "split number": (
+        N_(
+            "This row is longer than its heading, and a number may have been cut in two by its comma."
+        ),
+        N_('Write 1250 or "1,250" for it in the file.'),
+    ),
     "date in the future": (
         N_("This date lies after {as_of}."),
         N_("Check the year, or run with a later --as-of."),
@@ -107,6 +113,7 @@ CODE_OF = {
     "weights disagree": "quantity unreadable",
     "no tare": "quantity unreadable",
     "two separators": "quantity unreadable",
+    "split number": "quantity unreadable",
     "no sum": "no date",
     "month beside its days": "no date",
 }

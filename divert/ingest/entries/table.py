@@ -17,6 +17,7 @@ from divert.ingest.entries.job import TableJob
 from divert.ingest.entries.leftover import leftover_rows, total_cells
 from divert.ingest.entries.restated import Loads, restated, say_restated
 from divert.ingest.entries.row_facts import RowFacts
+from divert.ingest.entries.split_numbers import refuse_split_numbers
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.rows import classify
 
@@ -40,6 +41,8 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
     measured = [
         measure(g, job.layout, job.context, job.known, comma, unit) for g in job.layout.groups
     ]
+    for group, amounts in zip(job.layout.groups, measured, strict=True):
+        refuse_split_numbers(job, group, amounts)
     charge_once(job.layout, measured)
     refuse_more_than_came(measured)
     summed = totals.arithmetic(rows, dated, job.layout, measured)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from divert.site import Container
+
 from . import writers
-from .book import COFFEE, FOOD, HOTEL, LADLE, LB, SCHOOL, Entry, Truth, case, day
+from .book import COFFEE, FOOD, GAL, HOTEL, LADLE, LB, SCHOOL, Entry, Truth, case, day
 
 _D = [day("2025-03-03"), day("2025-03-04"), day("2025-03-05")]
 
@@ -121,3 +123,43 @@ def quarters_beside_a_count(folder: Path) -> Truth:
             for d, (s, n, f) in zip(_D, said, strict=True)
         ]
     )
+
+
+@case("csv comma", "numbers cut in two by their comma")
+def a_comma_for_thousands_without_quotes(folder: Path) -> Truth:
+    (folder / "a.csv").write_text(
+        "Date,Source,Material,Weight (lb),Notes\n2025-03-03,hotel,food scraps,1,250,ok\n"
+        "2025-03-04,school,food scraps,950,ok\n2025-03-05,ladle,food scraps,12,bag torn, wet\n"
+    )
+    return Truth([
+        Entry(_D[1], SCHOOL, FOOD, kg=950 * LB), Entry(_D[2], LADLE, FOOD, kg=12 * LB),
+    ], aside={"quantity unreadable": 1})  # fmt: skip
+
+
+@case("net of what was sorted out", "ways to write an amount")
+def sorted_after_it_was_weighed(folder: Path) -> Truth:
+    writers.xlsx(folder / "log.xlsx", {"Log": [
+        ["Date", "Source", "Material", "Gross (lb)", "Tare (lb)", "Trash (lb)", "Net (lb)"],
+        [_D[0], "hotel", "food scraps", 60, 9, 1, 50], [_D[1], "school", "food scraps", 70, 9, 8, 53],
+    ]})  # fmt: skip
+    writers.xlsx(folder / "pails.xlsx", {"Log": [
+        ["Date", "Source", "Material", "Pails"], [_D[2], "hotel", "coffee", "2 + 1 tote"], [_D[2], "school", "coffee", "2 + 1"],
+    ]})  # fmt: skip
+    return Truth([
+        Entry(_D[0], HOTEL, FOOD, kg=51 * LB, removed=1 * LB), Entry(_D[1], SCHOOL, FOOD, kg=61 * LB, removed=8 * LB),
+        Entry(_D[2], SCHOOL, COFFEE, count=3, container="pail"),
+    ], aside={"quantity unreadable": 1})  # fmt: skip
+
+
+@case("ways to write an amount", "containers called by a letter")
+def a_tote_called_t(folder: Path) -> Truth:
+    boxes = (
+        Container("tote", ("T",), 32 * GAL, 9 * LB),
+        Container("pail", ("P",), 5 * GAL, 1.9 * LB),
+    )
+    rows = [[_D[0], "hotel", "food scraps", "2 T"], [_D[1], "school", "food scraps", "1T 2P"]]
+    writers.xlsx(folder / "log.xlsx", {"Log": [["Date", "Source", "Material", "Quantity"], *rows]})
+    return Truth([
+        Entry(_D[0], HOTEL, FOOD, count=2, container="tote"),
+        Entry(_D[1], SCHOOL, FOOD, count=1, container="tote"), Entry(_D[1], SCHOOL, FOOD, count=2, container="pail"),
+    ], site={"containers": boxes})  # fmt: skip
