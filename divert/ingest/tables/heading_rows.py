@@ -203,15 +203,20 @@ def holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:
 
     Where the row says "Date" it is a heading all the same: "64 gal" then heads a column of carts.
     """
-    texts = [
-        c for c in cells if isinstance(c, str) and not known.names(c)
-    ]  # "CPE 3 Sacs" is a name
-    if any(is_day(t) or _is_ditto(t) for t in texts):
+    texts = [c for c in cells if isinstance(c, str) and not known.names(c)]  # "CPE 3 Sacs"
+    headed = any(read_heading(t, known).field in _DAYS and _heads(t, known) for t in texts)
+    if any((is_day(t) and not (headed and _numbers_a_day(t))) or _is_ditto(t) for t in texts):
         return True
-    if any(read_heading(t, known).field in _DAYS and _heads(t, known) for t in texts):
+    if headed:
         return False
     asks = {t for t in texts if t.endswith("?") and not any(c.isdigit() for c in t)}  # "Full?"
     return any(is_amount(t, known) for t in texts if t not in asks)
+
+
+def _numbers_a_day(text: str) -> bool:
+    """Return whether a text numbers a day and says no more: "1st" may be the first of several weighings."""
+    read = read_date(text)
+    return not isinstance(read, Problem) and read.day_alone is not None
 
 
 def _is_ditto(text: str) -> bool:

@@ -91,7 +91,7 @@ def _read(text: str, known: Known) -> Heading:
         return _of_money(Heading(text, whole, percent=percent, said=True, money=_money(text)))
     if known.names(text):
         return Heading(text, label=text)
-    if (own := _by_own_names(text, known)) is not None:
+    if (own := _by_own_names(text, known) or _numbered_box(text, known)) is not None:
         return own
     per = re.fullmatch(r"(.+?)\s*(?:\bper\b|\bpar\b|/)\s*(\w+)", text)
     held = known.containers.take(bare(per[2]), 0) if per else None
@@ -119,12 +119,10 @@ def _read(text: str, known: Known) -> Heading:
         labelled = _labelled_container(rest, known)
         if labelled is not None:
             return replace(labelled, text=text)
-    return _weighing(
-        _of_money(
-            _by_unit(_about_material(heading, rest, known) or _by_words(heading, rest, known))
-        ),
-        known,
-    )
+    read = _by_unit(_about_material(heading, rest, known) or _by_words(heading, rest, known))
+    if _NUMBER_OF.match(bare(text)) and read.field in _NOT_COUNTED and not known.names(read.label):
+        return Heading(text, "running", said=True)  # "# of stops", "Total stops"
+    return _weighing(_of_money(read), known)
 
 
 _WORD = re.compile(r"[^\s\-–—,:;/|().\[\]?!*]+")
@@ -148,6 +146,23 @@ def _by_own_names(text: str, known: Known) -> Heading | None:
     if heading.field not in _AMOUNTS:
         return None
     return replace(heading, text=text, label=f"{name} {heading.label}".strip())
+
+
+_NUMBER_OF = re.compile(r"(?:# ?of|number of|no\.? of|nb\.? de|nombre de|total) +\w")
+_NOT_COUNTED = ("source", "material", "time", "by", "id", "destination", "name", "")
+
+
+def _numbered_box(text: str, known: Known) -> Heading | None:
+    """Read "Cart A" as one of several carts, no count of carts; "Loads (totes)" as a count of totes."""
+    one = re.fullmatch(r"([^\W\d_]+) #?[A-H]", text)
+    box = _container(one[1], known) if one and not one[1].endswith(("s", "x")) else None
+    if box is not None and box.field == "count":
+        return Heading(text, label=text)
+    inner = re.fullmatch(
+        r"(?:loads?|containers?|count|chargements?|contenants?) *[(\[]([^()]+)[)\]]", bare(text)
+    )
+    box = _container(inner[1], known) if inner else None
+    return replace(box, text=text) if box is not None and box.field == "count" else None
 
 
 def _about_material(heading: Heading, rest: str, known: Known) -> Heading | None:
@@ -325,7 +340,7 @@ def _labelled_container(rest: str, known: Known) -> Heading | None:
             label = left if known.names(" ".join(left)) else _less_filler(left)
             if any(t[0].isdigit() or t[0] in "½¼¾~" for t in left):
                 continue  # "3 totes" counts, it heads nothing
-            if _phrases()[0].get(norm(" ".join(left))) is None:
+            if known.names(" ".join(left)) or _phrases()[0].get(norm(" ".join(left))) is None:
                 return replace(inner, label=" ".join(label))
     return None
 

@@ -79,6 +79,8 @@ def _read_label(text: str, label: Label, known: Known) -> Label:
         return replace(label, source=source)
     if material and not label.material:
         return replace(label, material=material)
+    if _LETTERED.fullmatch(text):
+        return replace(label, other=label.other or f"#{norm(text)}")
     container = known.containers.take(bare(text), 0)
     if container and container[1] == len(bare(text)) and not label.container:
         return replace(label, container=container[0])
@@ -121,6 +123,9 @@ _NUMBERED = re.compile(
 )  # "Pail 2": one of several
 
 
+_LETTERED = re.compile(r"[^\W\d_]{2,} #?[A-H]")  # "Cart A"
+
+
 def _says_nothing(text: str) -> bool:
     return _NOTHING.fullmatch(text) is not None or _NUMBERED.fullmatch(text) is not None
 
@@ -142,15 +147,8 @@ def settle_labels(
         target = "other" if have & {"product", "material"} else "material"
     elif named_sources != named_materials:
         target = "source" if named_sources else "material"
-    elif len(labels) == 1 and (context.source or "unit" in have):
-        target = "other"  # "Value" beside "Measure" names the amount itself
-    elif "material" in have or (context.material and not context.source and "source" not in have):
-        target = "source" if "source" not in have else "other"
-    elif "source" in have or context.source:
-        target = "material"
     else:
-        near = sum(known.materials.near(labels[i].other) is not None for i in unknown)
-        target = "material" if near > len(unknown) / 2 else "source"
+        target = _target(labels, unknown, have, context, known)
     if target == "other":
         return _one_weight(labels, unknown)
     out = dict(labels)
@@ -163,6 +161,22 @@ def settle_labels(
             material=one.material or (one.other if target == "material" else ""),
         )
     return out
+
+
+def _target(
+    labels: dict[int, Label],
+    unknown: Sequence[int],
+    have: set[str],
+    context: Context,
+    known: Known,
+) -> str:
+    """Return what unknown words across a table name: sources or materials, whichever nothing else tells."""
+    open_source = not (have & {"source", "unit"} or context.source)
+    open_material = not ("material" in have or context.material)
+    if open_source and open_material:
+        near = sum(known.materials.near(labels[i].other) is not None for i in unknown)
+        return "material" if near > len(unknown) / 2 else "source"
+    return "source" if open_source else "material" if open_material else "other"
 
 
 def _one_weight(labels: dict[int, Label], unknown: Sequence[int]) -> dict[int, Label]:

@@ -20,6 +20,7 @@ from divert.ingest.tables.headings import QUANTITIES
 from divert.ingest.tables.labels import Label, label_of, settle_labels
 from divert.ingest.tables.numbered import with_materials
 from divert.ingest.tables.one_load import not_loads, parts_of_total, sums_across
+from divert.ingest.tables.row_numbers import rises_by_row
 from divert.ingest.tables.table import OVER
 
 
@@ -129,4 +130,5 @@ def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Know
             if any(label_of(c, known).day for c in named)
             else [c for c in named if c.cells.cells]
         )
-    return [c for c in open_ if c.content.filled]
+    filled = [c for c in open_ if c.content.filled]
+    return [c for c in filled if not rises_by_row(c)] or filled

@@ -69,3 +69,13 @@ def _is_low(column: Column) -> bool:
     numbers = _numbers(column)
     was_count = column.field == "id" and column.heading.field == "count"
     return was_count and bool(numbers) and max(numbers) < _TICKET
+
+
+def rises_by_row(column: Column) -> bool:
+    """Return whether whole numbers rise from each row to the next, as the numbers of slips do."""
+    found = _numbers(column)
+    filled = int((column.cells.codes >= 0).sum())
+    if len(found) < 3 or filled != len(found) or any(n % 1 for n in found):
+        return False
+    steps = [b - a for a, b in itertools.pairwise(found)]
+    return all(step == 1 for step in steps) or (min(found) >= _TICKET and min(steps) > 0)

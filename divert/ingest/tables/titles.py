@@ -67,14 +67,20 @@ def titles_of(
         at = 0
         while at < len(cells):
             heading = read_heading(cells[at].rstrip(": "), known)
-            if heading.known and heading.said and at + 1 < len(cells):
+            if _pairs(cells[at].rstrip(": "), heading, cells[at + 1 : at + 2], known):
                 pairs.append((heading.field, cells[at + 1]))
                 at += 2
                 continue
             inline = re.match(r"([^:]{1,30}):\s*(.+)", cells[at])
             named = read_heading(inline[1], known) if inline else Heading()
-            if inline and named.known and named.said:
+            if inline and _pairs(inline[1], named, [inline[2]], known):
                 pairs.append((named.field, inline[2]))
             titles.append(cells[at])
             at += 1
     return tuple(reversed(titles)), tuple(pairs)
+
+
+def _pairs(text: str, heading: Heading, values: Sequence[str], known: Known) -> bool:
+    """Return whether a word and what follows make a pair: in "School: coffee, kg" the school is a name."""
+    said = heading.known and heading.said and bool(values)
+    return said and (not known.names(text) or any(map(known.names, values)))

@@ -400,3 +400,42 @@ def a_sites_names_that_hold_words_of_the_trade(folder: Path) -> Truth:
         Entry(B, bin52, FOOD, kg=61 * LB, count=3, container="yard bag"), Entry(C, sacs, COFFEE, kg=44), Entry(C, total, COFFEE, kg=21),
         Entry(A, total, LEAVES, kg=9), Entry(B, mars, LEAVES, kg=58),
     ], site={"sources": sources, "containers": containers})  # fmt: skip
+
+
+@case("units in titles", "numbers that are no amount", "names like numbers")
+def parts_of_a_day_under_a_title(folder: Path) -> Truth:
+    """Meals, carts and weighings of a day are loads of what the title says; stops are none."""
+    rows = [[A, 10, 4, 5, 19], [B, 11, 6, 7, 24]]
+    writers.xlsx(folder / "hotel.xlsx", {
+        "Meals": [["Hotel food scraps (lb)"], ["Date", "Breakfast", "Lunch", "Dinner", "Total"], *rows],
+        "Leaves": [["Hotel leaves (lb)"], ["Date", "Cart A", "Cart B", "Cart C", "Total"], *rows],
+        "Thrice": [["Hotel coffee (lb)"], ["Date", "1st", "2nd", "3rd", "Total"], *rows],
+    })  # fmt: skip
+    writers.xlsx(
+        folder / "stops.xlsx",
+        {
+            "2025": [
+                ["Food scraps (lb)"],
+                ["Date", "Hotel", "# of stops", "Ladle", "Total stops"],
+                [C, 5, 3, 6, 3],
+            ]
+        },
+    )
+    return Truth([
+        *(Entry(r[0], HOTEL, m, kg=n * LB) for m in (FOOD, LEAVES, COFFEE) for r in rows for n in r[1:4]),  # type: ignore[arg-type, operator]
+        Entry(C, HOTEL, FOOD, kg=5 * LB), Entry(C, LADLE, FOOD, kg=6 * LB),
+    ])  # fmt: skip
+
+
+@case("one sheet per source", "wide by source", "title rows above")
+def words_that_are_no_source_where_one_is_known(folder: Path) -> Truth:
+    writers.xlsx(folder / "Hotel.xlsx", {"2025": [["Slip", "Date", "Material", "Value", "Unit"],
+                 [1001, A, "coffee", 2, "pails"], [1002, B, "leaves", 3, "pails"], [1003, C, "coffee", 12, "lb"]]})  # fmt: skip
+    writers.xlsx(folder / "log.xlsx", {
+        "Pairs": [["Coffee"], ["Date", "school pails", "Quillmarsh School kitchen lb"], [A, 2, 40]],
+        "A": [["School: coffee, kg, 2025"], ["Week of", "Mon", "Tue"], [B, 10, None]],
+    })  # fmt: skip
+    return Truth([
+        Entry(A, HOTEL, COFFEE, count=2, container="pail"), Entry(B, HOTEL, LEAVES, count=3, container="pail"), Entry(C, HOTEL, COFFEE, kg=12 * LB),
+        Entry(A, SCHOOL, COFFEE, kg=40 * LB, count=2, container="pail"), Entry(B, SCHOOL, COFFEE, kg=10),
+    ])  # fmt: skip
