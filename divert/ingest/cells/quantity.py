@@ -38,8 +38,8 @@ def read_cell(value: object, trade: Trade) -> tuple[Quantity, ...] | Problem:
     text = plainly(bare(even(value)))
     if is_unsure(text):
         return unreadable()
-    ton_in_capitals = trade.meaning.ton != "tonne" and re.search(r"\d\s*T\b", even(value))
-    ton_in_capitals = ton_in_capitals and not trade.containers.find("t")  # "2T": two totes there
+    tons = trade.meaning.ton != "tonne" and not trade.containers.find("t")  # "2T" may be two totes
+    ton_in_capitals = tons and re.search(r"\d\s*T\b", even(value))
     text = re.sub(r"(?<=\d)\s*t\b", " ton", text) if ton_in_capitals else text
     if re.fullmatch(r"\([\d., ]+[a-z.]*\)", text):
         return unreadable()  # an accountant's negative, or only brackets
