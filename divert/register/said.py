@@ -69,7 +69,11 @@ def as_issued_lines(site: Site, period: str, sponsor: str | None = None) -> list
             "number": entry.number, "day": entry.issued, "label": entry.label,
             "reader": Text(_READERS[entry.audience]), "name": entry.name,
         }  # fmt: skip
-        out.append(Text(N_("{number}, {label}, {reader} {name}: issued {day}"), values))
+        issued = (
+            N_("{number}, {label}, {reader} {name}: issued {day}") if entry.name
+            else N_("{number}, {label}, {reader}: issued {day}")
+        )  # fmt: skip
+        out.append(Text(issued, values))
         if entry.number in gone:
             day, instead = gone[entry.number].on, gone[entry.number].replaced_by
             withdrawn = (
