@@ -171,6 +171,8 @@ def is_date_head(cell: Cell) -> bool:
 
 def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
+    if len(cells) == 2 and as_text(cells[0]).rstrip().endswith(":"):
+        return False  # "Organisme : | École": a pair that speaks of the sheet
     if _few_dates_across(sheet, row, known):
         return True
     if heads_years(cells, known) or _dates_across(sheet, row) or days_across(cells):

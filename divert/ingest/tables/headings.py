@@ -84,6 +84,10 @@ def read_heading(text: str, known: Known) -> Heading:
 def _read(text: str, known: Known) -> Heading:
     if not text or len(text) > 120:
         return Heading(text)
+    if text.endswith("(#)") and _container(text[:-3].strip(), known) is not None:
+        return replace(_read(f"# of {text[:-3].strip()}", known), text=text)  # no pounds
+    if known.site.language == "fr" and bare(text) == "quarts":
+        return Heading(text, "fill", said=True)  # how many quarters full, and no quarts
     pounds = text.casefold().strip(" :.") in ("livres", "livre")  # with an accent: delivered
     whole = None if pounds else _phrases()[0].get(norm(text))
     if whole is not None:
@@ -145,6 +149,10 @@ def _by_own_names(text: str, known: Known) -> Heading | None:
         return Heading(text, label=f"{name} {rest}")
     if heading.field not in _AMOUNTS:
         return None
+    done = set(norm(heading.label).split())  # "Spent grain out", "Food scraps composted"
+    handled = done <= listed("headings", "handled", "words")
+    if handled and (known.materials.find(name) or "") not in ("", *known.products):
+        return replace(heading, text=text, label=name)
     return replace(heading, text=text, label=f"{name} {heading.label}".strip())
 
 
@@ -227,7 +235,9 @@ def _without_unit(text: str, meaning: Meaning) -> tuple[Heading, str]:
             continue  # the size of a container: "Pails (5 gal)"
         inner = re.sub(r"^(?:in|en)\s+", "", match[1].strip(), flags=re.I)
         unit = _unit_of(inner, meaning)
-        if unit is not None:
+        if _either_unit(inner, meaning):
+            heading = replace(heading, unsized=True, unit_text=inner)
+        elif unit is not None:
             heading = replace(heading, unit=unit, unit_text=inner)
         elif bare(inner) in MONEY:
             heading = replace(heading, money=MONEY[bare(inner)])
@@ -247,6 +257,17 @@ def _without_unit(text: str, meaning: Meaning) -> tuple[Heading, str]:
         return heading, _tidy(rest)
     remarked = _REMARKED.sub(" ", rest)  # "Weight in pounds (if weighed)"
     return _unit_at_an_end(heading, remarked, meaning) or (heading, _tidy(rest))
+
+
+def _either_unit(text: str, meaning: Meaning) -> bool:
+    """Return whether a heading leaves open which of two units its numbers are in: "lb/kg", "lb or kg"."""
+    parts = re.split(r"\s*(?:/|\bor\b|\bou\b)\s*", text)
+    units = [_unit_of(p, meaning) for p in parts]
+    return (
+        len({u.dimension if u else "" for u in units}) == 1
+        and len(units) == 2
+        and None not in units
+    )
 
 
 def _unit_at_an_end(heading: Heading, rest: str, meaning: Meaning) -> tuple[Heading, str] | None:
@@ -291,11 +312,12 @@ _WEIGHED = (
 
 
 _COUNTED_BEFORE = re.compile(
-    r"^(?:#|n°|(?:no\.?|number|numero|nb\.?|nbre?|nombre|how many|count|qty|quantity|total)(?!\w))"
+    r"^(?:#|n°|(?:no\.?|number|numero|nb\.?|nbre?|nombre|how many|combien|count|qty|qte|quantity"
+    r"|quantite|total)(?!\w))"
     r"\s*(?:of(?!\w)|de(?!\w)|d'|des(?!\w))?\s*"
 )
 _COUNTED_AFTER = re.compile(
-    r"\s*(?:#|count|qty|received|delivered|collected|in|filled|sold|harvested|picked up|"
+    r"\s*(?:#|count|qty|qte|received|delivered|collected|in|filled|sold|harvested|picked up|"
     r"recus?|vendus?|tally|tallied|tallies|pointage|no\.?|n°|number|numero|id)$"
 )
 # "Bin #", "Cart number", "No de bac": which of them it was; of several, how many there were
@@ -323,7 +345,19 @@ def _container(rest: str, known: Known) -> Heading | None:
     if size_m3 is not None:
         fits = known.containers.of_size(size_m3, named[0])
         return Heading(field="count", container=fits or named[0], size_m3=None if fits else size_m3)
+    if named[0] in _ANY_BOX:  # "Containers received" says how many, and nothing of which
+        return Heading(field="count" if _counting(rest) else "container", said=True)
     return Heading(field="count", container=named[0])
+
+
+_ANY_BOX = ("container", "conteneur", "contenant")
+
+
+def _counting(rest: str) -> bool:
+    """Return whether a heading says that it counts: "# of", "how many", "received", or a plural."""
+    text = bare(rest)
+    said = _COUNTED_BEFORE.match(text) or _COUNTED_AFTER.search(text)
+    return said is not None or text.endswith("s")
 
 
 def _labelled_container(rest: str, known: Known) -> Heading | None:

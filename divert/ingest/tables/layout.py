@@ -7,6 +7,7 @@ say once for all its cells.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -17,6 +18,7 @@ from divert.ingest.tables.context import Context
 from divert.ingest.tables.days_across import with_days_settled
 from divert.ingest.tables.groups import WITH, Group, group_up
 from divert.ingest.tables.headings import QUANTITIES
+from divert.ingest.tables.kind_words import is_whole_kind
 from divert.ingest.tables.labels import Label, label_of, settle_labels
 from divert.ingest.tables.numbered import with_materials
 from divert.ingest.tables.one_load import not_loads, parts_of_total, sums_across
@@ -59,6 +61,8 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     summed = sums_across(quantities, labels)
     totals += [c for c in quantities if c.index in summed]
     odd = not_loads(quantities, labels, rest) if kind != "activity" else set()
+    if kind == "intake":
+        odd |= {c.index for c in quantities if _went_out(labels[c.index])}
     quantities = [c for c in quantities if c.index not in summed | odd]
     rest = [
         replace(c, field="other") if c.index in odd else c for c in rest if c.index not in summed
@@ -84,6 +88,15 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     unread = tuple(c for c in rest if c.index not in used and c not in notes)
     wide = len(groups) > 1
     return Layout(shared, tuple(groups), tuple(totals), notes, unread, wide)
+
+
+_OUT = ("harvest", "residue", "removed", "disposed", "sale")
+
+
+def _went_out(label: Label) -> bool:
+    """Return whether unknown words say that an amount left the site: "Castings out (lb)", "Residue"."""
+    words = re.sub(r"(?i)\s+(?:out|sorties?)$", "", label.other)
+    return bool(words) and any(is_whole_kind(words, kind) for kind in _OUT)
 
 
 def _sums(over: str, known: Known) -> bool:

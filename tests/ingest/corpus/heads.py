@@ -439,3 +439,22 @@ def words_that_are_no_source_where_one_is_known(folder: Path) -> Truth:
         Entry(A, HOTEL, COFFEE, count=2, container="pail"), Entry(B, HOTEL, LEAVES, count=3, container="pail"), Entry(C, HOTEL, COFFEE, kg=12 * LB),
         Entry(A, SCHOOL, COFFEE, kg=40 * LB, count=2, container="pail"), Entry(B, SCHOOL, COFFEE, kg=10),
     ])  # fmt: skip
+
+
+@case("units in headings", "numbers that are no amount", "title rows above")
+def two_units_in_one_heading_and_what_left_the_site(folder: Path) -> Truth:
+    """A bare number under "lb/kg" is asked about; castings and residue beside the intake are no intake."""
+    writers.xlsx(folder / "log.xlsx", {
+        "A": [["Date", "Source", "Material", "Weight (lb/kg)"], [A, "hotel", "coffee", 20], [B, "hotel", "coffee", "9 kg"]],
+        "B": [["Date", "Source", "Food scraps in (lb)", "Castings out (lb)", "Residue (lb)"], [A, "school", 30, 5, 1]],
+        "C": [["Organisme :", "Harborside Hotel"], ["Date", "Matière", "kg"], [C, "leaves", 8]],
+    })  # fmt: skip
+    return Truth(
+        [
+            Entry(B, HOTEL, COFFEE, kg=9),
+            Entry(A, SCHOOL, FOOD, kg=30 * LB),
+            Entry(C, HOTEL, LEAVES, kg=8),
+        ],
+        aside={"unit unknown": 1},
+        codes=("numbers not read",),
+    )
