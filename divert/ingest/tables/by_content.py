@@ -7,11 +7,14 @@ from dataclasses import replace
 
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
-from divert.ingest.lexicon import bare
+from divert.ingest.lexicon import bare, words
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import listed, norm
 from divert.ingest.tables.row_numbers import numbers_its_rows
 
+_OF_PIECES = re.compile(
+    r"\b(?:bags?|sacs?|pieces?|items?|seen|count|morceaux|vus?)\b(?!.*\((?:lbs?|kg)\))"
+)
 _SCORED = re.compile(r"\b(?:score|rating|grade|level|cote|note|niveau)\b")
 
 
@@ -65,6 +68,8 @@ def by_content(column: Column, kind: str) -> str:
         and content.numbers > 0.5
     ):
         return "other"  # "Contamination score" over 0 to 4 weighs nothing
+    if field == "removed" and _OF_PIECES.search(bare(column.head.text)) and content.numbers > 0.5:
+        return "other"  # "Plastic bags seen": pieces have no weight to take off
     if field == "unit" and content.numbers > 0.6:
         return "count"
     if field == "by" and kind == "activity" and content.numbers > 0.6:
@@ -120,10 +125,10 @@ def _names_days(column: Column) -> bool:
 
 def _of_something_else(column: Column) -> bool:
     """Return whether a level is none of a container's: "Niveau scolaire" over 1 to 6."""
-    level = re.search(r"\b(?:niveau|level)\b", bare(column.head.text)) is not None
+    label = bare(column.heading.label)
     content = column.content
     strange = content.fills < 0.8 and content.containers < 0.5
-    return level and column.heading.label.isalpha() and strange
+    return label.isalpha() and label not in words("fills")["parts"] and strange
 
 
 def _is_corner(column: Column) -> bool:

@@ -105,6 +105,11 @@ def not_loads(
     plain = [c for c in masses if labels[c.index].empty]
     out = {c.index for c in masses if plain and _unknown(labels[c.index])}
     tall = any(c.field in ("source", "material") and c.content.filled for c in others)
+    told = any(c.field == "material" and c.content.filled for c in others)
+    if told and any(
+        label.empty for label in labels.values()
+    ):  # "Straw (lb)" beside the load's weight
+        out |= {c.index for c in masses if labels[c.index].material}
     named = any(label.source or label.material for label in labels.values())
     amounts = [c for c in quantities if c.field in (*MASSES, "count")]
     odd = [c for c in amounts if _is_odd(c, labels[c.index])]
@@ -133,8 +138,8 @@ def _is_odd(column: Column, label: Label) -> bool:
     if column.field == "count":
         if _EMPTIES.search(text) or _unknown(label):
             return True
-        one = heading.container and not text.rstrip(" .:").endswith(("s", "x"))
-        return bool(one) and not column.known.containers.is_own(heading.container)
+        one = text.strip(" .:?") == bare(heading.container)  # "Tray", "Voyage": which it was
+        return one and not column.known.containers.is_own(heading.container)
     if heading.money is not None or (label.container and heading.said):
         return True  # "$/ton", "Weight of tote (lb)"
     return _unknown(label) and not _WEIGHT.search(text)
