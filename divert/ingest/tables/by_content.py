@@ -125,9 +125,9 @@ def _names_days(column: Column) -> bool:
 
 def _of_something_else(column: Column) -> bool:
     """Return whether a level is none of a container's: "Niveau scolaire" over 1 to 6."""
-    label = bare(column.heading.label)
-    content = column.content
-    strange = content.fills < 0.8 and content.containers < 0.5
+    label, content = bare(column.heading.label), column.content
+    of_a_box = content.containers > 0.5 or column.known.containers.take(label, 0) is not None
+    strange = content.numbers > 0.6 and not of_a_box and not column.heading.percent
     return label.isalpha() and label not in words("fills")["parts"] and strange
 
 

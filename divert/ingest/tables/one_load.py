@@ -106,10 +106,8 @@ def not_loads(
     out = {c.index for c in masses if plain and _unknown(labels[c.index])}
     tall = any(c.field in ("source", "material") and c.content.filled for c in others)
     told = any(c.field == "material" and c.content.filled for c in others)
-    if told and any(
-        label.empty for label in labels.values()
-    ):  # "Straw (lb)" beside the load's weight
-        out |= {c.index for c in masses if labels[c.index].material}
+    if told and any(map(_plain_label, labels.values())):
+        out |= {c.index for c in masses if labels[c.index].material}  # "Straw (lb)" beside a load
     named = any(label.source or label.material for label in labels.values())
     amounts = [c for c in quantities if c.field in (*MASSES, "count")]
     odd = [c for c in amounts if _is_odd(c, labels[c.index])]
@@ -119,6 +117,10 @@ def not_loads(
     if not tall or named or len(odd) == len(amounts):
         return out
     return out | {c.index for c in odd}
+
+
+def _plain_label(label: Label) -> bool:
+    return replace(label, container="", size_m3=None).empty
 
 
 _WEIGHT = re.compile(r"\b(?:weight|weighed|poids|pese)\b")

@@ -7,7 +7,7 @@ from pathlib import Path
 from divert.site import Container
 
 from . import writers
-from .book import COFFEE, FOOD, GAL, HOTEL, LADLE, LB, SCHOOL, Entry, Truth, case, day
+from .book import COFFEE, FOOD, GAL, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day
 
 _D = [day("2025-03-03"), day("2025-03-04"), day("2025-03-05")]
 
@@ -163,3 +163,36 @@ def a_tote_called_t(folder: Path) -> Truth:
         Entry(_D[0], HOTEL, FOOD, count=2, container="tote"),
         Entry(_D[1], SCHOOL, FOOD, count=1, container="tote"), Entry(_D[1], SCHOOL, FOOD, count=2, container="pail"),
     ], site={"containers": boxes})  # fmt: skip
+
+
+@case("columns that are no amounts", "headings of counts")
+def plain_counts_and_other_materials(folder: Path) -> Truth:
+    """A count's heading counts in any words; straw beside a load, pieces of rubbish and grades do not."""
+    counts = ["Container Qty", "Containers received", "Qté de contenants", "Containers (#)"]
+    for place, text in enumerate(counts):
+        d = _D[0].replace(month=4 + place)
+        writers.xlsx(
+            folder / f"count {place}.xlsx",
+            {
+                "Log": [
+                    ["Date", "Source", "Material", "Container", text],
+                    [d, "hotel", "leaves", "pail", 3],
+                ]
+            },
+        )
+    beside = ["Straw (lb)", "Plastic bags seen", "Grade level", "Weight code"]
+    for place, text in enumerate(beside):
+        d = _D[1].replace(month=4 + place)
+        writers.xlsx(
+            folder / f"beside {place}.xlsx",
+            {"Log": [["Date", "Source", "Material", "Pails", text], [d, "school", "leaves", 2, 5]]},
+        )
+    writers.xlsx(
+        folder / "handled.xlsx",
+        {"Log": [["Date", "Source", "Food scraps composted (lb)"], [_D[2], "hotel", 40]]},
+    )
+    return Truth([
+        *(Entry(_D[0].replace(month=4 + n), HOTEL, LEAVES, count=3, container="pail") for n in range(len(counts))),
+        *(Entry(_D[1].replace(month=4 + n), SCHOOL, LEAVES, count=2, container="pail") for n in range(len(beside))),
+        Entry(_D[2], HOTEL, FOOD, kg=40 * LB),
+    ])  # fmt: skip
