@@ -11,6 +11,7 @@ from divert.convert.by_sheet import sheets_with_refusals
 from divert.figures import finding_json
 from divert.findings import Finding, Level
 from divert.reading import SheetTaken
+from divert.screen.columns import columns_line
 from divert.screen.left_out import left_out_json, skipped_lines
 from divert.words import N_, Text
 
@@ -72,14 +73,7 @@ def _sheet(sheet: SheetTaken, before: SheetTaken | None) -> Iterator[Text]:
     if before is not None and (before.file, before.columns) == (sheet.file, sheet.columns):
         yield Text(N_("   the same columns as the sheet before it"))
         return
-    yield Text(
-        "   {columns}",
-        {
-            "columns": "; ".join(
-                f"{letter} “{head}” = {what}" for letter, head, what in sheet.columns
-            )
-        },
-    )
+    yield Text("   {columns}", {"columns": columns_line(sheet.columns)})
 
 
 def _place(sheet: SheetTaken) -> Text | str:
