@@ -58,6 +58,8 @@ def kind_by_columns(
         return "removed"  # "Date | Trash removed (lb)": what was taken out, and no loads
     if kind != "intake" or sheet.kind == "intake":
         return kind
+    if _names_across(columns, known):
+        return kind  # sources or materials across: a cost or fuel beside them changes nothing
     sizes = sum(c.heading.field == "dimension" for c in columns)
     if sizes >= 2 and not (raw & {"source", "material", "container"} or context.material):
         return "nothing"  # a pile measured, not a load received
@@ -91,6 +93,20 @@ def _lists_loads(columns: Sequence[Column], known: Known) -> bool:
     if not fields >= _LOADS or fields & _OTHER_WORDS or not fields & set(QUANTITIES):
         return False
     return _received(columns, "material", known)
+
+
+def _names_across(columns: Sequence[Column], known: Known) -> bool:
+    """Return whether known sources or feedstock head two columns or more, with amounts under them."""
+    heads = [c.heading.label or c.head.text for c in columns if _amounts(c)]
+    heads += [c.head.over for c in columns if c.head.over and _amounts(c)]
+    return (
+        len({h for h in heads if known.names(h) and known.materials.find(h) not in known.products})
+        >= 2
+    )
+
+
+def _amounts(column: Column) -> bool:
+    return column.content.numbers + column.content.quantities > 0.5
 
 
 _OF_LOADS = {"material", "weight", "volume", "gross", "tare", "container", "fill"}

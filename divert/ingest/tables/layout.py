@@ -21,7 +21,7 @@ from divert.ingest.tables.headings import QUANTITIES
 from divert.ingest.tables.kind_words import is_whole_kind
 from divert.ingest.tables.labels import Label, label_of, settle_labels
 from divert.ingest.tables.numbered import with_materials
-from divert.ingest.tables.one_load import not_loads, parts_of_total, sums_across
+from divert.ingest.tables.one_load import not_loads, parts_of_total, strangers, sums_across
 from divert.ingest.tables.row_numbers import rises_by_row
 from divert.ingest.tables.table import OVER
 
@@ -63,6 +63,7 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     odd = not_loads(quantities, labels, rest) if kind != "activity" else set()
     if kind == "intake":
         odd |= {c.index for c in quantities if _went_out(labels[c.index])}
+        odd |= strangers(quantities, labels)
     quantities = [c for c in quantities if c.index not in summed | odd]
     rest = [
         replace(c, field="other") if c.index in odd else c for c in rest if c.index not in summed

@@ -20,6 +20,7 @@ from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.headings import listed, norm
 from divert.ingest.tables.labels import Label
+from divert.ingest.tables.row_numbers import rises_by_row
 
 Numbers = npt.NDArray[np.float64]
 
@@ -149,6 +150,33 @@ def _is_odd(column: Column, label: Label) -> bool:
 
 def _unknown(label: Label) -> bool:
     return bool(label.other) and not label.other.startswith("#")
+
+
+_FAR = 10  # times what any known source's column holds
+
+
+def strangers(quantities: Sequence[Column], labels: dict[int, Label]) -> set[int]:
+    """Return unknown columns among sources across that are none: numbers that rise by the row, lie far
+    above all others', or have a unit of another kind."""
+    known = [c for c in quantities if labels[c.index].source or labels[c.index].material]
+    usual = [m for c in known if not np.isnan(m := _middle(c))]
+    if len(usual) < 2:
+        return set()
+    kinds = {c.heading.unit.dimension for c in known if c.heading.unit}
+    out = set()
+    for column in quantities:
+        unit = column.heading.unit
+        other = unit is not None and unit.dimension not in (kinds or {"mass"})
+        far = _middle(column) > _FAR * max(usual)
+        if _unknown(labels[column.index]) and (other or far or rises_by_row(column)):
+            out.add(column.index)
+    return out
+
+
+def _middle(column: Column) -> float:
+    said = _numbers(column)
+    said = said[~np.isnan(said)]
+    return float(np.median(said)) if len(said) else float("nan")
 
 
 def sums_across(quantities: Sequence[Column], labels: dict[int, Label]) -> set[int]:

@@ -358,7 +358,7 @@ def pounds_of_who_knows_what(folder: Path) -> Truth:
     """Pounds that are not read are asked about; a number of anything else is only mentioned."""
     writers.xlsx(folder / "log.xlsx", {
         "Contamination": [["Date", "Source", "Trash (lb)", "Sorted (lb)"], [A, "hotel", 3, 90]],
-        "2025": [[*WEIGHED, "Odometer"], [A, "school", "food scraps", 20, 4711]],
+        "2025": [[*WEIGHED, "Nozzle setting"], [A, "school", "food scraps", 20, 4711]],
     })  # fmt: skip
     return Truth(
         [Entry(A, HOTEL, kg=3 * LB, kind="removed"), Entry(A, SCHOOL, FOOD, kg=20 * LB)],
@@ -458,3 +458,12 @@ def two_units_in_one_heading_and_what_left_the_site(folder: Path) -> Truth:
         aside={"unit unknown": 1},
         codes=("numbers not read",),
     )
+
+
+@case("wide by source", "numbers that are no amount")
+def columns_among_sources_that_are_none(folder: Path) -> Truth:
+    writers.xlsx(folder / "log.xlsx", {
+        "2025": [["Food scraps (lb)"], ["Date", "Hotel", "School", "Gizmo", "Fuel (gal)", "Cost"], [A, 10, 12, 88000, 3, 40], [B, 11, 13, 88100, 4, 41]],
+    })  # fmt: skip
+    loads = [(A, HOTEL, 10), (A, SCHOOL, 12), (B, HOTEL, 11), (B, SCHOOL, 13)]
+    return Truth([Entry(d, s, FOOD, kg=n * LB) for d, s, n in loads], codes=("numbers not read",))
