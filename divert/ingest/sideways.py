@@ -6,6 +6,8 @@ aside, and said once.
 
 from __future__ import annotations
 
+import numpy as np
+
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
 from divert.ingest.might_hold import Place, might_be_entries, set_cells_aside
@@ -56,9 +58,13 @@ def set_sideways_aside(sheet: Sheet, known: Known, out: Gathered, taken: list[Sh
 def _days_beside(sheet: Sheet, known: Known) -> list[Place]:
     """Return what stands beside the headings of days, where most of a first column is headings."""
     column = next((i for i, c in enumerate(sheet.columns) if c.cells), None)
-    if column is None or not any(isinstance(c, str) for c in sheet.columns[column].cells):
+    if column is None:
         return []
-    cells = [sheet.columns[column].at(r) for r in range(sheet.height)]
+    first = sheet.columns[column]
+    is_text = np.array([isinstance(c, str) for c in first.cells] + [False])[first.codes]
+    if is_text.sum() < _MOST * (first.codes >= 0).sum():  # a log, as most sheets are
+        return []
+    cells = [first.at(r) for r in range(sheet.height)]
     texts = {r: c.rstrip(": ") for r, c in enumerate(cells) if isinstance(c, str)}
     early = [
         read_heading(t, known).said for _, t in zip(range(_FIRST), texts.values(), strict=False)

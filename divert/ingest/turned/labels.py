@@ -95,9 +95,11 @@ def _parted(rest: str, known: Known) -> tuple[str, tuple[Said, ...]]:
 def _labels_in(sheet: Sheet, index: int, rows: range, known: Known) -> dict[int, tuple[Said, ...]]:
     """Return the labels of a column by row: those with a colon, where most have one."""
     column = sheet.columns[index]
-    codes = {int(c) for c in column.codes[rows.start : rows.stop] if c >= 0}
-    read = {code: said for code in codes if (said := said_of(column.cells[code], known))}
-    found = {r: read[c] for r in rows if (c := int(column.codes[r])) in read}
+    codes = column.codes[rows.start : rows.stop]
+    here = [int(code) for code in np.unique(codes[codes >= 0])]
+    read = {code: said for code in here if (said := said_of(column.cells[code], known))}
+    labelled = np.flatnonzero(np.isin(codes, list(read))) + rows.start
+    found = {int(row): read[int(column.codes[row])] for row in labelled}
     colons = sum(said[0].colon for said in found.values())
     if 2 * colons >= len(found):
         return {r: said for r, said in found.items() if said[0].colon}
@@ -113,7 +115,7 @@ def _within(sheet: Sheet, known: Known, rows: range) -> Labels:
     for index, column in enumerate(sheet.columns):
         filled = column.codes[rows.start : rows.stop]
         filled = filled[filled >= 0]
-        if len(np.unique(filled)) > _DISTINCT:
+        if len(column.cells) > _DISTINCT and len(np.unique(filled)) > _DISTINCT:
             return {}  # a log: no pile of forms has as many different words
         found = _labels_in(sheet, index, rows, known)
         fields = {one.field for said in found.values() for one in said if one.field}
