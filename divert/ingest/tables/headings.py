@@ -427,14 +427,22 @@ def _by_words(heading: Heading, rest: str, known: Known) -> Heading:
                 if best is None or (amount and size == best[1]):
                     best = (at, size, field)
     if best is None:
-        real = [t for t, p in zip(tokens, plain_tokens, strict=True) if p not in filler]
-        return replace(heading, label=" ".join(real))
+        return replace(heading, label=_name_in(rest, known))
     at, size, field = best
     left = [
         t for i, (t, p) in enumerate(zip(tokens, plain_tokens, strict=True))
         if not at <= i < at + size and p not in filler
     ]  # fmt: skip
     return replace(heading, field=field, label=" ".join(left), said=True)
+
+
+def _name_in(rest: str, known: Known) -> str:
+    """Return what a heading names, less words that name nothing: a name nobody knows as it is typed."""
+    found = [m for m in _WORD.finditer(rest.replace("_", " ")) if norm(m[0]) not in _phrases()[1]]
+    words = [m[0] for m in found]
+    if not found or known.names(" ".join(words)) or known.source_and_material(words):
+        return " ".join(words)
+    return rest[found[0].start() : found[-1].end()]
 
 
 def _by_unit(heading: Heading) -> Heading:
