@@ -13,8 +13,9 @@ from divert.ingest.known import Known
 from divert.ingest.might_hold import Place, might_be_entries, set_cells_aside
 from divert.ingest.not_read import nothing_taken, skip_rows
 from divert.ingest.sheet import Sheet, as_text
+from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.heading_rows import is_day
-from divert.ingest.tables.headings import QUANTITIES, read_heading
+from divert.ingest.tables.headings import read_heading
 from divert.ingest.turned.build import filled
 from divert.ingest.turned.forms import head_of
 from divert.ingest.turned.labels import forms_again, said_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.lexicon import words
-from divert.ingest.tables.headings import norm
+from divert.ingest.tables.heading_words import norm
 
 
 def test_no_heading_stands_for_two_fields() -> None:

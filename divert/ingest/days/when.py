@@ -99,7 +99,9 @@ def _from_column(
     grouped = carry.is_grouped(
         np.where(unread, np.iinfo(np.int64).max, by_day), entries, int(headers.sum())
     )
-    stops = unread & (rows.reason != "note")  # a remark between two rows parts no ditto from its date
+    stops = unread & (
+        rows.reason != "note"
+    )  # a remark between two rows parts no ditto from its date
     source = carry.carried(np.where(missing, -1, np.arange(len(own))), merged | ditto, stops)
     if grouped:
         source = carry.carried(source, entries & ~own, stops | (rows.reason == "blank"))

@@ -20,7 +20,7 @@ from divert.ingest.lexicon import bare
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.groups import Group
-from divert.ingest.tables.headings import norm
+from divert.ingest.tables.heading_words import norm
 from divert.ingest.tables.rows import Rows
 
 

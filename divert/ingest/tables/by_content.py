@@ -9,7 +9,7 @@ from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare, words
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.headings import listed, norm
+from divert.ingest.tables.heading_words import listed, norm
 from divert.ingest.tables.row_numbers import numbers_its_rows
 
 _OF_PIECES = re.compile(

@@ -8,7 +8,7 @@ from functools import cached_property
 from divert.ingest.known import Known
 from divert.ingest.sheet import Distinct, Sheet, letter
 from divert.ingest.tables.content import Content, content_of
-from divert.ingest.tables.headings import Heading
+from divert.ingest.tables.heading import Heading
 from divert.ingest.tables.table import Head, Table
 
 NAMED = (

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from divert.ingest.known import Known
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.headings import QUANTITIES
+from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.labels import Label, label_of
 from divert.ingest.tables.one_load import MASSES, is_corrected, is_estimate
 

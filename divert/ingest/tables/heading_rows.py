@@ -19,7 +19,9 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text, is_value
-from divert.ingest.tables.headings import QUANTITIES, Heading, listed, norm, read_heading
+from divert.ingest.tables.heading import QUANTITIES, Heading
+from divert.ingest.tables.heading_words import listed, norm
+from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.month_across import days_across, rows_of_days
 from divert.ingest.tables.years_across import heads_years
 

@@ -7,8 +7,8 @@ from dataclasses import replace
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet
 from divert.ingest.tables.columns import Column
+from divert.ingest.tables.heading import Heading
 from divert.ingest.tables.heading_rows import is_date_head
-from divert.ingest.tables.headings import Heading
 from divert.ingest.tables.table import Head, Table
 
 

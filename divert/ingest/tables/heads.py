@@ -12,8 +12,9 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text, is_value
+from divert.ingest.tables.heading import Heading
 from divert.ingest.tables.heading_rows import holds_an_entry, is_date_head
-from divert.ingest.tables.headings import Heading, read_heading
+from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.month_across import days_across
 from divert.ingest.tables.table import OVER, Head
 

@@ -8,7 +8,7 @@ from functools import lru_cache
 from divert.ingest.cells.date import month_words
 from divert.ingest.known import Known
 from divert.ingest.lexicon import words
-from divert.ingest.tables.headings import listed, norm
+from divert.ingest.tables.heading_words import listed, norm
 
 
 @lru_cache

@@ -9,7 +9,7 @@ from divert.ingest.known import Known
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
-from divert.ingest.tables.headings import QUANTITIES
+from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.kind_words import is_whole_kind, kind_said
 from divert.ingest.tables.table import Table
 

@@ -14,7 +14,7 @@ from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import NAMED, Column
 from divert.ingest.tables.context import Context
-from divert.ingest.tables.headings import norm
+from divert.ingest.tables.heading_words import norm
 from divert.ingest.tables.table import OVER
 from divert.ingest.tables.years_across import year_of
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
-from divert.ingest.tables.headings import listed, norm
+from divert.ingest.tables.heading_words import listed, norm
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.table import Table
 

@@ -18,7 +18,7 @@ from divert.ingest.cells.number import read_cell
 from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.headings import listed, norm
+from divert.ingest.tables.heading_words import listed, norm
 from divert.ingest.tables.labels import Label
 from divert.ingest.tables.row_numbers import rises_by_row
 

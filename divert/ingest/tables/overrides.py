@@ -12,7 +12,8 @@ from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, column_of
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.headings import Heading, read_heading
+from divert.ingest.tables.heading import Heading
+from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.table import Head, Table
 from divert.site import SheetRule, Site
 from divert.words import N_, Text

@@ -8,7 +8,8 @@ from dataclasses import replace
 
 from divert.ingest.cells.number import read_cell
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.headings import QUANTITIES, listed, norm
+from divert.ingest.tables.heading import QUANTITIES
+from divert.ingest.tables.heading_words import listed, norm
 
 _TICKET = 1000  # nobody brings so many containers at once: such numbers stand on tickets
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.headings import listed, norm
+from divert.ingest.tables.heading_words import listed, norm
 
 
 def without_streams(columns: list[Column]) -> list[Column]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from divert.ingest.grid import Cell
-from divert.ingest.tables.headings import Heading
+from divert.ingest.tables.heading import Heading
 
 OVER = " / "  # between the group labels over one column
 

@@ -9,8 +9,9 @@ from divert.ingest.cells.mark import is_total_label
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text, is_value
+from divert.ingest.tables.heading import Heading
 from divert.ingest.tables.heading_rows import holds_an_entry, is_day
-from divert.ingest.tables.headings import Heading, read_heading
+from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.years_across import year_of
 
 

@@ -9,8 +9,9 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, phrases, words
 from divert.ingest.sheet import Sheet, as_text, is_value
+from divert.ingest.tables.heading import QUANTITIES, Heading
 from divert.ingest.tables.heading_rows import is_amount, is_day
-from divert.ingest.tables.headings import QUANTITIES, Heading, read_heading
+from divert.ingest.tables.headings import read_heading
 from divert.ingest.turned.build import At, filled
 
 _LONGEST = 60  # characters

@@ -11,7 +11,7 @@ import numpy as np
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet
-from divert.ingest.tables.headings import norm
+from divert.ingest.tables.heading_words import norm
 from divert.ingest.turned.forms import AMOUNTS, DATED, head_of
 
 _TOP = 60  # rows in which the first form must begin

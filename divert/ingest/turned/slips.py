@@ -16,7 +16,8 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text, is_number, is_value
 from divert.ingest.tables.heading_rows import is_day
-from divert.ingest.tables.headings import norm, read_heading
+from divert.ingest.tables.heading_words import norm
+from divert.ingest.tables.headings import read_heading
 from divert.ingest.turned.build import UNSAID, At, Turned, build
 from divert.ingest.turned.forms import (
     AMOUNTS,
