@@ -20,7 +20,7 @@ from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, as_text, is_value
 from divert.ingest.tables.heading import QUANTITIES, Heading
-from divert.ingest.tables.heading_words import listed, norm
+from divert.ingest.tables.heading_words import WORD, listed, norm
 from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.month_across import days_across, rows_of_days
 from divert.ingest.tables.years_across import heads_years
@@ -45,6 +45,7 @@ def heading_rows(sheet: Sheet, known: Known) -> list[int]:
         if heads_years(sheet.row(r), known)
         or _few_dates_across(sheet, r, known)
         or _codes_across(sheet.row(r), known)
+        or _weekdays_across(sheet, r, known)
     }
     across |= set(rows_of_days(sheet))
     return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
@@ -126,6 +127,22 @@ def _codes_across(cells: Sequence[Cell], known: Known) -> bool:
     return texts[0] in heads and len(codes) >= 2 and len(codes) + len(heads) == len(texts)
 
 
+_LEAST_WEEKDAYS = 3
+
+
+def _weekdays_across(sheet: Sheet, row: int, known: Known) -> bool:
+    """Return whether days of the week head amounts of what the column left of them names."""
+    first, *cells = sheet.row(row) if sheet.columns else [None]
+    texts = [as_text(c) for c in cells if c is not None]
+    days = sum(len(t) > 1 and is_weekday(t) for t in texts)
+    if first is not None or days < _LEAST_WEEKDAYS or len(texts) > days + 1:
+        return False
+    below = sheet.row(row + 1) if row + 1 < sheet.height else [None]
+    words = WORD.findall(read_heading(as_text(below[0]), known).label)
+    named = known.names(" ".join(words)) or known.source_and_material(words) is not None
+    return named and any(isinstance(c, int | float) for c in below[1:])
+
+
 def _dates_across(sheet: Sheet, row: int) -> bool:
     """Return whether dates or months run across a row, three of them or more."""
     cells = [c for c in sheet.row(row) if c is not None]
@@ -179,7 +196,7 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
         return True
     if heads_years(cells, known) or _dates_across(sheet, row) or days_across(cells):
         return True
-    if _codes_across(cells, known):
+    if _codes_across(cells, known) or _weekdays_across(sheet, row, known):
         return True
     if any(is_value(c) for c in cells) and not _headed_but_one(sheet, row, known):
         return False

@@ -99,12 +99,17 @@ def weekdays_across(folder: Path) -> Truth:
         [day("2025-03-03"), 10, None, 12, None, 14],
         [day("2025-03-10"), None, 11, None, 13, None],
     ]}, )  # fmt: skip
+    writers.xlsx(folder / "2025.xlsx", {"Apr 7-11": [
+        ["Food scraps (lb)"], [None, "Mon", "Tue", "Wed", "Total"], ["hotel", 40, None, 41, 81], ["school", None, 42, 43, 85],
+    ]})  # fmt: skip
     # Among days of the week "Mar" is mardi; among months it is March.
     writers.xlsx(folder / "école.xlsx", {
         "2025": [["School leaves, kg"], ["Semaine du", "Lun", "Mar", "Mer"], [day("2025-03-17"), 20, 21, 22]],
         "Mois": [["Feuilles en kg, 2024"], ["Source", "Fév", "Mar", "Avr"], ["hotel", 30, 31, 32]],
     })  # fmt: skip
     return Truth([
+        Entry(day("2025-04-07"), HOTEL, FOOD, kg=40 * LB), Entry(day("2025-04-09"), HOTEL, FOOD, kg=41 * LB),
+        Entry(day("2025-04-08"), SCHOOL, FOOD, kg=42 * LB), Entry(day("2025-04-09"), SCHOOL, FOOD, kg=43 * LB),
         *(Entry(day(f"2025-03-{17 + n}"), SCHOOL, LEAVES, kg=20 + n) for n in range(3)),
         *(Entry(day(f"2024-0{2 + n}-01"), HOTEL, LEAVES, kg=30 + n) for n in range(3)),
         Entry(day("2025-03-03"), None, COFFEE, kg=10 * LB),
