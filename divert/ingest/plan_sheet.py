@@ -185,7 +185,7 @@ def _file_context(file: str, known: Known) -> Context:
     context = read_name(path.stem.replace("_", " "), known)
     for folder in path.parent.parts[::-1]:
         context = context.under(read_name(folder, known))
-    return replace(context, kind="" if context.kind == "nothing" else context.kind, day=None)
+    return replace(context, kind="" if context.kind == "nothing" else context.kind)
 
 
 def _with_pairs(context: Context, table: Table, known: Known) -> Context:

@@ -46,7 +46,7 @@ class Context:
             years=self.years or outer.years,
             span=self.span if self.years else outer.span,
             month=self.month or outer.month,
-            day=self.day or outer.day,
+            day=self.day or (None if self.month else outer.day),
             source=self.source or outer.source,
             material=self.material or outer.material,
             container=self.container or outer.container,

@@ -32,7 +32,8 @@ def _read(text: str, known: Known) -> Heading:
     whole = None if pounds else phrases()[0].get(norm(text))
     if whole is not None:
         percent = "%" in text or re.search(r"\bpercent\b|\bpct\b", bare(text)) is not None
-        return _of_money(Heading(text, whole, percent=percent, said=True, money=money(text)))
+        said = Heading(text, whole, percent=percent, said=True, money=money(text))
+        return _weighing(_of_money(said), known)
     if known.names(text):
         return Heading(text, label=text)
     if (own := _by_own_names(text, known) or numbered_box(text, known)) is not None:
@@ -125,10 +126,12 @@ _ADDED = re.compile(r"\b(?:added|ajoute(?:e?s?))\b")
 
 
 def _weighing(heading: Heading, known: Known) -> Heading:
-    """Take "Full (lb)" for what a full one weighs: pounds say how full nothing is."""
+    """Take "Full (lb)" for what a full one weighs, and "Volume %" for how full it was."""
     added = _ADDED.search(bare(heading.text)) and heading.label and not known.names(heading.label)
     if heading.unit is not None and (added or _BESIDE.search(bare(heading.label))):
         return replace(heading, field="running", label="")  # "CO2 évité (kg)", "Worms added (lb)"
+    if heading.percent and heading.field == "volume" and heading.unit is None:
+        return replace(heading, field="fill")
     massive = heading.unit is not None and heading.unit.dimension == "mass"
     return replace(heading, field="gross") if massive and heading.field == "fill" else heading
 

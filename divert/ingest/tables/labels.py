@@ -95,7 +95,7 @@ def _read_label(text: str, label: Label, known: Known) -> Label:
     split = _split_label(text, known)
     if split is not None:
         return replace(label, source=label.source or split[0], material=label.material or split[1])
-    if _says_nothing(text):
+    if _says_nothing(text, known):
         return replace(label, other=label.other or f"#{norm(text)}")
     return replace(label, other=label.other or text)
 
@@ -114,20 +114,21 @@ def _split_label(text: str, known: Known) -> tuple[str, str] | None:
 # Possessive: what could be taken in two ways ("#", a run of digits) must not be tried in all of them.
 _NOTHING = re.compile(
     r"(?i)(?:am|pm|a\.m\.|p\.m\.|morning|afternoon|evening|matin|apr[eè]s-midi|soir|load|trip|run"
-    r"|chargement|voyage|pickup|first|second|third|1st|2nd|3rd|1er|2e|3e|no\.?|\d|\W)++"
+    r"|chargement|voyage|pickup|weighing|pes[ée]e|batch|lot|round|tour|first|second|third|1st|2nd|3rd|1er|2e|3e|no\.?|\d|\W)++"
 )
 
 
-_NUMBERED = re.compile(
-    r"[^\W\d_]+(?: [^\W\d_]+)? ?(?:#|no\.?|n°)? ?\d{1,2}"
-)  # "Pail 2": one of several
+_NUMBERED = re.compile(r"([^\W\d_]+(?: [^\W\d_]+)?) ?(?:#|no\.?|n°)? ?\d{1,2}")
 
 
 _LETTERED = re.compile(r"[^\W\d_]{2,} #?[A-H]")  # "Cart A"
 
 
-def _says_nothing(text: str) -> bool:
-    return _NOTHING.fullmatch(text) is not None or _NUMBERED.fullmatch(text) is not None
+def _says_nothing(text: str, known: Known) -> bool:
+    """Return whether a head only tells loads apart: "1st", "pm", "Pail 2"; not "Plot 14", a name."""
+    numbered = _NUMBERED.fullmatch(text)
+    box = known.containers.take(bare(numbered[1]), 0) if numbered else None
+    return _NOTHING.fullmatch(text) is not None or box is not None
 
 
 def settle_labels(
