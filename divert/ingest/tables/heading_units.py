@@ -81,7 +81,11 @@ def _unit_at_an_end(heading: Heading, rest: str, meaning: Meaning) -> tuple[Head
             word = " ".join(tokens[at : at + size])
             if len(word) == 1 and len(tokens) > 1 and word not in ("L", "#"):
                 continue
-            named = at == 0 and bare(word) in ("#", "st", "st.")  # "St Ann's pails" weighs no stone
+            named = at == 0 and bare(word) in (
+                "#",
+                "st",
+                "st.",
+            )  # "St Quill's pails" weighs no stone
             unit = None if named and len(tokens) > size else _unit_of(word, meaning)
             if unit is not None:
                 left = tokens[:at] + tokens[at + size :]

@@ -320,16 +320,16 @@ def days_under_collected_without_their_year(folder: Path) -> Truth:
 def names_before_units_and_small_words(folder: Path) -> Truth:
     """The words "The" and "St" belong to the names, and a colon stands between a source and what came from it."""
     sources = (
-        Source("The Old Bakehouse", ("bakehouse",)),
-        Source("St Ann's Primary", ("St Ann's",)),
+        Source("The Merle Bakehouse", ("bakehouse",)),
+        Source("St Quill's Primary", ("St Quill's",)),
     )
     writers.xlsx(folder / "log.xlsx", {
-        "Pairs": [["Food scraps"], ["Date", "The Old Bakehouse pails", "The Old Bakehouse lb", "St Ann's pails"], [A, 2, 40, 3]],
-        "Bread": [["2025 – THE OLD BAKEHOUSE: COFFEE, LBS"], ["Week of", "Mon", "Tue"], [A, 10, 11]],
+        "Pairs": [["Food scraps"], ["Date", "The Merle Bakehouse pails", "The Merle Bakehouse lb", "St Quill's pails"], [A, 2, 40, 3]],
+        "Bread": [["2025 – THE MERLE BAKEHOUSE: COFFEE, LBS"], ["Week of", "Mon", "Tue"], [A, 10, 11]],
     })  # fmt: skip
     return Truth([
-        Entry(A, "The Old Bakehouse", FOOD, kg=40 * LB, count=2, container="pail"), Entry(A, "St Ann's Primary", FOOD, count=3, container="pail"),
-        Entry(A, "The Old Bakehouse", COFFEE, kg=10 * LB), Entry(day("2025-03-04"), "The Old Bakehouse", COFFEE, kg=11 * LB),
+        Entry(A, "The Merle Bakehouse", FOOD, kg=40 * LB, count=2, container="pail"), Entry(A, "St Quill's Primary", FOOD, count=3, container="pail"),
+        Entry(A, "The Merle Bakehouse", COFFEE, kg=10 * LB), Entry(day("2025-03-04"), "The Merle Bakehouse", COFFEE, kg=11 * LB),
     ], site={"sources": sources})  # fmt: skip
 
 
@@ -374,7 +374,7 @@ def pounds_of_who_knows_what(folder: Path) -> Truth:
 )
 def a_sites_names_that_hold_words_of_the_trade(folder: Path) -> Truth:
     sources = tuple(Source(name, also) for name, also in (
-        ("Café Mars", ("Mars",)), ("CPE 3 Sacs", ("3 Sacs",)), ("Résidence Le Total", ("Le Total",)), ("Bin 52 Bistro", ("Bin 52",)),
+        ("Café Mars et Merle", ("Mars",)), ("CPE 3 Sacs", ("3 Sacs",)), ("Résidence Le Total", ("Le Total",)), ("Bin 97 Bistro", ("Bin 97",)),
     ))  # fmt: skip
     containers = (
         Container("yard bag", (), 0.1),
@@ -383,21 +383,21 @@ def a_sites_names_that_hold_words_of_the_trade(folder: Path) -> Truth:
     )
     none = [None] * 2
     writers.xlsx(folder / "2025.xlsx", {
-        "Bags": [["Date", "Source", "Material", "yard bags", "Nb de bacs de 240 L", "petits bacs"], [A, "Bin 52", "leaves", 2, None, None],
+        "Bags": [["Date", "Source", "Material", "yard bags", "Nb de bacs de 240 L", "petits bacs"], [A, "Bin 97", "leaves", 2, None, None],
                  [B, "3 Sacs", "leaves", None, 1, 3]],
         "Semaines": [["CPE 3 SACS : feuilles (kg)"], ["Semaine du", "Lun", "Mar", "Mer"], [A, None, 9, None]],
-        "Bands": [["Date", "Matière", "Poids (kg)"], ["Café Mars", *none], [A, "coffee", 42], ["CPE 3 Sacs", *none], [A, "coffee", 43]],
-        "Paires": [["Food scraps"], ["Date", "Bin 52 yard bags", "Bin 52 lbs"], [A, 1, None], [B, 3, 61]],
+        "Bands": [["Date", "Matière", "Poids (kg)"], ["Café Mars et Merle", *none], [A, "coffee", 42], ["CPE 3 Sacs", *none], [A, "coffee", 43]],
+        "Paires": [["Food scraps"], ["Date", "Bin 97 yard bags", "Bin 97 lbs"], [A, 1, None], [B, 3, 61]],
         "Groupes": [["Coffee 2025"], [None, "CPE 3 Sacs", None, None, "Résidence Le Total", None, None],
                     ["Date", *["Brut (kg)", "Tare (kg)", "Net (kg)"] * 2], [C, 49, 5, 44, 26, 5, 21]],
-        "Côte à côte": [["Feuilles"], ["Résidence Le Total", None, None, "Café Mars", None], ["Date", "kg", None, "Date", "kg"], [A, 9, None, B, 58]],
+        "Côte à côte": [["Feuilles"], ["Résidence Le Total", None, None, "Café Mars et Merle", None], ["Date", "kg", None, "Date", "kg"], [A, 9, None, B, 58]],
     })  # fmt: skip
-    mars, sacs, total, bin52 = (s.name for s in sources)
+    mars, sacs, total, bin97 = (s.name for s in sources)
     return Truth([
-        Entry(A, bin52, LEAVES, count=2, container="yard bag"), Entry(B, sacs, LEAVES, count=1, container="bac de 240 L"),
+        Entry(A, bin97, LEAVES, count=2, container="yard bag"), Entry(B, sacs, LEAVES, count=1, container="bac de 240 L"),
         Entry(B, sacs, LEAVES, count=3, container="bac de 120 L"), Entry(day("2025-03-04"), sacs, LEAVES, kg=9),
-        Entry(A, mars, COFFEE, kg=42), Entry(A, sacs, COFFEE, kg=43), Entry(A, bin52, FOOD, count=1, container="yard bag"),
-        Entry(B, bin52, FOOD, kg=61 * LB, count=3, container="yard bag"), Entry(C, sacs, COFFEE, kg=44), Entry(C, total, COFFEE, kg=21),
+        Entry(A, mars, COFFEE, kg=42), Entry(A, sacs, COFFEE, kg=43), Entry(A, bin97, FOOD, count=1, container="yard bag"),
+        Entry(B, bin97, FOOD, kg=61 * LB, count=3, container="yard bag"), Entry(C, sacs, COFFEE, kg=44), Entry(C, total, COFFEE, kg=21),
         Entry(A, total, LEAVES, kg=9), Entry(B, mars, LEAVES, kg=58),
     ], site={"sources": sources, "containers": containers})  # fmt: skip
 

@@ -23,7 +23,7 @@ from .book import (
     site,
 )
 
-_CALLED = ("Harvest Table Bistro", "Fuel Coffee Bar", "Market Hall", "Volunteer Park Centre", "Marché Sainte-Anne")  # fmt: skip
+_CALLED = ("Harvest Quill Bistro", "Fuel Merle Bar", "Market Hall", "Volunteer Merle Centre", "Marché Sainte-Merle")  # fmt: skip
 
 
 @case("one sheet per source")
@@ -31,7 +31,7 @@ def sources_named_like_kinds(folder: Path) -> Truth:
     one, two = day("2025-03-03"), day("2025-03-10")
     writers.xlsx(folder / "2025.xlsx", {
         name: [["Date", "Material", "Weight (lb)"], [one, "food scraps", 20 + i], [two, "coffee", 30 + i]]
-        for i, name in enumerate([*_CALLED[:-1], "Marché Sainte-Anne 2025"])
+        for i, name in enumerate([*_CALLED[:-1], "Marché Sainte-Merle 2025"])
     } | {"Harvest": [["Date", "Product", "Weight (lb)"], [two, "castings", 12]]})  # fmt: skip
     entries = [Entry(two, None, "worm castings", kg=12 * LB, kind="harvest")]
     for i, name in enumerate(_CALLED):
