@@ -199,12 +199,8 @@ def _with_pairs(context: Context, table: Table, known: Known) -> Context:
             context = replace(context, container=known.containers.find(text) or text)
         elif field_name in ("month", "year", "date", "day"):
             said = read_name(text, known)
-            context = replace(
-                context,
-                years=said.years or context.years,
-                month=said.month or context.month,
-                day=said.day or context.day,
-            )
+            day = Context(years=said.years, span=said.span, month=said.month, day=said.day)
+            context = day.under(context)
         elif field_name == "unit":
             said = read_name(f"({text})", known)
             context = replace(context, unit=said.unit or context.unit, unit_text=said.unit_text)
