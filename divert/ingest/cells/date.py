@@ -80,6 +80,11 @@ def weekday_words() -> dict[str, int]:
     return {w: n for n, day in enumerate(words("months")["weekdays"]["days"]) for w in day}
 
 
+def weekdays_together() -> dict[str, int]:
+    """Return :func:`weekday_words` as they are among others: "mar" is mardi there, alone it is March."""
+    return {**weekday_words(), "mar": 1}
+
+
 @lru_cache
 def _any_weekday() -> frozenset[str]:
     return frozenset((*weekday_words(), *words("months")["weekdays"]["letters"]))

@@ -45,7 +45,7 @@ def heading_rows(sheet: Sheet, known: Known) -> list[int]:
         if heads_years(sheet.row(r), known)
         or _few_dates_across(sheet, r, known)
         or _codes_across(sheet.row(r), known)
-        or _weekdays_across(sheet, r, known)
+        or _weekdays_over_names(sheet, r, known)
     }
     across |= set(rows_of_days(sheet))
     return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
@@ -130,7 +130,7 @@ def _codes_across(cells: Sequence[Cell], known: Known) -> bool:
 _LEAST_WEEKDAYS = 3
 
 
-def _weekdays_across(sheet: Sheet, row: int, known: Known) -> bool:
+def _weekdays_over_names(sheet: Sheet, row: int, known: Known) -> bool:
     """Return whether days of the week head amounts of what the column left of them names."""
     first, *cells = sheet.row(row) if sheet.columns else [None]
     texts = [as_text(c) for c in cells if c is not None]
@@ -196,7 +196,7 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
         return True
     if heads_years(cells, known) or _dates_across(sheet, row) or days_across(cells):
         return True
-    if _codes_across(cells, known) or _weekdays_across(sheet, row, known):
+    if _codes_across(cells, known) or _weekdays_over_names(sheet, row, known):
         return True
     if any(is_value(c) for c in cells) and not _headed_but_one(sheet, row, known):
         return False

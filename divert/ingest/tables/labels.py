@@ -7,7 +7,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from divert.ingest.cells.date import Day, weekday_words
+from divert.ingest.cells.date import Day, weekday_words, weekdays_together
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
 from divert.ingest.known import Known
@@ -190,7 +190,7 @@ def _one_weight(labels: dict[int, Label], unknown: Sequence[int]) -> dict[int, L
     return {i: replace(one, other="") if i in unknown else one for i, one in labels.items()}
 
 
-_MARCH, _TUESDAY = Day(None, 3, None), 1
+_MARCH = Day(None, 3, None)
 
 
 def _weekdays(labels: dict[int, Label], columns: Sequence[Column]) -> dict[int, Label]:
@@ -198,7 +198,7 @@ def _weekdays(labels: dict[int, Label], columns: Sequence[Column]) -> dict[int, 
     if sum(one.weekday is not None for one in labels.values()) < 2:
         return labels
     words = {c.index: bare(c.head.text).strip(".") for c in columns}
-    days = {**weekday_words(), "mar": _TUESDAY}
+    days = weekdays_together()
     return {
         i: replace(one, source="", day=None, weekday=days[words[i]])
         if words.get(i) in days and (one.day in (None, _MARCH))

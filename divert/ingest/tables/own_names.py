@@ -1,6 +1,6 @@
 """Names of several words in a heading, taken out before anything in them can pass for something else.
 
-"Bin 97 yard bags" counts no yards, where "Bin 52" is a source and "yard bag" a container.
+"Bin 97 yard bags" counts no yards, where "Bin 97" is a source and "yard bag" a container.
 """
 
 from __future__ import annotations

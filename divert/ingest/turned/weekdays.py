@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from divert.ingest.cells.date import read_cell as read_date
-from divert.ingest.cells.date import weekday_words
+from divert.ingest.cells.date import weekdays_together
 from divert.ingest.cells.problem import Problem
 from divert.ingest.grid import Cell
 from divert.ingest.lexicon import bare
@@ -43,7 +43,7 @@ def week_of(sheet: Sheet, row: int) -> Week | None:
     """Return the weekdays across a row, each once and in order, or None."""
     cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
     words = [(i, bare(c).strip(".")) for i, c in cells if isinstance(c, str)]
-    known = weekday_words() | {"mar": 1}  # alone it is March; between lun and mer it is mardi
+    known = weekdays_together()
     named = [(i, known[w]) for i, w in words if w in known]
     if len(named) < _LEAST:
         words = [(i, w) for i, w in words if len(w) == 1]

@@ -277,26 +277,16 @@ def sums_in_the_middle_and_units_behind_names(folder: Path) -> Truth:
         "C": [["Material", A, B], ["Hotel", None, None], ["Food scraps (lb)", 26, 16], ["Coffee (kg)", 22, 11],
               ["School", None, None], ["Cut flowers (pails)", None, 2]],
     })  # fmt: skip
-    coffee = [
+    both = [
         (A, HOTEL, 1),
         (A, SCHOOL, 2),
         (A, LADLE, 4),
         (B, HOTEL, 2),
         (B, SCHOOL, 3),
         (B, LADLE, 4),
-        (B, FLORIST, 1),
     ]
-    leaves = [
-        (A, HOTEL, 1),
-        (A, SCHOOL, 2),
-        (A, LADLE, 4),
-        (B, HOTEL, 2),
-        (B, SCHOOL, 3),
-        (B, LADLE, 4),
-        (C, HOTEL, 5),
-        (C, SCHOOL, 6),
-        (C, LADLE, 1),
-    ]
+    coffee = [*both, (B, FLORIST, 1)]
+    leaves = [*both, (C, HOTEL, 5), (C, SCHOOL, 6), (C, LADLE, 1)]
     return Truth([
         *(Entry(d, s, COFFEE, kg=n * LB) for d, s, n in coffee), *(Entry(d, s, LEAVES, kg=n * LB) for d, s, n in leaves),
         Entry(A, HOTEL, FOOD, kg=26 * LB), Entry(B, HOTEL, FOOD, kg=16 * LB),
