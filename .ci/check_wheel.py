@@ -10,8 +10,8 @@ NEEDED = (
     "divert/_shipped/sample_data/site.toml",
     "divert/factors/data/materials.csv",
     "divert/ingest/words/headings.toml",
-    "divert/begin/starter.toml",
-    "divert/locale/fr/LC_MESSAGES/divert.po",
+    "divert/site/begin/starter.toml",
+    "divert/core/locale/fr/LC_MESSAGES/divert.po",
 )
 
 

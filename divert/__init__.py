@@ -10,35 +10,35 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
+from divert.core.version import __version__
+
 if TYPE_CHECKING:
     from divert.convert import work_out as work_out
+    from divert.convert.open_site import open_site as open_site
+    from divert.convert.open_site import period_of as period_of
+    from divert.core.period import read_period as read_period
+    from divert.core.reading import reading_of as reading_of
     from divert.factors import load_factors as load_factors
-    from divert.figures import to_json as to_json
+    from divert.figures.compute import figures_for as figures_for
+    from divert.figures.contract import to_json as to_json
     from divert.ingest import read_folder as read_folder
-    from divert.period import read_period as read_period
-    from divert.reading import reading_of as reading_of
+    from divert.publish.write import write_reports as write_reports
     from divert.recheck import recheck as recheck_report
-    from divert.report import write_reports as write_reports
-    from divert.site_file import read_site as read_site
-    from divert.steps import open_site as open_site
-    from divert.steps import period_of as period_of
-    from divert.tally import figures_for as figures_for
+    from divert.site.read import read_site as read_site
     from divert.trace import trace as trace_figure
 
-__version__ = "0.1.0"
-
 _WHERE = {
-    "read_site": ("divert.site_file", "read_site"),
+    "read_site": ("divert.site.read", "read_site"),
     "read_folder": ("divert.ingest", "read_folder"),
     "load_factors": ("divert.factors", "load_factors"),
     "work_out": ("divert.convert", "work_out"),
-    "open_site": ("divert.steps", "open_site"),
-    "period_of": ("divert.steps", "period_of"),
-    "reading_of": ("divert.reading", "reading_of"),
-    "read_period": ("divert.period", "read_period"),
-    "figures_for": ("divert.tally", "figures_for"),
-    "to_json": ("divert.figures", "to_json"),
-    "write_reports": ("divert.report", "write_reports"),
+    "open_site": ("divert.convert.open_site", "open_site"),
+    "period_of": ("divert.convert.open_site", "period_of"),
+    "reading_of": ("divert.core.reading", "reading_of"),
+    "read_period": ("divert.core.period", "read_period"),
+    "figures_for": ("divert.figures.compute", "figures_for"),
+    "to_json": ("divert.figures.contract", "to_json"),
+    "write_reports": ("divert.publish.write", "write_reports"),
     "recheck_report": ("divert.recheck", "recheck"),
     "trace_figure": ("divert.trace", "trace"),
 }

@@ -1,5 +1,5 @@
 """``python -m divert``."""
 
-from divert.cli import main
+from divert.cli.commands import main
 
 main()

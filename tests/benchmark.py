@@ -95,10 +95,11 @@ def measure_million() -> None:
     import resource
 
     from divert.convert import Workings, work_out
+    from divert.core.period import read_period
     from divert.factors import load_factors
-    from divert.period import read_period
-    from divert.tally import emissions, figures_for
-    from divert.tally.masses import balance
+    from divert.figures import emissions
+    from divert.figures.compute import figures_for
+    from divert.figures.masses import balance
 
     site, factors = data.site(Path("nowhere")), load_factors(None)
     entries = data.reading(1_000_000)
@@ -140,10 +141,10 @@ def measure_ranges() -> None:
     """Ranges alone: 10,000 and 1,000,000 rows in the same 288 cells (and their two bases)."""
     from divert.convert import work_out
     from divert.factors import load_factors
-    from divert.tally import emissions
-    from divert.tally.masses import balance, by_level, by_source
-    from divert.tally.stretches import inside
-    from divert.tally.timeline import timeline
+    from divert.figures import emissions
+    from divert.figures.masses import balance, by_level, by_source
+    from divert.figures.stretches import inside
+    from divert.figures.timeline import timeline
 
     shape = {"sources": 6, "materials": 4, "containers": 2, "days": 182}
     site, factors = data.site(Path("nowhere"), 6, 4), load_factors(None)
@@ -175,12 +176,12 @@ def measure_pdf() -> None:
 
     As it is sent, with the evidence workbook and the record inside; and its pages alone.
     """
-    from divert.report.job import jobs_for
-    from divert.report.make import MOST_PAGES, page_for
-    from divert.report.many import make_all
+    from divert.convert.open_site import open_site, period_of
+    from divert.publish.job import jobs_for
+    from divert.publish.make import MOST_PAGES, page_for
+    from divert.publish.many import make_all
     from divert.report.paper import pdf
     from divert.report.paper.look import look_of
-    from divert.steps import open_site, period_of
 
     with tempfile.TemporaryDirectory() as place:
         data.write_site(Path(place), 3_000, 8)

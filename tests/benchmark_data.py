@@ -10,9 +10,9 @@ import numpy as np
 import pandas as pd
 import xlsxwriter
 
+from divert.core.reading import Reading, reading_of
 from divert.factors import load_factors
-from divert.reading import Reading, reading_of
-from divert.site import Container, Material, Site, Source, Sponsor
+from divert.site.model import Container, Material, Site, Source, Sponsor
 
 STARTED, AS_OF = dt.date(2016, 1, 1), dt.date(2026, 1, 10)
 LIKE = (

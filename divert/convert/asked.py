@@ -12,10 +12,10 @@ from divert.convert.columns import of_names
 from divert.convert.mass import DensityInUse
 from divert.convert.places import place
 from divert.convert.volume import container_versions
+from divert.core.findings import Finding
+from divert.core.words import N_, Text
 from divert.factors.model import EDGE, slug
-from divert.findings import Finding
-from divert.site import Site
-from divert.words import N_, Text
+from divert.site.model import Site
 
 _PUBLISHED = "published density"
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Literal
 
+from divert.core.units import KG_PER_LB
+from divert.core.words import N_, Text
 from divert.factors import Band
-from divert.units import KG_PER_LB
-from divert.words import N_, Text
 
 System = Literal["us", "metric"]
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pandas as pd
 
-from divert.reading import SheetTaken
+from divert.core.reading import SheetTaken
 
 
 def tables_by_sheet(sheets: Sequence[SheetTaken]) -> dict[tuple[str, str], list[int]]:

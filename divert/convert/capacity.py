@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from divert.convert.bands import System, ordinary, quantity, source
+from divert.core.findings import Finding
+from divert.core.words import N_, Text
 from divert.factors import Band, FactorSet
-from divert.findings import Finding
-from divert.site import Bed, Spread
-from divert.words import N_, Text
+from divert.site.model import Bed, Spread
 
 Product = Literal["castings", "compost"]
 YIELDS: dict[Product, str] = {

@@ -21,8 +21,8 @@ from divert.convert.grouping import grouped
 from divert.convert.mass import DensityInUse
 from divert.convert.shared_draws import shared_draws
 from divert.convert.volume import FILL_BY_EYE
-from divert.ledger import BASES
-from divert.site import CLAIMED, Site
+from divert.core.ledger import BASES
+from divert.site.model import CLAIMED, Site
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]

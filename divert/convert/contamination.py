@@ -7,11 +7,11 @@ import datetime as dt
 import pandas as pd
 
 from divert.convert.bands import about, ordinary, source
+from divert.core.findings import Finding
+from divert.core.period import whole_year
+from divert.core.words import N_, Text
 from divert.factors import Band, FactorSet
 from divert.factors.model import EDGE
-from divert.findings import Finding
-from divert.period import whole_year
-from divert.words import N_, Text
 
 # Intake in fewer months than this is too thin to say of a year that nothing was ever found.
 LEAST_MONTHS = 6

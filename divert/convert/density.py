@@ -13,7 +13,7 @@ import pandas as pd
 from divert.convert.columns import of_names
 from divert.convert.grouping import grouped
 from divert.convert.volume import FILL_BY_EYE
-from divert.site import Spread
+from divert.site.model import Spread
 
 LEAST_WEIGH_INS = 3
 TAUGHT_BY = ("intake", "weigh-in")

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
 from divert.convert.decay import Floats, Value, potential, within
+from divert.core.names import NameBook
 from divert.factors import FactorSet, slug
-from divert.names import NameBook
-from divert.site import Landfill, Spread
+from divert.site.model import Landfill, Spread
 
 CLASSES = ("food", "garden", "paper", "wood_straw")
 HEADLINE_YEARS = 100

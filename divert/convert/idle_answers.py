@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from divert.findings import CODES, Finding, Where
-from divert.site import Answer
-from divert.words import N_, Text
+from divert.core.findings import CODES, Finding, Where
+from divert.core.words import N_, Text
+from divert.site.model import Answer
 
 # Asked whatever the period, while the sheets are read and turned into masses. Others need figures:
 # an answer to one of those may well settle what a single year asks.

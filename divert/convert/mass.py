@@ -12,10 +12,10 @@ from divert.convert.columns import added
 from divert.convert.density import Measured, measured_densities
 from divert.convert.grouping import grouped
 from divert.convert.naming import Meaning, coded, density_spreads
+from divert.core.ledger import BASES
 from divert.factors import FactorSet
 from divert.factors.model import slug
-from divert.ledger import BASES
-from divert.site import Spread
+from divert.site.model import Spread
 
 
 @dataclass(frozen=True, slots=True)

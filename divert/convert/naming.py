@@ -10,9 +10,9 @@ import pandas as pd
 from divert.convert.columns import added
 from divert.convert.dated import version_numbers
 from divert.convert.volume import container_versions, version_met
+from divert.core.names import plain
 from divert.factors import FactorSet
-from divert.names import plain
-from divert.site import Material, Site, Spread
+from divert.site.model import Material, Site, Spread
 
 NOT_STATED = "not stated"
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 import pandas as pd
 
-from divert.findings import Finding, Level, Where
-from divert.words import N_, Text
+from divert.core.findings import Finding, Level, Where
+from divert.core.words import N_, Text
 
 # More rows of one cause than anybody goes through one by one: the rest is one finding.
 LISTED = 1000

@@ -13,11 +13,11 @@ from divert.convert.columns import of_names
 from divert.convert.grouping import grouped
 from divert.convert.places import LISTED, each_row, place
 from divert.convert.volume import FILL_BY_EYE, FILL_UNKNOWN
+from divert.core.findings import Finding
+from divert.core.words import N_, Text
 from divert.factors import FactorSet
 from divert.factors.model import EDGE
-from divert.findings import Finding
-from divert.site import Spread
-from divert.words import N_, Text
+from divert.site.model import Spread
 
 Floats = npt.NDArray[np.float64]
 Published = Mapping[tuple[str, str], Spread]

@@ -11,7 +11,7 @@ import pandas as pd
 from divert.convert import draws
 from divert.convert.mass import DensityInUse
 from divert.convert.volume import fill_spreads
-from divert.site import Site
+from divert.site.model import Site
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]

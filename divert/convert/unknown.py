@@ -10,11 +10,11 @@ import pandas as pd
 from divert.convert.columns import of_names
 from divert.convert.naming import NOT_STATED, Meaning
 from divert.convert.places import each_row, place
+from divert.core.findings import Finding, Where
+from divert.core.names import NameBook
+from divert.core.words import N_, Text
 from divert.factors import FactorSet
-from divert.findings import Finding, Where
-from divert.names import NameBook
-from divert.site import CLAIMED, Site
-from divert.words import N_, Text
+from divert.site.model import CLAIMED, Site
 
 NEEDS_MASS = ("intake", "removed", "residue", "disposed")
 _WHAT = {

@@ -10,7 +10,7 @@ import pandas as pd
 
 from divert.convert.columns import added
 from divert.convert.dated import Ints, pick, version_numbers
-from divert.site import Container, Site
+from divert.site.model import Container, Site
 
 # Where neither the row nor the container says how full: observed averages run well below full
 # (common practice). Low, usual and high share of brim-full.

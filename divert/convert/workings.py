@@ -16,16 +16,17 @@ from divert.convert.asked import (
     fill_queries,
     tare_queries,
 )
-from divert.convert.at_fault import at_their_cells
 from divert.convert.cells import Cells, make_cells
 from divert.convert.charges import charges
 from divert.convert.columns import added, of_names
 from divert.convert.density import more_to_halve, weigh_ins_by_name
+from divert.convert.finding_cell import at_their_cells
 from divert.convert.idle_answers import idle_answers
 from divert.convert.mass import DensityInUse, with_mass, with_net
 from divert.convert.naming import Meaning, with_meaning
 from divert.convert.plausible import heavier_than_water, worth_asking
 from divert.convert.shared_draws import density_draws
+from divert.convert.told import Density, Rows
 from divert.convert.unknown import (
     NOT_RECORDED,
     fate_queries,
@@ -35,11 +36,10 @@ from divert.convert.unknown import (
     refused_findings,
 )
 from divert.convert.volume import with_volume
+from divert.core.findings import Finding
+from divert.core.reading import SET_ASIDE_COLUMNS, Reading
 from divert.factors import FactorSet
-from divert.figures import Density, Rows
-from divert.findings import Finding
-from divert.reading import SET_ASIDE_COLUMNS, Reading
-from divert.site import Answer, Site
+from divert.site.model import Answer, Site
 
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)

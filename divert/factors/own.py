@@ -9,6 +9,8 @@ from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
 
+from divert.core.findings import CannotRun
+from divert.core.words import N_, Text
 from divert.factors.model import (
     STANDINGS,
     BuiltInMaterial,
@@ -18,8 +20,6 @@ from divert.factors.model import (
     slug,
 )
 from divert.factors.own_units import in_factor_unit
-from divert.findings import CannotRun
-from divert.words import N_, Text
 
 COLUMNS = ("key", "value", "low", "high", "unit", "source", "standing")
 DENSITY_SPREAD = 0.20  # either side, where the file gives a density without its ends

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from divert.units import UnknownUnit, rate, unit_factor
+from divert.core.units import UnknownUnit, rate, unit_factor
 
 SHARES = {"": 1.0, "share": 1.0, "fraction": 1.0, "%": 0.01, "percent": 0.01}
 PER_YEAR = {"", "1/yr", "1/year", "per year", "yr-1", "/yr"}

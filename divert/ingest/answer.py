@@ -7,13 +7,13 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from divert.findings import Finding, Where
-from divert.held import frames
-from divert.held.frames import Frame
+from divert.core.findings import Finding, Where
+from divert.core.mark import marked_rows
+from divert.core.words import N_, Text
 from divert.ingest.grid import Cell, Grid
 from divert.ingest.refusals import sentences
-from divert.mark import marked_rows
-from divert.words import N_, Text
+from divert.sandbox import frames
+from divert.sandbox.frames import Frame
 
 
 @dataclass

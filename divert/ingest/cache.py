@@ -19,10 +19,10 @@ from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 
-from divert import held
-from divert.held import frames, limits
-from divert.held.frames import Frame
-from divert.safe_files import write_quickly
+from divert import sandbox
+from divert.core.safe_files import write_quickly
+from divert.sandbox import frames, limits
+from divert.sandbox.frames import Frame
 
 _HEAD = b"divert cells\n"
 _KEPT_BYTES = 500_000_000
@@ -88,7 +88,7 @@ def _name(sha256: str, suffix: str) -> str:
 def _reader() -> str:
     """Return a fingerprint of what turns bytes into cells: the child's code and calamine."""
     code = hashlib.sha256(version("python-calamine").encode())
-    for path in sorted(Path(held.__file__).parent.glob("*.py")):
+    for path in sorted(Path(sandbox.__file__).parent.glob("*.py")):
         code.update(path.read_bytes())
     return code.hexdigest()[:16]
 

@@ -9,10 +9,10 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from divert.core.ledger import CARRIED, COLUMNS, text_columns, tidy
 from divert.ingest.arrays import Bools, Codes
 from divert.ingest.grid import Cell
 from divert.ingest.sheet import Distinct
-from divert.ledger import CARRIED, COLUMNS, text_columns, tidy
 
 
 @dataclass(frozen=True)

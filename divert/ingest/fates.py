@@ -8,10 +8,10 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from divert.core.names import plain
 from divert.ingest.cells import mark
 from divert.ingest.known import Known
 from divert.ingest.lexicon import words
-from divert.names import plain
 
 NOT_STATED = "not stated"
 _DENIED = re.compile(r"\b(?:not?|never|instead|non|pas|jamais|ni)\b")

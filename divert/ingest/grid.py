@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 if (
     TYPE_CHECKING
-):  # divert.reading brings pandas, which a run that only opens files need not wait for
-    from divert.findings import Finding
-    from divert.reading import InputFile
+):  # divert.core.reading brings pandas, which a run that only opens files need not wait for
+    from divert.core.findings import Finding
+    from divert.core.reading import InputFile
 
 Cell = None | str | float | int | bool | dt.date | dt.datetime | dt.time | dt.timedelta
 

@@ -7,13 +7,13 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from divert.core.names import NameBook, plain
 from divert.factors.load import load_factors
 from divert.ingest.cells.container import Containers, key, singular
 from divert.ingest.cells.scan import Trade
 from divert.ingest.cells.unit import Meaning
 from divert.ingest.lexicon import bare, words
-from divert.names import NameBook, plain
-from divert.site import Container, Material, Site, Source
+from divert.site.model import Container, Material, Site, Source
 
 
 def _ampersand(text: str) -> str:

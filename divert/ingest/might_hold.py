@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from divert.findings import Finding, Where
+from divert.core.findings import Finding, Where
+from divert.core.words import N_, Text
 from divert.ingest.cells import quantity
 from divert.ingest.cells.date import is_weekday
 from divert.ingest.cells.money import read_cell as read_money
@@ -23,7 +24,6 @@ from divert.ingest.sheet import Sheet, as_text, is_number, letter
 from divert.ingest.tables.heading_rows import is_amount, is_date_head, is_day
 from divert.ingest.turned.line import may_count, read_line
 from divert.ingest.turned.weekdays import week_of
-from divert.words import N_, Text
 
 Place = tuple[int, int, Cell]  # row and column from 0, and what stands there
 

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from divert.findings import Finding, Where
+from divert.core.findings import Finding, Where
+from divert.core.reading import SheetTaken
+from divert.core.words import N_, Text
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
@@ -18,8 +20,6 @@ from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.logged import Logged
 from divert.ingest.tables.table import Table
 from divert.ingest.tables.words_only import holds_only_words
-from divert.reading import SheetTaken
-from divert.words import N_, Text
 
 
 def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered) -> None:

@@ -9,16 +9,16 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from divert.findings import CannotRun, Finding, Where
-from divert.held import limits
-from divert.held.frames import Frame
+from divert.core.findings import CannotRun, Finding, Where
+from divert.core.words import N_, Text
 from divert.ingest import cache
 from divert.ingest.answer import heard, unreadable
 from divert.ingest.found import Found, find
 from divert.ingest.grid import Opened
 from divert.ingest.reader import Reader
-from divert.site import Site
-from divert.words import N_, Text
+from divert.sandbox import limits
+from divert.sandbox.frames import Frame
+from divert.site.model import Site
 
 Progress = Callable[[int], None]
 
@@ -126,7 +126,7 @@ def _bytes(path: Path) -> bytes:
 
 def _understood(asked: _Asked, reader: Reader, count: Progress) -> Opened:
     """Return what became of one file, and keep its cells where they are new."""
-    from divert.reading import InputFile  # brings pandas, which can load while the child reads
+    from divert.core.reading import InputFile  # brings pandas, which can load while the child reads
 
     file = asked.found.file
     source = InputFile(file, asked.sha256, asked.size)

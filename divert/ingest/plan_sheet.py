@@ -7,7 +7,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import PurePosixPath
 
-from divert.findings import Finding, Where
+from divert.core.findings import Finding, Where
+from divert.core.reading import SheetTaken
+from divert.core.words import N_, Text
 from divert.ingest.days.when import parsed_dates
 from divert.ingest.entries.doubted import plain_logs
 from divert.ingest.entries.gathered import Gathered
@@ -31,12 +33,10 @@ from divert.ingest.tables.overrides import kind_of as rule_kind
 from divert.ingest.tables.settle import settle
 from divert.ingest.tables.table import Table
 from divert.ingest.turned.build import Turned
+from divert.ingest.turned.calendar_grid import is_calendar
 from divert.ingest.turned.diary import as_diary
 from divert.ingest.turned.plan import account, holds_all, turn
-from divert.ingest.turned.squares import is_calendar
-from divert.reading import SheetTaken
-from divert.site import SheetRule
-from divert.words import N_, Text
+from divert.site.model import SheetRule
 
 
 def plan_sheets(

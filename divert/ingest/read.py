@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 from divert.ingest.grid import Opened
 from divert.ingest.opening import open_folder
 from divert.ingest.reader import Reader
-from divert.site import Site
+from divert.site.model import Site
 
 if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is being opened
-    from divert.reading import Reading
+    from divert.core.reading import Reading
 
 
 def read_folder(

@@ -12,10 +12,10 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from types import TracebackType
 
-from divert.findings import CannotRun
-from divert.held import frames, limits
-from divert.held.frames import Frame
-from divert.words import N_, Text
+from divert.core.findings import CannotRun
+from divert.core.words import N_, Text
+from divert.sandbox import frames, limits
+from divert.sandbox.frames import Frame
 
 _ENDED_BY = {24: "time", 9: "crash", 6: "memory"}  # SIGXCPU; SIGKILL; SIGABRT (no memory, in Rust)
 _WITHOUT_LIMITS = os.name == "nt"
@@ -30,7 +30,7 @@ class Reader:
     """
 
     def __init__(self, command: Sequence[str] | None = None, seconds: float | None = None) -> None:
-        self._command = command or [sys.executable, "-P", "-m", "divert.held.child"]
+        self._command = command or [sys.executable, "-P", "-m", "divert.sandbox.child"]
         self._seconds = seconds
         self._child: subprocess.Popen[bytes] | None = None
         self._size = 0

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from divert.held import limits
-from divert.words import N_, Text
+from divert.core.words import N_, Text
+from divert.sandbox import limits
 
 _SENTENCES = {
     "empty": (N_("The file is empty."), N_("Copy it again from where it came, or delete it.")),

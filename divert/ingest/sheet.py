@@ -11,11 +11,11 @@ from typing import Literal
 
 import numpy as np
 
+from divert.core.unseen import without_unseen
+from divert.core.words import Text
 from divert.ingest.arrays import Codes
 from divert.ingest.cells.number import even
 from divert.ingest.grid import Cell, Grid
-from divert.unseen import without_unseen
-from divert.words import Text
 
 
 def letter(column: int) -> str:

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from divert.core.reading import SheetTaken
+from divert.core.words import N_, Text
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
 from divert.ingest.might_hold import Place, might_be_entries, set_cells_aside
@@ -19,8 +21,6 @@ from divert.ingest.tables.headings import read_heading
 from divert.ingest.turned.build import filled
 from divert.ingest.turned.forms import head_of
 from divert.ingest.turned.labels import forms_again, said_of
-from divert.reading import SheetTaken
-from divert.words import N_, Text
 
 _LEAST = 3  # different headings down a column
 _FIRST = 200  # texts that must look like it

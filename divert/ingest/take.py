@@ -8,7 +8,9 @@ from dataclasses import dataclass, field, replace
 
 import pandas as pd
 
-from divert.findings import Finding, Where
+from divert.core.findings import Finding, Where
+from divert.core.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, InputFile, Reading, SheetTaken
+from divert.core.words import N_, Text
 from divert.ingest.cells.date import Order
 from divert.ingest.checks.answers import settled
 from divert.ingest.checks.asked import asked
@@ -28,8 +30,6 @@ from divert.ingest.sheet import by_columns
 from divert.ingest.tables.overrides import naming_nothing
 from divert.ingest.taken_as import taken_as
 from divert.ingest.turned.read import read_table
-from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, InputFile, Reading, SheetTaken
-from divert.words import N_, Text
 
 
 @dataclass

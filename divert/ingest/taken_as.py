@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from divert.core.reading import SheetTaken
 from divert.ingest.entries.gathered import Counted
 from divert.ingest.entries.job import TableJob
 from divert.ingest.turned.told import told_back
-from divert.reading import SheetTaken
 
 
 def taken_as(job: TableJob, counted: Counted) -> SheetTaken:

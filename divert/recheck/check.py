@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
+from divert.core.words import N_, Text, languages
+from divert.evidence.record import seal
 from divert.recheck.figures import Evidence, FigureCheck, check_figure
 from divert.recheck.inputs import Inputs, NoInputs, inputs_of
 from divert.recheck.opening import Opened, open_report
 from divert.recheck.pages import by_figure, changes, drawn_otherwise, matched, not_there
 from divert.recheck.register import RegisterCheck, compare_register
-from divert.report.record import seal
-from divert.site_file.document import there_is_a_folder
-from divert.words import N_, Text, languages
+from divert.site.document import there_is_a_folder
 
 
 @dataclass(frozen=True, slots=True)

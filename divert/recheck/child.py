@@ -23,9 +23,9 @@ def apart(pdf: bytes) -> dict[str, Any]:
     """Return pages, drawings, attachments' fingerprints, record and evidence cells of a PDF."""
     import hashlib
 
-    from divert.findings import CannotRun
-    from divert.report.attachments import EVIDENCE, RECORD, attached
-    from divert.report.paper.page_text import page_drawings, page_words
+    from divert.core.findings import CannotRun
+    from divert.evidence.attachments import EVIDENCE, RECORD, attached
+    from divert.evidence.page_text import page_drawings, page_words
 
     if b"%PDF-" not in pdf[:1024]:
         return {"problem": "no pdf"}
@@ -56,8 +56,8 @@ def _cells(evidence: bytes) -> dict[str, list[list[Any]]] | None:
     """Return the cells of the sheets that are computed from; None where it is no workbook."""
     from python_calamine import CalamineWorkbook
 
-    from divert.held.package import look_through
-    from divert.report.evidence.cells import FACTORS, LEDGER, SUMMARY
+    from divert.sandbox.package import look_through
+    from divert.workbook.cells import FACTORS, LEDGER, SUMMARY
 
     try:
         look_through(evidence)

@@ -7,17 +7,17 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from divert.figure_path import find, get
-from divert.figure_sum import Term, terms
-from divert.figure_sum import value_of as sum_of
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
+from divert.core.words import N_, Text
+from divert.evidence.figure_recipes import recipe
+from divert.evidence.recipe import value_of
+from divert.figures.figure_path import find, get
+from divert.figures.figure_sum import Term, terms
+from divert.figures.figure_sum import value_of as sum_of
+from divert.figures.numbers.printed import written_number
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import FACTOR, Scale
 from divert.recheck.inputs import Inputs, Standing, with_others
-from divert.report.evidence.figure_recipes import recipe
-from divert.report.evidence.recipe import value_of
-from divert.report.numbers.printed import written_number
-from divert.report.numbers.rounding import steps
-from divert.report.numbers.scales import FACTOR, Scale
-from divert.words import N_, Text
 
 _SAME = 1e-9
 

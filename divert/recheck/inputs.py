@@ -10,13 +10,13 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from divert.report.evidence.cells import FACTORS, LEDGER, SUMMARY
-from divert.report.evidence.derived import derive, measured_values
-from divert.report.evidence.factor_rows import LandfillClass, Process
-from divert.report.evidence.factors_sheet import CLASSES, NUMBERS, PROCESSES
-from divert.report.evidence.ledger_sheet import FIRST_ROW, KEY_ROW
-from divert.report.evidence.lines import NUMBER, TEXT
-from divert.report.evidence.recipe import Book
+from divert.evidence.derived import derive, measured_values
+from divert.evidence.factor_rows import LandfillClass, Process
+from divert.evidence.lines import NUMBER, TEXT
+from divert.evidence.recipe import Book
+from divert.workbook.cells import FACTORS, LEDGER, SUMMARY
+from divert.workbook.factors_sheet import CLASSES, NUMBERS, PROCESSES
+from divert.workbook.ledger_sheet import FIRST_ROW, KEY_ROW
 
 Rows = Sequence[Sequence[Any]]
 _MEASURED = "measured."

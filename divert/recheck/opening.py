@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from divert.findings import CannotRun
-from divert.words import N_, Text
+from divert.core.findings import CannotRun
+from divert.core.words import N_, Text
 
 LARGEST_BYTES = 300_000_000
 _SECONDS = 240

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from divert.words import N_, Text
+from divert.core.words import N_, Text
 
 _LONGEST = 100  # of a quotation
 _WORD = re.compile(r"\d[\d.,]*|\w+|\S")

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from divert.core.words import N_, Text
 from divert.recheck.opening import Opened
 from divert.register.entries import Entry, read_register
 from divert.register.kept import REPORT
-from divert.words import N_, Text
 
 
 @dataclass(frozen=True, slots=True)

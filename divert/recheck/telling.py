@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from divert.core.words import N_, Text
 from divert.recheck.check import Recheck
 from divert.recheck.figures import FigureCheck
-from divert.words import N_, Text
 
 
 def recheck_lines(found: Recheck) -> Iterator[Text]:

@@ -9,9 +9,9 @@ from divert.register.issue import (
     issuing,
     withdraw,
 )
+from divert.register.issued_figures import as_issued_json, as_issued_lines
 from divert.register.past import history_for
 from divert.register.restate import restatements
-from divert.register.said import as_issued_json, as_issued_lines
 from divert.register.same import Said
 
 __all__ = [

@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
+from divert.core.words import N_, Text
 from divert.register.as_written import check_line
 from divert.register.lines import read_lines
-from divert.words import N_, Text
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,15 +23,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from divert import __version__
-from divert.figures import to_json
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
+from divert.core.version import __version__
+from divert.core.words import N_, Text
+from divert.figures.contract import to_json
 from divert.register import kept
 from divert.register.entries import Entry, Register, read_register, to_line
 from divert.register.lines import append_line
 from divert.register.lock import locked
 from divert.register.same import Said, said_fingerprint
-from divert.words import N_, Text
 
 if TYPE_CHECKING:
     from divert.convert import Workings

@@ -8,9 +8,9 @@ import os
 from collections.abc import Mapping
 from pathlib import Path
 
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
+from divert.core.words import N_, Text
 from divert.register.lines import sync_folder
-from divert.words import N_, Text
 
 FOLDER = "issued"
 REPORT = "report.pdf"

@@ -14,8 +14,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from divert.findings import CannotRun
-from divert.words import N_, Text
+from divert.core.findings import CannotRun
+from divert.core.words import N_, Text
 
 FILE = "register.jsonl"
 FIRST = "0" * 64

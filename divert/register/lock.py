@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from divert.findings import CannotRun
-from divert.words import N_, Text
+from divert.core.findings import CannotRun
+from divert.core.words import N_, Text
 
 
 @contextmanager

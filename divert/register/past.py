@@ -6,11 +6,11 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 
 from divert.convert import Workings
-from divert.figures import Figures
+from divert.figures.contract import Figures
+from divert.figures.history import History, PreviouslyReported, Restatement, Withdrawn
 from divert.register.entries import Entry, Register, read_register
 from divert.register.issue import as_issued
 from divert.register.restate import Read, restatements
-from divert.report.history import History, PreviouslyReported, Restatement, Withdrawn
 
 Days = tuple[dt.date, dt.date]
 

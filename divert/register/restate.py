@@ -13,24 +13,24 @@ import numpy as np
 import pandas as pd
 
 from divert.convert import Workings, work_out
+from divert.core.findings import CannotRun
+from divert.core.reading import Reading, reading_of
+from divert.evidence.derived import derive
+from divert.evidence.factor_rows import numbers
+from divert.evidence.figure_recipes import recipe
+from divert.evidence.lines import lines_of
+from divert.evidence.recipe import Book, value_of
+from divert.evidence.recipe_days import span
 from divert.factors import FactorSet
-from divert.figure_path import get
-from divert.findings import CannotRun
-from divert.reading import Reading, reading_of
+from divert.figures.figure_path import get
+from divert.figures.history import Move, ReasonForMove, Restatement
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import suited
 from divert.register import kept
 from divert.register.differences import Differences, differences
 from divert.register.entries import Entry
 from divert.register.snapshot import factors_of, ledger_of, settings_of
-from divert.report.evidence.derived import derive
-from divert.report.evidence.factor_rows import numbers
-from divert.report.evidence.figure_recipes import recipe
-from divert.report.evidence.lines import lines_of
-from divert.report.evidence.recipe import Book, value_of
-from divert.report.evidence.recipe_days import span
-from divert.report.history import Move, ReasonForMove, Restatement
-from divert.report.numbers.rounding import steps
-from divert.report.numbers.scales import suited
-from divert.site import Site
+from divert.site.model import Site
 
 SITE_FIGURES = (
     "mass.received", "mass.diverted", "mass.not_claimed", "mass.removed", "mass.residue",

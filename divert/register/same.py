@@ -9,11 +9,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from divert.figures import Figures, to_json
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
+from divert.core.safe_files import inside
+from divert.figures.contract import Figures, to_json
 from divert.register.plain import to_plain
-from divert.safe_files import inside
-from divert.site import Site
+from divert.site.model import Site
 
 # What differs between two days on which no figure changed (later entries are counted too).
 _NOT_SAID = ("as_of", "findings", "factors", "rows")

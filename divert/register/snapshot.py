@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pandas as pd
 
+from divert.core.ledger import CARRIED, COLUMNS, text_columns, tidy
 from divert.factors import Band, BuiltInMaterial, Factor, FactorSet, ScreeningFactor
-from divert.ledger import CARRIED, COLUMNS, text_columns, tidy
 from divert.register.plain import from_plain, to_plain
-from divert.site import Site
+from divert.site.model import Site
 
 
 def ledger_csv(entries: pd.DataFrame) -> bytes:

@@ -10,8 +10,8 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from divert.report.evidence.factor_rows import FactorRow
-from divert.report.evidence.lines import CHARGED
+from divert.evidence.factor_rows import FactorRow
+from divert.evidence.lines import CHARGED
 
 
 @dataclass(frozen=True, slots=True)

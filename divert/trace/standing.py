@@ -10,12 +10,12 @@ import numpy as np
 import pandas as pd
 
 from divert.convert import Workings
+from divert.core.period import Period
+from divert.evidence.derived import derive
+from divert.evidence.factor_rows import Numbers, numbers, published
+from divert.evidence.lines import CHARGED, lines_of
 from divert.factors import slug
-from divert.figure_path import find
-from divert.period import Period
-from divert.report.evidence.derived import derive
-from divert.report.evidence.factor_rows import Numbers, numbers, published
-from divert.report.evidence.lines import CHARGED, lines_of
+from divert.figures.figure_path import find
 from divert.trace.parts import TraceFactor, TraceRow, factor_of, rows_of
 
 _IN_KG_PER_M3 = ("value", "low", "high")

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from divert.findings import Where
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.rounding import steps
-from divert.report.numbers.scales import Kind, Scale
-from divert.report.wording.units import short_name
+from divert.core.findings import Where
+from divert.core.words import N_, Text
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import Kind, Scale
+from divert.figures.numbers.unit_words import short_name
 from divert.trace.parts import TraceFactor, TraceRow
 from divert.trace.walk import Trace
-from divert.words import N_, Text
 
 MOST_ROWS = 25
 

@@ -8,22 +8,22 @@ from dataclasses import dataclass
 from typing import Any
 
 from divert.convert import Workings
-from divert.figure_path import Figure, find, is_range, leaves
-from divert.figures import to_json
-from divert.findings import CannotRun
-from divert.period import Period
-from divert.report.evidence.derived import derive
-from divert.report.evidence.factor_rows import Numbers, numbers
-from divert.report.evidence.figure_recipes import recipe
-from divert.report.evidence.lines import lines_of
-from divert.report.evidence.plan import unit_of
-from divert.report.evidence.recipe import Book, Recipe
-from divert.report.evidence.shares import shares_of
-from divert.site import Site
-from divert.tally import figures_for
+from divert.core.findings import CannotRun
+from divert.core.period import Period
+from divert.core.words import N_, Text
+from divert.evidence.derived import derive
+from divert.evidence.factor_rows import Numbers, numbers
+from divert.evidence.figure_recipes import recipe
+from divert.evidence.lines import lines_of
+from divert.evidence.plan import unit_of
+from divert.evidence.recipe import Book, Recipe
+from divert.evidence.shares import shares_of
+from divert.figures.compute import figures_for
+from divert.figures.contract import to_json
+from divert.figures.figure_path import Figure, find, is_range, leaves
+from divert.site.model import Site
 from divert.trace.parts import TraceFactor, TraceRow, factor_of, rows_of
 from divert.trace.standing import standing
-from divert.words import N_, Text
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ _OF_DENSITY = {
 def trace(
     workings: Workings, figure: str, period: Period, as_of: dt.date, sponsor: str | None = None
 ) -> Trace:
-    """Return what makes a figure of a period, named by its path (divert.figure_path).
+    """Return what makes a figure of a period, named by its path (divert.figures.figure_path).
 
     Raises CannotRun for a figure that is not there, with the nearest names, and for a path that
     names several figures.

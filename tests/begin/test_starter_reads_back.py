@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from divert.begin import begin_site
 from divert.ingest import read_folder
-from divert.site_file import read_site
+from divert.site.begin import begin_site
+from divert.site.read import read_site
 
 STARTED, TODAY = dt.date(2026, 1, 5), dt.date(2026, 3, 1)
 LB = 0.45359237  # NIST Handbook 44, Appendix C
@@ -157,7 +157,7 @@ def test_a_french_one_saved_by_another_program_reads_back(tmp_path: Path, ending
 
 
 def test_the_whole_site_says_nothing_about_how_it_was_typed(tmp_path: Path) -> None:
-    from divert.steps import open_site
+    from divert.convert.open_site import open_site
 
     folder = begun(tmp_path / "yard")
     filled(folder, typed())

@@ -9,11 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from divert.begin import begin_site
-from divert.findings import CannotRun
-from divert.site import Site
-from divert.site_file import read_site
-from divert.site_file.keys import KEYS
+from divert.core.findings import CannotRun
+from divert.site.begin import begin_site
+from divert.site.keys import KEYS
+from divert.site.model import Site
+from divert.site.read import read_site
 
 TODAY = dt.date(2026, 11, 25)
 README = Path(__file__).parents[2] / "README.md"

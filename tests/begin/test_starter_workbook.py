@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from openpyxl import Workbook, load_workbook
 
-from divert.begin.workbook import starter_workbook
-from divert.site_file import read_site
+from divert.site.begin.workbook import starter_workbook
+from divert.site.read import read_site
 
 TODAY = dt.date(2026, 11, 25)
 SHEETS = ["Intake", "Harvest", "Weigh-ins", "Residue", "Fuel"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from divert.screen.columns import columns_line
+from divert.cli.output.columns import columns_line
 
 
 def test_a_month_of_days_is_said_once() -> None:

@@ -12,8 +12,8 @@ import pytest
 from openpyxl import Workbook
 
 import divert
-from divert.cli import main
-from divert.ledger import COLUMNS
+from divert.cli.commands import main
+from divert.core.ledger import COLUMNS
 
 TOML = """[site]
 name = "Alder Hollow Yard"
@@ -180,7 +180,7 @@ def test_mistakes_are_one_line_and_status_2(
 
 def test_help_imports_nothing_heavy() -> None:
     script = (
-        "import sys\nfrom divert.cli import main\n"
+        "import sys\nfrom divert.cli.commands import main\n"
         "try: main(['--help'])\nexcept SystemExit: pass\n"
         "print([m for m in ('pandas','numpy','pint','weasyprint','matplotlib','babel') "
         "if m in sys.modules])"
@@ -258,7 +258,7 @@ def test_a_run_that_is_stopped_says_so(
     def stopped(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("divert.steps.open_site", stopped)
+    monkeypatch.setattr("divert.convert.open_site.open_site", stopped)
     status, out, err = run(capsys, "read", site)
     assert (status, out, err.strip()) == (2, "", "Stopped.")
 

@@ -6,8 +6,8 @@ from pathlib import Path
 
 from openpyxl import Workbook
 
-from divert.screen.reading import reading_json, reading_lines
-from divert.steps import open_site
+from divert.cli.output.reading import reading_json, reading_lines
+from divert.convert.open_site import open_site
 
 TOML = """[site]
 name = "Alder Hollow Yard"

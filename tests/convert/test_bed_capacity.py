@@ -8,9 +8,9 @@ from divert.convert.capacity import (
     shared_by_area,
     worm_mass_kg,
 )
+from divert.core.units import area, rate
 from divert.factors import load_factors
-from divert.site import Bed
-from divert.units import area, rate
+from divert.site.model import Bed
 
 FACTORS = load_factors()
 LB_FT2 = rate("1 lb/ft2", "mass", "area")

@@ -4,8 +4,8 @@ import datetime as dt
 
 import pandas as pd
 
-from divert import ledger
 from divert.convert.contamination import check_years
+from divert.core import ledger
 from divert.factors import load_factors
 
 FACTORS = load_factors()

@@ -17,7 +17,7 @@ from divert.convert.emission_factors import (
     process_parameters,
 )
 from divert.factors import load_factors
-from divert.site import Landfill, Spread
+from divert.site.model import Landfill, Spread
 
 FACTORS = load_factors()
 KINDS = ("managed", "managed semi-aerobic", "unmanaged deep", "unmanaged shallow", "unknown")

@@ -7,11 +7,11 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from divert import ledger
 from divert.convert.naming import density_spreads, meanings
 from divert.convert.plausible import heavier_than_water, worth_asking
+from divert.core import ledger
 from divert.factors import load_factors
-from divert.site import Site, Spread
+from divert.site.model import Site, Spread
 
 FACTORS = load_factors()
 GALLON_M3 = 0.003785411784

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pandas as pd
 
-from divert import ledger as books
 from divert.convert import Workings, work_out
+from divert.core import ledger as books
+from divert.core.reading import Reading, reading_of
 from divert.factors import load_factors
-from divert.reading import Reading, reading_of
-from divert.site import Container, Landfill, Material, Site, Source, Sponsor, Spread
+from divert.site.model import Container, Landfill, Material, Site, Source, Sponsor, Spread
 
 STARTED = dt.date(2024, 1, 1)
 

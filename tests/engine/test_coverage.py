@@ -23,7 +23,7 @@ from divert.convert import work_out
 from divert.convert.amounts import amounts, centrals, coefficients
 from divert.convert.cells import Cells
 from divert.factors import load_factors
-from divert.site import Container, Material, Site, Spread
+from divert.site.model import Container, Material, Site, Spread
 
 YARDS, BATCH = 1_000, 50
 WEIGH_INS = (3, 5, 8, 15)

@@ -15,7 +15,7 @@ from divert.convert.density import more_to_halve, ratio_estimate
 from divert.convert.draws import DRAWS
 from divert.convert.shared_draws import density_draws
 from divert.factors import load_factors
-from divert.site import Material, Spread
+from divert.site.model import Material, Spread
 
 DAY = dt.date(2025, 1, 10)
 NORTH = {"date": DAY, "source": "North kitchen"}

@@ -13,11 +13,11 @@ from small_site import STARTED, reading, site
 
 from divert.convert import Workings, work_out
 from divert.convert.amounts import centrals, coefficients
+from divert.core.period import month, quarter, read_period
 from divert.factors import load_factors
-from divert.figures import Figures
-from divert.period import month, quarter, read_period
-from divert.site import Site, Sponsor
-from divert.tally import figures_for
+from divert.figures.compute import figures_for
+from divert.figures.contract import Figures
+from divert.site.model import Site, Sponsor
 
 FACTORS = load_factors()
 AS_OF = dt.date(2025, 12, 31)

@@ -9,9 +9,9 @@ import pytest
 from small_site import STARTED, worked
 
 from divert.convert import Workings
-from divert.period import read_period
-from divert.site import Answer, Landfill, Source, Spread
-from divert.tally import figures_for
+from divert.core.period import read_period
+from divert.figures.compute import figures_for
+from divert.site.model import Answer, Landfill, Source, Spread
 
 DAY = dt.date(2025, 1, 10)
 LOAD = {"date": DAY, "source": "North kitchen", "material": "kitchen scraps"}

@@ -16,10 +16,10 @@ from divert.convert.amounts import Amounts, amounts, coefficients
 from divert.convert.cells import Cells
 from divert.convert.density import ratio_estimate
 from divert.convert.draws import DRAWS
+from divert.core.period import read_period
 from divert.factors import load_factors
-from divert.period import read_period
-from divert.site import Container, Material, Spread
-from divert.tally import figures_for
+from divert.figures.compute import figures_for
+from divert.site.model import Container, Material, Spread
 
 FACTORS = load_factors()
 AS_OF = dt.date(2025, 12, 31)

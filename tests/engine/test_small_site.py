@@ -16,11 +16,11 @@ import pytest
 from small_site import STARTED, reading, site
 
 from divert.convert import work_out
+from divert.core.period import read_period
 from divert.factors import load_factors
-from divert.figures import Figures
-from divert.period import read_period
-from divert.site import Landfill, Sponsor, Spread
-from divert.tally import figures_for
+from divert.figures.compute import figures_for
+from divert.figures.contract import Figures
+from divert.site.model import Landfill, Sponsor, Spread
 
 AS_OF = dt.date(2025, 4, 20)
 NORTH, SOUTH, BREWERY = "North kitchen", "South kitchen", "Brewery"

@@ -10,12 +10,13 @@ from pathlib import Path
 
 import pandas as pd
 
-from divert import ledger as books
 from divert.convert import Workings, work_out
+from divert.core import ledger as books
+from divert.core.findings import Finding, Where
+from divert.core.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, InputFile, Reading
+from divert.core.words import Text
 from divert.factors import load_factors
-from divert.findings import Finding, Where
-from divert.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, InputFile, Reading
-from divert.site import (
+from divert.site.model import (
     Bed,
     Container,
     Grant,
@@ -27,7 +28,6 @@ from divert.site import (
     Sponsor,
     Spread,
 )
-from divert.words import Text
 
 AS_OF = dt.date(2025, 7, 5)
 OWN = "Quillmarsh School kitchen"

@@ -5,7 +5,7 @@ from io import BytesIO
 import openpyxl
 import xlsxwriter
 
-from divert.report.evidence.column_sheet import sheet_class
+from divert.workbook.column_sheet import sheet_class
 
 NAN = float("nan")
 TEXTS = ["=1+1", "", "a & <b>", "", "café “x”", "_x0041_", " two  spaces ", "a & <b>"]

@@ -4,8 +4,8 @@ import unicodedata
 
 import pytest
 
-from divert.report.evidence.names import in_text, naming, short_names
-from divert.report.evidence.notes import without_note
+from divert.evidence.names import in_text, naming, short_names
+from divert.evidence.notes import without_note
 
 
 @pytest.mark.parametrize(

@@ -11,13 +11,13 @@ from made_up import AS_OF, OWN, SECRET_NOTE, SITE, SOURCES, reading, workings
 from recalculated import inner_files, ledger, sheets
 
 from divert.convert import work_out
+from divert.core.period import read_period
+from divert.evidence.record import record_of, sealed
 from divert.factors import load_factors
-from divert.period import read_period
-from divert.report.evidence import evidence_workbook
-from divert.report.numbers.printed import Printed
-from divert.report.record import record_of, sealed
-from divert.site import Answer, Bed, Report
-from divert.tally import figures_for
+from divert.figures.compute import figures_for
+from divert.figures.numbers.printed import Printed
+from divert.site.model import Answer, Bed, Report
+from divert.workbook.book import evidence_workbook
 
 PERIOD = read_period("2025-Q2", as_of=AS_OF, started=SITE.started)
 SCHOOL = "Quillmarsh School"

@@ -10,13 +10,13 @@ from made_up import AS_OF, OWN, SITE, reading, site, workings
 from recalculated import needs_office, recalculated, sheets, summary, unlike
 
 from divert.convert import work_out
+from divert.core.period import read_period
 from divert.factors import load_factors
-from divert.figure_path import is_range, leaves
-from divert.figures import to_json
-from divert.period import read_period
-from divert.report.evidence import evidence_workbook
-from divert.site import Source
-from divert.tally import figures_for
+from divert.figures.compute import figures_for
+from divert.figures.contract import to_json
+from divert.figures.figure_path import is_range, leaves
+from divert.site.model import Source
+from divert.workbook.book import evidence_workbook
 
 SCHOOL = "Quillmarsh School"
 # Counted or agreed, not summed: they stand as values and the sheet says so.

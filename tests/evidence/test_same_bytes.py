@@ -10,11 +10,11 @@ HERE = Path(__file__).parent
 # The sample site: two years in four files, read anew in each process.
 PROGRAM = """
 import datetime as dt, hashlib, json
-from divert.figures import to_json
-from divert.report.evidence import evidence_workbook
-from divert.shipped import sample_folder
-from divert.steps import open_site, period_of
-from divert.tally import figures_for
+from divert.figures.contract import to_json
+from divert.workbook.book import evidence_workbook
+from divert.core.shipped import sample_folder
+from divert.convert.open_site import open_site, period_of
+from divert.figures.compute import figures_for
 day = dt.date(2026, 7, 1)
 site = open_site(sample_folder(), as_of=day)
 figures = figures_for(site, period_of(site, "2025", day), day)

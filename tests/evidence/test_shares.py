@@ -7,16 +7,16 @@ import pytest
 from made_up import AS_OF, SITE, reading
 from recalculated import inner_files, ledger, sheets
 
-import divert.report.evidence.book as book
-import divert.report.evidence.spreading as spreading
+import divert.evidence.spreading as spreading
+import divert.workbook.book as book
 from divert.convert import work_out
+from divert.core.findings import CannotRun
+from divert.core.period import read_period
 from divert.factors import load_factors
-from divert.findings import CannotRun
-from divert.period import read_period
+from divert.figures.compute import figures_for
 from divert.recheck.inputs import inputs_of
-from divert.report.evidence import evidence_workbook
-from divert.site import Source, Sponsor
-from divert.tally import figures_for
+from divert.site.model import Source, Sponsor
+from divert.workbook.book import evidence_workbook
 
 CLINIC, MILL, HALL = "Clover Clinic", "Marsh Mill", "Old Hall"
 YARD = replace(

@@ -6,13 +6,13 @@ import re
 from made_up import AS_OF, SITE, reading, workings
 from recalculated import inner_files, ledger, sheets
 
+from divert.cli.output.figures import figures_csv, issued_csv
 from divert.convert import work_out
+from divert.core.mark import MARK, marked_rows
+from divert.core.period import read_period
 from divert.factors import load_factors
-from divert.mark import MARK, marked_rows
-from divert.period import read_period
-from divert.report.evidence import evidence_workbook
-from divert.screen.figures import figures_csv, issued_csv
-from divert.tally import figures_for
+from divert.figures.compute import figures_for
+from divert.workbook.book import evidence_workbook
 
 PERIOD = read_period("2025-Q2", as_of=AS_OF, started=SITE.started)
 

@@ -4,10 +4,10 @@ import dataclasses
 
 import pytest
 
+from divert.core.names import plain
 from divert.factors import load_factors, slug
 from divert.factors.model import STANDINGS
-from divert.names import plain
-from divert.site import BEFORES
+from divert.site.model import BEFORES
 
 FACTORS = load_factors()
 

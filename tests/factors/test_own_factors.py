@@ -2,8 +2,8 @@
 
 import pytest
 
+from divert.core.findings import CannotRun
 from divert.factors import load_factors, sources_table
-from divert.findings import CannotRun
 
 HEAD = "key,value,low,high,unit,source,standing\n"
 

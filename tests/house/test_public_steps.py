@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 import divert
-from divert.shipped import sample_folder
+from divert.core.shipped import sample_folder
 
 README = Path(__file__).parents[2] / "README.md"
 

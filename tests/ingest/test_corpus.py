@@ -9,8 +9,8 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
+from divert.core.reading import Reading
 from divert.ingest.read import read_folder
-from divert.reading import Reading
 
 from .corpus import ITEMS
 from .corpus.book import AS_OF, CASES, Case, Entry, Truth, site

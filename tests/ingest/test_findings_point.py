@@ -9,10 +9,10 @@ import pandas as pd
 import pytest
 
 from divert import load_factors, work_out
-from divert.findings import Finding
+from divert.core.findings import Finding
+from divert.core.reading import Reading
 from divert.ingest.read import read_folder
-from divert.reading import Reading
-from divert.site import Answer, SheetRule, Site
+from divert.site.model import Answer, SheetRule, Site
 
 from .corpus import writers
 from .corpus.book import AS_OF, FOOD, HOTEL, LB, day, site

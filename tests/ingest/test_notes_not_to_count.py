@@ -7,7 +7,7 @@ import datetime as dt
 from pathlib import Path
 
 from divert.ingest import read_folder
-from divert.site_file import read_site
+from divert.site.read import read_site
 
 TOML = """[site]
 name = "Alder Hollow Yard"

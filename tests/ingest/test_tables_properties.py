@@ -8,10 +8,10 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from divert.findings import CODES, NOTES, REFUSED
+from divert.core.findings import CODES, NOTES, REFUSED
+from divert.core.reading import InputFile, Reading
 from divert.ingest.grid import Cell, Grid, Opened
 from divert.ingest.read import read_opened
-from divert.reading import InputFile, Reading
 
 from .corpus.book import AS_OF, site
 

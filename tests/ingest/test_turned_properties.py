@@ -9,12 +9,12 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from divert.core.reading import Reading
 from divert.ingest.grid import Cell
 from divert.ingest.known import know
 from divert.ingest.turned.diary import day_begun
 from divert.ingest.turned.line import Line, may_count, read_line
 from divert.ingest.turned.weekdays import day_and_rest
-from divert.reading import Reading
 
 from .corpus.book import COFFEE, FLORIST, FOOD, HOTEL, LADLE, LEAVES, SCHOOL, site
 from .test_tables_properties import hold, read

@@ -8,10 +8,10 @@ import pandas as pd
 import pytest
 
 from divert import load_factors, work_out
+from divert.cli.output.reading import reading_json, reading_lines
+from divert.core.reading import Reading
 from divert.ingest.read import read_folder
-from divert.reading import Reading
-from divert.screen.reading import reading_json, reading_lines
-from divert.site import SheetRule
+from divert.site.model import SheetRule
 
 from .corpus import writers
 from .corpus.book import AS_OF, LB, day, site

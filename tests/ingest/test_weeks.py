@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
-from divert.findings import Finding
+from divert.core.findings import Finding
+from divert.core.reading import InputFile
 from divert.ingest.grid import Cell, Grid, Opened
 from divert.ingest.read import read_opened
-from divert.reading import InputFile
 
 from .corpus.book import AS_OF, site
 

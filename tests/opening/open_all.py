@@ -9,7 +9,7 @@ from pathlib import Path
 
 from divert.ingest.grid import Cell, Grid, Opened
 from divert.ingest.opening import open_folder
-from divert.site import Site
+from divert.site.model import Site
 
 
 def site(folder: Path) -> Site:

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from divert.held import frames
 from divert.ingest.answer import heard
+from divert.sandbox import frames
 
 CELLS = st.one_of(
     st.text(),

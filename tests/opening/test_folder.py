@@ -12,10 +12,10 @@ import pytest
 import xlsxwriter
 from open_all import open_all, site
 
-from divert import ledger
-from divert.findings import CODES, CannotRun
+from divert.core import ledger
+from divert.core.findings import CODES, CannotRun
+from divert.core.mark import MARK, TABLES, first_line
 from divert.ingest.opening import open_folder
-from divert.mark import MARK, TABLES, first_line
 
 CSV = b"Date,lb\n2025-03-01,4\n"
 

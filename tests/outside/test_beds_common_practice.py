@@ -3,8 +3,8 @@
 import pytest
 
 from divert.convert.capacity import bed_capacity, worm_count
+from divert.core.units import area, quantity, rate
 from divert.factors import load_factors
-from divert.units import area, quantity, rate
 
 FACTORS = load_factors()
 

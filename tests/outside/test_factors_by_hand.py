@@ -10,7 +10,7 @@ from divert.convert.emission_factors import (
     process_factor,
 )
 from divert.factors import load_factors
-from divert.site import Landfill, Spread
+from divert.site.model import Landfill, Spread
 
 FACTORS = load_factors()
 NO_GAS = Spread(0.0, 0.0, 0.0)

@@ -3,8 +3,8 @@
 import pytest
 from scipy import constants
 
-from divert import units
-from divert.units import area_factor, quantity, rate, unit_factor
+from divert.core import units
+from divert.core.units import area_factor, quantity, rate, unit_factor
 
 NIST_HANDBOOK_44 = (  # Appendix C, General Tables of Units of Measurement
     ("short ton", 907.18474, "mass", 1e-12),

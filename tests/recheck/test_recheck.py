@@ -26,11 +26,11 @@ from tampering import (
     with_record,
 )
 
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
+from divert.evidence.attachments import RECORD, attach, attached
+from divert.evidence.page_text import even, find_places
+from divert.evidence.record import seal
 from divert.recheck import child, opening, recheck, recheck_json, recheck_lines
-from divert.report.attachments import RECORD, attach, attached
-from divert.report.paper.page_text import even, find_places
-from divert.report.record import seal
 
 
 @pytest.fixture(scope="module")

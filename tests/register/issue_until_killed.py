@@ -19,8 +19,8 @@ from typing import Any
 
 from yard import load, said, site, worked
 
+from divert.core.safe_files import write_whole
 from divert.register import Said, as_issued, issued_report, issuing, read_register
-from divert.safe_files import write_whole
 
 PDF = b"%PDF " + b"x" * 300_000
 # All that changes something on the disk, or makes it last.

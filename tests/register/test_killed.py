@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from yard import issue, load, said, site, worked
 
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
 from divert.register import issuing, read_register
 
 HERE = Path(__file__).parent

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 from yard import AS_OF, issue, load, said, site, worked
 
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
 from divert.register import (
     as_issued,
     as_issued_json,
@@ -23,7 +23,7 @@ from divert.register.snapshot import (
     settings_json,
     settings_of,
 )
-from divert.site import SheetRule, Source, Sponsor
+from divert.site.model import SheetRule, Source, Sponsor
 
 ROWS = [load("2025-04-03", 10.0), load("2025-05-05", 20.0), load("2025-06-09", 30.0)]
 

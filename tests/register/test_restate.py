@@ -9,7 +9,7 @@ from yard import AS_OF, issue, load, reading, said, site, worked
 from divert.factors import load_factors
 from divert.register import history_for
 from divert.register.differences import differences
-from divert.site import Container
+from divert.site.model import Container
 
 LATER = date(2025, 10, 3)
 # Weighed 10, 20 and 30 kg, and one tote of flowers: 0.1 m3 x 100 kg/m3 = 10 kg. 70 kg in all.

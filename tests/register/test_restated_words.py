@@ -5,9 +5,9 @@ from types import SimpleNamespace
 
 import pytest
 
-from divert.report.board.wrong import _restated as of_board
-from divert.report.history import REASONS, History, Move, Restatement, Withdrawn
-from divert.report.numbers.printed import Printer
+from divert.figures.history import REASONS, History, Move, Restatement, Withdrawn
+from divert.figures.numbers.printed import Printer
+from divert.report.board.problems import _restated as of_board
 from divert.report.wording.earlier_reports import earlier_reports
 
 DAY = dt.date(2025, 7, 5)

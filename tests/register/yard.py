@@ -8,12 +8,12 @@ from pathlib import Path
 import pandas as pd
 
 from divert.convert import Workings, work_out
+from divert.core.period import read_period
+from divert.core.reading import Reading, reading_of
 from divert.factors import FactorSet, load_factors
-from divert.period import read_period
-from divert.reading import Reading, reading_of
+from divert.figures.compute import figures_for
 from divert.register import Entry, Said, issuing
-from divert.site import Container, Grant, Landfill, Material, Site, Source, Sponsor, Spread
-from divert.tally import figures_for
+from divert.site.model import Container, Grant, Landfill, Material, Site, Source, Sponsor, Spread
 
 AS_OF = dt.date(2025, 7, 5)
 STARTED = dt.date(2025, 1, 1)

@@ -9,9 +9,10 @@ from pathlib import Path
 
 import make_figures as made
 
-from divert.figures import Figures, Mass, Month, Range
-from divert.report.history import History
-from divert.report.numbers.printed import Printed, Printer
+from divert.core.range import Range
+from divert.figures.contract import Figures, Mass, Month
+from divert.figures.history import History
+from divert.figures.numbers.printed import Printed, Printer
 from divert.report.paper.look import Look, look_of
 from divert.report.paper.pages import in_page_order, render
 from divert.report.sponsor.page import SponsorView, sponsor_frame, sponsor_view

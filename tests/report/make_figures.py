@@ -10,7 +10,9 @@ import dataclasses
 import datetime as dt
 from pathlib import Path
 
-from divert.figures import (
+from divert.core.findings import Finding, Where
+from divert.core.words import Text
+from divert.figures.contract import (
     Activity,
     BedLoad,
     Compared,
@@ -37,9 +39,7 @@ from divert.figures import (
     YearMethane,
     Yield,
 )  # fmt: skip
-from divert.findings import Finding, Where
-from divert.site import Bed, Grant, Landfill, Report, Site, Source, Sponsor
-from divert.words import Text
+from divert.site.model import Bed, Grant, Landfill, Report, Site, Source, Sponsor
 
 LB = 0.45359237
 SPREAD = (0.90, 1.13)

@@ -8,9 +8,9 @@ from pathlib import Path
 import pandas as pd
 
 from divert.convert import Workings, work_out
+from divert.core.reading import reading_of
 from divert.factors import load_factors
-from divert.reading import reading_of
-from divert.site import Container, Landfill, Material, Site, Source, Sponsor, Spread
+from divert.site.model import Container, Landfill, Material, Site, Source, Sponsor, Spread
 
 AS_OF = dt.date(2025, 7, 3)
 

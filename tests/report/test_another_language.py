@@ -12,15 +12,15 @@ from babel.messages.extract import extract_from_dir
 from babel.messages.pofile import write_po
 from make_workings import AS_OF, small_workings
 
-from divert import words
-from divert.findings import CannotRun
-from divert.period import read_period
-from divert.report.job import jobs_for
-from divert.report.make import page_for
+from divert.core import words
+from divert.core.findings import CannotRun
+from divert.core.period import read_period
+from divert.publish.job import jobs_for
+from divert.publish.make import page_for
 from divert.report.paper import pages
 from divert.report.paper.look import look_of
-from divert.site import Grant
-from divert.site_file import read_site
+from divert.site.model import Grant
+from divert.site.read import read_site
 
 ROOT = Path(__file__).parents[2]
 LANGUAGE = "it"  # Babel knows its months and numbers; the project has no catalogue of it

@@ -6,9 +6,9 @@ import signal
 
 import pytest
 
-from divert.findings import CannotRun
-from divert.report.beside import beside, cores
-from divert.words import Text
+from divert.core.findings import CannotRun
+from divert.core.words import Text
+from divert.publish.beside import beside, cores
 
 needs_a_fork = pytest.mark.skipif(cores() < 2, reason="only one core, so all is done here")
 

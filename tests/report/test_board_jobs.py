@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from make_workings import small_workings
 
-from divert.period import read_period
-from divert.report.job import jobs_for
+from divert.core.period import read_period
+from divert.publish.job import jobs_for
 
 STARTED = dt.date(2024, 1, 1)
 

@@ -10,10 +10,10 @@ from typing import Any
 import cases
 import pytest
 
-from divert.figure_path import get
-from divert.figures import to_json
-from divert.report.numbers.printed import MINUS, THIN, Printed
-from divert.report.numbers.scales import FACTOR
+from divert.figures.contract import to_json
+from divert.figures.figure_path import get
+from divert.figures.numbers.printed import MINUS, THIN, Printed
+from divert.figures.numbers.scales import FACTOR
 
 
 def _number(text: str) -> float:

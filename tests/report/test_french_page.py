@@ -11,8 +11,8 @@ import pytest
 from cases import plain
 
 from divert.factors import load_factors
-from divert.report.history import History
-from divert.report.numbers.printed import Printer
+from divert.figures.history import History
+from divert.figures.numbers.printed import Printer
 from divert.report.sponsor.page import sponsor_view
 from divert.report.wording.dates import month_name, span
 from divert.report.wording.material_names import LISTED, material_name

@@ -9,7 +9,7 @@ from dataclasses import replace
 import cases
 import pytest
 
-from divert.figures import Figures
+from divert.figures.contract import Figures
 from divert.report.charts.known_months import broken_off
 
 NONE = cases.NOTHING

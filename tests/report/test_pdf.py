@@ -148,8 +148,8 @@ def test_what_a_screen_reader_needs_is_there() -> None:
 def test_marks_that_some_fonts_lack_are_in_ours() -> None:
     from fontTools.ttLib import TTFont
 
+    from divert.core.shipped import templates_folder
     from divert.report.paper.fonts import FACES, packaged
-    from divert.shipped import templates_folder
 
     assert set(packaged()) == {face.file for face in FACES}
     for face in FACES:
@@ -185,7 +185,7 @@ def test_the_same_page_gives_the_same_bytes(monkeypatch: pytest.MonkeyPatch) -> 
     ],
 )
 def test_nothing_is_fetched_but_the_fonts_that_ship(address: str) -> None:
-    from divert.shipped import templates_folder
+    from divert.core.shipped import templates_folder
 
     fonts = str(templates_folder() / "fonts").lstrip("/")
     with pytest.raises(ValueError):
@@ -194,7 +194,7 @@ def test_nothing_is_fetched_but_the_fonts_that_ship(address: str) -> None:
 
 @pytest.mark.parametrize("name", ["yard.png", "yard.jpg"])
 def test_logo_and_picture_stand_in_the_page_with_their_words(name: str, tmp_path: Path) -> None:
-    from divert.report.paper.page_text import page_drawings
+    from divert.evidence.page_text import page_drawings
 
     Image.new("RGB", (1200, 800), "olive").save(tmp_path / name)
     picture, _ = load(tmp_path, name, "picture")

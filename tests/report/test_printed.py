@@ -6,12 +6,13 @@ import re
 import pytest
 from markupsafe import Markup
 
-from divert.figures import PeriodShown, Range
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.scales import FACTOR
+from divert.core.range import Range
+from divert.core.words import N_, Text
+from divert.figures.contract import PeriodShown
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.scales import FACTOR
+from divert.figures.numbers.unit_words import long_name, short_name
 from divert.report.wording.dates import period_name, span
-from divert.report.wording.units import long_name, short_name
-from divert.words import N_, Text
 
 LB = 0.45359237  # kg in a pound (NIST Handbook 44, Appendix C)
 

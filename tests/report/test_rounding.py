@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from divert.report.numbers.rounding import add_up, quantum_for, steps
+from divert.figures.numbers.rounding import add_up, quantum_for, steps
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,9 @@ import make_figures as made
 import pytest
 from cases import plain
 
-from divert.figures import Mass
-from divert.report.history import History, Move, Restatement, Withdrawn
-from divert.report.numbers.printed import Printer
+from divert.figures.contract import Mass
+from divert.figures.history import History, Move, Restatement, Withdrawn
+from divert.figures.numbers.printed import Printer
 from divert.report.sponsor.page import sponsor_view
 from divert.report.wording.factor_names import documents
 

@@ -16,12 +16,13 @@ import pytest
 from make_workings import AS_OF, small_workings
 
 from divert.convert import Workings
-from divert.findings import CannotRun
-from divert.period import Period, read_period
-from divert.report import many, write_reports
+from divert.core.findings import CannotRun
+from divert.core.period import Period, read_period
+from divert.core.words import Text
+from divert.publish import many
+from divert.report import write_reports
 from divert.report.paper import pdf
-from divert.site import Sponsor
-from divert.words import Text
+from divert.site.model import Sponsor
 
 
 def _quarter(workings: Workings) -> Period:

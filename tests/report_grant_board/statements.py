@@ -10,19 +10,20 @@ from pathlib import Path
 
 import yards
 
+from divert.core.findings import Finding
+from divert.core.range import Range
+from divert.core.words import Text
 from divert.factors import load_factors
-from divert.figures import Figures, Part, Range, to_json
-from divert.findings import Finding
+from divert.figures.contract import Figures, Part, to_json
+from divert.figures.history import History, Move, PreviouslyReported, Restatement, Withdrawn
+from divert.figures.numbers.printed import Printer
 from divert.report.board.figures import BoardFigures
 from divert.report.board.page import board_frame, board_view
 from divert.report.grant.columns import GrantFigures
 from divert.report.grant.page import grant_frame, grant_view
-from divert.report.history import History, Move, PreviouslyReported, Restatement, Withdrawn
-from divert.report.numbers.printed import Printer
 from divert.report.paper.look import Look, look_of
 from divert.report.paper.pages import render
-from divert.site import Grant, Site
-from divert.words import Text
+from divert.site.model import Grant, Site
 
 LONG = "The very long name of a foundation for soils and gardens that needs eighty characters"
 FOLDER = Path(__file__).parent

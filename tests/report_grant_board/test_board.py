@@ -12,8 +12,9 @@ import statements
 import yards
 from statements import BOARDS, board_page
 
-from divert.figure_sum import value_of
-from divert.figures import DiversionRate, Range, to_json
+from divert.core.range import Range
+from divert.figures.contract import DiversionRate, to_json
+from divert.figures.figure_sum import value_of
 from divert.report.board.figures import BoardFigures
 from divert.report.charts.known_months import silent_months
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from divert.figure_sum import figures_in, value_of
+from divert.figures.figure_sum import figures_in, value_of
 
 SETS = {
     "period": {"mass": {"diverted": {"central": 30.0}}, "by_month": [{"kg": 4.0}, {"kg": 6.5}]},

@@ -12,7 +12,7 @@ import pytest
 import statements
 from statements import board_page, grant_page
 
-from divert.report.make import LEAST_PAGES, MOST_PAGES
+from divert.publish.make import LEAST_PAGES, MOST_PAGES
 from divert.report.paper.pdf import write_pdf
 
 PAGES = {

@@ -13,15 +13,16 @@ import statements
 import yards
 from statements import GRANTS, grant_page
 
-from divert.figure_sum import value_of
-from divert.figures import DiversionRate, Range, to_json
-from divert.mark import marked_rows
+from divert.core.mark import marked_rows
+from divert.core.range import Range
+from divert.figures.contract import DiversionRate, to_json
+from divert.figures.figure_sum import value_of
+from divert.figures.history import History
+from divert.figures.numbers.money import cost_per_ton
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import on_the_point
 from divert.report.grant.main_csv import grant_csv
-from divert.report.history import History
-from divert.report.numbers.money import cost_per_ton
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import on_the_point
 
 
 class Tables(HTMLParser):

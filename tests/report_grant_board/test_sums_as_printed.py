@@ -10,7 +10,8 @@ import yards
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from divert.figures import Figures
+from divert.figures.contract import Figures
+from divert.figures.numbers.tables import Table
 from divert.report.board.figures import Board, BoardFigures
 from divert.report.board.mix import mix_section
 from divert.report.grant.columns import GrantFigures, columns
@@ -19,7 +20,6 @@ from divert.report.grant.left_out import left_out_table
 from divert.report.grant.main_table import main_table
 from divert.report.grant.materials import materials_table
 from divert.report.grant.years import years_table
-from divert.report.numbers.tables import Table
 from divert.report.sponsor.scope import site_scope
 
 # A material's masses in kg: received, and the shares of it thrown away and not claimed.

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from divert.report.numbers.two_way import add_up_both_ways, add_up_to
+from divert.figures.numbers.two_way import add_up_both_ways, add_up_to
 
 
 def test_the_largest_remainders_gain_the_missing_units() -> None:

@@ -13,12 +13,12 @@ import sys
 from pathlib import Path
 from types import ModuleType
 
-from divert.figures import (
+from divert.core.range import Range
+from divert.figures.contract import (
     Compared,
     Cumulative,
     Figures,
     PeriodShown,
-    Range,
     Screening,
     Target,
     Weeks,

@@ -16,12 +16,12 @@ from hostile import site
 from ingest.corpus import writers
 
 from divert.convert import work_out
+from divert.core.findings import CODES
 from divert.factors import FactorSet, load_factors
-from divert.findings import CODES
 from divert.ingest.grid import Opened
 from divert.ingest.opening import open_folder
 from divert.ingest.read import read_opened
-from divert.site import Site
+from divert.site.model import Site
 
 CASES = 500
 BATCH = 10

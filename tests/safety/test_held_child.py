@@ -12,11 +12,11 @@ from pathlib import Path
 import pytest
 from hostile import refusal, site, workbook
 
-from divert.held import frames
-from divert.held.frames import Frame
 from divert.ingest import opening
 from divert.ingest.opening import open_folder
 from divert.ingest.reader import Reader
+from divert.sandbox import frames
+from divert.sandbox.frames import Frame
 
 CSV = b"Date,lb\n2025-03-01,4\n"
 
@@ -25,7 +25,7 @@ def _python(code: str) -> list[str]:
     return [
         sys.executable,
         "-c",
-        f"import sys, time, os\nfrom divert.held import child, frames\n{code}",
+        f"import sys, time, os\nfrom divert.sandbox import child, frames\n{code}",
     ]
 
 

@@ -12,10 +12,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from divert.cli import main_group
-from divert.report import write_reports
-from divert.safe_files import csv_text
-from divert.steps import open_site, period_of
+from divert.cli.commands import main_group
+from divert.convert.open_site import open_site, period_of
+from divert.core.safe_files import csv_text
+from divert.publish.write import write_reports
 
 ACTS = '<img src="file:///etc/passwd" onerror=x()><script>x()</script>{{7*7}}\''
 SOURCES = (

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from divert.shipped import templates_folder
+from divert.core.shipped import templates_folder
 
 AS_OF = "2026-11-25"
 
@@ -39,8 +39,8 @@ sys.addaudithook(_hear)
 # the demo's own six would tell no more of sockets than the one it is left with.
 RUN = """
 import contextlib, json, sys
-from divert import demonstration
-from divert.cli import main
+from divert.publish import demonstration
+from divert.cli.commands import main
 
 demonstration.REPORTS = tuple(r for r in demonstration.REPORTS if r[0] == "grant")
 for arguments in json.load(open(sys.argv[1])):
@@ -111,6 +111,6 @@ def test_every_command_runs_with_sockets_blocked(place: Path) -> None:
 
 
 def test_every_command_is_among_those_run() -> None:
-    from divert.cli import main_group
+    from divert.cli.commands import main_group
 
     assert set(main_group.commands) == {command[0] for command in COMMANDS}

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from divert.safe_files import slug, slugs_apart
+from divert.core.safe_files import slug, slugs_apart
 
 # Names that Windows keeps for devices, with or without an extension: Microsoft, "Naming Files,
 # Paths, and Namespaces".

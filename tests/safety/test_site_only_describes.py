@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 from hostile import workbook
 
-from divert.findings import CannotRun
-from divert.site_file import read_site
+from divert.core.findings import CannotRun
+from divert.site.read import read_site
 
 SITE = '[site]\nname = "Kestrel Bend"\nunits = "us"\nstarted = 2024-04-01\n'
 SPONSOR = SITE + '[[sponsor]]\nname = "Two Oaks"\n'

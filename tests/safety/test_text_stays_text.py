@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from divert.safe_files import as_text_cell, csv_text, text_of_cell
+from divert.core.safe_files import as_text_cell, csv_text, text_of_cell
 
 STARTS = "=+-@\t\r"
 

@@ -10,12 +10,12 @@ from xml.etree import ElementTree
 
 import pytest
 
-from divert.findings import CannotRun
+from divert.convert.open_site import open_site, period_of
+from divert.core.findings import CannotRun
+from divert.core.unseen import without_unseen
 from divert.ingest.entries.things import LONGEST_NAME
-from divert.report import write_reports
-from divert.site_file import read_site
-from divert.steps import open_site, period_of
-from divert.unseen import without_unseen
+from divert.publish.write import write_reports
+from divert.site.read import read_site
 
 HEAD = 'name = "Alder{} Yard"\nunits = "us"\nstarted = 2025-01-01\n'
 DAY = dt.date(2025, 12, 31)

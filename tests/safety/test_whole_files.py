@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from divert.findings import CannotRun
-from divert.safe_files import inside, write_quickly, write_text, write_whole
+from divert.core.findings import CannotRun
+from divert.core.safe_files import inside, write_quickly, write_text, write_whole
 
 
 def _names(folder: Path) -> list[str]:
@@ -82,7 +82,7 @@ def test_a_disk_that_really_takes_no_more(tmp_path: Path) -> None:
     path.write_bytes(b"old")
     code = (
         "import resource, signal, sys\nfrom pathlib import Path\n"
-        "from divert.findings import CannotRun\nfrom divert.safe_files import write_whole\n"
+        "from divert.core.findings import CannotRun\nfrom divert.core.safe_files import write_whole\n"
         "signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
         "resource.setrlimit(resource.RLIMIT_FSIZE, (100_000, 100_000))\n"
         "try:\n  write_whole(Path(sys.argv[1]), b'n' * 1_000_000)\n"
@@ -97,7 +97,7 @@ def test_a_kill_in_the_middle_leaves_one_whole_file(tmp_path: Path) -> None:
     path = tmp_path / "board.pdf"
     size = 3_000_000
     code = (
-        "import sys\nfrom pathlib import Path\nfrom divert.safe_files import write_whole\n"
+        "import sys\nfrom pathlib import Path\nfrom divert.core.safe_files import write_whole\n"
         "print(flush=True)\n"
         f"while True:\n  for letter in b'abcd':\n    write_whole(Path(sys.argv[1]), bytes([letter]) * {size})\n"
     )

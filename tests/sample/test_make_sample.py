@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 from python_calamine import CalamineWorkbook
 
-from divert.shipped import sample_folder, templates_folder
-from divert.site import names
-from divert.site_file import read_site
+from divert.core.shipped import sample_folder, templates_folder
+from divert.site.model import names
+from divert.site.read import read_site
 
 SAMPLE = sample_folder()
 BOOKS = ("Crew log 2024-25.xlsx", "Drop-offs 2025-26.xlsx", "Yard book.xlsx")

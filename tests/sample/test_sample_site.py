@@ -11,10 +11,10 @@ from types import ModuleType
 import pytest
 
 from divert.convert import Workings
-from divert.demonstration import copy_sample
-from divert.shipped import sample_folder
-from divert.steps import open_site, period_of
-from divert.tally import figures_for
+from divert.convert.open_site import open_site, period_of
+from divert.core.shipped import sample_folder
+from divert.figures.compute import figures_for
+from divert.publish.demonstration import copy_sample
 
 TODAY = dt.date(2026, 11, 25)
 LB = 0.45359237  # NIST Handbook 44, Appendix C

@@ -10,12 +10,12 @@ import jsonschema
 import pytest
 from made_up import AS_OF, SITE, workings
 
-from divert.figures import to_json
-from divert.ledger import COLUMNS, KINDS
-from divert.period import read_period
-from divert.schemas import FIGURES, LEDGER, schema
-from divert.screen.ledger_file import ledger_csv
-from divert.tally import figures_for
+from divert.cli.output.ledger_file import ledger_csv
+from divert.core.ledger import COLUMNS, KINDS
+from divert.core.period import read_period
+from divert.figures.compute import figures_for
+from divert.figures.contract import to_json
+from divert.figures.schemas import FIGURES, LEDGER, schema
 
 
 def figures(label="2025-Q2", sponsor=None):

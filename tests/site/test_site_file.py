@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from divert.site import Spread, in_force
-from divert.site_file import read_site
+from divert.site.model import Spread, in_force
+from divert.site.read import read_site
 
 WHOLE = """\
 [site]

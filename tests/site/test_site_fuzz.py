@@ -8,10 +8,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from divert.findings import CannotRun
-from divert.shipped import sample_folder
-from divert.site import Site
-from divert.site_file import read_site
+from divert.core.findings import CannotRun
+from divert.core.shipped import sample_folder
+from divert.site.model import Site
+from divert.site.read import read_site
 
 SAMPLE = (sample_folder() / "site.toml").read_text(encoding="utf-8")
 LINES = SAMPLE.splitlines()

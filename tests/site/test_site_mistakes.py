@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from divert.findings import CannotRun
-from divert.site_file import read_site
+from divert.core.findings import CannotRun
+from divert.site.read import read_site
 
 SITE = '[site]\nname = "Site"\nunits = "us"\nstarted = 2024-04-01\n'  # four lines
 SPONSORS = '[[source]]\nname = "Mill"\n[[sponsor]]\nname = "A"\nsupplies = ["Mill"]\nfunds = 0.6\n'

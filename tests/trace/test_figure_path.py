@@ -1,7 +1,7 @@
 import pytest
 
-from divert.figure_path import find, get, leaves
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
+from divert.figures.figure_path import find, get, leaves
 
 RANGE = {"central": 10.0, "low": 8.0, "high": 13.0}
 FIGURES = {

@@ -7,11 +7,11 @@ import re
 import pytest
 from made_up import AS_OF, OWN, SITE, workings
 
-from divert.figure_path import is_range, leaves
-from divert.figures import to_json
-from divert.findings import CannotRun
-from divert.period import read_period
-from divert.tally import figures_for
+from divert.core.findings import CannotRun
+from divert.core.period import read_period
+from divert.figures.compute import figures_for
+from divert.figures.contract import to_json
+from divert.figures.figure_path import is_range, leaves
 from divert.trace import trace, trace_json, trace_lines
 
 PERIOD = read_period("2025-Q2", as_of=AS_OF, started=SITE.started)

@@ -11,7 +11,7 @@ import pytest
 from babel.messages.extract import extract_from_dir
 from babel.messages.pofile import read_po
 
-from divert.words import LOCALE_FOLDER, N_, Text, catalogue
+from divert.core.words import LOCALE_FOLDER, N_, Text, catalogue
 
 ROOT = Path(__file__).parents[2]
 LANGUAGES = sorted(p.name for p in LOCALE_FOLDER.iterdir() if p.is_dir())

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
+from divert.core.units import unit_factor
 from divert.ingest.amounts.bare_numbers import factors_of
 from divert.ingest.amounts.boxes import Boxes, put_boxes, read_boxes
 from divert.ingest.amounts.column import (
@@ -44,7 +45,6 @@ from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.layout import Layout
-from divert.units import unit_factor
 
 
 def decimal_comma(columns: Iterable[Column], known: Known) -> bool:

@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
+from divert.core.words import N_, Text
 from divert.ingest.cells.number import even
 from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare, words
-from divert.words import N_, Text
 
 Order = Literal["month first", "day first", "year first"]
 ORDERS: tuple[Order, ...] = ("month first", "day first", "year first")

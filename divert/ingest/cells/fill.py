@@ -10,10 +10,10 @@ import datetime as dt
 import re
 from functools import lru_cache
 
+from divert.core.words import N_, Text
 from divert.ingest.cells.number import even, take_number
 from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare, phrases, words
-from divert.words import N_, Text
 
 MOST = 1.5  # a heap may exceed the brim, up to this
 _BOTTOMS = (2, 3, 4, 5, 8)

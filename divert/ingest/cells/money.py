@@ -6,10 +6,10 @@ import math
 import re
 from dataclasses import dataclass
 
+from divert.core.words import N_, Text
 from divert.ingest.cells.number import even, take_number
 from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare
-from divert.words import N_, Text
 
 SIGNS = {"€": "EUR", "eur": "EUR", "euros": "EUR", "euro": "EUR", "£": "GBP", "gbp": "GBP",
          "usd": "USD", "us$": "USD",

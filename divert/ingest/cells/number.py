@@ -10,9 +10,9 @@ import math
 import re
 from functools import lru_cache
 
+from divert.core.words import N_, Text
 from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare, phrases, words
-from divert.words import N_, Text
 
 VULGAR = {
     "½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8",

@@ -215,7 +215,7 @@ def _summed_numbers(amounts: list[Piece], numbers: list[Piece]) -> Quantity | No
 
 
 def _factor(piece: Piece) -> float | None:
-    from divert.units import unit_factor
+    from divert.core.units import unit_factor
 
     return unit_factor(piece.unit)[0] if piece.unit and not piece.asked else None
 

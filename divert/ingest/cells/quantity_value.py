@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from divert.core.words import N_, Text
 from divert.ingest.cells.problem import Problem
-from divert.words import N_, Text
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,13 +6,13 @@ import math
 import re
 from dataclasses import dataclass
 
+from divert.core.words import N_, Text
 from divert.ingest.cells import mark
 from divert.ingest.cells.number import even, take_number
 from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.slips import near_unit
 from divert.ingest.cells.unit import Meaning, take_unit
 from divert.ingest.lexicon import bare
-from divert.words import N_, Text
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,9 +6,9 @@ import difflib
 import re
 from functools import lru_cache
 
+from divert.core.units import AMBIGUOUS, SPELLINGS
 from divert.ingest.cells.container import Containers
 from divert.ingest.lexicon import bare, words
-from divert.units import AMBIGUOUS, SPELLINGS
 
 # "<5 lb", "up to 5 lb": less than what is written, nobody knows how much less.
 _AT_MOST = re.compile(

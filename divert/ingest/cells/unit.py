@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
+from divert.core.units import AMBIGUOUS, SPELLINGS, UnknownUnit, is_ambiguous, unit_factor
 from divert.ingest.lexicon import bare, words
-from divert.units import AMBIGUOUS, SPELLINGS, UnknownUnit, is_ambiguous, unit_factor
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from divert.findings import Finding
+from divert.core.findings import Finding
 from divert.ingest.lexicon import bare
-from divert.site import Site
+from divert.site.model import Site
 
 
 def settled(findings: Iterable[Finding], site: Site) -> tuple[Finding, ...]:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 
-from divert.findings import Finding
+from divert.core.findings import Finding
+from divert.core.words import N_, Text
 from divert.ingest.checks.corrections import where_of
 from divert.ingest.entries.gathered import Gathered
-from divert.site import Site
-from divert.words import N_, Text
+from divert.site.model import Site
 
 _MEANT = {
     "ton": N_("A bare “ton” is read as site.toml says: {meant}."),

@@ -9,10 +9,10 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from divert.findings import Finding, Where
+from divert.core.findings import Finding, Where
+from divert.core.words import N_, Text
 from divert.ingest.arrays import Bools
 from divert.ingest.entries.say import refused
-from divert.words import N_, Text
 
 AsideRow = tuple[str, str, int, str, str, str]
 SkippedRow = tuple[str, str, int, str, str, str, np.datetime64]

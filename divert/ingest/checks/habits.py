@@ -6,10 +6,10 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from divert.findings import Finding
+from divert.core.findings import Finding
+from divert.core.words import N_, Text
 from divert.ingest.arrays import Floats
 from divert.ingest.checks.corrections import where_of
-from divert.words import N_, Text
 
 _LEAST = 8  # entries that make a habit
 _FAR = 6.0  # robust standard deviations (1.4826 x MAD) from the median that are far outside it

@@ -8,15 +8,15 @@ from dataclasses import replace
 
 import pandas as pd
 
-from divert.findings import Finding
+from divert.core.findings import Finding
+from divert.core.reading import SheetTaken
 from divert.ingest.checks.asked import other_money
 from divert.ingest.checks.habits import far_outside
 from divert.ingest.checks.notes import not_to_count
 from divert.ingest.checks.repeats import repeats, weight_and_volume
 from divert.ingest.checks.weeks import weeks_missed
 from divert.ingest.checks.weighed_loads import weighed_only
-from divert.reading import SheetTaken
-from divert.site import Site
+from divert.site.model import Site
 
 
 def queries(entries: pd.DataFrame, skipped: pd.DataFrame, site: Site) -> list[Finding]:

@@ -7,11 +7,11 @@ import re
 import numpy as np
 import pandas as pd
 
-from divert.findings import Finding
+from divert.core.findings import Finding
+from divert.core.names import plain
+from divert.core.words import N_, Text
 from divert.ingest.checks.corrections import where_of
 from divert.ingest.lexicon import phrases, words
-from divert.names import plain
-from divert.words import N_, Text
 
 
 def not_to_count(entries: pd.DataFrame) -> list[Finding]:

@@ -8,10 +8,10 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from divert.findings import Finding
+from divert.core.findings import Finding
+from divert.core.words import N_, Text
 from divert.ingest.checks.corrections import text_of, where_of
-from divert.site import Site
-from divert.words import N_, Text
+from divert.site.model import Site
 
 Hashes = npt.NDArray[np.uint64]
 _TEXTS = ("kind", "source", "material", "condition", "container", "name", "unit", "destination")

@@ -14,10 +14,10 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from divert.findings import Finding, Where
+from divert.core.findings import Finding, Where
+from divert.core.words import N_, Text
 from divert.ingest.checks.corrections import where_of
-from divert.site import Site
-from divert.words import N_, Text
+from divert.site.model import Site
 
 Weeks = npt.NDArray[np.int64]
 _REGULAR = 0.9  # came in this share of its weeks, seasons aside: a habit

@@ -9,9 +9,9 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 
-from divert.findings import Finding
+from divert.core.findings import Finding
+from divert.core.words import N_, Text
 from divert.ingest.checks.corrections import where_of
-from divert.words import N_, Text
 
 _CODE = "weighed, not received"
 

@@ -17,7 +17,7 @@ from divert.ingest.days.years import in_only_year
 from divert.ingest.grid import Cell
 from divert.ingest.sheet import Distinct
 from divert.ingest.tables.context import Context
-from divert.site import Site
+from divert.site.model import Site
 
 
 @dataclass(frozen=True)

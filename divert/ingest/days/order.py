@@ -18,7 +18,7 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.days.column import Dated, Parsed
 from divert.ingest.days.turned import steps_back, turned_round
 from divert.ingest.tables.context import Context
-from divert.site import Site
+from divert.site.model import Site
 
 
 @dataclass(frozen=True, slots=True)

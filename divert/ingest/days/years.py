@@ -6,7 +6,7 @@ import datetime as dt
 
 from divert.ingest.cells.date import Day, as_date, with_year
 from divert.ingest.tables.context import Context
-from divert.site import Site
+from divert.site.model import Site
 
 
 def in_only_year(day: Day, context: Context, site: Site, as_of: dt.date) -> Day:

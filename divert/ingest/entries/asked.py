@@ -7,7 +7,8 @@ import re
 import numpy as np
 import numpy.typing as npt
 
-from divert.findings import Where
+from divert.core.findings import Where
+from divert.core.names import plain
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.arrays import Bools
 from divert.ingest.cells import mark
@@ -20,7 +21,6 @@ from divert.ingest.lexicon import words
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.groups import Group
-from divert.names import plain
 
 
 def ask_words(job: TableJob, amounts: Measured, value: Bools, group: Group, out: Gathered) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from divert.findings import Finding, Where
+from divert.core.findings import Finding, Where
 from divert.ingest.coded import Part
 
 

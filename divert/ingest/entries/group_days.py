@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from divert.core.names import plain
 from divert.ingest.arrays import NAT, Days
 from divert.ingest.cells.date import Day, as_date
 from divert.ingest.days.dated_rows import When
@@ -15,7 +16,6 @@ from divert.ingest.days.years import in_only_year
 from divert.ingest.entries.job import TableJob
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.rows import Rows
-from divert.names import plain
 
 
 def days_of_group(group: Group, dated: When, job: TableJob, rows: Rows) -> Days:

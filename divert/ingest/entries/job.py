@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from divert.findings import Where
+from divert.core.findings import Where
 from divert.ingest.cells.date import Order
 from divert.ingest.days.column import Parsed
 from divert.ingest.entries.gathered import Gathered

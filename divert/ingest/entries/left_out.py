@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from divert.findings import Finding
+from divert.core.findings import Finding
 from divert.ingest.amounts.column import PROBLEMS
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.arrays import Objects

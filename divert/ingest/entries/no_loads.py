@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from divert.findings import Finding
+from divert.core.findings import Finding
+from divert.core.words import N_, Text
 from divert.ingest.amounts.column import VALUE
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.arrays import Bools, Days, Objects
@@ -13,7 +14,6 @@ from divert.ingest.coded import Coded
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, text_at
 from divert.ingest.tables.columns import Column
-from divert.words import N_, Text
 
 _AMOUNTS = ("mass_kg", "gross_kg", "volume_m3", "count")
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from divert.findings import Finding
+from divert.core.findings import Finding
+from divert.core.words import N_, Text
 from divert.ingest.amounts.column import VALUE
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.amounts.sums import LEAST
@@ -29,7 +30,6 @@ from divert.ingest.entries.row_facts import RowFacts
 from divert.ingest.tables.overrides import kind_of as rule_kind
 from divert.ingest.tables.overrides import rule_for
 from divert.ingest.tables.rows import Rows
-from divert.words import N_, Text
 
 _AMOUNTS = ("mass_kg", "gross_kg", "volume_m3", "count")
 _LONGEST = 3000  # rows: a longer table is no summary

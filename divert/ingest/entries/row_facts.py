@@ -7,6 +7,7 @@ from functools import partial
 
 import numpy as np
 
+from divert.core.names import plain
 from divert.ingest import carry
 from divert.ingest.amounts.measured import add_texts
 from divert.ingest.amounts.unit_in_name import find_less_unit
@@ -22,7 +23,6 @@ from divert.ingest.known import row_kinds
 from divert.ingest.sheet import Distinct, as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.rows import Rows, spread_section
-from divert.names import plain
 
 
 class RowFacts:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
-from divert.words import N_, Text
+from divert.core.words import N_, Text
 
 _REFUSED: dict[str, tuple[str, str]] = {
     "no date": (

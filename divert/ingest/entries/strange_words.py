@@ -6,12 +6,12 @@ import difflib
 import re
 from functools import lru_cache
 
+from divert.core.words import N_, Text
 from divert.ingest.cells.number import take_number
 from divert.ingest.cells.slips import unit_names
 from divert.ingest.cells.unit import Meaning, read_cell
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, words
-from divert.words import N_, Text
 
 _WORD = re.compile(r"[^\W\d_]{2,}")
 _FIELDS = ("quantity", "count", "volume", "weight", "gross", "container", "unit", "fill", "")

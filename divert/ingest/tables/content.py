@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from divert.core.names import plain
 from divert.ingest.cells import fill, mark, money, quantity, unit
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
@@ -16,7 +17,6 @@ from divert.ingest.fates import NOT_STATED, fate_of
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Distinct, as_text, is_number
-from divert.names import plain
 
 _MONEY = re.compile(r"(?i)[$€£]|\b(?:usd|cad|eur|gbp|dollars?|euros?)\b")
 _SAMPLE = 80  # distinct cells looked at to say what a column holds

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 
 from divert.ingest.known import Known
 from divert.ingest.tables.columns import Column
+from divert.ingest.tables.double_amounts import MASSES, is_corrected, is_estimate
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.labels import Label, label_of
-from divert.ingest.tables.one_load import MASSES, is_corrected, is_estimate
 
 WITH = ("tare", "each", "removed", "contamination", "fill", "size")  # may belong to one group
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from divert.core.names import plain
 from divert.ingest.cells.container import singular
 from divert.ingest.lexicon import words
-from divert.names import plain
 
 
 @lru_cache

@@ -16,12 +16,12 @@ from divert.ingest.known import Known
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.days_across import with_days_settled
+from divert.ingest.tables.double_amounts import not_loads, parts_of_total, strangers, sums_across
 from divert.ingest.tables.groups import WITH, Group, group_up
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.kind_words import is_whole_kind
 from divert.ingest.tables.labels import Label, label_of, settle_labels
 from divert.ingest.tables.numbered import with_materials
-from divert.ingest.tables.one_load import not_loads, parts_of_total, strangers, sums_across
 from divert.ingest.tables.row_numbers import rises_by_row
 from divert.ingest.tables.table import OVER
 

@@ -6,7 +6,8 @@ import difflib
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from divert.findings import Finding, Where
+from divert.core.findings import Finding, Where
+from divert.core.words import N_, Text
 from divert.ingest.cells import unit
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
@@ -15,8 +16,7 @@ from divert.ingest.tables.columns import Column
 from divert.ingest.tables.heading import Heading
 from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.table import Head, Table
-from divert.site import SheetRule, Site
-from divert.words import N_, Text
+from divert.site.model import SheetRule, Site
 
 KIND = {
     "weigh-ins": "weigh-in",

@@ -15,10 +15,10 @@ from divert.ingest.sheet import as_text
 from divert.ingest.tables.by_content import by_content, settle_types
 from divert.ingest.tables.by_kind import field_for_kind
 from divert.ingest.tables.columns import Column
+from divert.ingest.tables.double_amounts import gross_beside_net, weighed_twice
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.heading_words import listed, norm
-from divert.ingest.tables.one_load import gross_beside_net, weighed_twice
 from divert.ingest.tables.row_numbers import counts_after_all, numbers_beside_counts
 from divert.ingest.tables.streams import without_streams
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from divert.findings import Finding, Where
+from divert.core.findings import Finding, Where
 from divert.ingest.coded import Part, of_texts
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.sheet import Origin, Sheet, as_text, column_of, letter

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from divert.core.words import Text
 from divert.ingest.grid import Cell
 from divert.ingest.sheet import Heads, Origin, Sheet, distinct
-from divert.words import Text
 
 UNSAID = "?"  # stands where a form leaves a blank: nothing is ever carried there from another entry
 

@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from divert.core.words import N_, Text
 from divert.ingest.cells.date import month_words
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
@@ -19,12 +20,11 @@ from divert.ingest.sheet import Sheet, as_text, is_number
 from divert.ingest.tables.context import Context, gather
 from divert.ingest.tables.headings import read_heading
 from divert.ingest.turned.build import UNSAID, At, Left, Turned, build
+from divert.ingest.turned.calendar_grid import Month, Square, is_sum, month_of, squares
 from divert.ingest.turned.forms import title_lines
 from divert.ingest.turned.line import Line, may_count, read_line
 from divert.ingest.turned.quiet import is_quiet
-from divert.ingest.turned.squares import Month, Square, is_sum, month_of, squares
 from divert.ingest.turned.weekdays import Week, week_of
-from divert.words import N_, Text
 
 _TOP = 40  # rows in which the first calendar must begin
 _LONGEST = 2000  # rows; a year of calendars has some 600

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
+from divert.core.words import N_, Text
 from divert.ingest.cells.date import month_words, weekday_words
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.mark import is_total_label, read_cell, read_start
@@ -20,7 +21,6 @@ from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.context import Context, gather
 from divert.ingest.turned.build import UNSAID, At, Left, Turned, at, build
 from divert.ingest.turned.line import may_count, read_line
-from divert.words import N_, Text
 
 _MOST_ROWS = 5000
 _MOST_COLUMNS = 26

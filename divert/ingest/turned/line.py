@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
+from divert.core.names import plain
 from divert.ingest.cells import fill, mark, quantity
 from divert.ingest.cells.number import even, take_number
 from divert.ingest.cells.problem import Problem
@@ -20,7 +21,6 @@ from divert.ingest.lexicon import bare, words
 from divert.ingest.sheet import is_number
 from divert.ingest.tables.heading_rows import is_amount
 from divert.ingest.tables.headings import read_heading
-from divert.names import plain
 
 LONGEST = 120  # characters; a longer text is prose
 _MOST_WORDS = 6  # in one name

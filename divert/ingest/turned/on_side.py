@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from divert.core.words import N_, Text
 from divert.ingest.cells import mark
 from divert.ingest.cells.unit import read_cell as read_unit
 from divert.ingest.grid import Cell
@@ -20,7 +21,6 @@ from divert.ingest.tables.heading_rows import is_day
 from divert.ingest.turned.build import UNSAID, At, Span, Turned, at, build, filled
 from divert.ingest.turned.forms import AMOUNTS, DATED, head_of, is_example, title_lines
 from divert.ingest.turned.quiet import is_quiet
-from divert.words import N_, Text
 
 _LEAST = 3  # different headings down a column
 _MOST = 0.7  # of the rows with something beside them must be headed by a known word

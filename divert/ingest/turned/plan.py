@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from divert.core.words import N_, Text
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
 from divert.ingest.known import Known
@@ -19,7 +20,6 @@ from divert.ingest.turned.build import Turned
 from divert.ingest.turned.calendar import as_calendars
 from divert.ingest.turned.on_side import on_its_side
 from divert.ingest.turned.slips import as_slips
-from divert.words import N_, Text
 
 _WIDEST = 800  # columns; two years of days
 

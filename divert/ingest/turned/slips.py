@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from divert.core.words import N_, Text
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.cells.unit import read_cell as read_unit
 from divert.ingest.grid import Cell
@@ -31,7 +32,6 @@ from divert.ingest.turned.forms import (
 from divert.ingest.turned.labels import Labels, label_columns, lanes_of
 from divert.ingest.turned.line import may_count
 from divert.ingest.turned.quiet import is_quiet
-from divert.words import N_, Text
 
 _LEAST = 3  # labels that we know
 _NEVER_CARRIED = (*DATED, "source", "material", "container")

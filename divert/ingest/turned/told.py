@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from divert.core.reading import SheetTaken
 from divert.ingest.entries.job import TableJob
 from divert.ingest.sheet import Origin, column_of, letter
-from divert.reading import SheetTaken
 
 
 def told_back(taken: SheetTaken, job: TableJob, origin: Origin) -> SheetTaken:

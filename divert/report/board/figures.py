@@ -6,15 +6,15 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from divert.core.period import months_on, reporting_year
 from divert.factors import Band
-from divert.figures import Figures, Month, Target
-from divert.period import months_on, reporting_year
+from divert.figures.contract import Figures, Month, Target
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.scales import Scale
 from divert.report.charts.known_months import first_day, known_until
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.scales import Scale
 from divert.report.paper.look import Look
 from divert.report.sponsor.scope import Scope
-from divert.site import Site
+from divert.site.model import Site
 
 _UNLIKE = 0.1  # of the weeks
 

@@ -7,15 +7,16 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from divert.figures import Figures, Range
-from divert.period import months_on
+from divert.core.period import months_on
+from divert.core.range import Range
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures
+from divert.figures.numbers.printed import Printed
+from divert.figures.numbers.product_scale import product_scale
+from divert.figures.numbers.scales import Scale
 from divert.report.board.figures import Board
 from divert.report.board.year_before import line_before
-from divert.report.numbers.printed import Printed
-from divert.report.numbers.product_scale import product_scale
-from divert.report.numbers.scales import Scale
 from divert.report.wording.dates import this_period
-from divert.words import N_, Text
 
 _LONG = 8
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from divert.core.words import N_, Text
+from divert.figures.numbers.printed import THIN, PrintedRange
+from divert.figures.numbers.tables import Group, Row, Table, between, marked
 from divert.report.board.figures import Board
 from divert.report.board.section import Section, of_drawing
 from divert.report.charts.chart import amount, as_name
 from divert.report.charts.drawn import drawn, full_width_mm, half_width_mm
 from divert.report.charts.measured import MOST, Measured, Stretch, measured
-from divert.report.numbers.printed import THIN, PrintedRange
-from divert.report.numbers.tables import Group, Row, Table, between, marked
 from divert.report.wording.material_names import material_name
 from divert.report.wording.method_box import coverage
-from divert.words import N_, Text
 
 _MOST_DENSITIES = 8
 _FEW_QUARTERS = 10  # as many still fit half the page

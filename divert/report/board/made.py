@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+from divert.core.range import Range
+from divert.core.words import N_, Text
 from divert.factors import Band
-from divert.figures import Figures, Range
+from divert.figures.contract import Figures
+from divert.figures.numbers.money import money_rows
+from divert.figures.numbers.printed import THIN, Printer
+from divert.figures.numbers.product_scale import product_scale
+from divert.figures.numbers.scales import FACTOR, Scale
+from divert.figures.numbers.tables import Cell, Group, Row, Table, marked, more_row
 from divert.report.board.figures import Board
 from divert.report.board.first import harvested
 from divert.report.board.section import Section
@@ -11,13 +18,7 @@ from divert.report.board.year_before import days_compared
 from divert.report.charts.bands import Against, Bands, bands
 from divert.report.charts.chart import Amount, amount, as_name
 from divert.report.charts.drawn import Drawn, drawn, half_width_mm
-from divert.report.numbers.money import money_rows
-from divert.report.numbers.printed import THIN, Printer
-from divert.report.numbers.product_scale import product_scale
-from divert.report.numbers.scales import FACTOR, Scale
-from divert.report.numbers.tables import Cell, Group, Row, Table, marked, more_row
 from divert.report.wording.material_names import material_name
-from divert.words import N_, Text
 
 _MOST_LOTS = 8
 _MONEY = ("disposal_fee_avoided.central", "sales", "bags", "spent", "spent_per_tonne")

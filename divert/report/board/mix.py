@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from divert.figures import Part
+from divert.core.words import N_, Text
+from divert.figures.contract import Part
+from divert.figures.numbers.tables import Group, Row, Table, marked
 from divert.report.board.figures import Board
 from divert.report.board.section import Section, of_drawing
 from divert.report.charts.chart import amount, as_name
 from divert.report.charts.drawn import drawn, half_width_mm
 from divert.report.charts.mix import Mix, MixPart, largest, mix
-from divert.report.numbers.tables import Group, Row, Table, marked
 from divert.report.wording.unknown_names import shown_material, unknown_names
-from divert.words import N_, Text
 
 
 def mix_section(board: Board) -> Section | None:

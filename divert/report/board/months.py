@@ -6,19 +6,19 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from divert.figures import Month
-from divert.period import months_on
+from divert.core.period import months_on
+from divert.core.words import N_, Text
+from divert.figures.contract import Month
+from divert.figures.numbers.printed import Printed, PrintedRange
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import Cell, Group, Row, Table, between, halves, marked
 from divert.report.board.figures import Board
 from divert.report.board.section import Section, of_drawing
 from divert.report.charts.by_month import ByMonth, Column, by_month
 from divert.report.charts.chart import amount
 from divert.report.charts.drawn import drawn, full_width_mm
 from divert.report.charts.known_months import a_year_before, broken_off, first_day, silent_months
-from divert.report.numbers.printed import Printed, PrintedRange
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import Cell, Group, Row, Table, between, halves, marked
 from divert.report.wording.dates import month_and_year, month_name
-from divert.words import N_, Text
 
 _DAY = dt.timedelta(days=1)
 _MOST_MONTHS = 18  # more of them are told by quarter

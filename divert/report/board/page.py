@@ -7,34 +7,34 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from divert.core.words import N_, Text
 from divert.factors import Band
-from divert.figures import Figures
+from divert.figures.contract import Figures
+from divert.figures.history import History
+from divert.figures.numbers.printed import Printed, Printer
+from divert.figures.numbers.product_scale import product_scale
+from divert.figures.numbers.tables import Table
 from divert.report.board.figures import Board, BoardFigures
 from divert.report.board.first import Number, four_numbers, headline
 from divert.report.board.known import known_section
 from divert.report.board.made import beds_section, harvest_section, money_section, yield_section
 from divert.report.board.mix import mix_section
 from divert.report.board.months import months_section, months_tables
+from divert.report.board.problems import questions_section, wrong_section
 from divert.report.board.section import Section, in_rows
 from divert.report.board.sources import sources, sources_section
 from divert.report.board.trends import target_section, years_section
-from divert.report.board.wrong import questions_section, wrong_section
 from divert.report.board.year_before import days_compared
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm
 from divert.report.charts.strip import Strip, strip
 from divert.report.charts.strips import site_strip
-from divert.report.history import History
-from divert.report.numbers.printed import Printed, Printer
-from divert.report.numbers.product_scale import product_scale
-from divert.report.numbers.tables import Table
 from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
 from divert.report.sponsor.scope import balance_counts, site_scope
 from divert.report.wording import method_box
 from divert.report.wording.dates import period_name, shown_days
 from divert.report.wording.method_box import Note
-from divert.site import Site
-from divert.words import N_, Text
+from divert.site.model import Site
 
 
 @dataclass(frozen=True, slots=True)

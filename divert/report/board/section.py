@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from divert.figures.numbers.tables import Table
 from divert.report.charts.drawn import Drawn
-from divert.report.numbers.tables import Table
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from divert.figures import Figures, Part
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures, Part
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import Cell, Group, Row, Table, halves, marked, more_row
 from divert.report.board.figures import Board
 from divert.report.board.section import Section
 from divert.report.board.year_before import days_compared
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import Cell, Group, Row, Table, halves, marked, more_row
 from divert.report.wording.material_names import NOT_RECORDED
 from divert.report.wording.unknown_names import shown_name, unknown_names
-from divert.words import N_, Text
 
 _MOST_SOURCES = 6
 

@@ -6,8 +6,11 @@ import datetime as dt
 import re
 from itertools import dropwhile
 
-from divert.figures import Month, Span
-from divert.period import months_on, reporting_year
+from divert.core.period import months_on, reporting_year
+from divert.core.words import N_, Text, first_of_month
+from divert.figures.contract import Month, Span
+from divert.figures.numbers.printed import locale_of
+from divert.figures.numbers.tables import Group, Row, Table, between, halves, marked
 from divert.report.board.figures import Board
 from divert.report.board.section import Section, of_drawing
 from divert.report.charts.chart import Amount, amount
@@ -15,10 +18,7 @@ from divert.report.charts.cumulative import Cumulated, cumulative
 from divert.report.charts.drawn import drawn, full_width_mm, half_width_mm
 from divert.report.charts.known_months import first_day
 from divert.report.charts.years import Year, Years, years
-from divert.report.numbers.printed import locale_of
-from divert.report.numbers.tables import Group, Row, Table, between, halves, marked
 from divert.report.wording.dates import month_name
-from divert.words import N_, Text, first_of_month
 
 _DAY = dt.timedelta(days=1)
 _FEW_YEARS = 4  # as many still fit half the page

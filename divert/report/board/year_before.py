@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
+from divert.core.words import N_, Text
+from divert.figures.numbers.printed import Printed
 from divert.report.board.figures import Board
-from divert.report.numbers.printed import Printed
-from divert.words import N_, Text
 
 
 def line_before(board: Board, value: Printed | Markup) -> Markup:

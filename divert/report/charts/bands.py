@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from divert.core.words import N_, Text
 from divert.report.charts.canvas import INK, LABEL, QUIET, RULE, SMALL, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, as_name, sentences
 from divert.report.charts.widths import width_mm, wrapped
-from divert.words import N_, Text
 
 _BAR_MM = 3.6
 _ROW_MM = 6.6

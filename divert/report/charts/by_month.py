@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from divert.core.words import N_, Text
 from divert.report.charts.canvas import LABEL, QUIET, SMALL, Anchor, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, as_name, sentences
 from divert.report.charts.upright import (
@@ -17,7 +18,6 @@ from divert.report.charts.upright import (
     write_values,
 )
 from divert.report.charts.widths import width_mm, wrapped
-from divert.words import N_, Text
 
 HEIGHT_MM = 46.0
 _WIDEST_COLUMN = 14.0

@@ -20,9 +20,9 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Polygon, Rectangle
 from matplotlib.transforms import Affine2D
 
+from divert.core.words import Text
 from divert.report.charts.chart import Chart, Look
 from divert.report.charts.widths import MM_PER_POINT, width_mm
-from divert.words import Text
 
 INK = "#1f2d27"
 QUIET = "#5b6762"  # 5.9:1 on white

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from divert.report.numbers.printed import Printed, PrintedRange
-from divert.report.numbers.scales import FACTOR
-from divert.words import Text
+from divert.core.words import Text
+from divert.figures.numbers.printed import Printed, PrintedRange
+from divert.figures.numbers.scales import FACTOR
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
+from divert.core.words import N_, Text
 from divert.report.charts.canvas import INK, LABEL, QUIET, Box, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import base_line, upright
 from divert.report.charts.widths import evenly, width_mm
-from divert.words import N_, Text
 
 HEIGHT_MM = 44.0
 _LINE_MM = 3.7

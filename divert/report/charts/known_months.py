@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 
-from divert.figures import Figures, Month
-from divert.period import months_on
+from divert.core.period import months_on
+from divert.figures.contract import Figures, Month
 
 
 def first_day(month: Month) -> dt.date:

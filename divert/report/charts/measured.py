@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from divert.core.words import N_, Text
 from divert.report.charts.canvas import LABEL, QUIET, SMALL, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import OPEN_MM, VALUE_GAP, base_line, stand
 from divert.report.charts.widths import width_mm
-from divert.words import N_, Text
 
 HEIGHT_MM = 42.0
 MOST = 12

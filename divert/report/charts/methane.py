@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import accumulate
 
+from divert.core.words import N_, Text
 from divert.report.charts.canvas import LABEL, QUIET, SMALL, Canvas, finished, text_box
 from divert.report.charts.chart import Chart, Look, sentences
 from divert.report.charts.upright import base_line, upright
 from divert.report.charts.widths import width_mm
-from divert.words import N_, Text
 
 HEIGHT_MM = 40.0
 _WIDEST_SLOT = 6.0

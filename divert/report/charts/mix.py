@@ -6,10 +6,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
+from divert.core.words import N_, Text
 from divert.report.charts.canvas import INK, LABEL, RULE, Canvas, finished
 from divert.report.charts.chart import Amount, Chart, Look, as_name, in_sentence, sentences
 from divert.report.charts.widths import width_mm, wrapped
-from divert.words import N_, Text
 
 MOST_PARTS = 5
 _BAR_MM = 3.6

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from divert.core.words import N_, Text
 from divert.report.charts.canvas import INK, LABEL, RULE, Canvas, finished
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.widths import width_mm
-from divert.words import N_, Text
 
 BAR_MM = 9.4
 _LABEL_Y = BAR_MM + 4.2

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from divert.figures import Figures, Mass
+from divert.figures.contract import Figures, Mass
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import settle
+from divert.figures.numbers.two_way import add_up_to
 from divert.report.charts.chart import amount
 from divert.report.charts.strip import Strip
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.rounding import steps
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import settle
-from divert.report.numbers.two_way import add_up_to
 
 
 def total_counts(mass: Mass, scale: Scale) -> tuple[int, int, int]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
-from divert.shipped import templates_folder
+from divert.core.shipped import templates_folder
 
 MM_PER_POINT = 25.4 / 72
 _FILES = {"regular": "SourceSans3-Regular.woff2", "semibold": "SourceSans3-Semibold.woff2"}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
+from divert.core.words import N_, Text
 from divert.report.charts.canvas import INK, LABEL, QUIET, SMALL, Box, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import (
@@ -17,7 +18,6 @@ from divert.report.charts.upright import (
     write_values,
 )
 from divert.report.charts.widths import evenly, width_mm
-from divert.words import N_, Text
 
 HEIGHT_MM = 36.0
 _WIDEST_SLOT = 30.0

@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from divert.figure_path import get
-from divert.figures import Figures, Range, to_json
-from divert.report.history import PreviouslyReported
-from divert.words import N_, Text
+from divert.core.range import Range
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures, to_json
+from divert.figures.figure_path import get
+from divert.figures.history import PreviouslyReported
 
 _DAY = dt.timedelta(days=1)
 _SAME = 1e-6  # kg; less than this is float noise, not a restatement

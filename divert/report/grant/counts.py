@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from divert.figures import Activity, Figures, Harvest
+from divert.core.words import N_, Text
+from divert.figures.contract import Activity, Figures, Harvest
+from divert.figures.numbers.money import money_rows
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.product_scale import product_scale
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import Cell, Group, Row, Table, marked
 from divert.report.charts.chart import as_name
 from divert.report.grant.columns import GrantFigures
-from divert.report.numbers.money import money_rows
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.product_scale import product_scale
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import Cell, Group, Row, Table, marked
 from divert.report.wording.material_names import material_name
-from divert.words import N_, Text
 
 _MONEY = ("spent", "spent_per_tonne", "sales", "disposal_fee_avoided.central")
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from itertools import accumulate
 
-from divert.figures import Figures
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import Cell, Group, Row, Table, between, marked
 from divert.report.charts.chart import as_name
 from divert.report.charts.methane import Methane
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import Cell, Group, Row, Table, between, marked
 from divert.report.wording.method_box import Note
-from divert.words import N_, Text
 
 SETS = {"us-2026": N_("United States, 2026"), "uk-2024": N_("United Kingdom, 2024")}
 CLASSES = {

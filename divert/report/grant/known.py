@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from divert.figures import Figures
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.tables import Cell, Group, Row, Table, marked
-from divert.words import N_, Text
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.tables import Cell, Group, Row, Table, marked
 
 _BASES = (
     ("weighed", N_("Weighed")),

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from divert.figures import Figures
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import Group, Row, Table, marked
+from divert.figures.numbers.two_way import add_up_to
 from divert.report.charts.chart import as_name
 from divert.report.charts.strips import total_counts
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import Group, Row, Table, marked
-from divert.report.numbers.two_way import add_up_to
 from divert.report.wording.method_box import Note
 from divert.report.wording.set_aside import causes
-from divert.words import N_, Text
 
 _WHY = {
     "composted": N_("Was composted before: nothing changed for it"),

@@ -6,15 +6,15 @@ import csv
 import io
 from collections.abc import Sequence
 
-from divert.mark import first_line
+from divert.core.mark import first_line
+from divert.core.safe_files import as_text_cell
+from divert.core.words import N_, Text
+from divert.figures.history import History
+from divert.figures.numbers.printed import MINUS, Printed, Printer
+from divert.figures.numbers.scales import Scale
 from divert.report.grant.columns import Column, Columns, GrantFigures, columns
 from divert.report.grant.main_table import gas_lines, gas_scale, mass_lines
-from divert.report.history import History
-from divert.report.numbers.printed import MINUS, Printed, Printer
-from divert.report.numbers.scales import Scale
 from divert.report.sponsor.scope import site_scope
-from divert.safe_files import as_text_cell
-from divert.words import N_, Text
 
 # (path of the range, what it is called, its place among the lines of the table)
 _MASS = (

@@ -6,13 +6,13 @@ from collections.abc import Collection, Sequence
 
 from markupsafe import Markup
 
+from divert.core.words import N_, Text
+from divert.figures.numbers.printed import Printed, PrintedRange, Printer
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import Cell, Group, Row, Table, between, marked, settle
+from divert.figures.numbers.two_way import add_up_both_ways, add_up_to
 from divert.report.grant.columns import Column, Columns
-from divert.report.numbers.printed import Printed, PrintedRange, Printer
-from divert.report.numbers.rounding import steps
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import Cell, Group, Row, Table, between, marked, settle
-from divert.report.numbers.two_way import add_up_both_ways, add_up_to
-from divert.words import N_, Text
 
 # What received divides into, in the order printed; a minus sign marks what is taken off.
 _MASS = (

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from divert.figure_path import get
+from divert.core.words import N_, Text
+from divert.figures.figure_path import get
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import Cell, Group, Row, Table, marked, settle
+from divert.figures.numbers.two_way import add_up_both_ways, add_up_to
 from divert.report.grant.columns import Column, Columns
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.rounding import steps
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import Cell, Group, Row, Table, marked, settle
-from divert.report.numbers.two_way import add_up_both_ways, add_up_to
 from divert.report.wording.unknown_names import shown_material
-from divert.words import N_, Text
 
 _MOST = 16  # materials by name; the evidence lists every one
 

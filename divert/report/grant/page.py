@@ -6,7 +6,12 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from divert.figures import Figures
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures
+from divert.figures.history import History
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import Table
 from divert.report.charts.cumulative import cumulative
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm
 from divert.report.charts.methane import methane
@@ -34,10 +39,6 @@ from divert.report.grant.materials import materials_table
 from divert.report.grant.restated import entries_moved, restated_table
 from divert.report.grant.sources import Sources, sources_of
 from divert.report.grant.years import course, years_table
-from divert.report.history import History
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import Table
 from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
 from divert.report.sponsor.scope import site_scope
@@ -46,8 +47,7 @@ from divert.report.wording.dates import period_name, shown_days, span
 from divert.report.wording.earlier_reports import earlier_reports
 from divert.report.wording.method_box import Note
 from divert.report.wording.unknown_names import unknown_names
-from divert.site import Grant, Site
-from divert.words import N_, Text
+from divert.site.model import Grant, Site
 
 _KEPT = 18  # rows of a table that never breaks over two pages
 _FOOT_LINE = 100  # characters of the whole line

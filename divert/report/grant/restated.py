@@ -7,16 +7,16 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
+from divert.core.words import N_, Text
+from divert.figures.history import REASONS, History, ReasonForMove, Restatement
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import Group, Row, Table
+from divert.figures.numbers.two_way import add_up_to
 from divert.report.charts.chart import as_name
-from divert.report.history import REASONS, History, ReasonForMove, Restatement
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.rounding import steps
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import Group, Row, Table
-from divert.report.numbers.two_way import add_up_to
 from divert.report.wording.dates import span
 from divert.report.wording.method_box import Note
-from divert.words import N_, Text
 
 _FIGURES = {
     "mass.received": N_("Received"),

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from divert.figures import FactorUsed, Figures
-from divert.report.numbers.printed import Printed, Printer
-from divert.report.numbers.rounding import quantum_for
-from divert.report.numbers.scales import FACTOR, Scale
-from divert.report.numbers.tables import Group, Row, Table, on_the_point
+from divert.core.words import N_, Text
+from divert.figures.contract import FactorUsed, Figures
+from divert.figures.numbers.printed import Printed, Printer
+from divert.figures.numbers.rounding import quantum_for
+from divert.figures.numbers.scales import FACTOR, Scale
+from divert.figures.numbers.tables import Group, Row, Table, on_the_point
 from divert.report.wording.factor_names import factor_name
-from divert.words import N_, Text
 
 STANDINGS = {
     "read": N_("read in the document"),

@@ -5,16 +5,16 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from divert.figures import Figures, Month
-from divert.period import months_on, reporting_year
+from divert.core.period import months_on, reporting_year
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures, Month
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.tables import Group, Row, Table, marked
 from divert.report.charts.chart import amount
 from divert.report.charts.cumulative import Cumulated
 from divert.report.charts.known_months import first_day, known_until
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.tables import Group, Row, Table, marked
 from divert.report.wording.dates import month_and_year, month_name, span
-from divert.words import N_, Text
 
 
 @dataclass(frozen=True, slots=True)

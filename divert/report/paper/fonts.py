@@ -7,7 +7,7 @@ import io
 from dataclasses import dataclass
 from functools import lru_cache
 
-from divert.shipped import templates_folder
+from divert.core.shipped import templates_folder
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from divert.core.words import Text
 from divert.report.paper.colour import Colours, colours_of
 from divert.report.paper.pictures import Picture, load
-from divert.site import Site
-from divert.words import Text
+from divert.site.model import Site
 
 Paper = Literal["Letter", "A4"]
 

@@ -8,11 +8,11 @@ from functools import lru_cache
 from html import unescape
 from typing import TYPE_CHECKING
 
-from divert.report.numbers.printed import Printed, Printer
+from divert.core.shipped import templates_folder
+from divert.core.words import N_, catalogue
+from divert.figures.numbers.printed import Printed, Printer
 from divert.report.paper.fonts import cut_to, faces_css, packaged
 from divert.report.paper.look import Look
-from divert.shipped import templates_folder
-from divert.words import N_, catalogue
 
 if TYPE_CHECKING:
     from jinja2 import Environment

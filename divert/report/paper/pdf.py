@@ -11,12 +11,12 @@ from collections.abc import Callable
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any
 
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
+from divert.core.shipped import templates_folder
+from divert.core.words import N_, Text
 from divert.report.paper.artifacts import mark_running_heads
 from divert.report.paper.look import Look
 from divert.report.paper.pages import print_style
-from divert.shipped import templates_folder
-from divert.words import N_, Text
 
 if TYPE_CHECKING:
     from weasyprint import CSS

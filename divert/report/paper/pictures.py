@@ -7,10 +7,10 @@ import io
 from dataclasses import dataclass
 from pathlib import Path
 
-from divert.findings import CannotRun
+from divert.core.findings import CannotRun
+from divert.core.safe_files import inside
+from divert.core.words import N_, Text
 from divert.report.paper.svg import is_svg, stripped
-from divert.safe_files import inside
-from divert.words import N_, Text
 
 _MOST_BYTES = 40_000_000
 # A photograph is decoded small; a PNG stands in memory whole, at four bytes a pixel.

@@ -7,20 +7,21 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from divert.figures import Mass, Month, Range
+from divert.core.range import Range
+from divert.core.words import N_, Text
+from divert.figures.contract import Mass, Month
+from divert.figures.numbers.printed import Printed, PrintedRange, Printer
+from divert.figures.numbers.tables import between
 from divert.report.charts.by_month import ByMonth, Column, by_month
 from divert.report.charts.chart import amount, in_sentence
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm, half_width_mm
 from divert.report.charts.known_months import first_day
 from divert.report.charts.mix import Mix, MixPart, largest, mix
 from divert.report.charts.strip import Strip, strip
-from divert.report.numbers.printed import Printed, PrintedRange, Printer
-from divert.report.numbers.tables import between
 from divert.report.paper.look import Look
 from divert.report.sponsor.scope import Scope, balance_counts
 from divert.report.wording.dates import month_and_year, month_name
 from divert.report.wording.material_names import material_name
-from divert.words import N_, Text
 
 _FEWEST_MONTHS, _MOST_MONTHS = 6, 12
 _LONG_NAME = 44  # letters that half a page still sets in two lines

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from divert.figures import Figures
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures
+from divert.figures.history import History
+from divert.figures.numbers.printed import Printed, Printer
+from divert.figures.numbers.scales import Scale
 from divert.report.charts.drawn import Drawn
-from divert.report.history import History
-from divert.report.numbers.printed import Printed, Printer
-from divert.report.numbers.scales import Scale
 from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
 from divert.report.sponsor import words as sponsor_words
@@ -31,7 +32,6 @@ from divert.report.wording.dates import period_name, shown_days, this_period
 from divert.report.wording.earlier_reports import changed_reports, earlier_reports
 from divert.report.wording.harvest import Went, harvest_lines, nothing_harvested
 from divert.report.wording.method_box import Note
-from divert.words import N_, Text
 
 _LONGEST_TITLE = 150  # letters: more than that is no title of a window or a mail
 

@@ -7,17 +7,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from divert.figures import Figures, Mass, Month, Part, Range
+from divert.core.range import Range
+from divert.figures.contract import Figures, Mass, Month, Part
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.two_way import add_up_to
 from divert.report.charts.known_months import (
     a_year_before,
     broken_off,
     known_until,
     silent_months,
 )
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.rounding import steps
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.two_way import add_up_to
 
 
 @dataclass(frozen=True, slots=True)

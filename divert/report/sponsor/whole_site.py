@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from divert.figures import Figures
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.tables import with_range
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.tables import with_range
 from divert.report.sponsor.scope import Scope
 from divert.report.wording.dates import this_period
-from divert.words import N_, Text
 
 
 def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:

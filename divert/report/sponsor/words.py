@@ -9,15 +9,16 @@ from typing import Literal
 
 from markupsafe import Markup
 
-from divert.figures import Figures, Part, Range
+from divert.core.range import Range
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures, Part
+from divert.figures.numbers.printed import PrintedRange, Printer
+from divert.figures.numbers.tables import with_range
 from divert.report.charts.chart import in_sentence
-from divert.report.numbers.printed import PrintedRange, Printer
-from divert.report.numbers.tables import with_range
 from divert.report.sponsor.scope import Scope
 from divert.report.wording.dates import month_and_year, this_period
 from divert.report.wording.masses import in_words
 from divert.report.wording.material_names import material_name
-from divert.words import N_, Text
 
 _NOTHING_KG = 1e-9
 _LONGEST_LIST = 64  # characters of material names that a headline still carries

@@ -6,9 +6,9 @@ import calendar
 import datetime as dt
 from typing import Literal
 
-from divert.figures import PeriodShown
-from divert.report.numbers.printed import Printer, locale_of
-from divert.words import N_, Text, catalogue, first_of_month
+from divert.core.words import N_, Text, catalogue, first_of_month
+from divert.figures.contract import PeriodShown
+from divert.figures.numbers.printed import Printer, locale_of
 
 Width = Literal["abbreviated", "wide"]
 _QUARTERS = (

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from divert.report.history import History, Restatement
-from divert.report.numbers.printed import THIN, Printer
-from divert.report.numbers.rounding import steps
-from divert.report.numbers.scales import Kind, Scale
-from divert.report.numbers.two_way import add_up_to
+from divert.core.words import N_, Text
+from divert.figures.history import History, Restatement
+from divert.figures.numbers.printed import THIN, Printer
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import Kind, Scale
+from divert.figures.numbers.two_way import add_up_to
 from divert.report.wording.method_box import Note, lead
-from divert.words import N_, Text
 
 _MOVED = {
     "mass.diverted.central": N_(

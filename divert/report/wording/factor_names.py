@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterable
 from functools import lru_cache
 
-from divert.figures import FactorUsed
-from divert.report.numbers.printed import Printer
+from divert.core.words import N_, Text
+from divert.figures.contract import FactorUsed
+from divert.figures.numbers.printed import Printer
 from divert.report.wording.material_names import material_name
-from divert.words import N_, Text
 
 _NAMES: tuple[tuple[str, str], ...] = (
     (r"density\.(?P<what>.+)\.(?P<how>.+)", N_("Density of {what}, {how}")),

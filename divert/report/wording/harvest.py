@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from divert.figures import Figures, Harvest
-from divert.report.numbers.printed import Printed, Printer
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures, Harvest
+from divert.figures.numbers.printed import Printed, Printer
 from divert.report.wording.material_names import material_name
-from divert.words import N_, Text
 
 _MOST = 5
 _MOST_LETTERS = 300  # of products and places: more would push the page apart

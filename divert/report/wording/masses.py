@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from divert.report.numbers.scales import Units
-from divert.units import KG_PER_LB, KG_PER_SHORT_TON, KG_PER_TONNE
-from divert.words import N_, Text
+from divert.core.units import KG_PER_LB, KG_PER_SHORT_TON, KG_PER_TONNE
+from divert.core.words import N_, Text
+from divert.figures.numbers.scales import Units
 
 # (tons, in short tons, in tonnes), rising.
 _FRACTIONS: tuple[tuple[float, str, str], ...] = (

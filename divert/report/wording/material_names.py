@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from divert.report.numbers.printed import Printer
-from divert.words import N_, Text
+from divert.core.words import N_, Text
+from divert.figures.numbers.printed import Printer
 
 NOT_RECORDED = "not recorded"
 # The names of factors/data/materials.csv, marked for the catalogues.

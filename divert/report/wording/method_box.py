@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from divert.figures import Emissions, FactorUsed, Figures, Range
-from divert.report.numbers.printed import Printer
-from divert.report.numbers.scales import Scale
-from divert.report.numbers.two_way import add_up_to
-from divert.report.wording import cautions
+from divert.core.range import Range
+from divert.core.words import N_, Text
+from divert.evidence import cautions
+from divert.figures.contract import Emissions, FactorUsed, Figures
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.two_way import add_up_to
 from divert.report.wording.factor_names import documents, factor_name, typical_standing
-from divert.words import N_, Text
 
 _RESTS_ON = 0.10  # a factor of weak standing that carries more than this is named
 

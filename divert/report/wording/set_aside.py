@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from divert.figures import Figures
-from divert.report.numbers.printed import Printer
-from divert.words import N_, Text
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures
+from divert.figures.numbers.printed import Printer
 
 _REASONS = {
     "no date": N_("no date"),

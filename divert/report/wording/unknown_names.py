@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from divert.figures import Figures
+from divert.core.words import N_, Text
+from divert.figures.contract import Figures
+from divert.figures.numbers.printed import Printer
 from divert.report.charts.chart import as_name
-from divert.report.numbers.printed import Printer
 from divert.report.wording.material_names import NOT_RECORDED, material_name
-from divert.words import N_, Text
 
 
 def unknown_names(figures: Figures, what: str) -> frozenset[str]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from divert.site import Bed, Container, Material, Report, Site, Source
+from divert.site.model import Bed, Container, Material, Report, Site, Source
 
 # Exact definitions: NIST Handbook 44, Appendix C.
 LB = 0.45359237

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from divert.site import Container
+from divert.site.model import Container
 
 from . import writers
 from .book import COFFEE, FOOD, GAL, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day

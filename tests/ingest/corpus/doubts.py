@@ -6,8 +6,8 @@ import datetime as dt
 import shutil
 from pathlib import Path
 
-from divert.mark import TABLES
-from divert.site import Answer, Material
+from divert.core.mark import TABLES
+from divert.site.model import Answer, Material
 
 from . import writers
 from .book import COFFEE, FOOD, HEAD, HOTEL, LADLE, LB, LEAVES, SCHOOL, Entry, Truth, case, day

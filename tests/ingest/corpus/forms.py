@@ -6,7 +6,7 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
-from divert.site import Container
+from divert.site.model import Container
 
 from . import writers
 from .book import COFFEE, FOOD, HOTEL, LADLE, LB, SCHOOL, Entry, L, Truth, case, day

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from divert.site import Container, Source
+from divert.site.model import Container, Source
 
 from . import writers
 from .book import (

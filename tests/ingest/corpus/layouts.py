@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from divert.site import Material, SheetRule
+from divert.site.model import Material, SheetRule
 
 from . import writers
 from .book import (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from divert.site import Source
+from divert.site.model import Source
 
 from . import writers
 from .book import (

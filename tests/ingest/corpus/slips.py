@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
-from divert.site import SheetRule
+from divert.site.model import SheetRule
 
 from . import writers
 from .book import COFFEE, FOOD, HOTEL, LADLE, LB, OZ, SCHOOL, WEIGHED, YD3, Entry, Truth, case, day

@@ -1,0 +1,410 @@
+"""The command line: each command is a few lines over a step that programs can call too."""
+
+from __future__ import annotations
+
+import datetime as dt
+import errno
+import sys
+import time
+from contextlib import contextmanager, suppress
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from divert.core.version import __version__
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator
+    from pathlib import Path
+
+    from divert.convert import Workings
+    from divert.core.words import Text
+    from divert.evidence.sharing import Audience
+
+DONE, ROWS_SET_ASIDE, COULD_NOT_RUN = 0, 1, 2
+EVERY_SECONDS = 0.1  # that a count on the screen moves
+
+
+class _Path(click.ParamType):  # type: ignore[type-arg]
+    name = "path"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> Path:
+        from pathlib import Path  # only once a command runs: --help stays quick
+
+        return Path(value)
+
+
+class _Day(click.ParamType):  # type: ignore[type-arg]
+    name = "day"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> dt.date:
+        if isinstance(value, dt.date):
+            return value
+        try:
+            return dt.date.fromisoformat(value)
+        except ValueError:
+            self.fail(f'"{value}" is not a day such as 2025-07-01', param, ctx)
+
+
+_folder = click.argument("folder", type=_Path())
+_period = click.option("--period", required=True, metavar="P", help="2025, 2025-Q2, 2025-03, "
+                       "2025-03/2025-05, 2025-03-15/2025-06-01 or all.")  # fmt: skip
+_as_of = click.option(
+    "--as-of", type=_Day(), default=None, metavar="DATE", help="Today's date to use."
+)
+_json = click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
+
+
+@click.group(context_settings={"help_option_names": ["--help", "-h"]})
+@click.option("--debug", is_flag=True, help="Show the full error where something fails.")
+@click.version_option(__version__, prog_name="divert")
+@click.pass_context
+def main_group(ctx: click.Context, debug: bool) -> None:
+    """Turn a compost site's intake sheets into tonnes that can be walked back to the bucket."""
+    ctx.ensure_object(dict)["debug"] = debug
+
+
+@main_group.command()
+@_folder
+def begin(folder: Path) -> None:
+    """Make a site folder: a commented site.toml and a starter workbook."""
+    from divert.site.begin import begin_site
+
+    for path in begin_site(folder, dt.date.today()):
+        click.echo(path)
+
+
+@main_group.command()
+@_folder
+@_as_of
+@_json
+@click.option("--every", is_flag=True, help="List every finding and every skipped row.")
+@click.option("--ledger", "ledger_path", type=_Path(), metavar="FILE.csv",
+              help="Write every used row, with its file, sheet and row.")  # fmt: skip
+def read(
+    folder: Path, as_of: dt.date | None, as_json: bool, every: bool, ledger_path: Path | None
+) -> None:
+    """Read everything; say what was understood, set aside, and looks wrong."""
+    workings = _open(folder, as_of)
+    # What needs pandas is imported after: it can load while the first spreadsheet is being opened.
+    from divert.cli.output.reading import reading_json, reading_lines
+
+    if ledger_path is not None:
+        from divert.cli.output.ledger_file import ledger_csv
+        from divert.core.safe_files import write_text
+
+        write_text(ledger_path, ledger_csv(workings.ledger))
+    if as_json:
+        _print_json(reading_json(workings))
+    else:
+        _say(reading_lines(workings, everything=every), workings.site.language)
+    _finish(workings, listed=not as_json)
+
+
+@main_group.command()
+@_folder
+@_period
+@_as_of
+@_json
+@click.option("--csv", "as_csv", is_flag=True, help="Print figure, value pairs.")
+@click.option("--sponsor", metavar="NAME", help="Add what one sponsor supplied and supported.")
+@click.option("--as-issued", is_flag=True, help="Show what issued reports said of this period.")
+def figures(
+    folder: Path, period: str, as_of: dt.date | None, as_json: bool, as_csv: bool,
+    sponsor: str | None, as_issued: bool,
+) -> None:  # fmt: skip
+    """Print the numbers of a period."""
+    if as_issued:
+        from divert.register import as_issued_json, as_issued_lines
+        from divert.site.read import read_site
+
+        site = read_site(folder)
+        _speak(site.language)
+        if as_json:
+            _print_json(as_issued_json(site, period, sponsor))
+        elif as_csv:
+            from divert.cli.output.figures import issued_csv
+
+            click.echo(issued_csv(as_issued_json(site, period, sponsor)), nl=False)
+        else:
+            _say(as_issued_lines(site, period, sponsor), site.language)
+        return
+    day = as_of or dt.date.today()
+    workings = _open(folder, day)
+    from divert.cli.output.figures import figure_lines, figures_csv
+    from divert.convert.open_site import period_of
+    from divert.figures.compute import figures_for
+    from divert.figures.contract import to_json
+
+    found = figures_for(workings, period_of(workings, period, day), day, sponsor)
+    if as_json:
+        _print_json(to_json(found))
+    elif as_csv:
+        click.echo(figures_csv(to_json(found)), nl=False)
+    else:
+        _say(figure_lines(found, workings.site), workings.site.language)
+    _finish(workings)
+
+
+@main_group.command()
+@_folder
+@click.option("--for", "audience", required=True, type=click.Choice(["sponsor", "grant", "board"]))
+@_period
+@_as_of
+@click.option("--sponsor", metavar="NAME", help="One sponsor (default: all).")
+@click.option("--grant", metavar="NAME", help="One grant (default: all).")
+@click.option(
+    "--as",
+    "formats",
+    default="pdf,html,xlsx",
+    metavar="pdf,html,xlsx",
+    help="Kinds of files to make (default: all three).",
+)
+@click.option("--out", type=_Path(), default=None, metavar="DIR",
+              help="Where to put them (default: FOLDER/reports/PERIOD).")  # fmt: skip
+@click.option("--issue", is_flag=True, help="Remember these reports as sent, under a number.")
+@click.option("--withdraws", metavar="NUMBER", help="The issued report that this one withdraws.")
+def report(
+    folder: Path, audience: Audience, period: str, as_of: dt.date | None, sponsor: str | None,
+    grant: str | None, formats: str, out: Path | None, issue: bool, withdraws: str | None,
+) -> None:  # fmt: skip
+    """Make the reports of a period."""
+    from divert.convert.open_site import period_of
+    from divert.publish.write import write_reports
+
+    day = as_of or dt.date.today()
+    wanted = _formats(formats)
+    name = _reader(audience, {"sponsor": sponsor, "grant": grant})
+    workings = _open(folder, day)
+    with _counting("reports made") as progress:
+        paths = write_reports(
+            workings, audience, period_of(workings, period, day), day,
+            names=None if name is None else (name,), formats=wanted, out=out, issue=issue,
+            withdraws=withdraws, progress=progress,
+        )  # fmt: skip
+    for path in paths:
+        click.echo(path)
+    _finish(workings)
+
+
+@main_group.command()
+@_folder
+@click.argument("figure")
+@_period
+@_as_of
+@_json
+@click.option("--sponsor", metavar="NAME", help="Needed for supplied and supported figures.")
+def trace(
+    folder: Path, figure: str, period: str, as_of: dt.date | None, as_json: bool,
+    sponsor: str | None,
+) -> None:  # fmt: skip
+    """Walk one figure back to rows, factors and sources."""
+    day = as_of or dt.date.today()
+    workings = _open(folder, day)
+    from divert.convert.open_site import period_of
+    from divert.trace import trace as walk
+    from divert.trace import trace_json, trace_lines
+
+    walked = walk(workings, figure, period_of(workings, period, day), day, sponsor)
+    if as_json:
+        _print_json(trace_json(walked))
+    else:
+        _say(trace_lines(walked), workings.site.language)
+    _finish(workings)
+
+
+@main_group.command()
+@click.argument("folder", type=_Path(), required=False)
+@_json
+def sources(folder: Path | None, as_json: bool) -> None:
+    """List the published numbers in use, with document, table, year and standing."""
+    from divert.cli.output.sources import sources_json, sources_text
+    from divert.factors import load_factors
+    from divert.site.document import there_is_a_folder
+
+    if folder is not None:
+        there_is_a_folder(folder)
+    factors = load_factors(folder)
+    if as_json:
+        _print_json(sources_json(factors))
+    else:
+        click.echo(sources_text(factors))
+
+
+@main_group.command()
+@click.argument("file", type=_Path())
+@click.option("--site", type=_Path(), help="Also compare with its register.")
+@_json
+def recheck(file: Path, site: Path | None, as_json: bool) -> None:
+    """Recompute a report from the evidence in it; say whether each figure holds."""
+    from divert.recheck import recheck as check
+    from divert.recheck import recheck_json, recheck_lines
+
+    found = check(file, site)
+    if as_json:
+        _print_json(recheck_json(found))
+    else:
+        _say(recheck_lines(found), found.language)
+    sys.exit(DONE if found.holds else ROWS_SET_ASIDE)
+
+
+@main_group.command()
+@click.argument("folder", type=_Path(), default="kestrel-bend")
+@_as_of
+def demo(folder: Path, as_of: dt.date | None) -> None:
+    """Copy the sample site and make all its reports."""
+    from divert.publish.demonstration import make_demo
+
+    with _counting("reports made") as progress:
+        paths = make_demo(folder, as_of or dt.date.today(), progress)
+    for path in paths:
+        click.echo(path)
+
+
+def _open(folder: Path, as_of: dt.date | None) -> Workings:
+    from divert.convert.open_site import open_site
+
+    with _counting("rows read") as progress:
+        workings = open_site(folder, as_of=as_of, progress=progress)
+    _speak(workings.site.language)
+    return workings
+
+
+def _speak(language: str) -> None:
+    """Speak the site's own language from here on, also where the command cannot go on."""
+    click.get_current_context().ensure_object(dict)["language"] = language
+
+
+def _formats(text: str) -> tuple[str, ...]:
+    from divert.core.findings import CannotRun
+    from divert.core.words import N_, Text
+
+    wanted = tuple(dict.fromkeys(part.strip().lower() for part in text.split(",") if part.strip()))
+    strange = [part for part in wanted if part not in ("pdf", "html", "xlsx")]
+    if strange or not wanted:
+        raise CannotRun(
+            Text(N_("--as takes pdf, html and xlsx, with commas between; “{text}” is not that."),
+                 {"text": text})
+        )  # fmt: skip
+    return wanted
+
+
+def _reader(audience: str, named: dict[str, str | None]) -> str | None:
+    """Return the one sponsor or grant named, if any; a name for other reports is a slip."""
+    from divert.core.findings import CannotRun
+    from divert.core.words import N_, Text
+
+    for option, name in named.items():
+        if name is not None and option != audience:
+            raise CannotRun(
+                Text(N_("--{option} goes with --for {option}, not with --for {audience}."),
+                     {"option": option, "audience": audience})
+            )  # fmt: skip
+    return named.get(audience)
+
+
+@contextmanager
+def _counting(what: str) -> Iterator[Callable[[int], None] | None]:
+    """Give a counter on standard error, gone again at the end; None where that is no terminal."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    said, width = 0.0, 0
+
+    def show(count: int) -> None:
+        nonlocal said, width
+        if (now := time.monotonic()) - said > EVERY_SECONDS:
+            line = f"{count:,} {what}"
+            said, width = now, len(line)
+            click.echo(f"\r{line}", nl=False, err=True)
+
+    try:
+        yield show
+    finally:
+        click.echo(f"\r{' ' * width}\r", nl=False, err=True)
+
+
+def _say(lines: Iterable[Text], language: str) -> None:
+    for line in lines:
+        click.echo(line.say(language).rstrip())
+
+
+def _print_json(value: Any) -> None:
+    import json
+
+    click.echo(json.dumps(value, ensure_ascii=False, indent=1, allow_nan=False))
+
+
+def _finish(workings: Workings, *, listed: bool = False) -> None:
+    """Leave with 1 where rows were set aside, and say so in one line unless they were ``listed``."""
+    aside = len(workings.set_aside)
+    if not aside:
+        return
+    if listed:
+        sys.exit(ROWS_SET_ASIDE)
+    from divert.core.words import N_, Text
+
+    line = Text(
+        N_("Entries set aside: {count}; divert read FOLDER says which and why."),
+        {"count": aside},
+    )
+    click.echo(line.say(workings.site.language), err=True)
+    sys.exit(ROWS_SET_ASIDE)
+
+
+def _hear_no_more() -> None:
+    """Let what is still to be printed go nowhere: whoever read it has gone."""
+    import os
+
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _say_slip(slip: click.ClickException) -> None:
+    """Say in one line what was wrong with a command; a command without any word gets the help."""
+    context = getattr(slip, "ctx", None)
+    if context is not None and slip.message == context.get_help():
+        click.echo(slip.message, err=True)
+        return
+    command = "divert" if context is None else context.command_path
+    words = " ".join(slip.format_message().split())
+    stop = "" if words.endswith((".", "?")) else "."
+    click.echo(f"{words}{stop} `{command} --help` says what there is.", err=True)
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Run the command line; every error a user can cause is one line and exit status 2."""
+    given = sys.argv[1:] if arguments is None else arguments
+    debug = "--debug" in given
+    # --debug may stand anywhere: click would only take it before the command.
+    given = (["--debug"] if debug else []) + [a for a in given if a != "--debug"]
+    known: dict[str, Any] = {}
+    try:
+        status = main_group.main(given, prog_name="divert", standalone_mode=False, obj=known)
+        sys.exit(status or DONE)
+    except BrokenPipeError:
+        _hear_no_more()
+        sys.exit(DONE)
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("Stopped.", err=True)
+        sys.exit(COULD_NOT_RUN)
+    except click.ClickException as slip:
+        _say_slip(slip)
+        sys.exit(COULD_NOT_RUN)
+    except Exception as problem:
+        if debug:
+            raise
+        from divert.core.findings import CannotRun
+
+        if isinstance(problem, CannotRun):
+            click.echo(problem.message.say(known.get("language", "en")), err=True)
+            sys.exit(problem.exit_status)
+        if isinstance(problem, OSError) and problem.errno == errno.ENOSPC:
+            click.echo(f"What was asked for cannot be written: {problem.strerror}.", err=True)
+            sys.exit(COULD_NOT_RUN)
+        click.echo(
+            f"Something went wrong that divert did not foresee: {problem!r}. "
+            "Run the same command with --debug to see where.",
+            err=True,
+        )
+        sys.exit(COULD_NOT_RUN)

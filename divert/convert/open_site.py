@@ -1,0 +1,78 @@
+"""The steps every command shares: a folder to workings."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from divert.core.findings import CannotRun
+from divert.core.period import Period, read_period
+from divert.core.words import N_, Text
+from divert.factors import load_factors
+from divert.ingest import read_folder
+from divert.ingest.reader import Reader
+from divert.site.read import read_site
+
+if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is being opened
+    from divert.convert import Workings
+
+
+def open_site(
+    folder: str | Path,
+    *,
+    as_of: dt.date | None = None,
+    progress: Callable[[int], None] | None = None,
+) -> Workings:
+    """Read a site folder and convert what it holds, as of a day (default: today).
+
+    Raises CannotRun where nothing can be made: no site.toml, an unreadable folder.
+    """
+    with Reader() as reader:
+        reader.start()  # so that it is ready when site.toml has been read
+        site = read_site(Path(folder))
+        factors = load_factors(site.folder)
+        reading = read_folder(site, as_of or dt.date.today(), progress, reader)
+    if not reading.inputs and not reading.findings:
+        raise CannotRun(
+            Text(
+                N_(
+                    "There are no spreadsheets in {folder}. Put the crew's sheets there "
+                    "({endings}), or make a starter workbook with: divert begin {folder}"
+                ),
+                {"folder": str(folder), "endings": ".xlsx .xlsm .xlsb .xls .ods .csv .tsv"},
+            )
+        )
+    from divert.convert import work_out
+
+    return work_out(site, reading, factors)
+
+
+def period_of(workings: Workings, text: str, as_of: dt.date) -> Period:
+    """Read a period in the way a site counts its year.
+
+    Raises CannotRun where it cannot be read, lies ahead, or holds no entry at all.
+    """
+    site = workings.site
+    period = read_period(text, as_of=as_of, started=site.started, year_starts=site.year_starts)
+    dates = workings.ledger["date"]
+    if dates.between(str(period.start), str(period.end)).any():
+        return period
+    if dates.empty:
+        raise CannotRun(
+            Text(
+                N_(
+                    "None of the sheets holds an entry that can be used; divert read {folder} says why."
+                ),
+                {"folder": str(site.folder)},
+            )
+        )
+    raise CannotRun(
+        Text(
+            N_("There are no entries from {start} to {end}; the sheets hold entries from {first} to "
+               "{last}. Choose a period among those."),
+            {"start": period.start, "end": period.end, "first": dates.min().date(),
+             "last": dates.max().date()},
+        )
+    )  # fmt: skip

@@ -1,0 +1,89 @@
+"""The ledger: one pandas row per entry, SI inside. Its columns are a contract with outside scripts."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+
+from divert.core.words import N_
+
+KINDS = (
+    N_("intake"),
+    N_("removed"),
+    N_("residue"),
+    N_("rejected"),
+    N_("moved"),
+    N_("harvest"),
+    N_("sale"),
+    N_("weigh-in"),
+    N_("disposed"),
+    N_("fuel"),
+    N_("activity"),
+)
+BASES = (N_("weighed"), N_("measured density"), N_("stated density"), N_("published density"))
+
+# The published columns, in order (what ``divert read --ledger`` writes).
+COLUMNS = (
+    "kind", "date", "source", "material", "condition", "container", "count", "fill", "volume_m3",
+    "mass_kg", "removed_kg", "basis", "before", "name", "amount", "unit", "currency", "destination",
+    "file", "sheet", "row", "note",
+)  # fmt: skip
+# Carried beside them between the stages: what conversion needs and what a reader walks back to.
+#   column         letter of the quantity's cell (tells apart the entries of one row of a wide table)
+#   found          the quantity as it stood in the sheet, e.g. "3 totes, 3/4 full"
+#   gross_kg       mass with containers; net is gross - count x tare, found in conversion
+#   removed_share  contamination as a share of the row's mass, 0-1
+CARRIED = ("column", "found", "gross_kg", "removed_share")
+
+_TEXT = (
+    "kind", "source", "material", "condition", "container", "basis", "before", "name", "unit",
+    "currency", "destination", "file", "sheet", "note", "column", "found",
+)  # fmt: skip
+_NUMBER = (
+    "count", "fill", "volume_m3", "mass_kg", "removed_kg", "amount", "gross_kg", "removed_share",
+)  # fmt: skip
+_FREE = ("note", "found")  # text that seldom repeats
+
+
+def tidy(frame: pd.DataFrame) -> pd.DataFrame:
+    """Return the frame with every ledger column, in order, each in its dtype.
+
+    Text that repeats is ``category`` (missing: NaN), free text ``object`` str (missing: ""),
+    numbers ``float64`` (missing: NaN), ``date`` datetime64[s], ``row`` int32. Fresh RangeIndex.
+    """
+    out: dict[str, object] = {}
+    for column in COLUMNS + CARRIED:
+        if column not in frame:
+            out[column] = _blank(column, len(frame))
+            continue
+        have = frame[column].reset_index(drop=True)
+        if column == "date":
+            out[column] = pd.to_datetime(have).astype("datetime64[s]")
+        elif column == "row":
+            out[column] = have.fillna(0).astype("int32")
+        elif column in _NUMBER:
+            out[column] = have.astype("float64")
+        elif column in _FREE:
+            out[column] = have.fillna("").astype(object)
+        elif isinstance(have.dtype, pd.CategoricalDtype):
+            out[column] = have
+        else:
+            out[column] = have.astype("category")
+    return pd.DataFrame(out, index=pd.RangeIndex(len(frame)))
+
+
+def _blank(column: str, rows: int) -> object:
+    if column == "date":
+        return np.full(rows, "NaT", dtype="datetime64[s]")
+    if column == "row":
+        return np.zeros(rows, dtype="int32")
+    if column in _NUMBER:
+        return np.full(rows, np.nan)
+    if column in _FREE:
+        return np.full(rows, "", dtype=object)
+    return pd.Categorical.from_codes(np.full(rows, -1, dtype="int8"), [])  # type: ignore[call-overload]
+
+
+def text_columns() -> tuple[str, ...]:
+    """Return the names of the columns that hold text."""
+    return _TEXT

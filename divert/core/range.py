@@ -1,0 +1,18 @@
+"""A value with its 90 % interval: what every estimate is given as."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A central value with the ends of its 90 % interval."""
+
+    central: float
+    low: float
+    high: float
+
+    def times(self, factor: float) -> Range:
+        """Return the range scaled by a number that is zero or more."""
+        return Range(self.central * factor, self.low * factor, self.high * factor)

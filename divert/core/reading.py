@@ -1,0 +1,84 @@
+"""What reading a folder gives: the entries, what was left out and why, and how sheets were taken."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import pandas as pd
+
+from divert.core.findings import Finding
+from divert.core.ledger import tidy
+from divert.core.words import Text
+
+
+@dataclass(frozen=True, slots=True)
+class SheetTaken:
+    """How one table was understood, so that a person can see and correct it.
+
+    ``columns`` pairs (letter, heading as found, field and unit it was taken to be, e.g.
+    ``"weight (lb)"``); ``seen = used + set_aside + skipped`` counts candidate entries. ``how`` says
+    how a sheet was read that is no table as it lies; ``cells`` then gives, by the cell of an entry's
+    amount, the cells of its other fields ({"B5": {"source": "B3"}}), and the first of a column's three
+    is the cell of its heading.
+    """
+
+    file: str
+    sheet: str
+    holds: str
+    heading_row: int | None
+    columns: tuple[tuple[str, str, str], ...]
+    seen: int
+    used: int
+    set_aside: int
+    skipped: int
+    hidden: bool = False
+    how: Text | None = None
+    cells: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class InputFile:
+    """One file of the folder with the SHA-256 of its bytes."""
+
+    file: str
+    sha256: str
+    size: int
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """The result of reading a site folder.
+
+    ``entries``: a ledger frame (divert.core.ledger). ``set_aside``: one row per refused entry, columns
+    file, sheet, row, column, found, code. ``skipped``: one row per skipped entry, columns file, sheet,
+    row, column, found, reason (a code of NOTES), date (datetime64 or NaT; a "closed" row marks its
+    week as closed). Always ``len(entries) + len(set_aside) + len(skipped)`` entries were seen.
+    """
+
+    entries: pd.DataFrame
+    set_aside: pd.DataFrame
+    skipped: pd.DataFrame
+    findings: tuple[Finding, ...]
+    sheets: tuple[SheetTaken, ...] = ()
+    inputs: tuple[InputFile, ...] = field(default=())
+
+    @property
+    def seen(self) -> int:
+        """Return the number of candidate entries met."""
+        return len(self.entries) + len(self.set_aside) + len(self.skipped)
+
+
+def reading_of(entries: pd.DataFrame) -> Reading:
+    """Return a reading of entries that come from elsewhere than a folder of spreadsheets.
+
+    ``entries``: any of the ledger's columns (divert.core.ledger), SI units, one row per entry.
+    """
+    aside, skipped = (
+        pd.DataFrame({name: [] for name in names}) for names in (SET_ASIDE_COLUMNS, SKIPPED_COLUMNS)
+    )
+    return Reading(tidy(entries), aside, skipped, ())
+
+
+SET_ASIDE_COLUMNS = ("file", "sheet", "row", "column", "found", "code")
+SKIPPED_COLUMNS = ("file", "sheet", "row", "column", "found", "reason", "date")

@@ -1,0 +1,294 @@
+"""Which recipe makes which figure: from a figure's path, and the dates and names beside it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from divert.core.period import months_on
+from divert.evidence.factor_rows import screening_key
+from divert.evidence.recipe import (
+    Avoided,
+    Factor,
+    MethaneIn,
+    Node,
+    Number,
+    Op,
+    Other,
+    Recipe,
+    Total,
+    Where,
+)
+from divert.evidence.recipe_days import (
+    DAY,
+    Figures,
+    day_of,
+    of_period,
+    over,
+    span,
+    year_before,
+)
+from divert.evidence.recipes_of_the_house import of_bed, of_harvest, of_money, of_yield
+from divert.factors import slug
+from divert.figures.figure_path import get
+
+
+def recipe(figures: Figures, path: str) -> Recipe | None:
+    """Return how a figure is made, or None where it does not come from the lines by arithmetic.
+
+    ``figures`` is the JSON of its set (divert.figures.contract.to_json), ``path`` its path by places; the
+    central value of a range may be named or left out.
+    """
+    path = path.removesuffix(".central")
+    for pattern, build in _RULES:
+        match = pattern.fullmatch(path)
+        if match:
+            return build(figures, match)
+    return None
+
+
+def _thrown_away(where: Where = ()) -> Node:
+    return Op("+", (Total("removed", where), Total("residue", where)))
+
+
+def _amount(what: str, where: Where = ()) -> Node:
+    return _thrown_away(where) if what == "thrown_away" else Total(what, where)
+
+
+OWN: Where = (("own", "yes"),)
+
+
+def _mass(figures: Figures, match: re.Match[str]) -> Recipe:
+    where = OWN if match["own"] else ()
+    return of_period(figures, _amount(match["what"], where))
+
+
+def _by_before(figures: Figures, match: re.Match[str]) -> Recipe:
+    column = "diverted" if match["which"] == "diverted_by_before" else "not_claimed"
+    before = match["name"] or match["other"]
+    where: Where = (("before", before),)
+    return of_period(figures, Total(column, (*where, *OWN) if match["own"] else where))
+
+
+def _basis(figures: Figures, match: re.Match[str]) -> Recipe:
+    where = OWN if match["own"] else ()
+    top = Total("received", (("basis", match["name"] or match["other"]), *where))
+    return of_period(figures, over(top, Total("received", where)))
+
+
+def _part(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    column = "material" if match["which"] == "by_material" else "source"
+    item = get(figures, f"{match['own'] or ''}{match['which']}[{match['place']}]")
+    if item is None or column not in item:
+        return None
+    where: Where = ((column, item[column]),)
+    if match["own"]:
+        where = (*where, *OWN)
+    return of_period(figures, _amount(match["what"], where))
+
+
+def _month(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    item = get(figures, f"{match['own'] or ''}{match['which']}[{match['place']}]")
+    if item is None:
+        return None
+    where = OWN if match["own"] else ()
+    start, end = span(figures)
+    if match["which"] == "history":
+        first = get(figures, f"{match['own'] or ''}history[0]")
+        start = day_of(f"{first['month']}-01")
+    month = day_of(f"{item['month']}-01")
+    last = months_on(month, 1) - DAY
+    if match["what"] == "same_month_last_year":
+        start, end = year_before(start, end)
+        month, last = months_on(month, -12), months_on(month, -11) - DAY
+        what = "diverted"
+    else:
+        what = match["what"]
+    return Recipe(max(start, month), min(end, last), Total(what, where))
+
+
+def _span(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    item = get(figures, f"{match['which']}[{match['place']}]")
+    if item is None:
+        return None
+    node = (
+        Total("received", (("basis", "weighed"),))
+        if match["what"] == "weighed_kg"
+        else Total(match["what"])
+    )
+    return Recipe(day_of(item["start"]), day_of(item["end"]), node)
+
+
+def _emission(figures: Figures, match: re.Match[str]) -> Recipe:
+    what = match["what"]
+    if what == "net_avoided":
+        parts = tuple(Other(f"emissions.{p}") for p in ("landfill_avoided", "process", "fuel"))
+        return of_period(figures, Op("-", parts))
+    return of_period(figures, Total(what))
+
+
+def _within(figures: Figures, match: re.Match[str]) -> Recipe:
+    return of_period(figures, Avoided("within_20" if match["years"] == "20" else "within_100"))
+
+
+def _sensitivity(figures: Figures, _match: re.Match[str]) -> Recipe:
+    return of_period(figures, Avoided("within_100_higher"))
+
+
+def _methane(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    item = get(figures, f"methane_by_year[{match['place']}]")
+    return None if item is None else of_period(figures, MethaneIn(int(item["year"])))
+
+
+def _rate(figures: Figures, match: re.Match[str]) -> Recipe:
+    disposed = Total("mass_kg", (("kind", "disposed"),))
+    if match["what"] == "disposed":
+        return of_period(figures, disposed)
+    if match["what"] == "diverted":
+        return of_period(figures, Total("diverted"))
+    whole = Op("+", (Total("diverted"), Total("removed"), Total("residue"), disposed))
+    return of_period(figures, over(Total("diverted"), whole))
+
+
+def _activity(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    item = get(figures, f"activities[{match['place']}]")
+    if item is None:
+        return None
+    where: Where = (("kind", "activity"), ("name", item["name"]), ("unit", item["unit"]))
+    return of_period(figures, Total("amount", where))
+
+
+def _compared(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    item = figures.get(match["which"])
+    return (
+        None
+        if item is None
+        else Recipe(day_of(item["start"]), day_of(item["end"]), Total(match["what"]))
+    )
+
+
+def _compared_source(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    item = figures.get(match["which"])
+    part = get(figures, f"{match['which']}.by_source[{match['place']}]")
+    if item is None or part is None:
+        return None
+    where: Where = (("source", part["source"]),)
+    return Recipe(day_of(item["start"]), day_of(item["end"]), _amount(match["what"], where))
+
+
+def _cumulative(figures: Figures, _match: re.Match[str]) -> Recipe:
+    since = day_of(figures["cumulative"]["since"])
+    return Recipe(since, span(figures)[1], Total("diverted"))
+
+
+def _kind(figures: Figures, match: re.Match[str]) -> Recipe:
+    return of_period(figures, Total("mass_kg", (("kind", match["kind"]),)))
+
+
+def _target(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    target = get(figures, f"targets[{match['place']}]")
+    for year in figures.get("by_year") or ():
+        if target is not None and year["label"] == str(target["year"]):
+            return Recipe(day_of(year["start"]), day_of(year["end"]), Total("diverted"))
+    return None
+
+
+def _screening(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    item = get(figures, f"screening[{match['place']}]")
+    if item is None:
+        return None
+    where: Where = (("before", "landfill"), ("screening", item["class"]))
+    if match["what"] == "ours":
+        return of_period(figures, Total("landfill_avoided", where))
+    key = screening_key(item["set"], item["class"])
+    return of_period(figures, Op("*", (Total("diverted", where), Factor(key))))
+
+
+def _supplied(figures: Figures, match: re.Match[str]) -> Recipe:
+    share = over(Total("received", OWN), Total("received"))
+    if match["what"] == "share":
+        return of_period(figures, share)
+    fuel = Op("*", (Total("fuel"), share))
+    parts = (Total("landfill_avoided", OWN), Total("process", OWN), fuel)
+    return of_period(figures, Op("-", parts))
+
+
+def _supported(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    share = over(Total("supported"), Total("diverted"))
+    if match["what"] == "diverted":
+        return of_period(figures, Total("supported"))
+    if not figures["mass"]["diverted"]["central"]:
+        return None  # with nothing diverted the share is the one agreed, not one worked out
+    if match["what"] == "share":
+        return of_period(figures, share)
+    fuel = Op("*", (Total("fuel"), Op("max", (Number(0.0), share))))
+    parts = (Total("supported_landfill"), Total("supported_process"), fuel)
+    return of_period(figures, Op("-", parts))
+
+
+def _factor(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    item = get(figures, f"factors[{match['place']}]")
+    key = None if item is None else item["key"]
+    if key is None or key.startswith("gas_captured."):  # the site's own stand under other keys
+        return None
+    return of_period(figures, Factor(key))
+
+
+def _density(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    item = get(figures, f"densities[{match['place']}]")
+    if item is None or item["basis"] != "measured density":
+        return None
+    key = f"measured.{slug(item['material'])}.{slug(item['condition'])}"
+    return of_period(figures, Factor(key))
+
+
+_NAME = r"(?:\[(?P<name>.+)\]|\.(?P<other>[^.\[]+))"
+_OWN = r"(?P<own>supplied\.)?"
+_PLACE = r"\[(?P<place>\d+)\]"
+_AMOUNTS = "received|diverted|not_claimed|thrown_away|removed|residue"
+_RULES: list[tuple[re.Pattern[str], Callable[[Figures, re.Match[str]], Recipe | None]]] = [
+    (re.compile(pattern), build)
+    for pattern, build in (
+        (rf"{_OWN}mass\.(?P<what>{_AMOUNTS})", _mass),
+        (r"(?P<own>supplied\.)(?P<what>received|diverted)", _mass),
+        (rf"{_OWN}(?P<which>not_claimed|not_claimed_by|diverted_by_before){_NAME}", _by_before),
+        (rf"{_OWN}basis{_NAME}", _basis),
+        (rf"{_OWN}(?P<which>by_material|by_source){_PLACE}\.(?P<what>{_AMOUNTS})", _part),
+        (
+            rf"{_OWN}(?P<which>by_month|history){_PLACE}\."
+            r"(?P<what>received|diverted|same_month_last_year)",
+            _month,
+        ),
+        (
+            rf"(?P<which>by_quarter|by_year){_PLACE}\.(?P<what>received|diverted|weighed_kg)",
+            _span,
+        ),
+        (r"emissions\.(?P<what>landfill_avoided|process|fuel|net_avoided)", _emission),
+        (r"emissions_within\.(?P<years>20|100)", _within),
+        (r"sensitivity\.landfill_avoided", _sensitivity),
+        (rf"methane_by_year{_PLACE}\.kg_ch4", _methane),
+        (r"diversion_rate\.(?P<what>diverted|disposed|rate)", _rate),
+        (rf"activities{_PLACE}\.amount", _activity),
+        (r"(?P<which>previous|same_period_last_year)\.(?P<what>diverted|received)", _compared),
+        (
+            r"(?P<which>previous|same_period_last_year)\.by_source"
+            rf"{_PLACE}\.(?P<what>{_AMOUNTS})",
+            _compared_source,
+        ),
+        (r"cumulative\.diverted", _cumulative),
+        (r"(?P<kind>moved|rejected)", _kind),
+        (rf"targets{_PLACE}\.diverted", _target),
+        (rf"screening{_PLACE}\.(?P<what>landfill_avoided|ours)", _screening),
+        (rf"harvest{_PLACE}\.(?P<what>volume_m3|mass_kg)", of_harvest),
+        (r"yield\.(?P<what>fed|product|share)", of_yield),
+        (
+            rf"beds{_PLACE}\.(?P<what>feed_kg_per_m2_week|feed_kg_per_kg_worms_week)",
+            of_bed,
+        ),
+        (r"money\.(?P<what>disposal_fee_avoided|sales|bags|spent|spent_per_tonne)", of_money),
+        (r"supplied\.(?P<what>share|net_avoided)", _supplied),
+        (r"supported\.(?P<what>share|diverted|net_avoided)", _supported),
+        (rf"factors{_PLACE}\.value", _factor),
+        (rf"densities{_PLACE}\.value", _density),
+    )
+]

@@ -1,0 +1,98 @@
+"""The figures that leave the house inside a report: all that it prints, and none of anyone else's."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from divert.evidence.sharing import Sharing
+from divert.figures.contract import Figures
+from divert.figures.figure_sum import figures_in
+
+if TYPE_CHECKING:
+    from divert.figures.numbers.printed import Printed
+
+# Figures of the site that a sponsor's report carries only where its pages print them.
+_HOUSE = ("money", "activities", "targets", "beds")
+_LISTS_BY_SOURCE = ("previous", "same_period_last_year")
+
+
+def shared_figures(
+    figures: Mapping[str, Any], rules: Sharing, printed: Collection[str]
+) -> dict[str, Any]:
+    """Return the JSON of a figure set as it may leave; ``printed`` holds the paths on the pages.
+
+    For a sponsor, parts of other sources become null, so that paths by place still hold. Findings
+    stay behind but for their codes and counts.
+    """
+    out = copy.deepcopy(dict(figures))
+    out["findings"] = _codes(out.get("findings") or ())
+    if rules.own is not None:
+        for key in _HOUSE:
+            if not any(path.startswith(key) for path in printed):
+                out[key] = [] if isinstance(out.get(key), list) else None
+        out["by_source"] = _only(out.get("by_source") or (), rules.own)
+        for key in _LISTS_BY_SOURCE:
+            if out.get(key):
+                out[key]["by_source"] = _only(out[key].get("by_source") or (), rules.own)
+    for item in out.get("harvest") or ():
+        item["destination"] = rules.said(item["destination"])
+    for item in out.get("activities") or ():
+        item["name"] = rules.said(item["name"])
+    for item in out.get("beds") or ():
+        item["bed"] = rules.said(item["bed"])
+    for item in out.get("factors") or ():
+        item["source"] = rules.text(item["source"])
+    if rules.alias:
+        _rename(out, rules)
+    return out
+
+
+def as_said(figures: Figures, rules: Sharing) -> Figures:
+    """Return figures whose destinations and activities are called as the report calls them."""
+    if not rules.renamed:
+        return figures
+    return replace(
+        figures,
+        harvest=tuple(
+            replace(h, destination=rules.said(h.destination)) for h in figures.harvest
+        ),
+        activities=tuple(replace(a, name=rules.said(a.name)) for a in figures.activities),
+        beds=tuple(replace(b, bed=rules.said(b.bed)) for b in figures.beds),
+    )  # fmt: skip
+
+
+def shared_sets(
+    sets: Mapping[str, Mapping[str, Any]], rules: Sharing, printed: Sequence[Printed]
+) -> dict[str, dict[str, Any]]:
+    """Return every figure set as it may leave."""
+    return {name: shared_figures(one, rules, _paths(name, printed)) for name, one in sets.items()}
+
+
+def _paths(name: str, printed: Sequence[Printed]) -> set[str]:
+    return {path for p in printed for of_set, path in figures_in(p.key) if of_set == name}
+
+
+def _only(parts: Sequence[Mapping[str, Any]], own: Collection[str]) -> list[Any]:
+    return [part if part and part.get("source") in own else None for part in parts]
+
+
+def _rename(figures: dict[str, Any], rules: Sharing) -> None:
+    """Put aliases for the names of sources."""
+    lists = [figures.get("by_source") or ()]
+    lists += [(figures.get(key) or {}).get("by_source") or () for key in _LISTS_BY_SOURCE]
+    lists += [(figures.get("supplied") or {}).get("by_source") or ()]
+    for parts in lists:
+        for part in parts:
+            if part:
+                part["source"] = rules.source(part["source"])
+
+
+def _codes(findings: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    counts: dict[tuple[str, str], int] = {}
+    for finding in findings:
+        key = (finding["level"], finding["code"])
+        counts[key] = counts.get(key, 0) + 1
+    return [{"level": level, "code": code, "count": n} for (level, code), n in counts.items()]

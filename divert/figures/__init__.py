@@ -1,0 +1,1 @@
+"""Converted entries to the one set of figures every output prints."""

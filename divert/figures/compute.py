@@ -1,0 +1,223 @@
+"""One period's figures, put together once and handed to every output."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from weakref import WeakKeyDictionary
+
+from divert.convert.cells import Cells
+from divert.convert.columns import of_names
+from divert.convert.contamination import check_years
+from divert.convert.workings import Workings, settle
+from divert.core.period import Period, previous, read_period, same_period_last_year, whole_year
+from divert.core.range import Range
+from divert.figures import emissions as emit
+from divert.figures import extras, product
+from divert.figures.contract import Compared, Cumulative, Figures, PeriodShown, Target
+from divert.figures.days import days_between
+from divert.figures.masses import (
+    ZERO,
+    balance,
+    basis_shares,
+    by_before,
+    by_level,
+    by_source,
+    received_and_removed,
+)
+from divert.figures.methane import methane_by_year, released_per_kg
+from divert.figures.questions import emission_questions
+from divert.figures.screening import screening
+from divert.figures.series import by_month, quarters, spans, years
+from divert.figures.sources_used import factors_used
+from divert.figures.sponsor import find_sponsor, supplied, supported
+from divert.figures.stretches import DAY, first_of, inside, month_count, total
+from divert.figures.timeline import Timeline, timeline
+from divert.site.model import Site
+
+SETS = ("us-2026", "uk-2024")
+HISTORY_MONTHS = 24
+
+
+def figures_for(
+    workings: Workings, period: Period, as_of: dt.date, sponsor: str | None = None
+) -> Figures:
+    """Return every figure of a period (masses kg, emissions kg CO2e), and a sponsor's where named.
+
+    Raises CannotRun for a sponsor that site.toml does not have.
+    """
+    books = _books(workings, period, as_of)
+    if sponsor is None:
+        return books.figures
+    name = find_sponsor(workings.site, sponsor)
+    return replace(
+        books.figures,
+        sponsor=name,
+        supplied=supplied(
+            workings, books.cells, name, period, books.fuel, books.history_start, books.figures.mass
+        ),
+        supported=supported(workings, books.cells, name, period, books.fuel, books.figures.mass),
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Books:
+    """The site's figures of a period with what a sponsor's share is worked out from."""
+
+    figures: Figures
+    cells: Cells
+    fuel: emit.Drawn
+    history_start: dt.date
+
+
+# The reports of a run ask for the same period again and again. What is kept goes with its workings.
+_kept: WeakKeyDictionary[Workings, dict[tuple[Period, dt.date], Books]] = WeakKeyDictionary()
+MOST_KEPT = 16
+
+
+def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
+    kept = _kept.setdefault(workings, {})
+    if len(kept) > MOST_KEPT:
+        kept.clear()
+    if (period, as_of) not in kept:
+        kept[period, as_of] = _worked_out(workings, period, as_of)
+    return kept[period, as_of]
+
+
+def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
+    site, factors = workings.site, workings.factors
+    start, end = period.start, period.end
+    history_start = max(
+        first_of(month_count(end) - HISTORY_MONTHS + 1), first_of(month_count(site.started))
+    )
+    history_start = min(history_start, first_of(month_count(end)))
+    before, year_ago = previous(period), same_period_last_year(period)
+    target_years = _target_years(site, end)
+    all_quarters = quarters(site.started, end, site.year_starts)
+    all_years = years(site.started, end, site.year_starts)
+    compared = [p for p in (before, year_ago) if p is not None]
+    around = [period, *compared, *target_years.values(), *all_quarters, *all_years]
+    back = product.year_back(end)
+    days = [d for p in around for d in (p.start, p.end + DAY)]
+    days += [history_start, site.started, end + DAY, back, *_settings_days(workings)]
+    cells = workings.cells(days)
+    harvested = workings.cells(days, ("harvest",))
+    here = inside(cells, start, end)
+    line = timeline(cells)
+    parts = emit.fates(cells, site, here)
+    mass = balance(parts)
+    bound = emit.landfilled(parts, cells, site)
+    landfill = emit.landfill_avoided(bound, site, factors)
+    composting = emit.process(parts, cells, site, factors)
+    fuels = emit.fuel(workings.ledger, factors, start, end)
+    emissions = emit.summed(landfill, composting, fuels)
+    twenty = emit.landfill_avoided(bound, site, factors, horizon=20)
+    checks = screening(parts, cells, site, factors, SETS)
+    the_yield, beds, asked = product.yearly(workings, cells, harvested, end)
+    asked += check_years(
+        received_and_removed(cells), factors, as_of=end, year_starts=site.year_starts
+    )
+    asked += emission_questions(workings, checks, bool(landfill.central))
+    findings = (*workings.findings, *settle(asked, site.answers))
+    figures = Figures(
+        site=site.name,
+        period=PeriodShown(
+            period.label, start, end, period.to_date, period.kind, _last_entry(workings, start, end)
+        ),
+        as_of=as_of,
+        sponsor=None,
+        rows=workings.rows(findings),
+        mass=mass,
+        not_claimed=by_before(parts, cells.befores, claimed=False),
+        moved=_listed(workings, days, "moved", start, end),
+        rejected=_listed(workings, days, "rejected", start, end),
+        basis=basis_shares(cells, here),
+        by_material=by_level(parts, "material", cells.materials),
+        by_source=by_source(cells, here),
+        by_month=by_month(line, start, end, site.started),
+        emissions=emissions,
+        emissions_within={"20": twenty.range(), "100": emissions.landfill_avoided},
+        methane_by_year=methane_by_year(cells, site, factors, here),
+        sensitivity={"landfill_avoided": emit.higher_docf(bound, factors)},
+        screening=checks,
+        harvest=product.harvest(workings, harvested, start, end),
+        yield_=the_yield,
+        beds=beds,
+        diversion_rate=extras.diversion_rate(mass, workings.cells(days, ("disposed",)), start, end),
+        activities=extras.activities(workings, start, end),
+        money=extras.money(workings, cells, mass, start, end),
+        supplied=None,
+        supported=None,
+        previous=_compared(cells, line, before, site.started),
+        same_period_last_year=_compared(cells, line, year_ago, site.started),
+        cumulative=Cumulative(site.started, line.total("diverted", site.started, end)),
+        targets=_targets(site, line, target_years),
+        weeks=extras.weeks(workings, start, end),
+        densities=workings.densities,
+        findings=findings,
+        factors=factors_used(workings, cells, start, end),
+        history=by_month(line, history_start, end, site.started),
+        by_quarter=spans(line, all_quarters),
+        by_year=spans(line, all_years),
+        diverted_by_before=by_before(parts, cells.befores, claimed=True),
+        released_share=released_per_kg(site, factors),
+    )
+    return Books(figures, cells, fuels, history_start)
+
+
+def _settings_days(workings: Workings) -> list[dt.date]:
+    site = workings.site
+    since = [*(v.since for v in site.landfills), *(s.since for s in site.sponsors)]
+    days = [d for d in since if d is not None]
+    days += [d for g in site.grants for d in (g.start, g.end and g.end + DAY) if d]
+    return days
+
+
+def _target_years(site: Site, end: dt.date) -> dict[int, Period]:
+    """Return the days, up to one day, of each target's year that has begun by then."""
+    return {
+        year: read_period(str(year), as_of=end, started=site.started, year_starts=site.year_starts)
+        for year, _ in site.targets_kg
+        if whole_year(year, site.year_starts).start <= end
+    }
+
+
+def _listed(
+    workings: Workings, days: list[dt.date], kind: str, start: dt.date, end: dt.date
+) -> Range:
+    if not of_names(workings.ledger["kind"], (kind,)).any():
+        return ZERO
+    cells = workings.cells(days, (kind,))
+    return total(cells, "received", inside(cells, start, end))
+
+
+def _compared(
+    cells: Cells, line: Timeline, period: Period | None, started: dt.date
+) -> Compared | None:
+    if period is None or period.end < started:
+        return None
+    days = (period.start, period.end)
+    return Compared(
+        period.label,
+        period.start,
+        period.end,
+        line.total("diverted", *days),
+        line.total("received", *days),
+        by_source(cells, inside(cells, *days)),
+    )
+
+
+def _targets(site: Site, line: Timeline, begun: Mapping[int, Period]) -> tuple[Target, ...]:
+    return tuple(
+        Target(year, kg, line.total("diverted", begun[year].start, begun[year].end))
+        for year, kg in site.targets_kg
+        if year in begun
+    )
+
+
+def _last_entry(workings: Workings, start: dt.date, end: dt.date) -> dt.date | None:
+    ledger = workings.ledger
+    here = days_between(ledger, start, end) & of_names(ledger["kind"], ("intake",))
+    dates = ledger["date"].to_numpy()[here]
+    return dates.max().astype("datetime64[D]").item() if len(dates) else None

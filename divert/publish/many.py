@@ -1,0 +1,74 @@
+"""Many reports at once: every core sets its share of them, from workings that were read once."""
+
+from __future__ import annotations
+
+import gc
+import multiprocessing
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+
+from divert.convert import Workings
+from divert.core.findings import CannotRun
+from divert.core.words import Text
+from divert.publish.beside import cores
+from divert.publish.job import Job
+from divert.publish.make import Made, make
+from divert.report.paper.look import Look
+from divert.report.paper.pdf import warm_up
+
+_FEWEST = 4  # fewer reports than this are done before another process has started
+
+# What the processes share: set before they are forked, so that nothing large is ever copied.
+_shared: tuple[Sequence[Job], Workings, Look, Sequence[str]] | None = None
+
+
+def make_all(
+    jobs: Sequence[Job], workings: Workings, look: Look, formats: Sequence[str]
+) -> Iterator[tuple[Job, Made]]:
+    """Yield every report in the order of its job. Raises CannotRun as :func:`make` does."""
+    # Years of entries that stay as they are: to be looked through for nothing, and copied by a fork
+    # for having been looked through, takes a third of a report's time.
+    gc.freeze()
+    try:
+        if len(jobs) < _FEWEST or cores() < 2:
+            for job in jobs:
+                yield job, make(job, workings, look, formats, alone=True)
+        else:
+            yield from _on_all_cores(jobs, workings, look, formats)
+    finally:
+        gc.unfreeze()
+
+
+def _on_all_cores(
+    jobs: Sequence[Job], workings: Workings, look: Look, formats: Sequence[str]
+) -> Iterator[tuple[Job, Made]]:
+    if "pdf" in formats:
+        warm_up(look, workings.site.language)
+    global _shared
+    _shared = (jobs, workings, look, formats)
+    try:
+        forked = multiprocessing.get_context("fork")
+        with ProcessPoolExecutor(min(cores(), len(jobs)), mp_context=forked) as pool:
+            for job, made in zip(jobs, pool.map(_make_one, range(len(jobs))), strict=True):
+                if isinstance(made, _Stopped):
+                    raise CannotRun(made.message, made.exit_status)
+                yield job, made
+    finally:
+        _shared = None
+
+
+class _Stopped:
+    """A CannotRun on its way from one process to another (an exception would lose its sentence)."""
+
+    def __init__(self, message: Text, exit_status: int) -> None:
+        self.message = message
+        self.exit_status = exit_status
+
+
+def _make_one(place: int) -> Made | _Stopped:
+    assert _shared is not None
+    jobs, workings, look, formats = _shared
+    try:
+        return make(jobs[place], workings, look, formats)
+    except CannotRun as stop:
+        return _Stopped(stop.message, stop.exit_status)

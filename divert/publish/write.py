@@ -1,0 +1,79 @@
+"""From workings to finished report files in the site's reports folder."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from divert.convert import Workings
+from divert.core.findings import CannotRun
+from divert.core.period import Period, folder_name
+from divert.core.safe_files import write_whole
+from divert.core.words import N_, Text
+from divert.evidence.sharing import Audience
+from divert.publish.issued import make_and_issue
+from divert.publish.job import jobs_for, with_history
+from divert.publish.make import FORMATS
+from divert.publish.many import make_all
+from divert.report.paper.look import look_of
+from divert.report.paper.pdf import INSTEAD
+
+
+def write_reports(
+    workings: Workings,
+    audience: Audience,
+    period: Period,
+    as_of: dt.date,
+    *,
+    names: Sequence[str] | None = None,
+    formats: Sequence[str] = FORMATS,
+    out: Path | None = None,
+    issue: bool = False,
+    withdraws: str | None = None,
+    progress: Callable[[int], None] | None = None,
+    say: Callable[[Text], None] | None = None,
+) -> tuple[Path, ...]:
+    """Make and write reports; return the paths written, report by report.
+
+    ``names``: sponsors or grants (default: all). ``out``: the folder for the files (default:
+    ``reports/<period>/`` in the site folder). ``issue`` enters each in the register under a number;
+    ``withdraws`` takes an issued report back. ``progress`` hears how many are done; ``say`` hears
+    what the user should know (default: standard error). Raises CannotRun.
+    """
+    say = say or (lambda text: print(text.say(workings.site.language), file=sys.stderr))
+    if withdraws is not None and not issue:
+        raise CannotRun(Text(N_("Withdrawing a report needs --issue: only an issued one can be.")))
+    look, problems = look_of(workings.site)
+    for problem in problems:
+        say(problem)
+    jobs = jobs_for(workings, audience, period, as_of, names)
+    if withdraws is not None and len(jobs) != 1:
+        raise CannotRun(
+            Text(N_("Withdrawing needs the one report that takes its place: name the sponsor or "
+                    "the grant."))
+        )  # fmt: skip
+    jobs = [replace(job, withdraws=withdraws) for job in jobs]
+    folder = out or workings.site.folder / "reports" / folder_name(period.label)
+    written: list[Path] = []
+    without_pdf = False
+    if not issue:
+        jobs = [with_history(job, workings) for job in jobs]
+    made_all = (
+        make_and_issue(jobs, workings, as_of, look, formats)
+        if issue
+        else make_all(jobs, workings, look, formats)
+    )
+    for done, (job, made) in enumerate(made_all, start=1):
+        without_pdf = without_pdf or ("pdf" in formats and made.pdf is None)
+        for ending, data in made.files.items():
+            path = folder / f"{job.stem}{ending}"
+            write_whole(path, data)
+            written.append(path)
+        if progress is not None:
+            progress(done)
+    if without_pdf:
+        say(INSTEAD)
+    return tuple(written)

@@ -1,0 +1,119 @@
+"""The sheets of the starter workbook: which columns each has and what each column takes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from divert.core.words import N_, Text
+from divert.site.model import Site, names
+
+Takes = Literal["date", "number", "count", "text", "names", "fills"]
+FUELS = (N_("gasoline"), N_("diesel"))
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its heading, what a cell takes, its list of names, its least width in characters."""
+
+    heading: Text
+    takes: Takes
+    choices: tuple[str, ...] = ()
+    width: int = 14
+
+    def wide_enough(self, language: str) -> float:
+        """Return the width that also holds the longest word of the heading, which is bold."""
+        longest = max(map(len, self.heading.say(language).split()))
+        return max(self.width, 1.25 * longest + 2)
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPlan:
+    """A sheet: its name, its columns and the sentences about it for the instructions."""
+
+    name: Text
+    columns: tuple[Column, ...]
+    says: tuple[Text, ...]
+
+
+def plans(site: Site) -> tuple[SheetPlan, ...]:
+    """Return the five sheets, their lists filled from the site, their units the site's own."""
+    us = site.units == "us"
+    mass = "lb" if us else "kg"
+    volume = "yd³" if us else "m³"
+    gallons = N_("US gallons") if site.gallon == "us" else N_("Imperial gallons")
+    fuel = Text(gallons) if us else Text(N_("Litres"))
+    source = _names(N_("Source"), names(site.sources))
+    material = _names(N_("Material"), names(site.materials))
+    container = _names(N_("Container"), names(site.containers), 13)
+    count = Column(Text(N_("How many")), "count", width=9)
+    fill = Column(Text(N_("How full")), "fills", width=9)
+    date = Column(Text(N_("Date")), "date", width=12)
+    weight = Column(Text(N_("Net weight ({unit})"), {"unit": mass}), "number", width=12)
+    notes = Column(Text(N_("Notes")), "text", width=26)
+    removed = Column(Text(N_("Trash removed ({unit})"), {"unit": mass}), "number", width=13)
+    return (
+        SheetPlan(
+            Text(N_("Intake")),
+            (date, source, material, container, count, fill, weight, removed, notes),
+            (
+                Text(N_("One row for each load that came in.")),
+                Text(N_("Weigh it if you can: the net weight is the load without its container.")),
+                Text(N_("If you cannot, write how many containers and how full they were.")),
+                Text(N_("Trash removed is what you picked out of this load and threw away.")),
+            ),
+        ),
+        SheetPlan(
+            Text(N_("Harvest")),
+            (
+                date,
+                _names(N_("Product"), products(site)),
+                Column(Text(N_("Volume ({unit})"), {"unit": volume}), "number"),
+                weight,
+                Column(Text(N_("Destination")), "text", width=24),
+                notes,
+            ),
+            (Text(N_("Castings or compost taken out, and where it went.")),),
+        ),
+        SheetPlan(
+            Text(N_("Weigh-ins")),
+            (date, material, container, count, fill, weight, notes),
+            (
+                Text(N_("A load that is weighed and whose containers are counted, with how full "
+                        "they were.")),
+                Text(N_("Three for each material teach the tool your own density; more narrow "
+                        "the range.")),
+            ),
+        ),
+        SheetPlan(
+            Text(N_("Residue")),
+            (date, weight, notes),
+            (Text(N_("What was left after screening and thrown away.")),),
+        ),
+        SheetPlan(
+            Text(N_("Fuel")),
+            (
+                date,
+                Column(
+                    Text(N_("Fuel")),
+                    "names",
+                    tuple(Text(fuel_name).say(site.language) for fuel_name in FUELS),
+                ),
+                Column(fuel, "number"),
+                notes,
+            ),
+            (Text(N_("Fuel used for collecting and for the yard's machines.")),),
+        ),
+    )  # fmt: skip
+
+
+def products(site: Site) -> list[str]:
+    """Return what may be harvested: the site's names for it, else castings and compost."""
+    own = [m.name for m in site.materials if m.like in ("compost", "castings")]
+    usual = [Text(N_("worm castings")).say(site.language), Text(N_("compost")).say(site.language)]
+    return list(dict.fromkeys(own)) or usual
+
+
+def _names(heading: str, choices: Sequence[str], width: int = 20) -> Column:
+    return Column(Text(heading), "names", tuple(choices), width)

@@ -1,0 +1,55 @@
+"""Begin a site folder without touching anything that is there already."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from pathlib import Path
+
+from divert.core.findings import CannotRun
+from divert.core.safe_files import write_text, write_whole
+from divert.core.words import N_, Text
+from divert.site.begin.workbook import starter_workbook
+from divert.site.read import read_site
+
+TEMPLATE = Path(__file__).parent / "starter.toml"
+WORKBOOK_NAME = "log.xlsx"
+
+
+def begin_site(folder: Path, today: dt.date) -> tuple[Path, ...]:
+    """Write what a site folder lacks - site.toml, then log.xlsx made from it - and return the paths.
+
+    ``today`` becomes the day the site started, for the user to correct. Raises CannotRun where both
+    files are there, site.toml holds a mistake, or the folder cannot be written.
+    """
+    toml, book = folder / "site.toml", folder / WORKBOOK_NAME
+    if toml.exists() and book.exists():
+        raise CannotRun(
+            Text(
+                N_("{folder} already has a site.toml and a {book}; nothing was changed. "
+                   "Take {book} away for a new one with the names now in site.toml."),
+                {"folder": str(folder), "book": WORKBOOK_NAME},
+            )
+        )  # fmt: skip
+    if folder.exists() and not folder.is_dir():
+        raise CannotRun(
+            Text(N_("{folder} is a file. Name a new or empty folder."), {"folder": str(folder)})
+        )
+    made: list[Path] = []
+    if not toml.exists():
+        write_text(toml, starter_toml(folder, today))
+        made.append(toml)
+    site = read_site(folder)
+    if not book.exists():
+        write_whole(book, starter_workbook(site, today))
+        made.append(book)
+    return tuple(made)
+
+
+def starter_toml(folder: Path, today: dt.date) -> str:
+    """Return the text of a new site.toml: every key with its default, named after the folder."""
+    words = folder.resolve().name.replace("-", " ").replace("_", " ").split()
+    name = "".join(c for c in " ".join(words) if c.isprintable())[:200] or "Our compost site"
+    quoted = json.dumps(name[0].upper() + name[1:], ensure_ascii=False)
+    text = TEMPLATE.read_text(encoding="utf-8")
+    return text.replace("@NAME@", quoted).replace("@STARTED@", today.isoformat())

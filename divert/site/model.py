@@ -1,0 +1,223 @@
+"""A site as its ``site.toml`` describes it: frozen values, SI inside, dated where things change."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal, Protocol, TypeVar
+
+from divert.core.words import N_
+
+BEFORES = (
+    N_("landfill"),
+    N_("incinerator"),
+    N_("composted"),
+    N_("recycled"),
+    N_("fed to animals"),
+    N_("spread on land"),
+    N_("bought in"),
+    N_("donated as food"),
+    N_("moved on site"),
+)
+CLAIMED = ("landfill", "incinerator")
+HOLDS = (
+    "intake",
+    "removed",
+    "residue",
+    "rejected",
+    "moved",
+    "harvest",
+    "sales",
+    "weigh-ins",
+    "disposed",
+    "fuel",
+    "activity",
+    N_("nothing"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Three values of one quantity: least, usual, greatest; equal where only one is known."""
+
+    low: float
+    typical: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Container:
+    """A container: ``volume_m3`` brim-full, ``tare_kg`` empty, fill as a fraction of brim-full."""
+
+    name: str
+    also: tuple[str, ...] = ()
+    volume_m3: float | None = None
+    tare_kg: float | None = None
+    usual_fill: float | None = None
+    condition: str | None = None
+    since: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """A material; ``like`` is a key of the built-in list, ``density`` the site's own in kg/m³."""
+
+    name: str
+    also: tuple[str, ...] = ()
+    like: str | None = None
+    before: str | None = None
+    condition: str | None = None
+    density: Spread | None = None
+    proof: str | None = None
+    since: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Who material comes from."""
+
+    name: str
+    also: tuple[str, ...] = ()
+    before: str | None = None
+    proof: str | None = None
+    since: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sponsor:
+    """Who receives a sponsor report; ``funds`` a share 0-1, ``supplies`` names of sources."""
+
+    name: str
+    supplies: tuple[str, ...] = ()
+    funds: float | None = None
+    email: str | None = None
+    since: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """A worm bed: area in m², stocking in kg of worms per m² (None where not stated)."""
+
+    name: str
+    kind: Literal["flow-through", "tray", "windrow", "bin"] = "flow-through"
+    area_m2: float | None = None
+    worms_kg_per_m2: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Grant:
+    """A grant with its own first and last day."""
+
+    name: str
+    number: str = ""
+    start: dt.date | None = None
+    end: dt.date | None = None
+    share: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Landfill:
+    """Where the material would have gone; ``gas_captured`` None means not stated.
+
+    ``gas_by_class`` holds a capture per decay class. ``fee_per_kg`` is in the site's currency.
+    """
+
+    climate: str = "temperate wet"
+    kind: str = "managed"
+    covered: bool = True
+    gas_captured: Spread | None = None
+    gas_by_class: tuple[tuple[str, Spread], ...] = ()
+    gwp: str = "AR6"
+    fee_per_kg: float | None = None
+    since: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """Words and choices for the reports."""
+
+    prepared_by: str = ""
+    reviewed_by: str = ""
+    activities: tuple[str, ...] = ()
+    picture: str | None = None
+    name_sources: bool = True
+    share_notes: bool = False
+    equivalence: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Settles a query for good; ``about`` is ``file!sheet!cell`` or ``"code: name"``."""
+
+    about: str
+    reason: str
+    by: str = ""
+    on: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRule:
+    """Overrides what the reader would guess of a sheet: field -> column letter, field -> unit."""
+
+    file: str
+    sheet: str | None = None
+    holds: str | None = None
+    columns: tuple[tuple[str, str], ...] = ()
+    units: tuple[tuple[str, str], ...] = ()
+
+
+class _Dated(Protocol):
+    @property
+    def since(self) -> dt.date | None: ...
+
+
+D = TypeVar("D", bound=_Dated)
+
+
+def in_force(versions: Iterable[D], day: dt.date) -> D | None:
+    """Return the version in force on a day: the latest that had taken effect (first one before any)."""
+    ordered = sorted(versions, key=lambda v: v.since or dt.date.min)
+    if not ordered:
+        return None
+    past = [v for v in ordered if (v.since or dt.date.min) <= day]
+    return past[-1] if past else ordered[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """One composting operation. Every tuple of dated things may hold one name several times."""
+
+    folder: Path
+    name: str
+    units: Literal["us", "metric"]
+    started: dt.date
+    country: str = "US"
+    ton: Literal["short", "long", "tonne"] = "short"
+    gallon: Literal["us", "imperial"] = "us"
+    dates: Literal["month first", "day first"] | None = None
+    year_starts: int = 1
+    language: str = "en"
+    currency: str = "USD"
+    logo: str | None = None
+    colour: str = "#2f6b4f"
+    scale_accuracy: float = 0.01
+    landfills: tuple[Landfill, ...] = (Landfill(),)
+    containers: tuple[Container, ...] = ()
+    materials: tuple[Material, ...] = ()
+    sources: tuple[Source, ...] = ()
+    sponsors: tuple[Sponsor, ...] = ()
+    beds: tuple[Bed, ...] = ()
+    grants: tuple[Grant, ...] = ()
+    targets_kg: tuple[tuple[int, float], ...] = ()
+    report: Report = Report()
+    closed: tuple[tuple[dt.date, dt.date], ...] = ()
+    answers: tuple[Answer, ...] = ()
+    sheets: tuple[SheetRule, ...] = ()
+    toml: str = ""  # the file's own text, for evidence and the register
+
+
+def names(things: Sequence[Container | Material | Source | Sponsor]) -> list[str]:
+    """Return each name once, in order of first appearance."""
+    return list(dict.fromkeys(thing.name for thing in things))

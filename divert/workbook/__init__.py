@@ -1,0 +1,1 @@
+"""The evidence as a workbook: ledger, factors and formulas that anyone can recalculate."""

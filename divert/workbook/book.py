@@ -1,0 +1,185 @@
+"""The evidence workbook: put together from workings and the figures a report prints."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from io import BytesIO
+from typing import TYPE_CHECKING, Any
+
+import pandas as pd
+
+from divert.convert import Workings
+from divert.core.findings import CannotRun
+from divert.core.mark import MARK
+from divert.core.version import __version__
+from divert.core.words import N_, Text
+from divert.evidence.cautions import ALL as CAUTIONS
+from divert.evidence.derived import derive
+from divert.evidence.factor_rows import Numbers, numbers
+from divert.evidence.figures_shared import shared_sets
+from divert.evidence.lines import CHARGED, lines_of
+from divert.evidence.plan import SummaryLine, as_json, cut_days, last_day, plan
+from divert.evidence.recipe import Book, Number, Recipe
+from divert.evidence.recipe_days import span
+from divert.evidence.sharing import Audience, Sharing, share_lines, sharing
+from divert.evidence.spreading import by_formula, too_many_to_share, whole_months
+from divert.figures.contract import Figures
+from divert.workbook import cells as sheets
+from divert.workbook.column_sheet import sheet_class
+from divert.workbook.columns import ledger_columns
+from divert.workbook.factors_sheet import addresses, write_deposits, write_factors
+from divert.workbook.formulas import Cells
+from divert.workbook.ledger_sheet import FIRST_ROW, write_ledger
+from divert.workbook.listing_sheets import (
+    SharesSaid,
+    write_findings,
+    write_method,
+    write_set_aside,
+)
+from divert.workbook.shares_table import share_addresses, write_shares
+from divert.workbook.summary_sheet import Opening, write_summary
+
+if TYPE_CHECKING:
+    from divert.figures.numbers.printed import Printed
+
+SAID_BEFORE = ("previous",)
+_TOO_LONG = N_(
+    "The evidence of this report would have {count} lines; a sheet holds {most} rows. Make the page "
+    "alone with --as html, or a sponsor's report, whose evidence adds up everyone else's loads."
+)
+
+
+def evidence_workbook(
+    workings: Workings,
+    figure_sets: Mapping[str, Figures | Mapping[str, Any]],
+    audience: Audience,
+    sponsor: str | None = None,
+    *,
+    printed: Sequence[Printed] = (),
+) -> bytes:
+    """Return the workbook (XLSX) behind a report, the same bytes for the same data.
+
+    ``figure_sets`` by name: "period", for a grant also "total", and "previous" as it was issued (the
+    JSON of its figures). ``printed`` what the pages say, to be shown beside each figure. What leaves
+    the house is settled by ``audience`` and site.toml (divert.evidence.sharing). Raises
+    CannotRun where the lines are more than a sheet holds.
+    """
+    rules = sharing(workings, audience, sponsor)
+    sets = shared_sets(as_json(figure_sets), rules, printed)
+    listed = plan(sets, rules, printed, SAID_BEFORE)
+    derived, found = shared_lines(workings, sets, rules, listed, sponsor)
+    if len(derived) + FIRST_ROW > sheets.MOST_ROWS:
+        values = {"count": len(derived), "most": sheets.MOST_ROWS}
+        raise CannotRun(Text(_TOO_LONG, values))
+    period = figure_sets["period"]
+    findings = period.findings if isinstance(period, Figures) else workings.findings
+    as_of = dt.date.fromisoformat(sets["period"]["as_of"])
+    language = workings.site.language
+
+    out = BytesIO()
+    workbook = _workbook(out, as_of)
+    look = sheets.styles(workbook)
+    summary, ledger, factors, aside, asked, method = (
+        workbook.add_worksheet(name, sheet_class())
+        for name in (sheets.SUMMARY, sheets.LEDGER, sheets.FACTORS, sheets.SET_ASIDE,
+                     sheets.FINDINGS, sheets.METHOD)
+    )  # fmt: skip
+    factor, per_kg, free_row = addresses(found)
+    landfills = tuple(p.landfill for p in found.processes)
+    pools, shares, after = share_addresses(derived, free_row)
+    at = Cells(factor, per_kg, landfills, {}, _clashing(derived), shares)
+    columns = ledger_columns(for_sponsor=sponsor is not None, notes=rules.notes)
+    write_ledger(workbook, ledger, derived, columns, at, look, language)
+    write_factors(factors, found, at, look, language)
+    write_shares(factors, free_row, pools, at, look, language)
+    current = {name: figures for name, figures in sets.items() if name not in SAID_BEFORE}
+    book = Book(derived, found.values, found.classes, found.processes)
+    spans = {name: (Recipe(*span(one), Number(0.0)), book) for name, one in current.items()}
+    deposits = write_deposits(factors, after, spans, at, look, language)
+    at = replace(at, deposits=deposits)
+    opening = _opening(sets, audience, sponsor, language)
+    write_summary(summary, opening, listed, at, list(current), look, language)
+    write_set_aside(aside, workings, rules, look, language)
+    write_findings(asked, findings, workings, rules, look, language)
+    charged = derived["kind"].isin(CHARGED)
+    standing = int((charged & (derived["spread"] == "")).sum())
+    said = SharesSaid(int(charged.sum()), standing, too_many_to_share(derived))
+    write_method(method, workings, rules, said, as_of, __version__, CAUTIONS, look, language)
+    workbook.close()
+    return out.getvalue()
+
+
+def shared_lines(
+    workings: Workings,
+    sets: Mapping[str, Mapping[str, Any]],
+    rules: Sharing,
+    listed: Sequence[SummaryLine],
+    sponsor: str | None,
+) -> tuple[pd.DataFrame, Numbers]:
+    """Return the lines that may leave with their masses, and the numbers they rest on."""
+    until = last_day(sets, SAID_BEFORE)
+    lines = lines_of(workings, whole_months(workings, until), sponsor)
+    found = numbers(workings, lines)
+
+    def worked_out(some: pd.DataFrame) -> pd.DataFrame:
+        return derive(some, found.values, found.classes, found.processes)
+
+    cuts = [*cut_days(listed), until + dt.timedelta(days=1)]
+    spread = by_formula(lines, worked_out)
+    if rules.own is None and not too_many_to_share(spread):
+        # Every line leaves, renamed at most: over what each is shared out is settled.
+        return worked_out(share_lines(spread, rules, cuts)), found
+    shared = share_lines(worked_out(spread), rules, cuts)
+    if too_many_to_share(shared):
+        return worked_out(shared.assign(spread="")), found
+    return worked_out(by_formula(shared, worked_out)), found
+
+
+def _workbook(out: BytesIO, as_of: dt.date) -> Any:
+    import xlsxwriter
+
+    workbook = xlsxwriter.Workbook(
+        out,
+        {
+            "in_memory": True,
+            "strings_to_formulas": False,
+            "strings_to_urls": False,
+            "strings_to_numbers": False,
+        },
+    )
+    # The day the report speaks from, not the clock's: the same data give the same bytes.
+    workbook.set_properties(
+        {"title": "Evidence", "created": dt.datetime(as_of.year, as_of.month, as_of.day)}
+    )
+    workbook.set_custom_property(MARK, "evidence")
+    return workbook
+
+
+def _clashing(lines: pd.DataFrame) -> frozenset[tuple[str, str]]:
+    """Return the texts that differ from another of their column only by case."""
+    out = set()
+    for column in ("source", "material", "destination", "name", "unit"):
+        alike = defaultdict(list)
+        for text in lines[column].unique():
+            alike[text.casefold()].append(text)
+        out |= {(column, text) for texts in alike.values() if len(texts) > 1 for text in texts}
+    return frozenset(out)
+
+
+def _opening(
+    sets: Mapping[str, Mapping[str, Any]], audience: str, sponsor: str | None, language: str
+) -> Opening:
+    period = sets["period"]["period"]
+    values = {
+        "site": sets["period"]["site"], "label": period["label"],
+        "start": dt.date.fromisoformat(period["start"]),
+        "end": dt.date.fromisoformat(period["end"]),
+    }  # fmt: skip
+    title = Text(N_("Evidence: {site}, {label}"), values).say(language)
+    lines = [Text(N_("From {start} to {end}."), values).say(language)]
+    if audience == "sponsor":
+        lines.append(Text(N_("For {name}."), {"name": sponsor or ""}).say(language))
+    return Opening(title, tuple(lines))

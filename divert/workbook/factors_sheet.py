@@ -1,0 +1,185 @@
+"""The Factors sheet: numbers with their sources, then what formulas make of them per kilogram."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, fields
+from typing import Any
+
+from divert.core.words import N_, Text
+from divert.evidence.factor_rows import (
+    FactorRow,
+    LandfillClass,
+    Numbers,
+    PerKg,
+    Process,
+    per_kg,
+    process_per_kg,
+)
+from divert.evidence.recipe import Book, Recipe
+from divert.workbook.cells import (
+    FACTORS,
+    Styles,
+    letter,
+    put_date,
+    put_formula,
+    put_number,
+    put_row,
+    put_text,
+)
+from divert.workbook.formulas import Cells, Writer, name_of
+from divert.workbook.ledger_sheet import PROCESS
+
+# A row whose first cell is one of these opens a table; the row below it holds the column keys.
+NUMBERS, CLASSES, PROCESSES, DEPOSITS = "[numbers]", "[classes]", "[processes]", "[deposits]"
+SHARES = "[shares]"
+NUMBER_KEYS = ("key", "value", "low", "high", "unit", "source", "standing", "as_published")
+CLASS_KEYS = tuple(f.name for f in fields(LandfillClass))
+PROCESS_KEYS = tuple(f.name for f in fields(Process))
+PER_KG_KEYS = tuple(f.name for f in fields(PerKg))
+_VALUE = "B"
+
+_ABOUT = {
+    NUMBERS: N_("Numbers in use, each with where it stands written. Standing: read in the document; "
+                "quoted by another; from memory; or proxy, the nearest published thing."),
+    CLASSES: N_("Landfill methane per wet kg, by landfill settings and decay class. "
+                "Potential = DOC x DOCf x MCF x F x 16/12, DOCf the lower of the two; released = "
+                "potential x (1 - gas captured) x (1 - oxidation); within H years = released x "
+                "(1 - exp(-k H)) x warming potential."),
+    PROCESSES: N_("Composting per wet kg taken in: methane and nitrous oxide by their warming "
+                  "potentials."),
+    SHARES: N_("Removed and residue that came with no load, shared out: kg is what was received less "
+               "removed between the two days, share is kg over all kg of the same pool."),
+    DEPOSITS: N_("What was bound for the landfill, by the year it would have been buried."),
+}  # fmt: skip
+
+
+def addresses(numbers: Numbers) -> tuple[dict[str, str], dict[tuple[int, str, str], str], int]:
+    """Return where each number and each per-kg result will stand, and the first free row."""
+    row = 5  # 1-based: title, blank, marker, about, keys
+    factor = {}
+    for number, one in enumerate(numbers.rows):
+        factor[one.key] = f"'{FACTORS}'!${_VALUE}${row + number + 1}"
+    row += len(numbers.rows) + 1
+    results: dict[tuple[int, str, str], str] = {}
+    row += 3
+    for number, one_class in enumerate(numbers.classes):
+        for place, what in enumerate(PER_KG_KEYS):
+            cell = f"'{FACTORS}'!${_class_letter(place)}${row + number + 1}"
+            results[one_class.landfill, one_class.decay_class, what] = cell
+    row += len(numbers.classes) + 1
+    row += 3
+    for number, process in enumerate(numbers.processes):
+        results[process.landfill, "", PROCESS] = f"'{FACTORS}'!$F${row + number + 1}"
+    return factor, results, row + len(numbers.processes) + 1
+
+
+def _class_letter(place: int) -> str:
+    return letter(len(CLASS_KEYS) + place)
+
+
+def write_factors(sheet: Any, numbers: Numbers, cells: Cells, look: Styles, language: str) -> None:
+    """Write the tables of numbers, classes and processes where :func:`addresses` says."""
+    put_text(sheet, 0, 0, FACTORS, look.title)
+    sheet.set_column(0, 0, 34)
+    sheet.set_column(1, 4, 12)
+    sheet.set_column(5, 5, 60)
+    sheet.set_column(6, 14, 20)
+    row = open_table(sheet, 2, NUMBERS, NUMBER_KEYS, look, language)
+    for one in numbers.rows:
+        _number(sheet, row, one, look)
+        row += 1
+    values = numbers.values
+    row = open_table(sheet, row + 1, CLASSES, (*CLASS_KEYS, *PER_KG_KEYS), look, language)
+    for one_class in numbers.classes:
+        put_row(sheet, row, asdict(one_class).values(), {str: look.text})
+        formulas = _class_formulas(one_class, cells.factor, row + 1)
+        made = asdict(per_kg(one_class, values))
+        for place, key in enumerate(PER_KG_KEYS, start=len(CLASS_KEYS)):
+            put_formula(sheet, row, place, formulas[key], look.formula, made[key])
+        row += 1
+    row = open_table(sheet, row + 1, PROCESSES, (*PROCESS_KEYS, "per_kg"), look, language)
+    for process in numbers.processes:
+        put_row(sheet, row, asdict(process).values(), {str: look.text})
+        f = cells.factor
+        formula = f"{f[process.ch4]}*{f[process.gwp_ch4]}+{f[process.n2o]}*{f[process.gwp_n2o]}"
+        put_formula(sheet, row, 5, formula, look.formula, process_per_kg(process, values))
+        row += 1
+
+
+def open_table(
+    sheet: Any, row: int, marker: str, keys: Sequence[str], look: Styles, language: str
+) -> int:
+    """Write a table's marker, its explanation and its column keys; return its first row."""
+    put_text(sheet, row, 0, marker, look.key)
+    put_text(sheet, row + 1, 0, Text(_ABOUT[marker]).say(language))
+    for place, key in enumerate(keys):
+        put_text(sheet, row + 2, place, key, look.heading)
+    return row + 3
+
+
+def _number(sheet: Any, row: int, one: FactorRow, look: Styles) -> None:
+    put_text(sheet, row, 0, one.key, look.text)
+    if one.measured:
+        taught = f'{name_of("teaches")},"{one.key}"'
+        formula = f"SUMIFS({name_of('net_kg')},{taught})/SUMIFS({name_of('volume_m3')},{taught})"
+        put_formula(sheet, row, 1, formula, look.formula, one.value)
+    else:
+        put_number(sheet, row, 1, one.value)
+    put_number(sheet, row, 2, one.low)
+    put_number(sheet, row, 3, one.high)
+    for place, text in enumerate((one.unit, one.source, one.standing, one.as_published), start=4):
+        put_text(sheet, row, place, text, look.text)
+
+
+def _class_formulas(one: LandfillClass, factor: Mapping[str, str], row: int) -> dict[str, str]:
+    f = factor
+    base = (
+        f"{f[one.doc]}*{f[one.mcf]}*{f[one.methane_share]}*16/12"
+        f"*(1-{f[one.gas_captured]})*(1-{f[one.oxidation]})"
+    )
+    docf = f"{f[one.docf_2006]},{f[one.docf_2019]}"
+    k, released = (f"${_class_letter(place)}{row}" for place in (0, 1))
+    gwp = f[one.gwp]
+    return {
+        "rate": f[one.k],
+        "released_ch4": f"{base}*MIN({docf})",
+        "within_100": f"{released}*(1-EXP(-{k}*100))*{gwp}",
+        "within_20": f"{released}*(1-EXP(-{k}*20))*{gwp}",
+        "within_100_higher": f"{base}*MAX({docf})*(1-EXP(-{k}*100))*{gwp}",
+    }
+
+
+def write_deposits(
+    sheet: Any, first_row: int, books: Mapping[str, tuple[Recipe, Book]], cells: Cells,
+    look: Styles, language: str,
+) -> dict[str, tuple[str, str, str, str]]:  # fmt: skip
+    """Write each set's deposits by year and class; return their columns (year, kg, released, k)."""
+    keys = ("set", "year", "landfill", "decay_class", "start", "end", "kg", "released_ch4", "rate")
+    row = open_table(sheet, first_row, DEPOSITS, keys, look, language)
+    ranges = {}
+    for name, (recipe, book) in books.items():
+        begun = row
+        for year, one, kg in book.deposits(recipe):
+            start = max(recipe.start, dt.date(year, 1, 1))
+            end = min(recipe.end, dt.date(year, 12, 31))
+            put_text(sheet, row, 0, name, look.text)
+            put_row(sheet, row, ("", year, one.landfill, one.decay_class), {str: look.text})
+            put_date(sheet, row, 4, start, look.date)
+            put_date(sheet, row, 5, end, look.date)
+            write = Writer(cells, name, f"$E{row + 1}", f"$F{row + 1}", lambda _path: "0")
+            where = (("before", "landfill"), ("decay_class", one.decay_class))
+            formula = write.total("diverted", where, ("landfill", one.landfill))
+            put_formula(sheet, row, 6, formula, look.formula, kg)
+            per = per_kg(one, book.values)
+            for place, what in ((7, "released_ch4"), (8, "rate")):
+                cell = cells.per_kg[one.landfill, one.decay_class, what]
+                put_formula(sheet, row, place, cell, look.formula, getattr(per, what))
+            row += 1
+        if row > begun:
+            year_, kg_, released, k = (
+                f"'{FACTORS}'!${c}${begun + 1}:${c}${row}" for c in ("B", "G", "H", "I")
+            )
+            ranges[name] = (year_, kg_, released, k)
+    return ranges
