@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import time
 import zipfile
 from pathlib import Path
 
@@ -18,6 +17,7 @@ from hostile import (
     with_parts,
     workbook,
 )
+from processor import at_most
 
 from divert.ingest.opening import open_folder
 
@@ -44,18 +44,16 @@ def bomb() -> bytes:
 
 def test_a_zip_bomb_is_not_unpacked(tmp_path: Path, bomb: bytes) -> None:
     assert len(bomb) < 1_000_000
-    began = time.monotonic()
-    assert "unpack" in refusal(open_with_a_good_one(tmp_path, "b.xlsx", bomb))
-    assert time.monotonic() - began < 3
+    with at_most(3):
+        assert "unpack" in refusal(open_with_a_good_one(tmp_path, "b.xlsx", bomb))
 
 
 def test_a_zip_bomb_that_says_it_is_small_is_not_unpacked(tmp_path: Path, bomb: bytes) -> None:
     liar = saying_it_is_small(bomb, SHEET, 1000)
     with zipfile.ZipFile(io.BytesIO(liar)) as archive:
         assert archive.getinfo(SHEET).file_size == 1000
-    began = time.monotonic()
-    assert "unpack" in refusal(open_with_a_good_one(tmp_path, "b.xlsx", liar))
-    assert time.monotonic() - began < 3
+    with at_most(3):
+        assert "unpack" in refusal(open_with_a_good_one(tmp_path, "b.xlsx", liar))
 
 
 def test_parts_that_share_their_bytes_are_refused(tmp_path: Path) -> None:
@@ -131,9 +129,8 @@ def test_a_cell_repeated_a_million_times_each_way_does_not_fill_the_memory(tmp_p
         "<text:p>x</text:p></table:table-cell>"
     )
     rows = f'<table:table-row table:number-rows-repeated="1000000">{cell}</table:table-row>'
-    began = time.monotonic()
-    refusal(open_with_a_good_one(tmp_path, "b.ods", _ods(rows)))
-    assert time.monotonic() - began < 10
+    with at_most(10):
+        refusal(open_with_a_good_one(tmp_path, "b.ods", _ods(rows)))
 
 
 def test_one_long_text_shared_by_many_cells_does_not_fill_the_memory(tmp_path: Path) -> None:
@@ -143,9 +140,8 @@ def test_one_long_text_shared_by_many_cells_does_not_fill_the_memory(tmp_path: P
     parts = {"xl/sharedStrings.xml": strings.encode(), SHEET: sheet.encode()}
     data = with_parts(workbook(), parts)
     assert len(data) < 1_000_000
-    began = time.monotonic()
-    refusal(open_with_a_good_one(tmp_path, "b.xlsx", data))
-    assert time.monotonic() - began < 10
+    with at_most(10):
+        refusal(open_with_a_good_one(tmp_path, "b.xlsx", data))
 
 
 LAUGHS = (
@@ -189,9 +185,8 @@ def test_no_entity_is_expanded(tmp_path: Path, kind: str, where: str) -> None:
             else (parts[part].replace("<workbook", f"{doctype}<workbook", 1))
         )
         data = with_parts(workbook(), {name: text.encode() for name, text in parts.items()})
-    began = time.monotonic()
-    opened = open_with_a_good_one(tmp_path, "b.ods" if where == "ods" else "b.xlsx", data)
-    assert time.monotonic() - began < 5
+    with at_most(5):
+        opened = open_with_a_good_one(tmp_path, "b.ods" if where == "ods" else "b.xlsx", data)
     said = repr(opened)
     assert "haha" not in said
     assert "4711" not in said
@@ -288,10 +283,9 @@ def test_a_file_that_is_not_what_it_says(
 def test_a_huge_file_is_refused_by_its_size(tmp_path: Path) -> None:
     with (tmp_path / "b.csv").open("wb") as file:
         file.truncate(5_000_000_000)  # takes no room on the disk, but would in memory
-    began = time.monotonic()
-    (opened,) = open_folder(site(tmp_path))
-    assert "100 MB" in refusal(opened)
-    assert time.monotonic() - began < 2
+    with at_most(2):
+        (opened,) = open_folder(site(tmp_path))
+        assert "100 MB" in refusal(opened)
 
 
 def test_one_damaged_sheet_leaves_the_others(tmp_path: Path) -> None:

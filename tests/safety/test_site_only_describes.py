@@ -5,11 +5,11 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
 from hostile import workbook
+from processor import at_most
 
 from divert.core.findings import CannotRun
 from divert.site.read import read_site
@@ -21,10 +21,8 @@ POT = SITE + '[[container]]\nname = "pail"\n'
 
 def refused(folder: Path, text: str | bytes) -> str:
     (folder / "site.toml").write_bytes(text if isinstance(text, bytes) else text.encode())
-    began = time.monotonic()
-    with pytest.raises(CannotRun) as told:
+    with at_most(5), pytest.raises(CannotRun) as told:
         read_site(folder)
-    assert time.monotonic() - began < 5
     said = str(told.value)
     assert len(said) < 2000
     assert "\n" not in said and "\x1b" not in said
