@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from divert.core.findings import CODES, Finding, Where
 from divert.core.words import N_, Text
+from divert.site.answers import compared, names_met
 from divert.site.model import Answer
 
 # Asked whatever the period, while the sheets are read and turned into masses. Others need figures:
@@ -24,7 +25,7 @@ def idle_answers(answers: Sequence[Answer], findings: Iterable[Finding]) -> list
     """Return a note for each answer that names what no finding is about."""
     if not answers:
         return []
-    asked = {_key(about) for f in findings for about in (f.about, str(f.where))}
+    asked = names_met(findings)
     return [
         Finding(
             "note",
@@ -37,7 +38,7 @@ def idle_answers(answers: Sequence[Answer], findings: Iterable[Finding]) -> list
             a.about,
         )
         for a in answers
-        if _key(a.about) not in asked and _is_certain(a.about)
+        if compared(a.about) not in asked and _is_certain(a.about)
     ]
 
 
@@ -45,8 +46,3 @@ def _is_certain(about: str) -> bool:
     """Return whether what an answer is about would be known by now, if it were asked at all."""
     code = about.split(": ")[0].strip().casefold()
     return code in _ALWAYS_ASKED or ("!" in about and code not in CODES)
-
-
-def _key(about: str) -> str:
-    parts = about.casefold().replace("$", "").split("!")
-    return "!".join(part.strip() for part in parts if part.strip())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
@@ -39,7 +39,9 @@ from divert.convert.volume import with_volume
 from divert.core.findings import Finding
 from divert.core.reading import SET_ASIDE_COLUMNS, Reading
 from divert.factors import FactorSet
-from divert.site.model import Answer, Site
+from divert.ingest.checks.contents import with_contents
+from divert.site.answers import settle
+from divert.site.model import Site
 
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
@@ -115,7 +117,8 @@ def work_out(
     ]
     told = {f.code for f in reading.findings}  # by file, where the reader could say it
     more = [f for f in more if f.code != "source not recorded" or f.code not in told]
-    said = at_their_cells([*refused, *more], reading.sheets)
+    asked = with_contents([*refused, *more], reading.entries, reading.set_aside)
+    said = at_their_cells(asked, reading.sheets)
     said += idle_answers(site.answers, [*reading.findings, *refused, *more, *said])
     return Workings(
         site,
@@ -181,19 +184,6 @@ def _set_aside(reading: Reading, reasons: dict[str, pd.Index[int]]) -> pd.DataFr
     named = places.astype(object).fillna("")  # a text file has no sheets
     rows = named.assign(code=codes.to_list())[list(SET_ASIDE_COLUMNS)]
     return pd.concat([reading.set_aside, rows], ignore_index=True)
-
-
-def settle(findings: Sequence[Finding], answers: Sequence[Answer]) -> tuple[Finding, ...]:
-    """Return the findings, queries that an answer in site.toml settles carrying its reason."""
-    by_place = {a.about: a for a in answers}
-    return tuple(
-        replace(
-            f, answer=f"{by_place[f.about].reason} ({by_place[f.about].by})".removesuffix(" ()")
-        )
-        if f.level == "query" and f.answer is None and f.about in by_place
-        else f
-        for f in findings
-    )
 
 
 def _densities(

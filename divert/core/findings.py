@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from divert.core.words import N_, Text
@@ -25,12 +27,29 @@ class Where:
 
 
 @dataclass(frozen=True, slots=True)
+class Choice:
+    """One way to settle a question: what a person reads, and the lines of site.toml that say so.
+
+    ``table`` is "answer" or "sheet", ``keys`` what stands in it; a reason, initials and a day are
+    added to an answer by whoever gives it.
+    """
+
+    label: Text
+    table: str
+    keys: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """One thing said about the data.
 
     ``code`` is one of :data:`CODES`; ``found`` the text as it stood in the cell; ``rows`` how many
-    entries it speaks of; ``about`` what an ``[[answer]]`` names to settle it (a cell, or
-    ``"code: name"`` for a finding made once per name); ``answer`` the reason given there.
+    entries it speaks of; ``about`` what an ``[[answer]]`` names to settle it; ``answer`` the reason
+    given there. ``content`` is what the row says that it is about (day, source, material, amount),
+    so that an answer stays with the row when rows are put in above it. ``mass_kg`` is the mass that
+    hangs on a question and ``days`` the first and the last day that it touches, None where nobody
+    can know; ``blocks`` that no report may be issued before it is answered; ``shown`` are lines to
+    show beneath it; ``choices`` the ways to settle it.
     """
 
     level: Level
@@ -42,11 +61,18 @@ class Finding:
     rows: int = 1
     name: str = ""
     answer: str | None = None
+    content: str = ""
+    mass_kg: float | None = None
+    days: tuple[dt.date, dt.date] | None = None
+    blocks: bool = False
+    shown: tuple[Text, ...] = ()
+    choices: tuple[Choice, ...] = ()
 
     @property
     def about(self) -> str:
-        """Return what an answer in site.toml must name to settle this finding."""
-        return f"{self.code}: {self.name}" if self.name else str(self.where)
+        """Return what an answer in site.toml names to settle this finding; never empty."""
+        said = self.name or self.content
+        return f"{self.code}: {said}" if said else str(self.where) or self.code
 
 
 class CannotRun(Exception):  # noqa: N818 - the name is the message: the run cannot go on
@@ -70,6 +96,11 @@ REFUSED = (
     N_("date order ambiguous"),
     N_("heavier than water allows"),
     N_("exact copy of a file"),
+    N_("near copy"),
+    N_("file gone"),
+    N_("file renamed"),
+    N_("says less than before"),
+    N_("what it holds is not plain"),
     N_("correction matches no entry"),
     N_("file unreadable"),
 )

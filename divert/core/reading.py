@@ -54,6 +54,8 @@ class Reading:
     file, sheet, row, column, found, code. ``skipped``: one row per skipped entry, columns file, sheet,
     row, column, found, reason (a code of NOTES), date (datetime64 or NaT; a "closed" row marks its
     week as closed). Always ``len(entries) + len(set_aside) + len(skipped)`` entries were seen.
+    ``held``: a ledger frame of the entries that are set aside only because a question about their
+    file or sheet is open, with a column ``about`` that names it: what would count under its answer.
     """
 
     entries: pd.DataFrame
@@ -62,6 +64,7 @@ class Reading:
     findings: tuple[Finding, ...]
     sheets: tuple[SheetTaken, ...] = ()
     inputs: tuple[InputFile, ...] = field(default=())
+    held: pd.DataFrame | None = None
 
     @property
     def seen(self) -> int:

@@ -10,7 +10,7 @@ from weakref import WeakKeyDictionary
 from divert.convert.cells import Cells
 from divert.convert.columns import of_names
 from divert.convert.contamination import check_years
-from divert.convert.workings import Workings, settle
+from divert.convert.workings import Workings
 from divert.core.period import Period, previous, read_period, same_period_last_year, whole_year
 from divert.core.range import Range
 from divert.figures import emissions as emit
@@ -34,6 +34,7 @@ from divert.figures.sources_used import factors_used
 from divert.figures.sponsor import find_sponsor, supplied, supported
 from divert.figures.stretches import DAY, first_of, inside, month_count, total
 from divert.figures.timeline import Timeline, timeline
+from divert.site.answers import settle
 from divert.site.model import Site
 
 SETS = ("us-2026", "uk-2024")

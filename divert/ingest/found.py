@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -34,11 +34,11 @@ class Found:
     but: str = ""
 
 
-def find(folder: Path, named: Iterable[str] = ()) -> list[Found]:
+def find(folder: Path, named: Iterable[str] = (), read_before: Collection[str] = ()) -> list[Found]:
     """Return the spreadsheets under a folder, in an order that is the same on every machine.
 
-    Files that are ``named`` in site.toml come first and those that are called copies last, so that
-    of two equal files the one people mean is read.
+    Files that are ``named`` in site.toml come first, then those ``read_before``, and those that are
+    called copies last, so that of two equal files the one people mean is read.
 
     Left out: reports/ and issued/ at the top, factors.csv at the top, lock files, hidden files and
     folders, and links; a link that leads out of the folder is said, any other leads to a file that
@@ -48,9 +48,10 @@ def find(folder: Path, named: Iterable[str] = ()) -> list[Found]:
     found = [one for path, but in _paths(top) if (one := _taken(top, path, but))]
     meant = {bare(name) for name in named}
 
-    def rank(one: Found) -> tuple[bool, bool, str]:
+    def rank(one: Found) -> tuple[bool, bool, bool, str]:
         known = {bare(one.file), bare(one.path.name)} & meant
-        return not known, _COPY.search(one.file) is not None, one.file
+        new = one.file not in read_before
+        return not known, new, _COPY.search(one.file) is not None, one.file
 
     return sorted(found, key=rank)
 

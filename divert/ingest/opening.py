@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import stat
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -24,17 +24,21 @@ Progress = Callable[[int], None]
 
 
 def open_folder(
-    site: Site, progress: Progress | None = None, reader: Reader | None = None
+    site: Site,
+    progress: Progress | None = None,
+    reader: Reader | None = None,
+    read_before: Collection[str] = (),
 ) -> Iterator[Opened]:
     """Yield each spreadsheet under the site's folder, in a stable order.
 
     ``progress`` is called with the number of rows read so far. A file that cannot be read gives one
     finding ("file unreadable") and never stops the others; a file that this tool wrote gives a note
     and no cells. While the caller deals with one file the child reads the next; a ``reader`` that
-    was started already is used and ended. Raises CannotRun where the folder itself cannot be listed.
+    was started already is used and ended; files ``read_before`` come before new ones.
+    Raises CannotRun where the folder itself cannot be listed.
     """
     try:
-        waiting = find(site.folder, [rule.file for rule in site.sheets])
+        waiting = find(site.folder, [rule.file for rule in site.sheets], read_before)
     except OSError as problem:
         raise CannotRun(
             Text(

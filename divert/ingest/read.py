@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import gc
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
@@ -22,14 +22,17 @@ def read_folder(
     as_of: dt.date,
     progress: Callable[[int], None] | None = None,
     reader: Reader | None = None,
+    read_before: Collection[str] = (),
 ) -> Reading:
     """Return everything read from a site's folder, as of a day.
 
     ``progress`` is called with the number of rows read so far; ``reader`` is one that was started
-    already. Raises CannotRun where the folder itself cannot be listed; everything else is a finding.
+    already; ``read_before`` names the files read the last time: of two that say the same, they
+    count. Raises CannotRun where the folder itself cannot be listed; everything else is a finding.
     """
     with _uncollected():
-        return read_opened(open_folder(site, progress, reader), site, as_of)
+        opened = open_folder(site, progress, reader, read_before)
+        return read_opened(opened, site, as_of, read_before)
 
 
 @contextmanager
@@ -44,7 +47,9 @@ def _uncollected() -> Iterator[None]:
             gc.enable()
 
 
-def read_opened(opened: Iterable[Opened], site: Site, as_of: dt.date) -> Reading:
+def read_opened(
+    opened: Iterable[Opened], site: Site, as_of: dt.date, read_before: Collection[str] = ()
+) -> Reading:
     """Return everything read from files already opened (see read_folder)."""
     files = iter(opened)
     first = next(files, None)
@@ -56,4 +61,4 @@ def read_opened(opened: Iterable[Opened], site: Site, as_of: dt.date) -> Reading
         take_file(first, known, as_of, taken)
     for one in files:
         take_file(one, known, as_of, taken)
-    return finish(taken, known, as_of)
+    return finish(taken, known, as_of, read_before)

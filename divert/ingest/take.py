@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
 
 import pandas as pd
@@ -12,8 +12,9 @@ from divert.core.findings import Finding, Where
 from divert.core.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, InputFile, Reading, SheetTaken
 from divert.core.words import N_, Text
 from divert.ingest.cells.date import Order
-from divert.ingest.checks.answers import settled
 from divert.ingest.checks.asked import asked
+from divert.ingest.checks.contents import with_contents
+from divert.ingest.checks.copies import without_copies
 from divert.ingest.checks.corrections import corrections, text_of
 from divert.ingest.checks.ledger import queries, recount
 from divert.ingest.checks.products import products_received
@@ -30,6 +31,7 @@ from divert.ingest.sheet import by_columns
 from divert.ingest.tables.overrides import naming_nothing
 from divert.ingest.taken_as import taken_as
 from divert.ingest.turned.read import read_table
+from divert.site.answers import settle
 
 
 @dataclass
@@ -116,13 +118,17 @@ def _take_later(taken: Taken) -> None:
             taken.sheets[place] = read_doubted(job, taken.out)
 
 
-def finish(taken: Taken, known: Known, as_of: dt.date) -> Reading:
-    """Join what the files gave and check it as a whole."""
+def finish(
+    taken: Taken, known: Known, as_of: dt.date, read_before: Collection[str] = ()
+) -> Reading:
+    """Join what the files gave and check it as a whole; ``read_before`` as in read_folder."""
     out = taken.out
     _take_later(taken)
-    entries = join(out.parts)
-    entries, cancelled, unmatched, findings = corrections(entries)
-    set_aside = pd.DataFrame([*out.set_aside, *unmatched], columns=list(SET_ASIDE_COLUMNS))
+    copies = without_copies(join(out.parts), known.site, read_before)
+    entries, cancelled, unmatched, findings = corrections(copies.entries)
+    set_aside = pd.DataFrame(
+        [*out.set_aside, *copies.set_aside, *unmatched], columns=list(SET_ASIDE_COLUMNS)
+    )
     skipped = pd.DataFrame([*out.skipped, *cancelled], columns=list(SKIPPED_COLUMNS))
     skipped["date"] = pd.to_datetime(skipped["date"]).astype("datetime64[s]")
     sheets = recount(taken.sheets, entries, set_aside, skipped)
@@ -130,11 +136,14 @@ def finish(taken: Taken, known: Known, as_of: dt.date) -> Reading:
         *taken.findings,
         *naming_nothing(known.site, taken.names),
         *out.findings,
+        *copies.findings,
         *findings,
         *asked(out, known.site),
         *queries(entries, skipped, known.site),
         *products_received(entries, known),
     ]
+    told = with_contents(every, entries, set_aside)
     return Reading(
-        entries, set_aside, skipped, settled(every, known.site), tuple(sheets), tuple(taken.inputs)
-    )
+        entries, set_aside, skipped, settle(told, known.site.answers), tuple(sheets),
+        tuple(taken.inputs), copies.held,
+    )  # fmt: skip

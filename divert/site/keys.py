@@ -20,7 +20,7 @@ KEYS: dict[str, tuple[str, ...]] = {
         "equivalence",
     ),
     "closed": ("weeks",),
-    "answer": ("about", "reason", "by", "on"),
+    "answer": ("about", "reason", "verdict", "by", "on"),
     "sheet": ("file", "sheet", "holds", "columns", "units"),
 }  # fmt: skip
 PLAIN = ("site", "target", "report", "closed")  # written once, as [site]

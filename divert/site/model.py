@@ -147,14 +147,22 @@ class Report:
     equivalence: bool = False
 
 
+VERDICTS = ("count", "leave out", "count instead")
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """Settles a query for good; ``about`` is ``file!sheet!cell`` or ``"code: name"``."""
+    """Settles a question for good; ``about`` is ``"code: name"``, ``file!sheet!cell`` or a code alone.
+
+    ``verdict`` says what becomes of what was asked about where a reason does not: "count",
+    "leave out", or "count instead" (of two files that say the same, the one asked about).
+    """
 
     about: str
     reason: str
     by: str = ""
     on: dt.date | None = None
+    verdict: str = ""
 
 
 @dataclass(frozen=True, slots=True)

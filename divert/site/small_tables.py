@@ -11,7 +11,7 @@ from divert.core.names import plain
 from divert.core.words import N_, Text
 from divert.site import quantities
 from divert.site.built_in import fields
-from divert.site.model import HOLDS, Answer, Report, SheetRule
+from divert.site.model import HOLDS, VERDICTS, Answer, Report, SheetRule
 from divert.site.pictures import picture
 from divert.site.quantities import Words
 from divert.site.table import Table, nearest
@@ -81,6 +81,7 @@ def answers(tables: Sequence[Table]) -> tuple[Answer, ...]:
             reason=table.required_text("reason", "two carts were joined, the count is right"),
             by=table.text("by"),
             on=table.day("on"),
+            verdict=table.choice("verdict", VERDICTS, ""),
         )
         for table in tables
     )

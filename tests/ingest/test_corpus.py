@@ -88,7 +88,7 @@ def test_an_answer_settles_its_query_and_leaves_it_listed(tmp_path: Path) -> Non
     case = next(c for c in CASES if c.name == "repeated_rows")
     reading = check(case, tmp_path)[1]
     found = {str(f.where): f.answer for f in reading.findings if f.code == "row repeated exactly"}
-    assert found["main.xlsx!Log!D3"] == "two runs that day"
+    assert found["main.xlsx!Log!D3"] == "two runs that day (RT)"
     assert [a for w, a in found.items() if w != "main.xlsx!Log!D3"] == [None]
 
 

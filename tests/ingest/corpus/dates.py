@@ -171,15 +171,17 @@ def years_across_months_down(folder: Path) -> Truth:
 @case("missing year from sheet name", "title rows above")
 def years_of_spans_and_bands(folder: Path) -> Truth:
     head = ["Date", "Source", "Material", "lb"]
-    for name, title, days in (
-        ("a.csv", "Fiscal year July 2023 to June 2024", ("7/15", "1/15", "6/15")),
-        ("b.csv", "De juillet 2023 à juin 2024", ("15 juillet", "15 janvier", "15 juin")),
-        ("c.csv", "07/2023 - 06/2024", ("Jul 15", "Jan 15", "Jun 15")),
-        ("f.csv", "FY 2024 (Jul-Jun)", ("15-Jul", "15-Jan", "15-Jun")),
-        ("g.csv", "2023/24, July to June", ("July 15", "January 15", "June 15")),
-        ("h.csv", "SY23-24", ("15 Jul", "15 Jan", "15 Jun")),
+    for place, (name, title, days) in enumerate(
+        (
+            ("a.csv", "Fiscal year July 2023 to June 2024", ("7/15", "1/15", "6/15")),
+            ("b.csv", "De juillet 2023 à juin 2024", ("15 juillet", "15 janvier", "15 juin")),
+            ("c.csv", "07/2023 - 06/2024", ("Jul 15", "Jan 15", "Jun 15")),
+            ("f.csv", "FY 2024 (Jul-Jun)", ("15-Jul", "15-Jan", "15-Jun")),
+            ("g.csv", "2023/24, July to June", ("July 15", "January 15", "June 15")),
+            ("h.csv", "SY23-24", ("15 Jul", "15 Jan", "15 Jun")),
+        )
     ):
-        rows = [[text, "hotel", "leaves", str(20 + n)] for n, text in enumerate(days)]
+        rows = [[text, "hotel", "leaves", str(20 + 3 * place + n)] for n, text in enumerate(days)]
         writers.text(folder / name, [[title, "", "", ""], head, *rows])
     # Nobody can tell which of the two years is 2024, nor when a day outside the school's year was.
     writers.text(
@@ -194,8 +196,8 @@ def years_of_spans_and_bands(folder: Path) -> Truth:
         ["2024", "", "", ""], ["Nov", "school", "coffee", "42"],
     ])  # fmt: skip
     entries = [
-        Entry(day(text), HOTEL, LEAVES, kg=(20 + n) * LB)
-        for _ in range(6)
+        Entry(day(text), HOTEL, LEAVES, kg=(20 + 3 * place + n) * LB)
+        for place in range(6)
         for n, text in enumerate(("2023-07-15", "2024-01-15", "2024-06-15"))
     ]
     entries.append(Entry(day("2023-10-02"), HOTEL, COFFEE, kg=30 * LB))

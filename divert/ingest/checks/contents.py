@@ -1,0 +1,115 @@
+"""What an entry says, as one line: day, source, material and amount, whatever row it stands in."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+import pandas as pd
+
+from divert.core.findings import Finding
+
+Place = tuple[str, str, int, str]
+
+
+def content_of(entries: pd.DataFrame, row: int) -> str:
+    """Return what an entry says: "2025-03-04, Alder Street drop-off, kitchen scraps, 12 lb"."""
+    day = day_of(entries, row)
+    parts = [
+        "" if day is None else day.isoformat(),
+        *(_text(entries[name].iat[row]) for name in ("source", "material", "name", "found")),
+    ]
+    return ", ".join(" ".join(part.split()) for part in parts if part)
+
+
+def day_of(entries: pd.DataFrame, row: int) -> dt.date | None:
+    """Return the day of an entry, None where it has none."""
+    day: dt.date | None = entries["date"].to_numpy()[row].astype("datetime64[D]").item()
+    return day
+
+
+def with_contents(
+    findings: Sequence[Finding], entries: pd.DataFrame, set_aside: pd.DataFrame
+) -> list[Finding]:
+    """Return the findings, each question about one row with what the row says and its day.
+
+    Of several entries that say the same, the second gains "#2" and so on. A row that was set aside
+    before it was read whole is told by its file and its amount.
+    """
+    asked = [
+        f for f in findings
+        if f.level != "note" and f.where.row is not None and not f.name and not f.content
+    ]  # fmt: skip
+    if not asked:
+        return list(findings)
+    wanted = {_place(f) for f in asked}
+    told = _entries_at(wanted, entries) | _refused_at(wanted, set_aside)
+    return [_told(f, told) for f in findings]
+
+
+def _told(finding: Finding, told: Mapping[Place, tuple[str, dt.date | None]]) -> Finding:
+    if finding.level == "note" or finding.where.row is None or finding.name or finding.content:
+        return finding
+    content, day = told.get(_place(finding), ("", None))
+    days = finding.days
+    if days is None and day is not None:
+        days = (day, day)
+    return replace(finding, content=content, days=days)
+
+
+def _place(finding: Finding) -> Place:
+    where = finding.where
+    return where.file or "", where.sheet or "", where.row or 0, where.column or ""
+
+
+def _entries_at(
+    wanted: set[Place], entries: pd.DataFrame
+) -> dict[Place, tuple[str, dt.date | None]]:
+    numbers = entries["row"].to_numpy()
+    rows = np.flatnonzero(np.isin(numbers, [p[2] for p in wanted]))
+    if not len(rows):
+        return {}
+    occurrence = _occurrences(entries)
+    found: dict[Place, tuple[str, dt.date | None]] = {}
+    for row in rows.tolist():
+        file, sheet, column = (_text(entries[n].iat[row]) for n in ("file", "sheet", "column"))
+        place = (file, sheet, int(numbers[row]), column)
+        if place in wanted:
+            again = f" #{occurrence[row]}" if occurrence[row] > 1 else ""
+            found[place] = f"{content_of(entries, row)}{again}", day_of(entries, row)
+    return found
+
+
+def _occurrences(entries: pd.DataFrame) -> np.ndarray:
+    """Return for each entry which one it is of those that say just the same, from 1."""
+    codes = {
+        name: entries[name].cat.codes.to_numpy() for name in ("source", "material", "name")
+    } | {
+        "date": entries["date"].to_numpy(),
+        "found": pd.factorize(entries["found"])[0],
+    }
+    frame = pd.DataFrame(codes)
+    return np.asarray(frame.groupby(list(codes), sort=False).cumcount().to_numpy() + 1)
+
+
+def _refused_at(
+    wanted: set[Place], set_aside: pd.DataFrame
+) -> dict[Place, tuple[str, dt.date | None]]:
+    met: dict[tuple[str, str, str], int] = {}
+    found: dict[Place, tuple[str, dt.date | None]] = {}
+    names = ("file", "sheet", "row", "column", "found", "code")
+    for file, sheet, row, column, text, code in zip(*(set_aside[n] for n in names), strict=True):
+        said = " ".join(str(text).split())
+        key = (str(file), said, str(code))
+        met[key] = met.get(key, 0) + 1
+        place = (str(file), _text(sheet), int(row), _text(column))
+        if place in wanted:
+            again = f" #{met[key]}" if met[key] > 1 else ""
+            found[place] = f"{', '.join(p for p in (str(file), said) if p)}{again}", None
+    return found
+
+
+def _text(value: object) -> str:
+    return value if isinstance(value, str) else ""
