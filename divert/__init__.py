@@ -14,14 +14,14 @@ from divert.core.version import __version__
 
 if TYPE_CHECKING:
     from divert.convert import work_out as work_out
-    from divert.convert.open_site import open_site as open_site
-    from divert.convert.open_site import period_of as period_of
     from divert.core.period import read_period as read_period
     from divert.core.reading import reading_of as reading_of
     from divert.factors import load_factors as load_factors
     from divert.figures.compute import figures_for as figures_for
     from divert.figures.contract import to_json as to_json
     from divert.ingest import read_folder as read_folder
+    from divert.inventory.open_site import open_site as open_site
+    from divert.inventory.open_site import period_of as period_of
     from divert.publish.write import write_reports as write_reports
     from divert.recheck import recheck as recheck_report
     from divert.site.read import read_site as read_site
@@ -32,8 +32,8 @@ _WHERE = {
     "read_folder": ("divert.ingest", "read_folder"),
     "load_factors": ("divert.factors", "load_factors"),
     "work_out": ("divert.convert", "work_out"),
-    "open_site": ("divert.convert.open_site", "open_site"),
-    "period_of": ("divert.convert.open_site", "period_of"),
+    "open_site": ("divert.inventory.open_site", "open_site"),
+    "period_of": ("divert.inventory.open_site", "period_of"),
     "reading_of": ("divert.core.reading", "reading_of"),
     "read_period": ("divert.core.period", "read_period"),
     "figures_for": ("divert.figures.compute", "figures_for"),

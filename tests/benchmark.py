@@ -176,7 +176,7 @@ def measure_pdf() -> None:
 
     As it is sent, with the evidence workbook and the record inside; and its pages alone.
     """
-    from divert.convert.open_site import open_site, period_of
+    from divert.inventory.open_site import open_site, period_of
     from divert.publish.job import jobs_for
     from divert.publish.make import MOST_PAGES, page_for
     from divert.publish.many import make_all

@@ -132,9 +132,9 @@ def figures(
     day = as_of or dt.date.today()
     workings = _open(folder, day)
     from divert.cli.output.figures import figure_lines, figures_csv
-    from divert.convert.open_site import period_of
     from divert.figures.compute import figures_for
     from divert.figures.contract import to_json
+    from divert.inventory.open_site import period_of
 
     found = figures_for(workings, period_of(workings, period, day), day, sponsor)
     if as_json:
@@ -169,7 +169,7 @@ def report(
     grant: str | None, formats: str, out: Path | None, issue: bool, withdraws: str | None,
 ) -> None:  # fmt: skip
     """Make the reports of a period."""
-    from divert.convert.open_site import period_of
+    from divert.inventory.open_site import period_of
     from divert.publish.write import write_reports
 
     day = as_of or dt.date.today()
@@ -201,7 +201,7 @@ def trace(
     """Walk one figure back to rows, factors and sources."""
     day = as_of or dt.date.today()
     workings = _open(folder, day)
-    from divert.convert.open_site import period_of
+    from divert.inventory.open_site import period_of
     from divert.trace import trace as walk
     from divert.trace import trace_json, trace_lines
 
@@ -262,10 +262,10 @@ def demo(folder: Path, as_of: dt.date | None) -> None:
 
 
 def _open(folder: Path, as_of: dt.date | None) -> Workings:
-    from divert.convert.open_site import open_site
+    from divert.inventory.open_site import open_site
 
     with _counting("rows read") as progress:
-        workings = open_site(folder, as_of=as_of, progress=progress)
+        workings = open_site(folder, as_of=as_of, progress=progress, remember=True)
     _speak(workings.site.language)
     return workings
 
@@ -336,19 +336,20 @@ def _print_json(value: Any) -> None:
 
 
 def _finish(workings: Workings, *, listed: bool = False) -> None:
-    """Leave with 1 where rows were set aside, and say so in one line unless they were ``listed``."""
-    aside = len(workings.set_aside)
-    if not aside:
-        return
-    if listed:
-        sys.exit(ROWS_SET_ASIDE)
-    from divert.core.words import N_, Text
+    """Leave with 1 where anything was set aside that nobody has answered for, and say so.
 
-    line = Text(
-        N_("Entries set aside: {count}; divert read FOLDER says which and why."),
-        {"count": aside},
-    )
-    click.echo(line.say(workings.site.language), err=True)
+    Input that is missing, unreadable or copied is named by every command, each with its mass;
+    ``listed``: all of it stands in what was printed already.
+    """
+    from divert.cli.output.finish import finish_lines, open_rows
+
+    aside = open_rows(workings)
+    missing = [f for f in workings.findings if f.blocks and f.answer is None]
+    if not aside and not missing:
+        return
+    if not listed:
+        for line in finish_lines(aside, missing):
+            click.echo(line.say(workings.site.language), err=True)
     sys.exit(ROWS_SET_ASIDE)
 
 

@@ -30,6 +30,7 @@ _PRINTED: dict[str, dict[System, tuple[float, str]]] = {
         "us": (KG_PER_LB / _GALLON, N_("lb per gallon")),
         "metric": (1000.0, N_("kg per litre")),
     },
+    "kg": {"us": (KG_PER_LB, N_("lb")), "metric": (1.0, N_("kg"))},
     "share": {"us": (0.01, N_("%")), "metric": (0.01, N_("%"))},
 }
 

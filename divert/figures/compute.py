@@ -15,6 +15,7 @@ from divert.core.period import Period, previous, read_period, same_period_last_y
 from divert.core.range import Range
 from divert.figures import emissions as emit
 from divert.figures import extras, product
+from divert.figures.absent import absent_from
 from divert.figures.contract import Compared, Cumulative, Figures, PeriodShown, Target
 from divert.figures.days import days_between
 from divert.figures.masses import (
@@ -163,6 +164,7 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         by_year=spans(line, all_years),
         diverted_by_before=by_before(parts, cells.befores, claimed=True),
         released_share=released_per_kg(site, factors),
+        absent=absent_from(findings, start, end),
     )
     return Books(figures, cells, fuels, history_start)
 

@@ -14,6 +14,7 @@ from typing import Any
 from divert.convert.told import Density, Rows
 from divert.core.findings import Finding
 from divert.core.range import Range
+from divert.figures.absent import Absent
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,6 +272,7 @@ class Figures:
     released_share: Mapping[str, float] | None = (
         None  # mass bases behind the headline, by decay class
     )
+    absent: tuple[Absent, ...] = ()  # what the sum does not hold, and nobody has answered
 
 
 _RENAMED = {"yield_": "yield", "class_": "class"}
@@ -320,4 +322,8 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "found": finding.found,
         "rows": finding.rows,
         "answer": finding.answer,
+        "about": finding.about,
+        "mass_kg": finding.mass_kg,
+        "days": None if finding.days is None else [day.isoformat() for day in finding.days],
+        "blocks": finding.blocks,
     }

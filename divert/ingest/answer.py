@@ -66,7 +66,7 @@ def heard(file: str, answer: Iterable[Frame], rows_come: Callable[[int], None]) 
 def unreadable(where: Where, reason: str) -> Finding:
     """Return the one finding for a file or sheet that cannot be read."""
     message, hint = sentences(reason)
-    return Finding("refused", "file unreadable", message, where, hint)
+    return Finding("refused", "file unreadable", message, where, hint, name=str(where), blocks=True)
 
 
 def ours(file: str) -> Finding:

@@ -7,11 +7,11 @@ import shutil
 from collections.abc import Callable
 from pathlib import Path
 
-from divert.convert.open_site import open_site, period_of
 from divert.core.findings import CannotRun
 from divert.core.shipped import sample_folder
 from divert.core.words import N_, Text
 from divert.evidence.sharing import Audience
+from divert.inventory.open_site import open_site, period_of
 from divert.publish.write import write_reports
 
 REPORTS: tuple[tuple[Audience, str], ...] = (

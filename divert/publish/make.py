@@ -6,6 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from markupsafe import Markup
+
 from divert.convert import Workings
 from divert.core.words import N_, Text
 from divert.figures.numbers.printed import Printed, Printer
@@ -14,6 +16,7 @@ from divert.publish.job import Job
 from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame, in_page_order, render, self_contained
 from divert.report.sponsor.mail import Draft
+from divert.report.wording.absent import absent_notices
 
 FORMATS = ("pdf", "html", "xlsx")
 MOST_PAGES = {"sponsor": 2, "grant": 5, "board": 6}
@@ -120,9 +123,19 @@ def page_for(job: Job, workings: Workings, look: Look, *, screen: bool) -> Page:
     if job.number:
         foot = Text(N_("{foot} · report {number}"), {"foot": frame.foot, "number": job.number})
         frame = replace(frame, foot=printer.plain(foot))
+    frame = replace(frame, notices=_notices(job, workings, printer))
     html = render(template, frame, view, printer, look)
     headline = printer.plain_text(view.headline)
     return Page(html, frame, in_page_order(html, printer), headline, tables)
+
+
+def _notices(job: Job, workings: Workings, printer: Printer) -> tuple[Markup, ...]:
+    """Return what the report's sums do not hold; a sponsor is told no file's name."""
+    absent = {one.about: one for figures in job.sets.values() for one in figures.absent}
+    named = job.audience == "board" or (
+        job.audience == "grant" and workings.site.report.name_sources
+    )
+    return absent_notices(absent.values(), printer, workings.site.units, named=named)
 
 
 Composed = tuple[str, Frame, Any, Mapping[str, bytes]]

@@ -14,12 +14,14 @@ from divert.core.period import Period, folder_name
 from divert.core.safe_files import write_whole
 from divert.core.words import N_, Text
 from divert.evidence.sharing import Audience
+from divert.figures.absent import touches
 from divert.publish.issued import make_and_issue
 from divert.publish.job import jobs_for, with_history
 from divert.publish.make import FORMATS
 from divert.publish.many import make_all
 from divert.report.paper.look import look_of
 from divert.report.paper.pdf import INSTEAD
+from divert.report.wording.absent import refusal
 
 
 def write_reports(
@@ -56,6 +58,8 @@ def write_reports(
                     "the grant."))
         )  # fmt: skip
     jobs = [replace(job, withdraws=withdraws) for job in jobs]
+    if issue:
+        _nothing_is_missing(workings, period)
     folder = out or workings.site.folder / "reports" / folder_name(period.label)
     written: list[Path] = []
     without_pdf = False
@@ -77,3 +81,13 @@ def write_reports(
     if without_pdf:
         say(INSTEAD)
     return tuple(written)
+
+
+def _nothing_is_missing(workings: Workings, period: Period) -> None:
+    """Refuse to issue while input that a report may rest on is missing, unreadable or copied."""
+    open_ones = [
+        f for f in workings.findings
+        if f.blocks and f.answer is None and touches(f, dt.date.min, period.end)
+    ]  # fmt: skip
+    if open_ones:
+        raise CannotRun(refusal(open_ones))

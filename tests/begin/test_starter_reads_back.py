@@ -157,7 +157,7 @@ def test_a_french_one_saved_by_another_program_reads_back(tmp_path: Path, ending
 
 
 def test_the_whole_site_says_nothing_about_how_it_was_typed(tmp_path: Path) -> None:
-    from divert.convert.open_site import open_site
+    from divert.inventory.open_site import open_site
 
     folder = begun(tmp_path / "yard")
     filled(folder, typed())

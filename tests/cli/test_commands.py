@@ -258,7 +258,7 @@ def test_a_run_that_is_stopped_says_so(
     def stopped(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("divert.convert.open_site.open_site", stopped)
+    monkeypatch.setattr("divert.inventory.open_site.open_site", stopped)
     status, out, err = run(capsys, "read", site)
     assert (status, out, err.strip()) == (2, "", "Stopped.")
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from openpyxl import Workbook
 
 from divert.cli.output.reading import reading_json, reading_lines
-from divert.convert.open_site import open_site
+from divert.inventory.open_site import open_site
 
 TOML = """[site]
 name = "Alder Hollow Yard"

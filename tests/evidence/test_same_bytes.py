@@ -13,7 +13,7 @@ import datetime as dt, hashlib, json
 from divert.figures.contract import to_json
 from divert.workbook.book import evidence_workbook
 from divert.core.shipped import sample_folder
-from divert.convert.open_site import open_site, period_of
+from divert.inventory.open_site import open_site, period_of
 from divert.figures.compute import figures_for
 day = dt.date(2026, 7, 1)
 site = open_site(sample_folder(), as_of=day)

@@ -23,6 +23,7 @@ LAYERS = (
     ("sandbox",),
     ("ingest",),
     ("convert",),
+    ("inventory",),
     ("figures",),
     ("evidence",),
     ("report", "workbook"),

@@ -13,8 +13,8 @@ import pytest
 from click.testing import CliRunner
 
 from divert.cli.commands import main_group
-from divert.convert.open_site import open_site, period_of
 from divert.core.safe_files import csv_text
+from divert.inventory.open_site import open_site, period_of
 from divert.publish.write import write_reports
 
 ACTS = '<img src="file:///etc/passwd" onerror=x()><script>x()</script>{{7*7}}\''

@@ -10,10 +10,10 @@ from xml.etree import ElementTree
 
 import pytest
 
-from divert.convert.open_site import open_site, period_of
 from divert.core.findings import CannotRun
 from divert.core.unseen import without_unseen
 from divert.ingest.entries.things import LONGEST_NAME
+from divert.inventory.open_site import open_site, period_of
 from divert.publish.write import write_reports
 from divert.site.read import read_site
 

@@ -11,9 +11,9 @@ from types import ModuleType
 import pytest
 
 from divert.convert import Workings
-from divert.convert.open_site import open_site, period_of
 from divert.core.shipped import sample_folder
 from divert.figures.compute import figures_for
+from divert.inventory.open_site import open_site, period_of
 from divert.publish.demonstration import copy_sample
 
 TODAY = dt.date(2026, 11, 25)

@@ -10,7 +10,7 @@ from divert.cli.output.columns import columns_line
 from divert.cli.output.left_out import left_out_json, skipped_lines
 from divert.convert import Workings
 from divert.convert.by_sheet import sheets_with_refusals
-from divert.core.findings import Finding, Level
+from divert.core.findings import Choice, Finding, Level
 from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
 from divert.figures.contract import finding_json
@@ -94,8 +94,12 @@ def _by_cause(findings: Sequence[Finding], everything: bool) -> Iterator[Text]:
             continue
         for alike in _said_alike(group):
             yield from _one(alike[0])
-            if (others := _count(alike) - 1) > 0:
+            others = (len(alike) if alike[0].blocks else _count(alike)) - 1
+            if others > 0:
                 yield Text(N_("    and others like it: {count}"), {"count": others})
+        if _settled_together(group):
+            yield Text(N_('    To settle all of these at once: [[answer]] about = "{about}"'),
+                       {"about": code})  # fmt: skip
 
 
 def _said_alike(group: Sequence[Finding]) -> Iterator[Sequence[Finding]]:
@@ -126,8 +130,30 @@ def _one(finding: Finding) -> Iterator[Text]:
         yield Text(N_("    {place}: {message} {hint}"), said)
     else:
         yield Text("    {message} {hint}", said)
-    if finding.level == "query" and finding.name:
-        yield Text(N_('    To settle it: [[answer]] about = "{about}"'), {"about": finding.about})
+    for line in finding.shown:
+        yield Text("      {line}", {"line": line})
+    if finding.level == "note" or finding.answer is not None:
+        return
+    yield Text(N_('    To settle it: [[answer]] about = "{about}"'), {"about": finding.about})
+    for choice in finding.choices:
+        yield from _choice(choice)
+
+
+def _choice(choice: Choice) -> Iterator[Text]:
+    """Yield what one way to settle a question writes, where it is more than a reason."""
+    keys = {key: value for key, value in choice.keys.items() if key != "about"}
+    if choice.table == "answer" and not keys:
+        return
+    lines = ", ".join(f'{key} = "{value}"' for key, value in keys.items())
+    yield Text(
+        N_("      {label}: {lines}"),
+        {"label": choice.label, "lines": f"[[{choice.table}]] {lines}"},
+    )
+
+
+def _settled_together(group: Sequence[Finding]) -> bool:
+    """Return whether one answer may settle a whole cause: several questions, none that blocks."""
+    return len(group) > 1 and group[0].level != "note" and not any(f.blocks for f in group)
 
 
 def reading_json(workings: Workings) -> dict[str, Any]:

@@ -8,6 +8,8 @@ from functools import lru_cache
 from html import unescape
 from typing import TYPE_CHECKING
 
+from markupsafe import Markup
+
 from divert.core.shipped import templates_folder
 from divert.core.words import N_, catalogue
 from divert.figures.numbers.printed import Printed, Printer
@@ -25,7 +27,8 @@ _STYLE = "<style></style>"  # where base.html leaves room for the style sheet of
 class Frame:
     """What stands around every report: its title for a reader's window, and head and foot lines.
 
-    ``day`` is the day the report speaks from, ``YYYY-MM-DD``.
+    ``day`` is the day the report speaks from, ``YYYY-MM-DD``; ``notices`` say what its sums do not
+    hold.
     """
 
     title: str
@@ -36,6 +39,7 @@ class Frame:
     period_line: str
     foot: str
     day: str
+    notices: tuple[Markup, ...] = ()
 
     @property
     def head_from(self) -> str:

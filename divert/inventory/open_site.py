@@ -13,6 +13,7 @@ from divert.core.words import N_, Text
 from divert.factors import load_factors
 from divert.ingest import read_folder
 from divert.ingest.reader import Reader
+from divert.inventory.names import NAME, names_kept
 from divert.site.read import read_site
 
 if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is being opened
@@ -24,17 +25,22 @@ def open_site(
     *,
     as_of: dt.date | None = None,
     progress: Callable[[int], None] | None = None,
+    remember: bool = False,
 ) -> Workings:
     """Read a site folder and convert what it holds, as of a day (default: today).
 
-    Raises CannotRun where nothing can be made: no site.toml, an unreadable folder.
+    What the folder held the last time is looked for, and what is missing is asked about;
+    ``remember`` keeps what it holds now for the next time. Raises CannotRun where nothing can be
+    made: no site.toml, an unreadable folder.
     """
     with Reader() as reader:
         reader.start()  # so that it is ready when site.toml has been read
         site = read_site(Path(folder))
         factors = load_factors(site.folder)
-        reading = read_folder(site, as_of or dt.date.today(), progress, reader)
-    if not reading.inputs and not reading.findings:
+        today = as_of or dt.date.today()
+        reading = read_folder(site, today, progress, reader, names_kept(site.folder))
+    kept = (site.folder / NAME).is_file()  # what is gone is asked about, and not waved away
+    if not reading.inputs and not reading.findings and not kept:
         raise CannotRun(
             Text(
                 N_(
@@ -45,8 +51,9 @@ def open_site(
             )
         )
     from divert.convert import work_out
+    from divert.inventory.remember import noticed
 
-    return work_out(site, reading, factors)
+    return noticed(work_out(site, reading, factors), today, remember=remember)
 
 
 def period_of(workings: Workings, text: str, as_of: dt.date) -> Period:
