@@ -53,9 +53,12 @@ def test_a_cause_shows_each_sentence_once_and_says_how_many_more(tmp_path: Path)
     lines = said(tmp_path, undated=2)
     cause = lines.index("  no date: 4")  # two of "never", two of nothing: 1 + 1 and 1 + 1
     assert "log.xlsx!Jan!A4 “never”: No date here" in lines[cause + 1]
-    assert lines[cause + 2] == "    and others like it: 1"
-    assert "log.xlsx!Feb!A5: There is no date on this row." in lines[cause + 3]
-    assert lines[cause + 4] == "    and others like it: 1"
+    assert lines[cause + 2] == '    To settle it: [[answer]] about = "no date: log.xlsx, never"'
+    assert lines[cause + 3] == "    and others like it: 1"
+    assert "log.xlsx!Feb!A5: There is no date on this row." in lines[cause + 4]
+    assert lines[cause + 5] == '    To settle it: [[answer]] about = "log.xlsx!Feb!A5"'
+    assert lines[cause + 6] == "    and others like it: 1"
+    assert lines[cause + 7].endswith('[[answer]] about = "no date"')
     assert "  unknown source: 2" in lines
     assert lines.count("    and others like it: 1") == 3
     assert '    To settle it: [[answer]] about = "unknown source: Nrth kitchen"' in lines

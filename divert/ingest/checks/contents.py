@@ -102,6 +102,8 @@ def _refused_at(
     names = ("file", "sheet", "row", "column", "found", "code")
     for file, sheet, row, column, text, code in zip(*(set_aside[n] for n in names), strict=True):
         said = " ".join(str(text).split())
+        if not said:
+            continue  # its cell says more than its file alone, which names a class
         key = (str(file), said, str(code))
         met[key] = met.get(key, 0) + 1
         place = (str(file), _text(sheet), int(row), _text(column))
