@@ -20,7 +20,7 @@ from divert.core.findings import CannotRun
 from divert.core.period import Period, read_period
 from divert.core.words import Text
 from divert.publish import many
-from divert.report import write_reports
+from divert.publish.write import write_reports
 from divert.report.paper import pdf
 from divert.site.model import Sponsor
 
