@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import pandas as pd
@@ -11,7 +9,6 @@ import pandas as pd
 from divert.convert import Workings
 from divert.convert.emission_factors import (
     COMPOSTING,
-    HEADLINE_YEARS,
     fuel_key,
     gas_captured,
     gas_is_stated,
@@ -20,11 +17,10 @@ from divert.convert.emission_factors import (
 )
 from divert.core.words import N_, Text
 from divert.evidence.lines import landfill_versions
+from divert.evidence.per_kg import LandfillClass, Process
 from divert.factors import FactorSet
 from divert.figures.compute import SETS
 from divert.site.model import Landfill
-
-SHORT_YEARS = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,34 +36,6 @@ class FactorRow:
     standing: str
     as_published: str = ""
     measured: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class LandfillClass:
-    """One decay class at one version of the landfill: the keys of all that it takes."""
-
-    landfill: int
-    decay_class: str
-    doc: str
-    docf_2006: str
-    docf_2019: str
-    mcf: str
-    methane_share: str
-    oxidation: str
-    gas_captured: str
-    k: str
-    gwp: str
-
-
-@dataclass(frozen=True, slots=True)
-class Process:
-    """The composting emissions that go with one version of the landfill: the keys they take."""
-
-    landfill: int
-    ch4: str
-    n2o: str
-    gwp_ch4: str
-    gwp_n2o: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,41 +165,3 @@ def _gas(key: str, landfill: Landfill, decay_class: str, factors: FactorSet) -> 
         return published(key, factors)
     spread = gas_captured(landfill, decay_class, factors)
     return FactorRow(key, spread.typical, spread.low, spread.high, "share", "site.toml", "stated")
-
-
-@dataclass(frozen=True, slots=True)
-class PerKg:
-    """What one wet kg of a class does at a landfill: methane (kg) in the end, CO2e (kg) in years."""
-
-    rate: float
-    released_ch4: float
-    within_100: float
-    within_20: float
-    within_100_higher: float
-
-
-def per_kg(one: LandfillClass, values: Mapping[str, float]) -> PerKg:
-    """Return what one kg of a class avoids, from the numbers by key.
-
-    Equations 3.2 to 3.6, IPCC 2006 Guidelines, Volume 5, Chapter 3: potential = DOC x DOCf x MCF x F
-    x 16/12; oxidation acts after capture.
-    """
-    base = (
-        values[one.doc] * values[one.mcf] * values[one.methane_share] * 16 / 12
-        * (1 - values[one.gas_captured]) * (1 - values[one.oxidation])
-    )  # fmt: skip
-    docf = values[one.docf_2006], values[one.docf_2019]
-    k, gwp = values[one.k], values[one.gwp]
-    released = base * min(docf)
-    return PerKg(
-        k,
-        released,
-        released * -math.expm1(-k * HEADLINE_YEARS) * gwp,
-        released * -math.expm1(-k * SHORT_YEARS) * gwp,
-        base * max(docf) * -math.expm1(-k * HEADLINE_YEARS) * gwp,
-    )
-
-
-def process_per_kg(one: Process, values: Mapping[str, float]) -> float:
-    """Return kg CO2e of composting one wet kg (IPCC 2006 Guidelines, Volume 5, Table 4.1)."""
-    return values[one.ch4] * values[one.gwp_ch4] + values[one.n2o] * values[one.gwp_n2o]

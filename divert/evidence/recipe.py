@@ -12,12 +12,8 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from divert.evidence.factor_rows import (
-    LandfillClass,
-    Process,
-    fee_key,
-    per_kg,
-)
+from divert.evidence.factor_rows import fee_key
+from divert.evidence.per_kg import LandfillClass, Process, per_kg
 
 Where = tuple[tuple[str, str], ...]
 

@@ -17,6 +17,7 @@ from divert.evidence.recipe_days import (
     span,
 )
 from divert.figures.figure_path import get
+from divert.site.model import DONATED
 
 
 def of_harvest(figures: Figures, match: re.Match[str]) -> Recipe | None:
@@ -33,7 +34,7 @@ def _year_back(end: dt.date) -> dt.date:
     return minus_year(end + DAY)
 
 
-_DONATED: Where = (("before", "donated as food"),)
+_DONATED: Where = (("before", DONATED),)
 _FED = Op(
     "-",
     (Total("received"), Total("removed"),

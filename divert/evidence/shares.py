@@ -7,7 +7,8 @@ import math
 import numpy as np
 import numpy.typing as npt
 
-from divert.evidence.factor_rows import fee_key, per_kg
+from divert.evidence.factor_rows import fee_key
+from divert.evidence.per_kg import per_kg
 from divert.evidence.recipe import (
     Avoided,
     Book,

@@ -26,7 +26,7 @@ from divert.factors import FactorSet
 from divert.figures.contract import Emissions
 from divert.figures.days import of_kind
 from divert.figures.stretches import Floats, Ints, Mask, matching
-from divert.site.model import Landfill, Site
+from divert.site.model import DONATED, Landfill, Site
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -147,7 +147,7 @@ def process(parts: Parts, cells: Cells, site: Site, factors: FactorSet) -> Drawn
 
     Over received less removed, without what was donated as food.
     """
-    donated = matching(parts.codes["before"], cells.befores, ("donated as food",))
+    donated = matching(parts.codes["before"], cells.befores, (DONATED,))
     settings = versions(site)
     mass = parts.amounts("fed", np.where(donated, -1, parts.codes["version"]), len(settings))
     values = {

@@ -18,6 +18,7 @@ from divert.figures.contract import BedLoad, Harvest, Yield
 from divert.figures.days import of_kind
 from divert.figures.masses import ZERO
 from divert.figures.stretches import DAY, inside, matching, ranges, total
+from divert.site.model import DONATED
 
 
 def harvest(
@@ -54,7 +55,7 @@ def yearly(
     """Return yield and bed loads over the 12 months that end with a day, and what they ask."""
     start = year_back(end)
     site = workings.site
-    donated = matching(cells.before, cells.befores, ("donated as food",))
+    donated = matching(cells.before, cells.befores, (DONATED,))
     parts = gathered(cells, {}, inside(cells, start, end) & ~donated)
     received = ranges(parts.amounts("received"))[0]
     fed_kg = float(parts.centrals("fed", np.zeros(len(parts.what), np.int64), 1)[0])

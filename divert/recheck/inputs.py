@@ -11,8 +11,8 @@ import numpy as np
 import pandas as pd
 
 from divert.evidence.derived import derive, measured_values
-from divert.evidence.factor_rows import LandfillClass, Process
 from divert.evidence.lines import NUMBER, TEXT
+from divert.evidence.per_kg import LandfillClass, Process
 from divert.evidence.recipe import Book
 from divert.workbook.cells import FACTORS, LEDGER, SUMMARY
 from divert.workbook.factors_sheet import CLASSES, NUMBERS, PROCESSES

@@ -22,6 +22,7 @@ BEFORES = (
     N_("moved on site"),
 )
 CLAIMED = ("landfill", "incinerator")
+DONATED = "donated as food"  # never composted, so that nothing of it gives off anything here
 HOLDS = (
     "intake",
     "removed",

@@ -17,7 +17,8 @@ from divert.core.mark import MARK
 from divert.core.version import __version__
 from divert.core.words import N_, Text
 from divert.evidence.cautions import ALL as CAUTIONS
-from divert.evidence.derived import derive
+from divert.evidence.columns import ledger_columns
+from divert.evidence.derived import cases_of, derive
 from divert.evidence.factor_rows import Numbers, numbers
 from divert.evidence.figures_shared import shared_sets
 from divert.evidence.lines import CHARGED, lines_of
@@ -29,7 +30,6 @@ from divert.evidence.spreading import by_formula, too_many_to_share, whole_month
 from divert.figures.contract import Figures
 from divert.workbook import cells as sheets
 from divert.workbook.column_sheet import sheet_class
-from divert.workbook.columns import ledger_columns
 from divert.workbook.factors_sheet import addresses, write_deposits, write_factors
 from divert.workbook.formulas import Cells
 from divert.workbook.ledger_sheet import FIRST_ROW, write_ledger
@@ -92,7 +92,9 @@ def evidence_workbook(
     pools, shares, after = share_addresses(derived, free_row)
     at = Cells(factor, per_kg, landfills, {}, _clashing(derived), shares)
     columns = ledger_columns(for_sponsor=sponsor is not None, notes=rules.notes)
-    write_ledger(workbook, ledger, derived, columns, at, look, language)
+    write_ledger(
+        workbook, ledger, derived, columns, at, cases_of(derived, found.classes), look, language
+    )
     write_factors(factors, found, at, look, language)
     write_shares(factors, free_row, pools, at, look, language)
     current = {name: figures for name, figures in sets.items() if name not in SAID_BEFORE}

@@ -8,12 +8,17 @@ from dataclasses import asdict, fields
 from typing import Any
 
 from divert.core.words import N_, Text
-from divert.evidence.factor_rows import (
-    FactorRow,
+from divert.evidence.expression import Leaf, formula
+from divert.evidence.factor_rows import FactorRow, Numbers
+from divert.evidence.line_leaves import PROCESS
+from divert.evidence.per_kg import (
+    PER_KG,
+    PROCESS_PER_KG,
+    Key,
     LandfillClass,
-    Numbers,
     PerKg,
     Process,
+    Result,
     per_kg,
     process_per_kg,
 )
@@ -29,7 +34,6 @@ from divert.workbook.cells import (
     put_text,
 )
 from divert.workbook.formulas import Cells, Writer, name_of
-from divert.workbook.ledger_sheet import PROCESS
 
 # A row whose first cell is one of these opens a table; the row below it holds the column keys.
 NUMBERS, CLASSES, PROCESSES, DEPOSITS = "[numbers]", "[classes]", "[processes]", "[deposits]"
@@ -102,9 +106,8 @@ def write_factors(sheet: Any, numbers: Numbers, cells: Cells, look: Styles, lang
     row = open_table(sheet, row + 1, PROCESSES, (*PROCESS_KEYS, "per_kg"), look, language)
     for process in numbers.processes:
         put_row(sheet, row, asdict(process).values(), {str: look.text})
-        f = cells.factor
-        formula = f"{f[process.ch4]}*{f[process.gwp_ch4]}+{f[process.n2o]}*{f[process.gwp_n2o]}"
-        put_formula(sheet, row, 5, formula, look.formula, process_per_kg(process, values))
+        made_of = _process_formula(process, cells.factor)
+        put_formula(sheet, row, 5, made_of, look.formula, process_per_kg(process, values))
         row += 1
 
 
@@ -134,21 +137,23 @@ def _number(sheet: Any, row: int, one: FactorRow, look: Styles) -> None:
 
 
 def _class_formulas(one: LandfillClass, factor: Mapping[str, str], row: int) -> dict[str, str]:
-    f = factor
-    base = (
-        f"{f[one.doc]}*{f[one.mcf]}*{f[one.methane_share]}*16/12"
-        f"*(1-{f[one.gas_captured]})*(1-{f[one.oxidation]})"
-    )
-    docf = f"{f[one.docf_2006]},{f[one.docf_2019]}"
-    k, released = (f"${_class_letter(place)}{row}" for place in (0, 1))
-    gwp = f[one.gwp]
-    return {
-        "rate": f[one.k],
-        "released_ch4": f"{base}*MIN({docf})",
-        "within_100": f"{released}*(1-EXP(-{k}*100))*{gwp}",
-        "within_20": f"{released}*(1-EXP(-{k}*20))*{gwp}",
-        "within_100_higher": f"{base}*MAX({docf})*(1-EXP(-{k}*100))*{gwp}",
-    }
+    results = {key: f"${_class_letter(place)}{row}" for place, key in enumerate(PER_KG_KEYS)}
+
+    def at(leaf: Leaf) -> str:
+        if isinstance(leaf, Result):
+            return results[leaf.name]
+        assert isinstance(leaf, Key)
+        return factor[getattr(one, leaf.name)]
+
+    return {key: formula(expression, at) for key, expression in PER_KG.items()}
+
+
+def _process_formula(one: Process, factor: Mapping[str, str]) -> str:
+    def at(leaf: Leaf) -> str:
+        assert isinstance(leaf, Key)
+        return factor[getattr(one, leaf.name)]
+
+    return formula(PROCESS_PER_KG, at)
 
 
 def write_deposits(

@@ -17,12 +17,12 @@ from made_up import AS_OF, SITE, reading, rows, site
 from divert.convert import work_out
 from divert.core.period import read_period
 from divert.evidence.attachments import EVIDENCE, RECORD, attach, attached
+from divert.evidence.columns import ledger_columns
 from divert.evidence.page_text import page_words
 from divert.evidence.record import seal
 from divert.factors import load_factors
 from divert.publish.write import write_reports
 from divert.workbook.cells import letter
-from divert.workbook.columns import ledger_columns
 
 PERIOD = read_period("2025-Q2", as_of=AS_OF, started=SITE.started)
 SCHOOL = "Quillmarsh School"
