@@ -56,6 +56,7 @@ class Reading:
     week as closed). Always ``len(entries) + len(set_aside) + len(skipped)`` entries were seen.
     ``held``: a ledger frame of the entries that are set aside only because a question about their
     file or sheet is open, with a column ``about`` that names it: what would count under its answer.
+    ``plans``: the text of the reading.toml that was followed, "" where there was none.
     """
 
     entries: pd.DataFrame
@@ -65,6 +66,7 @@ class Reading:
     sheets: tuple[SheetTaken, ...] = ()
     inputs: tuple[InputFile, ...] = field(default=())
     held: pd.DataFrame | None = None
+    plans: str = ""
 
     @property
     def seen(self) -> int:

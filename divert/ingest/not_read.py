@@ -193,9 +193,7 @@ def _set_loads_aside(sheet: Sheet, loads: Logged, out: Gathered) -> None:
     set_cells_aside(sheet, cells, message, hint, out, code)
 
 
-def skip_outside(
-    sheet: Sheet, tables: Sequence[Table], outside: Iterable[int], out: Gathered
-) -> None:
+def skip_outside(sheet: Sheet, tables: Sequence[Table], out: Gathered) -> None:
     """Name the rows that stand in no table: titles and notes above, and the headings themselves."""
     headings = {r for t in tables for r in t.heading_rows}
     inside = {r for t in tables for r in range(t.first, t.end)}

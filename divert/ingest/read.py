@@ -6,15 +6,18 @@ import datetime as dt
 import gc
 from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from divert.ingest.grid import Opened
 from divert.ingest.opening import open_folder
+from divert.ingest.plan.store import kept_text
 from divert.ingest.reader import Reader
 from divert.site.model import Site
 
 if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is being opened
     from divert.core.reading import Reading
+    from divert.ingest.plan.sheet_plan import SheetPlan
 
 
 def read_folder(
@@ -28,11 +31,26 @@ def read_folder(
 
     ``progress`` is called with the number of rows read so far; ``reader`` is one that was started
     already; ``read_before`` names the files read the last time: of two that say the same, they
-    count. Raises CannotRun where the folder itself cannot be listed; everything else is a finding.
+    count. Raises CannotRun where the folder itself cannot be listed, or its reading.toml holds a
+    mistake; everything else is a finding.
+    """
+    return read_with_plans(site, as_of, progress, reader, read_before)[0]
+
+
+def read_with_plans(
+    site: Site,
+    as_of: dt.date,
+    progress: Callable[[int], None] | None = None,
+    reader: Reader | None = None,
+    read_before: Collection[str] = (),
+) -> tuple[Reading, tuple[SheetPlan, ...]]:
+    """Return everything read from a site's folder, and what each sheet was taken for.
+
+    Plans kept in reading.toml are followed. Arguments and errors as in :func:`read_folder`.
     """
     with _uncollected():
         opened = open_folder(site, progress, reader, read_before)
-        return read_opened(opened, site, as_of, read_before)
+        return _read(opened, site, as_of, read_before, kept_text(site.folder))
 
 
 @contextmanager
@@ -50,15 +68,24 @@ def _uncollected() -> Iterator[None]:
 def read_opened(
     opened: Iterable[Opened], site: Site, as_of: dt.date, read_before: Collection[str] = ()
 ) -> Reading:
-    """Return everything read from files already opened (see read_folder)."""
+    """Return everything read from files already opened, no plan kept (see read_folder)."""
+    return _read(opened, site, as_of, read_before, "")[0]
+
+
+def _read(
+    opened: Iterable[Opened], site: Site, as_of: dt.date, read_before: Collection[str], text: str
+) -> tuple[Reading, tuple[SheetPlan, ...]]:
     files = iter(opened)
     first = next(files, None)
     from divert.ingest.known import know
+    from divert.ingest.plan.read_file import read_plans
     from divert.ingest.take import Taken, finish, take_file
 
-    known, taken = know(site), Taken()
+    known = know(site)
+    taken = Taken(kept={(p.file, p.sheet): p for p in read_plans(text, site.folder)})
     if first is not None:
         take_file(first, known, as_of, taken)
     for one in files:
         take_file(one, known, as_of, taken)
-    return finish(taken, known, as_of, read_before)
+    reading = finish(taken, known, as_of, read_before)
+    return replace(reading, plans=text), tuple(taken.plans)

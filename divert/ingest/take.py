@@ -26,7 +26,8 @@ from divert.ingest.entries.job import TableJob
 from divert.ingest.entries.restated import loads_of, may_restate
 from divert.ingest.grid import Opened
 from divert.ingest.known import Known
-from divert.ingest.plan_sheet import plan_sheets
+from divert.ingest.plan.sheet_plan import SheetPlan
+from divert.ingest.plan.sheets import Kept, plan_sheets, sheet_plan
 from divert.ingest.sheet import by_columns
 from divert.ingest.tables.overrides import naming_nothing
 from divert.ingest.taken_as import taken_as
@@ -45,6 +46,8 @@ class Taken:
     first_of: dict[str, str] = field(default_factory=dict)
     names: list[tuple[str, str]] = field(default_factory=list)
     later: list[tuple[int, TableJob]] = field(default_factory=list)  # its place among the sheets
+    kept: Kept = field(default_factory=dict)
+    plans: list[SheetPlan] = field(default_factory=list)
 
 
 def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> None:
@@ -57,10 +60,14 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
     original = taken.first_of.setdefault(opened.input.sha256, opened.input.file)
     out = Gathered() if original != opened.input.file else taken.out
     sheets: list[SheetTaken] = []
-    jobs = plan_sheets([by_columns(g) for g in opened.grids], known, as_of, out, sheets)
-    order = _order_of(jobs)
-    for job in jobs:
-        job = replace(job, order=order)
+    cells = [by_columns(g) for g in opened.grids]
+    planned = plan_sheets(cells, taken.kept, known, as_of, out, sheets)
+    order = _order_of(job for one in planned for job in one.jobs)
+    for one in planned:
+        one.jobs = [replace(job, order=order) for job in one.jobs]
+    if out is taken.out:
+        taken.plans += [plan for one in planned if (plan := sheet_plan(one)) is not None]
+    for job in (job for one in planned for job in one.jobs):
         if out is taken.out and (job.doubted or may_restate(job)):
             taken.later.append((len(taken.sheets) + len(sheets), job))
             sheets.append(taken_as(job, Counted(0, 0, 0)))

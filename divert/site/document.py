@@ -33,7 +33,7 @@ def load(folder: Path) -> tuple[str, Mapping[str, tuple[Table, ...]]]:
             raise RecursionError
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise _not_toml(path, text, str(error)) from None
+        raise not_toml(path, text, str(error)) from None
     except (ValueError, RecursionError):
         raise CannotRun(
             Text(N_("{file} cannot be read as TOML: a value is too long or too deep."), _at(path))
@@ -96,7 +96,8 @@ def _text(folder: Path, path: Path) -> str:
         ) from None
 
 
-def _not_toml(path: Path, text: str, reason: str) -> CannotRun:
+def not_toml(path: Path, text: str, reason: str) -> CannotRun:
+    """Return the message for a text that is no TOML: the line, what stands there, and what is wrong."""
     place = re.search(r"\(at line (\d+), column (\d+)\)", reason)
     lines = text.splitlines()
     number = int(place[1]) if place else len(lines)

@@ -34,6 +34,9 @@ def key_lines(text: str) -> Mapping[Place, int]:
                 if len(parts) > 1:  # [landfill.gas_captured] says a key of [landfill]
                     places.setdefault((table, which, parts[1]), number)
                     table = ".".join(parts)
+                    counts[table] += heading[1] == "[["
+                    which = max(counts[table] - 1, 0)
+                    places.setdefault((table, which, ""), number)
                 else:
                     places.setdefault((table, which, ""), number)
                 continue

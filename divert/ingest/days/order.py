@@ -45,15 +45,34 @@ def evidence(parsed: Parsed) -> Evidence:
     return Evidence(conflict=len(only) > 1)
 
 
+def order_followed(
+    parsed: Parsed, site: Site, as_of: dt.date, context: Context, elsewhere: Order | None
+) -> Order | None:
+    """Return the order that a column's text dates follow; None where nothing settles it."""
+    return _order(parsed, evidence(parsed), site, as_of, context, elsewhere)[0]
+
+
 def resolve(
-    parsed: Parsed, site: Site, as_of: dt.date, context: Context, elsewhere: Order | None = None
+    parsed: Parsed,
+    site: Site,
+    as_of: dt.date,
+    context: Context,
+    elsewhere: Order | None = None,
+    planned: Order | None = None,
 ) -> Dated:
-    """Return the date of each row. ``elsewhere`` is the order other columns of the same file show."""
+    """Return the date of each row.
+
+    ``elsewhere`` is the order other columns of the same file show, ``planned`` the one a plan gives.
+    """
     rows = len(parsed.codes)
     problem = np.full(rows, "", dtype=object)
     have = parsed.codes >= 0
     shown = evidence(parsed)
-    order, by_site = _order(parsed, shown, site, as_of, context, elsewhere)
+    order, by_site = (
+        _order(parsed, shown, site, as_of, context, elsewhere)
+        if planned is None
+        else (planned, shown.shown is None and planned == site.dates)
+    )
     chosen = parsed.by_order[order or "month first"].copy()
     for other in ORDERS:  # dates that only another order allows stand as they are
         gaps = np.isnat(chosen)

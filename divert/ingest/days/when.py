@@ -53,8 +53,9 @@ def when(
     known: Known,
     as_of: dt.date,
     elsewhere: Order | None,
+    planned: Order | None = None,
 ) -> When:
-    """Return the day of every row."""
+    """Return the day of every row (orders as in :func:`divert.ingest.days.order.resolve`)."""
     size = len(rows.reason)
     column = shared.get("date")
     if column is not None and parsed is not None:
@@ -65,7 +66,8 @@ def when(
         ]
         entries = rows.open & np.logical_or.reduce(named) if named else rows.open
         under = merged.get("date", np.zeros(size, dtype=bool))
-        out = _from_column(column, parsed, rows, entries, under, context, known, as_of, elsewhere)
+        dated = resolve(parsed, known.site, as_of, context, elsewhere, planned)
+        out = _from_column(column, parsed, dated, rows, entries, under)
     else:
         out = days_from_parts(shared, rows, context, known, as_of)
     _from_sections(out, rows)
@@ -76,15 +78,11 @@ def when(
 def _from_column(
     column: Column,
     parsed: Parsed,
+    dated: Dated,
     rows: Rows,
     entries: Bools,
     merged: Bools,
-    context: Context,
-    known: Known,
-    as_of: dt.date,
-    elsewhere: Order | None,
 ) -> When:
-    dated = resolve(parsed, known.site, as_of, context, elsewhere)
     _put_years(dated, parsed, rows)
     own = column.cells.codes >= 0
     marks = own & (parsed.codes < 0)

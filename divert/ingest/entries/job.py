@@ -21,6 +21,7 @@ from divert.ingest.tables.table import Table
 class TableJob:
     """Everything one table is read with.
 
+    ``order`` is the one that text dates elsewhere in the file follow, ``dates`` the one a plan gives.
     ``doubted`` is set where the sheet's name says that it holds no loads: what planning it has found.
     """
 
@@ -35,6 +36,7 @@ class TableJob:
     parsed: Parsed | None
     order: Order | None
     doubted: Gathered | None = None
+    dates: Order | None = None
 
     __hash__ = object.__hash__
 

@@ -31,8 +31,9 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
     rows = classify(job.columns, job.table, job.context, job.known)
     merged = _merged(job)
     dated = when(
-        job.layout.shared, job.parsed, rows, merged, job.context, job.known, job.as_of, job.order
-    )
+        job.layout.shared, job.parsed, rows, merged, job.context, job.known, job.as_of,
+        job.order, job.dates,
+    )  # fmt: skip
     shared = RowFacts(job, rows, dated, merged)
     comma = decimal_comma(
         [c for g in job.layout.groups for cs in g.columns.values() for c in cs], job.known

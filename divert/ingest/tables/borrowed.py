@@ -35,7 +35,7 @@ def _shared_heads(beside: Sequence[Sheet], known: Known) -> tuple[Head, ...]:
     """Return the headings of other sheets, where each of those with a table has one, and the same."""
     found: dict[tuple[tuple[int, str], ...], tuple[Head, ...]] = {}
     for sheet in beside:
-        tables, _ = find_tables(sheet, known) if sheet.height else ([], [])
+        tables = find_tables(sheet, known) if sheet.height else []
         if len(tables) > 1:
             return ()
         for table in tables:

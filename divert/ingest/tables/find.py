@@ -33,18 +33,13 @@ class _Found:
     again: list[int] = field(default_factory=list)
 
 
-def find_tables(sheet: Sheet, known: Known) -> tuple[list[Table], list[int]]:
-    """Return the tables of a sheet and the rows above them that are titles or notes."""
+def find_tables(sheet: Sheet, known: Known) -> list[Table]:
+    """Return the tables of a sheet, from the top."""
     found = _headings(sheet, known)
-    if not found:
-        return [], []
     tables: list[Table] = []
-    outside: list[int] = []
     last_end = 0
     for place, one in enumerate(found):
-        top = one.rows[0]
-        title_rows = rows_of_titles(sheet, last_end, top, known)
-        outside += range(last_end if place == 0 else top - len(title_rows), top)
+        title_rows = rows_of_titles(sheet, last_end, one.rows[0], known)
         end = sheet.height
         if place + 1 < len(found):
             following = found[place + 1].rows[0]
@@ -68,7 +63,7 @@ def find_tables(sheet: Sheet, known: Known) -> tuple[list[Table], list[int]]:
                 )
             )
         last_end = end
-    return tables, outside
+    return tables
 
 
 def _left(sheet: Sheet, column: int, least: int, first: int, end: int) -> int:

@@ -71,7 +71,7 @@ def may_group(sheet: Sheet, row: int, under: int, known: Known) -> bool:
 def heads_of(sheet: Sheet, span: Sequence[int], known: Known) -> list[Head]:
     """Return the head of each column under a heading of one to three rows."""
     heads = []
-    texts = [_spread(sheet, r, span[-1]) for r in span]
+    texts = [spread(sheet, r, span[-1]) for r in span]
     numbered = next((i for i, r in enumerate(span) if days_across(sheet.row(r))), 0)
     numbers = days_across(sheet.row(span[numbered]))
     for column in range(len(sheet.columns)):
@@ -133,7 +133,7 @@ def _is_unit_of(text: str, under: str, known: Known) -> bool:
     return above.said and below.unit is not None and not below.said and not below.label
 
 
-def _spread(sheet: Sheet, row: int, last: int) -> list[Cell]:
+def spread(sheet: Sheet, row: int, last: int) -> list[Cell]:
     """Return a heading row with each group label over all the columns it spans."""
     cells = sheet.row(row)
     if row == last:

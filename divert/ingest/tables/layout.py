@@ -8,7 +8,7 @@ say once for all its cells.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from divert.ingest.cells.mark import is_total_label
@@ -25,11 +25,14 @@ from divert.ingest.tables.numbered import with_materials
 from divert.ingest.tables.row_numbers import rises_by_row
 from divert.ingest.tables.table import OVER
 
+_SHARED_BY_NONE = ("", "note", "other", "total", *QUANTITIES)
+
 
 @dataclass(frozen=True)
 class Layout:
-    """A table's shared columns by field, its groups, its total columns and the columns not read."""
+    """A table's columns; those shared by field, its groups, totals and notes, and what is not read."""
 
+    columns: tuple[Column, ...]
     shared: dict[str, Column]
     groups: tuple[Group, ...]
     totals: tuple[Column, ...] = ()
@@ -74,21 +77,41 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     companions = [c for c in rest if c.field in WITH]
     groups = with_materials(group_up(quantities, companions, labels, kind, known), columns)
     groups = groups or _one_box_a_row(rest, kind)
+    summed = {c.index for c in totals}
+    others = odd - {c.index for g in groups for cs in g.columns.values() for c in cs}
+    fields = {c.index: c.field for c in rest}
+    fields |= dict.fromkeys(others, "other") | dict.fromkeys(summed, "total")
+    fields |= {c.index: f for g in groups for f, cs in g.columns.items() for c in cs}
+    settled = tuple(replace(c, field=fields.get(c.index, c.field)) for c in columns)
+    by_index = {c.index: c for c in settled}
+    groups = [_with(g, by_index) for g in groups]
+    return layout_of(settled, groups)
+
+
+def _with(group: Group, settled: Mapping[int, Column]) -> Group:
+    """Return a group of the columns as they were settled."""
+    own = {f: [settled[c.index] for c in cs] for f, cs in group.columns.items()}
+    blank = tuple(settled[c.index] for c in group.only_where_blank)
+    return replace(group, columns=own, only_where_blank=blank)
+
+
+def layout_of(
+    columns: Sequence[Column], groups: Sequence[Group], ignored: Collection[int] = ()
+) -> Layout:
+    """Return how a table lies whose columns' fields are settled, and which of them make one load.
+
+    ``ignored``: the places of columns of which a person said that they are nothing.
+    """
     grouped = {c.index for g in groups for cs in g.columns.values() for c in cs}
-    across_at = {c.index for c in across} - odd
     shared: dict[str, Column] = {}
-    for column in rest:
-        if (
-            column.field
-            and column.index not in grouped | across_at
-            and column.field not in ("note", "other", *QUANTITIES)
-        ):
+    for column in columns:
+        if column.index not in grouped and column.field not in _SHARED_BY_NONE:
             shared.setdefault(column.field, column)
-    used = grouped | {c.index for c in shared.values()}
-    notes = tuple(c for c in rest if c.field == "note" and c.index not in used)
-    unread = tuple(c for c in rest if c.index not in used and c not in notes)
-    wide = len(groups) > 1
-    return Layout(shared, tuple(groups), tuple(totals), notes, unread, wide)
+    used = grouped | {c.index for c in shared.values()} | set(ignored)
+    totals = tuple(c for c in columns if c.field == "total" and c.index not in used)
+    notes = tuple(c for c in columns if c.field == "note" and c.index not in used)
+    unread = tuple(c for c in columns if c.index not in used and c.field not in ("total", "note"))
+    return Layout(tuple(columns), shared, tuple(groups), totals, notes, unread, len(groups) > 1)
 
 
 _OUT = ("harvest", "residue", "removed", "disposed", "sale")

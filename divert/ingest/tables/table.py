@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from divert.ingest.grid import Cell
+from divert.ingest.sheet import Sheet
 from divert.ingest.tables.heading import Heading
 
 OVER = " / "  # between the group labels over one column
@@ -41,3 +42,18 @@ class Table:
     repeats: frozenset[int] = frozenset()
     left: int = 0
     right: int = 0
+
+
+def printed_again(sheet: Sheet, table: Table) -> frozenset[int]:
+    """Return the rows of a table that print its last heading row once more, cell for cell."""
+    if not table.heading_rows:
+        return frozenset()
+    printed = sheet.row(table.heading_rows[-1])
+    first = next((c for c, cell in enumerate(printed) if cell is not None), None)
+    if first is None:
+        return frozenset()
+    column = sheet.columns[first]
+    likely = (column.codes == column.codes[table.heading_rows[-1]]).nonzero()[0]
+    return frozenset(
+        int(r) for r in likely if table.first <= r < table.end and sheet.row(int(r)) == printed
+    )

@@ -18,24 +18,36 @@ from divert.ingest.tables.context import Context
 from divert.ingest.turned.back import put_back
 from divert.ingest.turned.build import Turned
 from divert.ingest.turned.calendar import as_calendars
+from divert.ingest.turned.diary import as_diary
 from divert.ingest.turned.on_side import on_its_side
 from divert.ingest.turned.slips import as_slips
+from divert.ingest.turned.ways import CALENDAR, DIARY, ON_ITS_SIDE, SLIPS
 
 _WIDEST = 800  # columns; two years of days
 
 
-def turn(sheet: Sheet, known: Known, outer: Context, as_of: dt.date) -> Turned | None:
-    """Return a sheet that is plainly no table as it lies as an ordinary one; else None.
+def turn(sheet: Sheet, known: Known, outer: Context, as_of: dt.date) -> tuple[str, Turned] | None:
+    """Return how a sheet lies that is plainly no table, and it as an ordinary one; else None.
 
     ``outer``: what the names of the sheet and of its file say.
     """
+    for lies in (ON_ITS_SIDE, SLIPS, CALENDAR):
+        if turned := turn_as(lies, sheet, known, outer, as_of):
+            return lies, turned
+    return None
+
+
+def turn_as(lies: str, sheet: Sheet, known: Known, outer: Context, as_of: dt.date) -> Turned | None:
+    """Return a sheet turned into a table as one that lies in a given way; None where it does not."""
+    if lies == DIARY:
+        return as_diary(sheet, known, outer)
     if len(sheet.columns) > _WIDEST:
         return None
-    return (
-        on_its_side(sheet, known)
-        or as_slips(sheet, known)
-        or as_calendars(sheet, known, outer, as_of)
-    )
+    if lies == ON_ITS_SIDE:
+        return on_its_side(sheet, known)
+    if lies == SLIPS:
+        return as_slips(sheet, known)
+    return as_calendars(sheet, known, outer, as_of)
 
 
 def holds_all(turned: Turned, jobs: Sequence[TableJob]) -> bool:

@@ -1,0 +1,1 @@
+"""What a sheet's cells are taken for, as data: found, written, read back, explained."""

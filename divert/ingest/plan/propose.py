@@ -1,0 +1,253 @@
+"""What a sheet is taken for where no plan of it is kept: its tables, and how their columns are taken."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from divert.core.reading import SheetTaken
+from divert.ingest.days.when import parsed_dates
+from divert.ingest.entries.doubted import plain_logs
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.job import TableJob
+from divert.ingest.known import Known
+from divert.ingest.not_read import say_no_amounts, say_not_read, say_unread_numbers, skip_outside
+from divert.ingest.plan.sheet_plan import AS_IT_STANDS, LIST, NOTHING, SheetPlan, TablePlan
+from divert.ingest.sheet import Sheet, is_value, letter
+from divert.ingest.sideways import set_sideways_aside
+from divert.ingest.tables.around import file_context
+from divert.ingest.tables.borrowed import with_borrowed_heads
+from divert.ingest.tables.columns import Column, columns_of
+from divert.ingest.tables.context import Context, gather, read_name
+from divert.ingest.tables.find import find_tables
+from divert.ingest.tables.headless import guess_table
+from divert.ingest.tables.kind_words import kind_said
+from divert.ingest.tables.kinds import kind_by_columns, kind_of_table
+from divert.ingest.tables.layout import Layout, lay_out
+from divert.ingest.tables.lists import is_a_list
+from divert.ingest.tables.logged import logged_loads
+from divert.ingest.tables.overrides import heads_from_rule, rule_for, with_rule
+from divert.ingest.tables.overrides import kind_of as rule_kind
+from divert.ingest.tables.settle import settle
+from divert.ingest.tables.table import Table
+from divert.ingest.turned.build import Turned
+from divert.ingest.turned.calendar_grid import is_calendar
+from divert.ingest.turned.plan import account, holds_all, turn, turn_as
+from divert.ingest.turned.ways import DIARY
+from divert.site.model import SheetRule
+
+
+@dataclass
+class Proposed:
+    """What a sheet was taken for: how it lies, the tables to read, and those that hold no entries.
+
+    ``open``: cells were set aside because nobody can tell how they lie, so there is no plan to keep.
+    ``kept``: the plan that was followed, where one was kept.
+    """
+
+    sheet: Sheet
+    lies: str = AS_IT_STANDS
+    jobs: list[TableJob] = field(default_factory=list)
+    passed: list[TablePlan] = field(default_factory=list)
+    open: bool = False
+    kept: SheetPlan | None = None
+
+
+def propose(
+    sheet: Sheet,
+    beside: Sequence[Sheet],
+    known: Known,
+    as_of: dt.date,
+    out: Gathered,
+    taken: list[SheetTaken],
+) -> Proposed:
+    """Return what a sheet is taken for; ``beside``: the other sheets of its workbook.
+
+    What planning finds, and the rows of the sheet that stand in no table, go to ``out``.
+    """
+    rule = rule_for(known.site, sheet.file, sheet.name)
+    ruled = rule_kind(rule)
+    sheet_context = read_name(sheet.name, known)
+    if ruled == "nothing":
+        return _nothing(sheet, known, out, taken, by_rule=True)
+    if not ruled and sheet_context.kind == "nothing" and not sheet_context.source:
+        found, others = Gathered(), list[SheetTaken]()
+        named = replace(sheet_context, kind="")
+        proposed = _by_its_cells(sheet, (), named, rule, known, as_of, found, others)
+        logs = plain_logs(proposed.jobs, found)
+        if not logs or others:
+            return _nothing(sheet, known, out, taken)
+        return replace(proposed, jobs=logs)
+    return _by_its_cells(sheet, beside, sheet_context, rule, known, as_of, out, taken)
+
+
+def _nothing(
+    sheet: Sheet, known: Known, out: Gathered, taken: list[SheetTaken], by_rule: bool = False
+) -> Proposed:
+    before = len(out.set_aside)
+    say_not_read(sheet, known, out, taken, by_rule)
+    return Proposed(sheet, NOTHING, open=len(out.set_aside) > before)
+
+
+def _by_its_cells(
+    sheet: Sheet,
+    beside: Sequence[Sheet],
+    sheet_context: Context,
+    rule: SheetRule | None,
+    known: Known,
+    as_of: dt.date,
+    out: Gathered,
+    taken: list[SheetTaken],
+) -> Proposed:
+    may_turn = sheet.origin is None and not (rule and rule.columns)
+    outer = sheet_context.under(file_context(sheet.file, known))
+    if may_turn and (turned := turn(sheet, known, outer, as_of)):
+        proposed = _turned(*turned, sheet, known, as_of, out, taken)
+        if proposed is not None:
+            return proposed
+    if may_turn and is_calendar(sheet):  # its numbers are days, and no amounts
+        return _nothing(sheet, known, out, taken)
+    if rule is None and sheet.origin is None and set_sideways_aside(sheet, known, out, taken):
+        return Proposed(sheet, NOTHING, open=True)
+    tables, guessed = _tables(sheet, beside, rule, known)
+    if not tables:
+        diary = turn_as(DIARY, sheet, known, outer, as_of) if may_turn else None
+        read = diary and _turned(DIARY, diary, sheet, known, as_of, out, taken)
+        return read or _nothing(sheet, known, out, taken)
+    proposed = Proposed(sheet)
+    before = len(out.set_aside)
+    for table in tables:
+        _take_table(table, guessed, sheet_context, outer, rule, known, as_of, proposed, out, taken)
+    proposed.open = len(out.set_aside) > before
+    skip_outside(sheet, tables, out)
+    return proposed
+
+
+def _tables(
+    sheet: Sheet, beside: Sequence[Sheet], rule: SheetRule | None, known: Known
+) -> tuple[list[Table], list[Column]]:
+    """Return a sheet's tables, and the columns of one that is told by its cells alone."""
+    tables = find_tables(sheet, known)
+    if not tables and rule is not None and rule.columns:
+        tables = [heads_from_rule(rule, sheet, _first_record(sheet), known)]
+    if not tables and (guess := guess_table(sheet, known)):
+        headed = with_borrowed_heads(*guess, beside, known)
+        return [headed or guess[0]], guess[1] if headed is None else []
+    return tables, []
+
+
+def _take_table(
+    table: Table,
+    guessed: Sequence[Column],
+    sheet_context: Context,
+    outer: Context,
+    rule: SheetRule | None,
+    known: Known,
+    as_of: dt.date,
+    proposed: Proposed,
+    out: Gathered,
+    taken: list[SheetTaken],
+) -> None:
+    """Settle what one table holds and how its columns are taken, or say that it holds no entries."""
+    sheet, ruled = proposed.sheet, rule_kind(rule)
+    context = _with_pairs(gather(table.titles, known), table, known).under(outer)
+    kind = ruled or kind_of_table(table, sheet_context, sheet.file, known)
+    raw = list(guessed) or columns_of(sheet, table, known)
+    kind = ruled or kind_by_columns(kind, raw, table, sheet_context, context, known)
+    columns = raw if guessed else settle(raw, kind, known, context.source)
+    columns = with_rule(columns, rule, sheet, table, known)
+    context = _with_corner(context, columns, known)
+    layout = lay_out(columns, kind, context, known)
+    listed = kind == "nothing" or kind_said(next(iter(table.titles), ""), known) == "nothing"
+    if layout.groups and kind != "nothing":
+        listed = not ruled and (
+            (listed and not _dated(layout))
+            or is_a_list(columns, layout, table, context, sheet.name)
+        )
+    if listed or not layout.groups:
+        loads = None if listed else logged_loads(columns, table, kind, known)
+        say_no_amounts(sheet, table, known, out, taken, listed, loads)
+        proposed.passed.append(_passed(table, listed, sheet))
+        return
+    say_unread_numbers(sheet, table, layout, out)
+    parsed = parsed_dates(layout.shared.get("date"), context, known, as_of)
+    proposed.jobs.append(
+        TableJob(sheet, table, layout.columns, layout, kind, context, known, as_of, parsed, None)
+    )
+
+
+def _passed(table: Table, listed: bool, sheet: Sheet) -> TablePlan:
+    return TablePlan(
+        LIST if listed else NOTHING,
+        table.first + 1,
+        None if table.end == sheet.height else table.end,
+        letter(table.left),
+        letter(table.right),
+        tuple(r + 1 for r in table.heading_rows),
+    )
+
+
+def _turned(
+    lies: str,
+    turned: Turned,
+    sheet: Sheet,
+    known: Known,
+    as_of: dt.date,
+    out: Gathered,
+    taken: list[SheetTaken],
+) -> Proposed | None:
+    """Return the tables of a turned sheet; none where they do not take in all of its entries."""
+    found, others = Gathered(), list[SheetTaken]()
+    proposed = propose(turned.sheet, (), known, as_of, found, others)
+    if others or not holds_all(turned, proposed.jobs):
+        return None
+    account(sheet, turned, found, out)
+    return replace(proposed, lies=lies)
+
+
+def _dated(layout: Layout) -> bool:
+    return any(name in layout.shared for name in ("date", "day", "month"))
+
+
+def _with_pairs(context: Context, table: Table, known: Known) -> Context:
+    """Lay "Source: X" and the like, written over a table, over what its titles say."""
+    for field_name, text in table.pairs:
+        if field_name == "source":
+            context = replace(context, source=known.sources.find(text) or text)
+        elif field_name == "material":
+            context = replace(context, material=known.materials.find(text) or text)
+        elif field_name == "container":
+            context = replace(context, container=known.containers.find(text) or text)
+        elif field_name in ("month", "year", "date", "day"):
+            said = read_name(text, known)
+            day = Context(years=said.years, span=said.span, month=said.month, day=said.day)
+            context = day.under(context)
+        elif field_name == "unit":
+            said = read_name(f"({text})", known)
+            context = replace(context, unit=said.unit or context.unit, unit_text=said.unit_text)
+    return context
+
+
+def _with_corner(context: Context, columns: Sequence[Column], known: Known) -> Context:
+    """Take what heads a column of names ("Pails", "Food scraps (lb)") for what all its cells say."""
+    for column in columns:
+        heading = column.heading
+        if column.field not in ("source", "material") or heading.field == column.field:
+            continue
+        about = known.materials.find(heading.label) if column.field == "source" else None
+        context = replace(
+            context,
+            container=context.container or heading.container,
+            material=context.material or about or "",
+            unit=context.unit or heading.unit,
+            unit_text=context.unit_text or heading.unit_text,
+        )
+    return context
+
+
+def _first_record(sheet: Sheet) -> int:
+    for row in range(sheet.height):
+        if any(is_value(c) for c in sheet.row(row)):
+            return row
+    return 0
