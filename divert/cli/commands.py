@@ -81,10 +81,17 @@ def begin(folder: Path) -> None:
 @click.option("--every", is_flag=True, help="List every finding and every skipped row.")
 @click.option("--ledger", "ledger_path", type=_Path(), metavar="FILE.csv",
               help="Write every used row, with its file, sheet and row.")  # fmt: skip
+@click.option("--keep", is_flag=True, help="Keep how each sheet is read, in reading.toml.")
 def read(
-    folder: Path, as_of: dt.date | None, as_json: bool, every: bool, ledger_path: Path | None
-) -> None:
+    folder: Path, as_of: dt.date | None, as_json: bool, every: bool, ledger_path: Path | None,
+    keep: bool,
+) -> None:  # fmt: skip
     """Read everything; say what was understood, set aside, and looks wrong."""
+    if keep:
+        from divert.cli.keeping import keep_plans
+
+        keep_plans(folder, as_of or dt.date.today(), _say, _speak)
+        return
     workings = _open(folder, as_of)
     # What needs pandas is imported after: it can load while the first spreadsheet is being opened.
     from divert.cli.output.reading import reading_json, reading_lines

@@ -103,6 +103,7 @@ REFUSED = (
     N_("what it holds is not plain"),
     N_("correction matches no entry"),
     N_("file unreadable"),
+    N_("plan does not fit"),
 )
 QUERIES = (
     N_("unknown material"),  # refused where the mass cannot be found without it

@@ -66,7 +66,7 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
     for one in planned:
         one.jobs = [replace(job, order=order) for job in one.jobs]
     if out is taken.out:
-        taken.plans += [plan for one in planned if (plan := sheet_plan(one)) is not None]
+        taken.plans += [plan for one in planned if (plan := sheet_plan(one, known)) is not None]
     for job in (job for one in planned for job in one.jobs):
         if out is taken.out and (job.doubted or may_restate(job)):
             taken.later.append((len(taken.sheets) + len(sheets), job))

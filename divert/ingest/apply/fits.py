@@ -40,11 +40,11 @@ def misfit(plan: TablePlan, sheet: Sheet) -> Misfit | None:
 def _says(column: ColumnPlan, texts: list[str]) -> bool:
     """Return whether the cells over a column say what they said, in whatever capitals and spaces.
 
-    A day of the month stands for itself with or without the day of the week under it.
+    A day of the month stands for itself with or without the day of the week beside it.
     """
     now = _letters("".join(dict.fromkeys(texts)))
     before = _letters(column.heading)
-    numbered = before.isdecimal() and re.fullmatch(rf"{before}\D*", now) is not None
+    numbered = before.isdecimal() and re.fullmatch(rf"\D*{before}\D*", now) is not None
     return numbered or now in (before, _letters(column.over + column.heading))
 
 

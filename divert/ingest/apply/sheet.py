@@ -41,7 +41,7 @@ def apply_plan(
 ) -> list[TableJob]:
     """Return the tables of a sheet as its plan says; its rows are set aside where that does not fit."""
     if plan.lies == NOTHING:
-        say_not_read(sheet, known, out, taken, by_rule=False)
+        say_not_read(sheet, known, out, taken, by_rule=bool(plan.ruled))
         return []
     found, said = Gathered(), list[SheetTaken]()
     jobs: list[TableJob] | Misfit

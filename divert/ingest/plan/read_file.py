@@ -7,11 +7,11 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any
 
 from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
-from divert.ingest.cells.date import Day, Order
+from divert.ingest.cells.date import ORDERS, Day, Order
 from divert.ingest.plan.sheet_plan import (
     IGNORE,
     LIES,
@@ -22,6 +22,7 @@ from divert.ingest.plan.sheet_plan import (
     SheetPlan,
     TablePlan,
 )
+from divert.ingest.plan.store import FILE_NAME
 from divert.ingest.tables.overrides import KIND
 from divert.site.built_in import fields
 from divert.site.document import TOO_DEEP, not_toml
@@ -29,8 +30,7 @@ from divert.site.lines import key_lines
 from divert.site.model import HOLDS
 from divert.site.table import Document, Table
 
-FILE_NAME = "reading.toml"
-_SHEET = ("file", "sheet", "lies", "like", "says", "table")
+_SHEET = ("file", "sheet", "lies", "ruled", "like", "says", "dates", "table")
 _TABLE = (
     "holds", "headings", "rows", "across", "repeats", "titles", "says", "dates", "doubted", "columns",
     "loads",
@@ -100,13 +100,15 @@ def _sheet(table: Table, first: int, earlier: Mapping[tuple[str, str], SheetPlan
         if base is None:
             wanted = Text(N_("Name a sheet that stands above, or FILE!SHEET of another file."))
             raise table.wrong("like", wanted)
-        says = _says(table)
-        return SheetPlan(file, sheet, base.lies, tuple(replace(t, says=says) for t in base.tables))
-    tables = table.values.get("table", [])
-    if not _are_tables(tables):
+        said, dates = _says(table), _dates(table)
+        tables = tuple(replace(t, says=said, dates=dates) for t in base.tables)
+        return SheetPlan(file, sheet, base.lies, table.text("ruled"), tables)
+    below = table.values.get("table", [])
+    if not _are_tables(below):
         raise table.wrong("table", Text(N_("Write each table as [[sheet.table]].")))
-    own = [Table(table.document, "sheet.table", first + i, t) for i, t in enumerate(tables)]
-    return SheetPlan(file, sheet, table.choice("lies", LIES, LIES[0]), tuple(map(_table, own)))
+    own = [Table(table.document, "sheet.table", first + i, t) for i, t in enumerate(below)]
+    lies = table.choice("lies", LIES, LIES[0])
+    return SheetPlan(file, sheet, lies, table.text("ruled"), tuple(map(_table, own)))
 
 
 def _table(table: Table) -> TablePlan:
@@ -117,7 +119,6 @@ def _table(table: Table) -> TablePlan:
     at = {c.at for c in columns}
     loads = tuple(_load(one, at) for one in _inline(table, "loads", _LOAD))
     holds = table.choice("holds", _HOLDS, "intake")
-    dates = table.choice("dates", get_args(Order), "")
     return TablePlan(
         holds=KIND.get(holds, holds),
         first=int(start),
@@ -128,11 +129,16 @@ def _table(table: Table) -> TablePlan:
         repeats=_numbers(table, "repeats", 1, 1_048_576),
         titles=table.texts("titles"),
         says=_says(table),
-        dates=next((o for o in get_args(Order) if o == dates), None),
+        dates=_dates(table),
         columns=columns,
         loads=loads,
         doubted=table.flag("doubted", False),
     )
+
+
+def _dates(table: Table) -> Order | None:
+    said = table.choice("dates", ORDERS, "")
+    return next((order for order in ORDERS if order == said), None)
 
 
 def _span(table: Table, key: str, pattern: str, *examples: str) -> tuple[str, str]:

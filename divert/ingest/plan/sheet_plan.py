@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from divert.core.words import N_
 from divert.ingest.cells.date import Day, Order
 from divert.ingest.turned.ways import TURNED
 
-AS_IT_STANDS = "as it stands"
+AS_IT_STANDS = N_("as it stands")
 NOTHING = "nothing"
 LIES = (AS_IT_STANDS, *TURNED, NOTHING)
 LIST = "list"  # what a table holds that lists things and logs none
@@ -106,9 +107,11 @@ class SheetPlan:
     """What one sheet of one file is taken for: how it lies, and its tables from the top.
 
     Tables of a sheet that does not lie as it stands are those of the sheet turned so that it does.
+    ``ruled``: the fingerprint of the [[sheet]] of site.toml that was followed, "" where there was none.
     """
 
     file: str
     sheet: str
     lies: str
+    ruled: str = ""
     tables: tuple[TablePlan, ...] = ()

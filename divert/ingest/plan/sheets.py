@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+import hashlib
+import json
 from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 
 from divert.core.findings import Finding, Where
 from divert.core.reading import SheetTaken
@@ -30,8 +33,8 @@ def plan_sheets(
 ) -> list[Proposed]:
     """Return what each sheet of a file is read with; blank sheets are left out.
 
-    ``kept``: the plans that were kept, by file and sheet. One of a sheet that site.toml has a
-    [[sheet]] for is not used: what is written there outdoes it.
+    ``kept``: the plans that were kept, by file and sheet. What a [[sheet]] of site.toml says outdoes
+    them: a plan made before that was written, or changed, is not used.
     """
     found: list[Proposed] = []
     for sheet in sheets:
@@ -40,7 +43,7 @@ def plan_sheets(
         if sheet.hidden:
             _say_hidden(sheet, out)
         plan = kept.get((sheet.file, sheet.name))
-        if plan is not None and rule_for(known.site, sheet.file, sheet.name) is None:
+        if plan is not None and plan.ruled == fingerprint(known, sheet):
             jobs = apply_plan(plan, sheet, known, as_of, out, taken)
             found.append(Proposed(sheet, plan.lies, jobs, kept=plan))
             continue
@@ -49,7 +52,7 @@ def plan_sheets(
     return found
 
 
-def sheet_plan(proposed: Proposed) -> SheetPlan | None:
+def sheet_plan(proposed: Proposed, known: Known) -> SheetPlan | None:
     """Return the plan of a sheet, None where something in it is open."""
     if proposed.kept is not None:
         return proposed.kept
@@ -57,7 +60,20 @@ def sheet_plan(proposed: Proposed) -> SheetPlan | None:
         return None
     tables = [table_plan(job) for job in proposed.jobs] + proposed.passed
     tables.sort(key=lambda t: (t.first, len(t.left), t.left))
-    return SheetPlan(proposed.sheet.file, proposed.sheet.name, proposed.lies, tuple(tables))
+    sheet = proposed.sheet
+    ruled = fingerprint(known, sheet)
+    return SheetPlan(sheet.file, sheet.name, proposed.lies, ruled, tuple(tables))
+
+
+def fingerprint(known: Known, sheet: Sheet) -> str:
+    """Return a short fingerprint of the [[sheet]] that site.toml has for a sheet, "" where it has none."""
+    rule = rule_for(known.site, sheet.file, sheet.name)
+    if rule is None:
+        return ""
+    said = {
+        key: value for key, value in asdict(rule).items() if value
+    }  # what later versions add is not
+    return hashlib.sha256(json.dumps(said, sort_keys=True).encode()).hexdigest()[:12]
 
 
 def _say_hidden(sheet: Sheet, out: Gathered) -> None:

@@ -1,10 +1,11 @@
-"""reading.toml beside site.toml: its text, and plans added to it without touching what stands there."""
+"""reading.toml beside site.toml: its text, read and written whole."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from divert.core.findings import CannotRun
+from divert.core.safe_files import write_text
 from divert.core.words import N_, Text
 
 FILE_NAME = "reading.toml"
@@ -32,3 +33,16 @@ def kept_text(folder: Path) -> str:
         raise CannotRun(
             Text(N_("{file} is not UTF-8 text. Save it again as UTF-8."), {"file": str(path)})
         ) from None
+
+
+def write_kept(folder: Path, text: str, before: str) -> Path:
+    """Write a site's reading.toml and return where; ``before``: the text it had when it was read.
+
+    Raises CannotRun where it cannot be written, or somebody changed it meanwhile.
+    """
+    path = folder / FILE_NAME
+    if kept_text(folder) != before:
+        message = N_("{file} was changed meanwhile; nothing was written. Run the command again.")
+        raise CannotRun(Text(message, {"file": str(path)}))
+    write_text(path, text)
+    return path

@@ -16,7 +16,7 @@ def plans_text(plans: Iterable[SheetPlan], beside: Sequence[SheetPlan] = ()) -> 
     written = list(beside)
     out: list[str] = []
     for plan in plans:
-        out.append(_sheet(plan, next((p for p in written if alike(p, plan)), None)))
+        out.append(sheet_text(plan, next((p for p in written if alike(p, plan)), None)))
         written.append(plan)
     return "\n".join(out)
 
@@ -24,24 +24,29 @@ def plans_text(plans: Iterable[SheetPlan], beside: Sequence[SheetPlan] = ()) -> 
 def alike(first: SheetPlan, second: SheetPlan) -> bool:
     """Return whether two sheets have the same headings in the same places, and are taken the same.
 
-    What the names around them say, such as the month, may differ where it is the same for all tables.
+    What the names around them say, such as the month, and the order of dates may differ where it is
+    the same for all tables.
     """
-    if not first.tables or not second.tables:
+    if not first.tables or len({(t.says, t.dates) for t in second.tables}) != 1:
         return False
-    one_says = len({t.says for t in second.tables}) == 1
-    return one_says and _bare(first) == _bare(second)
+    return _bare(first) == _bare(second)
 
 
 def _bare(plan: SheetPlan) -> SheetPlan:
-    tables = tuple(replace(t, says=Says()) for t in plan.tables)
-    return replace(plan, file="", sheet="", tables=tables)
+    tables = tuple(replace(t, says=Says(), dates=None) for t in plan.tables)
+    return replace(plan, file="", sheet="", ruled="", tables=tables)
 
 
-def _sheet(plan: SheetPlan, like: SheetPlan | None) -> str:
+def sheet_text(plan: SheetPlan, like: SheetPlan | None = None) -> str:
+    """Return the text of one plan; where it is ``like`` another, only what differs from that."""
     lines = ["[[sheet]]", f"file = {_value(plan.file)}", f"sheet = {_value(plan.sheet)}"]
+    if plan.ruled:
+        lines.append(f"ruled = {_value(plan.ruled)}")
     if like is not None:
         lines.append(f"like = {_value(name_of(like, plan.file))}")
         lines.append(f"says = {_value(_says(plan.tables[0].says))}")
+        if plan.tables[0].dates:
+            lines.append(f"dates = {_value(plan.tables[0].dates)}")
         return "\n".join(lines) + "\n"
     lines.append(f"lies = {_value(plan.lies)}")
     return "\n".join(lines) + "\n" + "".join(map(_table, plan.tables))

@@ -1,7 +1,9 @@
 """The ways in which a sheet may lie that is no table as it stands."""
 
-ON_ITS_SIDE = "on its side"
-SLIPS = "slips"
-CALENDAR = "calendar"
-DIARY = "diary"
+from divert.core.words import N_
+
+ON_ITS_SIDE = N_("on its side")
+SLIPS = N_("slips")
+CALENDAR = N_("calendar")
+DIARY = N_("diary")
 TURNED = (ON_ITS_SIDE, SLIPS, CALENDAR, DIARY)
