@@ -255,6 +255,28 @@ def recheck(file: Path, site: Path | None, as_json: bool) -> None:
     sys.exit(DONE if found.holds else ROWS_SET_ASIDE)
 
 
+@main_group.command("open")
+@click.argument("folder", type=_Path(), required=False)
+@_as_of
+@click.option("--no-browser", is_flag=True, help="Only print the page's address.")
+@click.option("--shortcut", is_flag=True, help="Leave something to double-click on the desktop.")
+def open_(folder: Path | None, as_of: dt.date | None, no_browser: bool, shortcut: bool) -> None:
+    """Open the page: everything, in the browser, on this computer only."""
+    if shortcut:
+        from divert.page.shortcut import make_shortcut
+
+        click.echo(make_shortcut(folder))
+        return
+    from divert.page.open_page import open_page
+
+    open_page(folder, as_of=as_of, browser=not no_browser, say=_say_at_once)
+
+
+def _say_at_once(line: str) -> None:
+    click.echo(line)
+    sys.stdout.flush()
+
+
 @main_group.command()
 @click.argument("folder", type=_Path(), default="kestrel-bend")
 @_as_of

@@ -13,6 +13,7 @@ from divert.core.findings import CannotRun, Finding, Where
 from divert.core.words import N_, Text
 from divert.ingest import cache
 from divert.ingest.answer import heard, unreadable
+from divert.ingest.cells_held import CellsHeld
 from divert.ingest.found import Found, find
 from divert.ingest.grid import Opened
 from divert.ingest.reader import Reader
@@ -28,14 +29,16 @@ def open_folder(
     progress: Progress | None = None,
     reader: Reader | None = None,
     read_before: Collection[str] = (),
+    cells: CellsHeld | None = None,
 ) -> Iterator[Opened]:
     """Yield each spreadsheet under the site's folder, in a stable order.
 
     ``progress`` is called with the number of rows read so far. A file that cannot be read gives one
     finding ("file unreadable") and never stops the others; a file that this tool wrote gives a note
     and no cells. While the caller deals with one file the child reads the next; a ``reader`` that
-    was started already is used and ended; files ``read_before`` come before new ones.
-    Raises CannotRun where the folder itself cannot be listed.
+    was started already is used and ended; files ``read_before`` come before new ones; of ``cells``
+    that are held, files with the same bytes are not opened again. Raises CannotRun where the folder
+    itself cannot be listed.
     """
     try:
         waiting = find(site.folder, [rule.file for rule in site.sheets], read_before)
@@ -46,11 +49,16 @@ def open_folder(
                 {"folder": str(site.folder), "why": problem.strerror or ""},
             )
         ) from problem
-    return _opened(waiting, progress, reader)
+    if cells is not None:
+        cells.begin([found.file for found in waiting])
+    return _opened(waiting, progress, reader, cells)
 
 
 def _opened(
-    waiting: list[Found], progress: Progress | None, started: Reader | None
+    waiting: list[Found],
+    progress: Progress | None,
+    started: Reader | None,
+    cells: CellsHeld | None,
 ) -> Iterator[Opened]:
     rows = 0
 
@@ -63,9 +71,13 @@ def _opened(
     with started or Reader() as reader:
         ahead: _Asked | None = None
         for index, found in enumerate(waiting):
-            asked = ahead or _ask(reader, found)
+            if cells is not None:
+                cells.opening = found.file
+            asked = ahead or _ask(reader, found, cells)
             opened = _understood(asked, reader, count)
-            ahead = _ask(reader, waiting[index + 1]) if index + 1 < len(waiting) else None
+            if cells is not None:
+                cells.keep(opened)
+            ahead = _ask(reader, waiting[index + 1], cells) if index + 1 < len(waiting) else None
             yield opened
 
 
@@ -78,9 +90,10 @@ class _Asked:
     size: int = 0
     refused: str = ""
     kept: list[Frame] | None = None
+    held: Opened | None = None
 
 
-def _ask(reader: Reader, found: Found) -> _Asked:
+def _ask(reader: Reader, found: Found, cells: CellsHeld | None = None) -> _Asked:
     if found.but:
         return _Asked(found, refused=found.but if found.but == "no permission" else "")
     try:
@@ -88,6 +101,9 @@ def _ask(reader: Reader, found: Found) -> _Asked:
     except _NotRead as problem:
         return _Asked(found, size=problem.size, refused=problem.reason)
     sha256 = hashlib.sha256(data).hexdigest()
+    held = cells.get(found.file, sha256) if cells is not None else None
+    if held is not None:
+        return _Asked(found, sha256, len(data), held=held)
     suffix = found.path.suffix.lower()
     kept = cache.load(sha256, suffix)
     if kept is None:
@@ -132,6 +148,8 @@ def _understood(asked: _Asked, reader: Reader, count: Progress) -> Opened:
     """Return what became of one file, and keep its cells where they are new."""
     from divert.core.reading import InputFile  # brings pandas, which can load while the child reads
 
+    if asked.held is not None:
+        return asked.held
     file = asked.found.file
     source = InputFile(file, asked.sha256, asked.size)
     if asked.refused:

@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from divert.ingest.cells_held import CellsHeld
 from divert.ingest.grid import Opened
 from divert.ingest.opening import open_folder
 from divert.ingest.plan.store import kept_text
@@ -26,15 +27,16 @@ def read_folder(
     progress: Callable[[int], None] | None = None,
     reader: Reader | None = None,
     read_before: Collection[str] = (),
+    cells: CellsHeld | None = None,
 ) -> Reading:
     """Return everything read from a site's folder, as of a day.
 
     ``progress`` is called with the number of rows read so far; ``reader`` is one that was started
     already; ``read_before`` names the files read the last time: of two that say the same, they
-    count. Raises CannotRun where the folder itself cannot be listed, or its reading.toml holds a
-    mistake; everything else is a finding.
+    count; ``cells`` are those of files that this process opened before. Raises CannotRun where the
+    folder itself cannot be listed, or its reading.toml holds a mistake; everything else is a finding.
     """
-    return read_with_plans(site, as_of, progress, reader, read_before)[0]
+    return read_with_plans(site, as_of, progress, reader, read_before, cells)[0]
 
 
 def read_with_plans(
@@ -43,13 +45,14 @@ def read_with_plans(
     progress: Callable[[int], None] | None = None,
     reader: Reader | None = None,
     read_before: Collection[str] = (),
+    cells: CellsHeld | None = None,
 ) -> tuple[Reading, tuple[SheetPlan, ...]]:
     """Return everything read from a site's folder, and what each sheet was taken for.
 
     Plans kept in reading.toml are followed. Arguments and errors as in :func:`read_folder`.
     """
     with _uncollected():
-        opened = open_folder(site, progress, reader, read_before)
+        opened = open_folder(site, progress, reader, read_before, cells)
         return _read(opened, site, as_of, read_before, kept_text(site.folder))
 
 

@@ -12,6 +12,7 @@ from divert.core.period import Period, read_period
 from divert.core.words import N_, Text
 from divert.factors import load_factors
 from divert.ingest import read_folder
+from divert.ingest.cells_held import CellsHeld
 from divert.ingest.reader import Reader
 from divert.inventory.names import NAME, names_kept
 from divert.site.read import read_site
@@ -26,11 +27,13 @@ def open_site(
     as_of: dt.date | None = None,
     progress: Callable[[int], None] | None = None,
     remember: bool = False,
+    cells: CellsHeld | None = None,
 ) -> Workings:
     """Read a site folder and convert what it holds, as of a day (default: today).
 
     What the folder held the last time is looked for, and what is missing is asked about;
-    ``remember`` keeps what it holds now for the next time. Raises CannotRun where nothing can be
+    ``remember`` keeps what it holds now for the next time. ``cells`` are those of files that this
+    process opened before. Raises CannotRun where nothing can be
     made: no site.toml, an unreadable folder.
     """
     with Reader() as reader:
@@ -38,7 +41,8 @@ def open_site(
         site = read_site(Path(folder))
         factors = load_factors(site.folder)
         today = as_of or dt.date.today()
-        reading = read_folder(site, today, progress, reader, names_kept(site.folder))
+        before = names_kept(site.folder)
+        reading = read_folder(site, today, progress, reader, before, cells)
     kept = (site.folder / NAME).is_file()  # what is gone is asked about, and not waved away
     if not reading.inputs and not reading.findings and not kept:
         raise CannotRun(

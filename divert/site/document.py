@@ -20,14 +20,15 @@ SIZE_LIMIT = 1_000_000  # bytes; a site of two hundred sources takes about 20,00
 TOO_DEEP = re.compile(r"(?<![\w.-])(?:(?:[\w-]+|\"[^\"\n]*\"|'[^'\n]*')[ \t]*\.[ \t]*){40}")
 
 
-def load(folder: Path) -> tuple[str, Mapping[str, tuple[Table, ...]]]:
+def load(folder: Path, text: str | None = None) -> tuple[str, Mapping[str, tuple[Table, ...]]]:
     """Return the text of ``folder/site.toml`` and its tables by name, in the order written.
 
-    Raises CannotRun where folder or file is missing or unreadable, or is not TOML, or holds a table
-    that site.toml does not have.
+    ``text``: what the file would say, to look at it before it is written. Raises CannotRun where
+    folder or file is missing or unreadable, or is not TOML, or holds a table that site.toml does not
+    have.
     """
     path = folder / FILE_NAME
-    text = _text(folder, path)
+    text = read_text(folder, path) if text is None else text
     try:
         if TOO_DEEP.search(text):
             raise RecursionError
@@ -64,7 +65,8 @@ def there_is_a_folder(folder: Path) -> None:
         )
 
 
-def _text(folder: Path, path: Path) -> str:
+def read_text(folder: Path, path: Path) -> str:
+    """Return the text of a site's settings; raises CannotRun where it cannot be read."""
     there_is_a_folder(folder)
     try:
         if not path.exists():

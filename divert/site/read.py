@@ -20,13 +20,14 @@ from divert.site.table import Table
 from divert.site.things import beds, containers, grants, materials, sources, sponsors
 
 
-def read_site(folder: Path) -> Site:
+def read_site(folder: Path, text: str | None = None) -> Site:
     """Return the site that ``folder/site.toml`` describes.
 
+    ``text``: what site.toml would say, to look at it before it is written.
     Masses in kg, volumes in m³, densities in kg/m³. Raises CannotRun, with the line, the table, the
     key, the value and what would be accepted, for the first mistake met.
     """
-    text, found = load(folder)
+    text, found = load(folder, text)
     for name, tables in found.items():
         if name != "target":
             for table in tables:

@@ -30,6 +30,7 @@ LAYERS = (
     ("register",),
     ("publish",),
     ("trace", "recheck"),
+    ("page",),
     ("cli",),
 )
 

@@ -1,0 +1,43 @@
+"""Reading a folder again, and doing again only what a change touches."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from divert.inventory.open_site import open_site
+from divert.factors import load_factors
+from divert.ingest.cells_held import CellsHeld
+from divert.ingest.site_read_by import same_to_ingest
+from divert.site.read import read_site
+
+if TYPE_CHECKING:
+    from divert.convert import Workings
+    from divert.site.model import Site
+
+
+def read_again(
+    folder: Path, today: dt.date, cells: CellsHeld, before: Workings | None
+) -> tuple[Site, Workings]:
+    """Return a folder's site and workings.
+
+    ``before``: what was read of the very same sheets under earlier settings; where the change of
+    settings says nothing to how cells are read, they are not read again. Raises CannotRun.
+    """
+    site = read_site(folder)
+    if before is not None and same_to_ingest(before.site, site):
+        return site, converted_again(before, site)
+    workings = open_site(folder, as_of=today, remember=True, cells=cells)
+    return workings.site, workings
+
+
+def converted_again(before: Workings, site: Site) -> Workings:
+    """Return what the entries of an earlier reading come to under other settings."""
+    from divert.convert import work_out
+    from divert.ingest.checks.answers import settled
+
+    asked = (replace(f, answer=None) for f in before.reading.findings)
+    reading = replace(before.reading, findings=settled(asked, site))
+    return work_out(site, reading, load_factors(site.folder))

@@ -1,0 +1,143 @@
+"""What may be answered to each kind of question, and the lines that each answer writes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from divert.core.findings import CannotRun, Finding
+from divert.core.words import N_, Text
+from divert.page.questions import landfill, names, weeks
+from divert.page.questions.fates import fate_question
+from divert.page.questions.question import Choice, Field, Question, Signed
+from divert.site.change import Edit, NewEntry, SetKey
+
+if TYPE_CHECKING:
+    from divert.convert import Workings
+
+_REASON = Field("reason", Text(N_("Why?")), hint=Text(N_("A few words; they stay in site.toml.")))
+
+
+def asked_of(workings: Workings, findings: tuple[Finding, ...]) -> Question:
+    """Return the question that findings of one kind stand for, its mass not yet weighed."""
+    made = _KINDS.get(findings[0].code)
+    if made is not None and (question := made(workings, findings)) is not None:
+        return question
+    return _plain(findings)
+
+
+def settled_by(about: str, reason: str, signed: Signed) -> NewEntry:
+    """Return the answer that settles a question for good."""
+    values: dict[str, object] = {"about": about, "reason": reason}
+    if signed.by:
+        values["by"] = signed.by
+    values["on"] = signed.on
+    return NewEntry("answer", values)  # type: ignore[arg-type]
+
+
+def _plain(findings: tuple[Finding, ...]) -> Question:
+    first = findings[0]
+    if first.level == "refused":
+        title = Text(N_("Not counted: {code}"), {"code": Text(first.code)})
+        return Question(title, first.message, findings, (correct_it(), *_left_out(findings)),
+                        advice=first.hint)  # fmt: skip
+    title = Text(N_("{code}: is this right?"), {"code": Text(first.code)})
+    return Question(title, first.message, findings, (as_it_stands(findings), correct_it()),
+                    advice=first.hint)  # fmt: skip
+
+
+def as_it_stands(findings: tuple[Finding, ...], label: Text | None = None) -> Choice:
+    """Return the answer that all is right as it stands, with a reason."""
+
+    def makes(said: Mapping[str, str], signed: Signed) -> tuple[Edit, ...]:
+        reason = said.get("reason", "").strip()
+        if not reason:
+            raise CannotRun(Text(N_("Say in a few words why it is right.")))
+        return tuple(settled_by(f.about, reason, signed) for f in findings)
+
+    return Choice("right", label or Text(N_("It is right as it stands")), makes, (_REASON,), True)
+
+
+def correct_it() -> Choice:
+    """Return the answer that writes nothing: the sheet will be corrected, and that is noticed."""
+    return Choice("correct", Text(N_("I will correct the sheet")), None)
+
+
+def _left_out(findings: tuple[Finding, ...]) -> tuple[Choice, ...]:
+    def makes(said: Mapping[str, str], signed: Signed) -> tuple[Edit, ...]:
+        reason = said.get("reason", "").strip() or "left out"
+        return tuple(settled_by(f.about, reason, signed) for f in findings)
+
+    label = Text(N_("Leave it out for good"))
+    return (Choice("leave", label, makes, (_REASON,)),)
+
+
+def _fill(workings: Workings, findings: tuple[Finding, ...]) -> Question:
+    name = findings[0].name
+
+    def filled(share: float) -> Callable[[Mapping[str, str], Signed], tuple[Edit, ...]]:
+        return lambda said, signed: (SetKey("container", name, "usual_fill", share),)
+
+    shares = ((1.0, N_("Brim-full")), (0.9, N_("Nine tenths")), (0.75, N_("Three quarters")),
+              (0.5, N_("Half")))  # fmt: skip
+    choices = [Choice(f"fill-{share:g}", Text(label), filled(share)) for share, label in shares]
+    return Question(
+        Text(N_("How full is a “{name}” usually?"), {"name": name}), findings[0].message, findings,
+        (*choices, as_it_stands(findings, Text(N_("Nobody can say")))), advice=findings[0].hint,
+    )  # fmt: skip
+
+
+def _tare(workings: Workings, findings: tuple[Finding, ...]) -> Question | None:
+    name = findings[0].name
+    if name not in {c.name for c in workings.site.containers}:
+        return None
+
+    def makes(said: Mapping[str, str], signed: Signed) -> tuple[Edit, ...]:
+        return (SetKey("container", name, "tare", said.get("tare", "").strip()),)
+
+    unit = "lb" if workings.site.units == "us" else "kg"
+    field = Field("tare", Text(N_("Weight of an empty one, such as {example}"),
+                               {"example": f"2 {unit}"}))  # fmt: skip
+    return Question(
+        Text(N_("What does an empty “{name}” weigh?"), {"name": name}), findings[0].message,
+        findings,
+        (Choice("tare", Text(N_("It weighs …")), makes, (field,), True), as_it_stands(findings)),
+        advice=findings[0].hint,
+    )  # fmt: skip
+
+
+def _order(workings: Workings, findings: tuple[Finding, ...]) -> Question:
+    def ordered(order: str) -> Callable[[Mapping[str, str], Signed], tuple[Edit, ...]]:
+        return lambda said, signed: (SetKey("site", "", "dates", order),)
+
+    found = next((f.found for f in findings if f.found), "")
+    return Question(
+        Text(N_("How are dates such as “{found}” written?"), {"found": found}),
+        findings[0].message, findings,
+        (Choice("month", Text(N_("The month first")), ordered("month first")),
+         Choice("day", Text(N_("The day first")), ordered("day first")), correct_it()),
+        advice=findings[0].hint,
+    )  # fmt: skip
+
+
+def _twice(workings: Workings, findings: tuple[Finding, ...]) -> Question:
+    return Question(
+        Text(N_("Did this load come twice, or was it written twice?")), findings[0].message,
+        findings,
+        (as_it_stands(findings, Text(N_("It came twice"))), correct_it()),
+        advice=findings[0].hint,
+    )  # fmt: skip
+
+
+_KINDS: Mapping[str, Callable[[Workings, tuple[Finding, ...]], Question | None]] = {
+    "usual fate not stated": fate_question,
+    "unknown material": names.name_question,
+    "unknown source": names.name_question,
+    "unknown container": names.name_question,
+    "fill not recorded": _fill,
+    "empty weight not known": _tare,
+    "date order ambiguous": _order,
+    "row repeated exactly": _twice,
+    "weekly habit broken": weeks.weeks_question,
+    "gas capture not stated": landfill.gas_question,
+}

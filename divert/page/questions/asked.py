@@ -1,0 +1,60 @@
+"""From the findings of a reading to the questions that a person can answer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from divert.core.findings import Finding
+from divert.page.questions.answers import asked_of
+from divert.page.questions.mass import hanging
+from divert.page.questions.question import Question
+
+if TYPE_CHECKING:
+    from divert.convert import Workings
+
+# A name that no list knows is asked for in one place, with all the others: under Names.
+NAMES = ("unknown material", "unknown source", "unknown container")
+_ONE_EACH = 3  # refused lines of one cause in one sheet that are still asked one by one
+
+
+def questions_of(
+    workings: Workings, findings: Sequence[Finding], *, names: bool = True
+) -> tuple[Question, ...]:
+    """Return the open questions, that on which most mass hangs first.
+
+    ``findings``: those of the workings, with those of the figures where they are known already.
+    ``names``: whether names that are not known are among them.
+    """
+    open_ones = [f for f in findings if f.level != "note" and f.answer is None]
+    if not names:
+        open_ones = [f for f in open_ones if f.code not in NAMES]
+    out = []
+    for group in _groups(open_ones):
+        about = hanging(workings, group)
+        question = asked_of(workings, tuple(group))
+        out.append(replace(question, mass_kg=about.kg, rough=about.rough))
+    return tuple(sorted(out, key=_order))
+
+
+def _order(question: Question) -> tuple[float, bool, str]:
+    return -(question.mass_kg or 0.0), question.counted, question.first.code
+
+
+def _groups(findings: Iterable[Finding]) -> list[list[Finding]]:
+    """Part findings into questions: one each, but many refused lines of one cause and sheet as one."""
+    grouped: dict[tuple[str | None, ...], list[Finding]] = {}
+    out: list[list[Finding]] = []
+    for finding in findings:
+        if finding.level == "refused" and finding.where.row is not None:
+            place = (finding.code, finding.where.file, finding.where.sheet)
+            grouped.setdefault(place, []).append(finding)
+        elif finding.code == "weekly habit broken":
+            grouped.setdefault((finding.code,), []).append(finding)
+        else:
+            out.append([finding])
+    for group in grouped.values():
+        one_each = group[0].level == "refused" and len(group) <= _ONE_EACH
+        out += [[f] for f in group] if one_each else [group]
+    return out

@@ -1,0 +1,121 @@
+"""Bring files: each read, unreadable, a lock file, a copy; and what is to be done about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from flask import Blueprint, redirect, request
+from werkzeug.wrappers import Response
+
+from divert.core.findings import Finding
+from divert.core.words import N_, Text
+from divert.ingest.found import find
+from divert.page.house import house
+from divert.page.open_yard import the_desk
+from divert.page.screen import screen
+from divert.page.uploads import Brought, take
+from divert.page.views.changing import change
+from divert.page.waiting import FILE_CODES
+from divert.site.change import NewEntry
+
+blueprint = Blueprint("files", __name__)
+_LOCKS = ("~$*", ".~lock*")
+
+
+@dataclass(frozen=True, slots=True)
+class FileShown:
+    """One file of the folder as the view shows it; ``bad`` where nobody may simply go on."""
+
+    name: str
+    state: Text
+    sheets: int = 0
+    used: int = 0
+    aside: int = 0
+    bad: bool = False
+    finding: Finding | None = None
+
+
+@blueprint.get("/files")
+def files() -> str:
+    """Show every file of the folder and what became of it."""
+    return _files(())
+
+
+def _files(brought: tuple[Brought, ...]) -> str:
+    desk = the_desk()
+    shown = _shown()
+    return screen(
+        "files.html", files=shown, brought=brought, folder=str(desk.folder),
+        open_ones=sum(one.bad for one in shown), problem=desk.seen.problem if desk.seen else None,
+        has_site=desk.seen is not None and desk.seen.site is not None,
+        new_yard=not (desk.folder / "site.toml").exists(),
+    )  # fmt: skip
+
+
+@blueprint.post("/files")
+def bring() -> str | Response:
+    """Take the files that were brought."""
+    given = [(f.filename or "", f.stream) for f in request.files.getlist("files") if f.filename]
+    brought = take(the_desk().folder, given)  # type: ignore[arg-type]
+    the_desk().nudge()
+    if brought and all(one.taken for one in brought):
+        return redirect("/files")
+    return _files(brought)
+
+
+@blueprint.post("/files/leave")
+def leave() -> str | Response:
+    """Leave a file out: it then holds nothing."""
+    file = request.form.get("file", "")
+    title = Text(N_("Leave “{file}” out"), {"file": file})
+    return change(lambda: [NewEntry("sheet", {"file": file, "holds": "nothing"})], "/files", title)
+
+
+def _shown() -> list[FileShown]:
+    desk = the_desk()
+    seen = desk.seen
+    workings = seen.workings if seen is not None else None
+    try:
+        there = find(desk.folder)
+    except OSError:
+        there = []
+    findings = house().weighing.findings(seen) if seen is not None and workings is not None else ()
+    out = []
+    for one in there:
+        told = next(
+            (f for f in findings if f.where.file == one.file and f.code in FILE_CODES), None
+        )
+        sheets = (
+            [s for s in workings.reading.sheets if s.file == one.file]
+            if workings is not None
+            else []
+        )
+        read = workings is not None and any(i.file == one.file for i in workings.reading.inputs)
+        out.append(
+            FileShown(
+                one.file, _state(told, read, one.but, _ours(findings, one.file)),
+                len(sheets), sum(s.used for s in sheets), sum(s.set_aside for s in sheets),
+                bad=told is not None and told.answer is None, finding=told,
+            )
+        )  # fmt: skip
+    for pattern in _LOCKS:
+        out += [
+            FileShown(path.name, Text(N_("a lock file: its sheet is open in another program")))
+            for path in sorted(desk.folder.glob(pattern))
+        ]
+    return out
+
+
+def _ours(findings: Iterable[Finding], file: str) -> bool:
+    return any(f.where.file == file and f.code == "written by this tool" for f in findings)
+
+
+def _state(told: Finding | None, read: bool, but: str, ours: bool) -> Text:
+    if told is not None:
+        return told.message
+    if ours:
+        return Text(N_("written by this tool, so not read"))
+    if but:
+        return Text(N_("not read"))
+    return Text(N_("read")) if read else Text(N_("waiting to be read"))

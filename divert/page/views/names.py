@@ -1,0 +1,139 @@
+"""All names that are not known, beside the known ones: same as, new, or left for the sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from flask import Blueprint, request
+from werkzeug.wrappers import Response
+
+from divert.convert.columns import of_names
+from divert.convert.unknown import name_books
+from divert.core.findings import CannotRun, Finding
+from divert.core.words import N_, Text
+from divert.page.house import house
+from divert.page.open_yard import needs_reading, the_desk
+from divert.page.questions import Field, Signed
+from divert.page.questions.asked import NAMES
+from divert.page.questions.names import KINDS, known_names, named, new_entry, new_fields, same_as
+from divert.page.screen import screen
+from divert.page.views.changing import change
+from divert.site.change import Edit
+
+if TYPE_CHECKING:
+    from divert.convert import Workings
+
+blueprint = Blueprint("names", __name__)
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """A name that nobody has told about: how many lines have it, their mass, the nearest known."""
+
+    kind: str
+    name: str
+    rows: int
+    kg: float
+    near: str
+    where: str
+    counted: bool
+
+
+@blueprint.get("/names")
+def names() -> str:
+    """Show the unknown names of each kind."""
+    return _names({}, None)
+
+
+@blueprint.post("/names")
+def say() -> str | Response:
+    """Take what was said of many names at once; ask first what something new must be known for."""
+    seen = needs_reading()
+    assert seen.workings is not None
+    chosen = _said()
+    lacking = {
+        key: new_fields(seen.workings, kind)
+        for key, (kind, _, what) in chosen.items()
+        if what == "new" and not any(n.startswith(f"{key}.") for n in request.form)
+    }
+    if lacking:
+        return _names(lacking, None)
+    title = Text(N_("Names: {count}"), {"count": sum(w != "" for _, _, w in chosen.values())})
+    return change(lambda: _edits(chosen), "/names", title)
+
+
+def _names(lacking: dict[str, tuple[Field, ...]], problem: Text | None) -> str:
+    seen = needs_reading()
+    assert seen.workings is not None
+    unknown = _unknown(seen.workings, house().weighing.findings(seen))
+    known = {kind: known_names(seen.workings, kind) for kind in KINDS}
+    chosen = {key: what for key, (_, _, what) in _said().items()}
+    site = seen.workings.site
+    own = {
+        "material": [(m.name, m.also) for m in site.materials],
+        "source": [(s.name, s.also) for s in site.sources],
+        "container": [(c.name, c.also) for c in site.containers],
+    }
+    return screen(
+        "names.html", unknown=unknown, known=known, kinds=KINDS, lacking=lacking, chosen=chosen,
+        problem=problem, own=own,
+    )  # fmt: skip
+
+
+def _said() -> dict[str, tuple[str, str, str]]:
+    """Return what the form says of each name: (kind, name, "" | "new" | "same: KNOWN")."""
+    out = {}
+    for key, value in request.form.items():
+        if key.startswith("name-"):
+            number = key.removeprefix("name-")
+            what = request.form.get(f"what-{number}", "")
+            kind = request.form.get(f"kind-{number}", "")
+            if kind in KINDS:
+                out[number] = (kind, value, what)
+    return out
+
+
+def _edits(chosen: dict[str, tuple[str, str, str]]) -> list[Edit]:
+    seen = needs_reading()
+    assert seen.workings is not None
+    signed = Signed("", the_desk().today)
+    edits: list[Edit] = []
+    for number, (kind, name, what) in chosen.items():
+        if what == "new":
+            said = {
+                key.partition(".")[2]: value
+                for key, value in request.form.items()
+                if key.startswith(f"{number}.")
+            }
+            edits += new_entry(kind, name)(said, signed)
+        elif what.startswith("same: "):
+            edits += same_as(seen.workings, kind, name, what.removeprefix("same: "))
+    if not edits:
+        raise CannotRun(Text(N_("Nothing was chosen for any name.")))
+    return edits
+
+
+def _unknown(workings: Workings, findings: tuple[Finding, ...]) -> list[Unknown]:
+    books = name_books(workings.site, workings.factors)
+    gathered: dict[tuple[str, str], list[Finding]] = {}
+    for finding in findings:
+        if finding.code in NAMES and finding.answer is None and (name := named(finding)):
+            gathered.setdefault((finding.code.removeprefix("unknown "), name), []).append(finding)
+    out = []
+    for (kind, name), group in gathered.items():
+        out.append(
+            Unknown(
+                kind, name, sum(f.rows for f in group), _mass(workings, kind, name),
+                books[kind].nearest(name) or "", str(group[0].where),
+                any(f.level == "query" for f in group),
+            )
+        )  # fmt: skip
+    return sorted(out, key=lambda u: (KINDS.index(u.kind), -u.rows, u.name))
+
+
+def _mass(workings: Workings, kind: str, name: str) -> float:
+    ledger = workings.ledger
+    mask = of_names(ledger[kind], (name,)) & of_names(ledger["kind"], ("intake",))
+    return float(np.nansum(ledger["mass_kg"].to_numpy(dtype=float)[mask]))

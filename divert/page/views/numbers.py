@@ -1,0 +1,177 @@
+"""The figures of a period with their ranges, each a link to what makes it, and the charts."""
+
+from __future__ import annotations
+
+import threading
+from dataclasses import dataclass
+
+from flask import Blueprint, request
+
+from divert.core.findings import CannotRun
+from divert.core.period import Period
+from divert.core.range import Range
+from divert.core.words import N_, Text
+from divert.figures.compute import figures_for
+from divert.figures.contract import Figures
+from divert.figures.numbers.scales import Kind
+from divert.page.desk import Seen
+from divert.page.open_yard import needs_reading
+from divert.page.periods import last_whole_quarter, period_from, periods_of
+from divert.page.screen import language_of, printer_of, screen
+from divert.trace import trace
+
+blueprint = Blueprint("numbers", __name__)
+MOST_ROWS = 200  # of a trace that are laid out
+_drawing = threading.Lock()  # the drawing library holds state of its own
+_KINDS: dict[str, Kind] = {
+    "kg": "mass", "kg CO2e": "co2e", "kg CH4": "ch4", "share": "share", "m3": "volume",
+    "kg/m3": "density",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One figure of the view: its name, its path for the trace, its kind of unit, its range."""
+
+    name: Text
+    path: str
+    kind: Kind
+    range: Range
+
+
+@blueprint.get("/numbers")
+def numbers() -> str:
+    """Show the figures of a period."""
+    seen = needs_reading()
+    workings = seen.workings
+    assert workings is not None
+    site, problem, figures = workings.site, None, None
+    label = chosen_label(seen)
+    try:
+        period = period_from(label, site, seen.today)
+        figures = figures_for(workings, period, seen.today, request.args.get("sponsor") or None)
+    except CannotRun as stop:
+        problem, period = stop.message, None
+    dates = workings.ledger["date"]
+    first = dates.min().date() if len(dates) else site.started
+    return screen(
+        "numbers.html", figures=figures, period=period, label=label, problem=problem,
+        periods=periods_of(site, first, seen.today), strip=_strip(figures),
+        masses=_masses(figures), gases=_gases(figures),
+        sponsors=list(dict.fromkeys(s.name for s in site.sponsors)),
+        sponsor=request.args.get("sponsor", ""),
+    )  # fmt: skip
+
+
+def chosen_label(seen: Seen) -> str:
+    """Return the period that was chosen, by its label or by two dates; else the last whole quarter."""
+    assert seen.site is not None
+    start, end = request.args.get("start", ""), request.args.get("end", "")
+    if start and end:
+        return f"{start}/{end}"
+    return request.args.get("period", "") or last_whole_quarter(seen.site, seen.today).label
+
+
+def _masses(figures: Figures | None) -> list[Line]:
+    if figures is None:
+        return []
+    mass = figures.mass
+    lines = [
+        Line(Text(N_("Received")), "mass.received", "mass", mass.received),
+        Line(Text(N_("Diverted")), "mass.diverted", "mass", mass.diverted),
+        Line(Text(N_("Not claimed")), "mass.not_claimed", "mass", mass.not_claimed),
+        Line(Text(N_("Removed")), "mass.removed", "mass", mass.removed),
+        Line(Text(N_("Residue")), "mass.residue", "mass", mass.residue),
+    ]
+    if figures.supplied is not None:
+        lines.append(Line(Text(N_("Supplied: diverted")), "supplied.diverted", "mass",
+                          figures.supplied.diverted))  # fmt: skip
+    if figures.supported is not None:
+        lines.append(Line(Text(N_("Supported: diverted")), "supported.diverted", "mass",
+                          figures.supported.diverted))  # fmt: skip
+    return lines
+
+
+def _gases(figures: Figures | None) -> list[Line]:
+    if figures is None:
+        return []
+    gas = figures.emissions
+    return [
+        Line(Text(N_("Landfill methane avoided")), "emissions.landfill_avoided", "co2e",
+             gas.landfill_avoided),
+        Line(Text(N_("Composting itself")), "emissions.process", "co2e", gas.process),
+        Line(Text(N_("Fuel")), "emissions.fuel", "co2e", gas.fuel),
+        Line(Text(N_("Net avoided")), "emissions.net_avoided", "co2e", gas.net_avoided),
+    ]  # fmt: skip
+
+
+def _strip(figures: Figures | None) -> list[tuple[str, float, float]] | None:
+    """Return the parts of the balance strip as (what, left, width) in thousandths of its length.
+
+    None where nothing was received, or where a part is below zero: then the table alone says it.
+    """
+    if figures is None:
+        return None
+    mass = figures.mass
+    parts = [
+        ("diverted", mass.diverted.central),
+        ("not-claimed", mass.not_claimed.central),
+        ("thrown-away", mass.removed.central + mass.residue.central),
+    ]
+    total = sum(kg for _, kg in parts)
+    if total <= 0 or min(kg for _, kg in parts) < 0:
+        return None
+    out, left = [], 0.0
+    for what, kg in parts:
+        width = 1000 * kg / total
+        out.append((what, round(left, 2), round(width, 2)))
+        left += width
+    return out
+
+
+@blueprint.get("/numbers/trace")
+def walk() -> str:
+    """Walk one figure back to its rows, densities, factors and sources."""
+    seen = needs_reading()
+    workings = seen.workings
+    assert workings is not None
+    label, path = chosen_label(seen), request.args.get("figure", "mass.diverted")
+    period = period_from(label, workings.site, seen.today)
+    walked = trace(workings, path, period, seen.today, request.args.get("sponsor") or None)
+    printer = printer_of(workings.site, language_of(workings.site))
+    kind = _KINDS.get(walked.unit)
+    scale = printer.scale(kind, walked.value or 1.0) if kind else None
+
+    def amount(value: float | None, finer: int = 1) -> str:
+        if value is None:
+            return ""
+        if scale is None:
+            return f"{printer.number(value, 0 if value == int(value) else 3)} {walked.unit}"
+        text = printer.number(value / scale.factor, scale.decimals + finer)
+        return f"{text}\u202f{printer.unit(scale.unit, text)}"
+
+    return screen("trace.html", walked=walked, amount=amount, label=label, most=MOST_ROWS)
+
+
+@blueprint.get("/numbers/charts")
+def charts() -> str:
+    """Show the charts of the board report for a period."""
+    from divert.publish.job import jobs_for
+    from divert.report.board.figures import BoardFigures
+    from divert.report.board.page import board_view
+    from divert.report.paper.look import look_of
+
+    seen = needs_reading()
+    workings = seen.workings
+    assert workings is not None
+    period: Period = period_from(chosen_label(seen), workings.site, seen.today)
+    printer = printer_of(workings.site, language_of(workings.site))
+    with _drawing:
+        job = jobs_for(workings, "board", period, seen.today, None)[0]
+        look, _ = look_of(workings.site)
+        figures = BoardFigures(job.figures, job.sets.get("before"))
+        view = board_view(figures, job.history, workings.site, workings.factors.bands, printer,
+                          look, screen=True)  # fmt: skip
+    sections = [s for s in (view.first, *(s for row in view.rows for s in row)) if s is not None]
+    return screen("charts.html", sections=[s for s in sections if s.drawing], label=period.label,
+                  bare=request.args.get("bare"))  # fmt: skip

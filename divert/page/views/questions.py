@@ -1,0 +1,128 @@
+"""The open questions, that on which most mass hangs first, and the lines that each answer writes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from flask import Blueprint, redirect, request
+from werkzeug.wrappers import Response
+
+from divert.core.findings import CannotRun
+from divert.core.words import N_, Text
+from divert.page.desk import Seen
+from divert.page.grid import RowShown, sheet_shown
+from divert.page.house import house
+from divert.page.open_yard import needs_reading, the_desk
+from divert.page.questions import Choice, Question, Signed
+from divert.page.screen import screen
+from divert.page.views.changing import change, refused, remember
+from divert.site.change import Change, Edit, plan
+
+if TYPE_CHECKING:
+    from divert.figures.contract import Mass
+
+blueprint = Blueprint("questions", __name__)
+AT_ONCE = 6  # questions that are laid out in full; the others as a list
+MUCH = 0.01  # of all received: what hangs less than this is said to be almost nothing
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question with what the view shows beside it."""
+
+    question: Question
+    row: RowShown | None
+    headings: tuple[str, ...]
+    usual: Change | None
+    becomes: Mapping[str, Mass | None]
+
+
+@blueprint.get("/questions")
+def questions() -> str:
+    """Show the open questions."""
+    seen = needs_reading()
+    every = house().weighing.questions(seen)
+    start = request.args.get("from", 0, type=int)
+    one = request.args.get("one", "")
+    shown = [q for q in every if q.key == one] or every[start : start + AT_ONCE]
+    return screen(
+        "questions.html", every=every, shown=[_laid_out(seen, q) for q in shown], start=start,
+        at_once=AT_ONCE, weight=_weight(seen, every), by=_initials(seen),
+        now=house().weighing.mass if house().weighing.number == seen.number else None,
+        settled=[f for f in house().weighing.findings(seen) if f.answer is not None],
+    )  # fmt: skip
+
+
+@blueprint.post("/questions/<key>")
+def answer(key: str) -> str | Response:
+    """Answer a question: ask what the answer must know, show its lines, or write them."""
+    seen = needs_reading()
+    question = next((q for q in house().weighing.questions(seen) if q.key == key), None)
+    choice = question.choice(request.form.get("choice", "")) if question is not None else None
+    if question is None or choice is None:
+        why = Text(N_("This question is not open any more."))
+        return refused(Text(N_("Questions")), why, "/questions")
+    if choice.makes is None:
+        return redirect(f"/questions#q-{question.key}")
+    missing = [f for f in choice.needs if f.name not in request.form]
+    if missing:
+        return screen("answer.html", question=question, choice=choice, by=_initials(seen))
+    return change(lambda: _edits(choice), "/questions", question.title)
+
+
+def _edits(choice: Choice) -> Iterable[Edit]:
+    assert choice.makes is not None
+    return choice.makes(request.form, signed())
+
+
+def signed() -> Signed:
+    """Return who answers by this form."""
+    return Signed(request.form.get("by", "").strip()[:20], the_desk().today)
+
+
+def _laid_out(seen: Seen, question: Question) -> Asked:
+    row, headings = _row(seen, question)
+    return Asked(question, row, headings, _usual(question), house().weighing.of(seen, question))
+
+
+def _usual(question: Question) -> Change | None:
+    """Return what the usual answer writes, where it needs nothing more to be known."""
+    for choice in question.choices:
+        if choice.usual and choice.makes and not any(f.required for f in choice.needs):
+            try:
+                planned = plan(the_desk().folder, choice.makes({}, Signed("", the_desk().today)))
+            except CannotRun:
+                return None
+            remember(planned)
+            return planned
+    return None
+
+
+def _row(seen: Seen, question: Question) -> tuple[RowShown | None, tuple[str, ...]]:
+    """Return the row that a question is about as it stands in the sheet."""
+    where = question.first.where
+    opened = the_desk().cells.of(where.file or "")
+    if opened is None or where.row is None or seen.workings is None:
+        return None, ()
+    grid = next((g for g in opened.grids if g.sheet == (where.sheet or "")), None)
+    if grid is None or where.row > len(grid.rows):
+        return None, ()
+    shown = sheet_shown(seen.workings, grid, where.row)
+    row = next((r for r in shown.rows if r.number == where.row), None)
+    return row, tuple(c.heading or c.letter for c in shown.columns)
+
+
+def _weight(seen: Seen, every: Iterable[Question]) -> tuple[int, float] | None:
+    """Return how many questions decide most, and the mass that hangs on them."""
+    mass = house().weighing.mass
+    if mass is None or not mass.received.central:
+        return None
+    heavy = [q.mass_kg for q in every if (q.mass_kg or 0) >= MUCH * mass.received.central]
+    return len(heavy), float(sum(k for k in heavy if k))
+
+
+def _initials(seen: Seen) -> str:
+    answers = seen.site.answers if seen.site is not None else ()
+    return next((a.by for a in reversed(answers) if a.by), "")
