@@ -21,6 +21,8 @@ def _to_ingest(site: Site) -> Site:
         site,
         landfills=(Landfill(),),
         sponsors=(),
+        # An answer that only gives a reason settles a question; one with a verdict moves entries.
+        answers=tuple(a for a in site.answers if a.verdict),
         beds=(),
         grants=(),
         targets_kg=(),

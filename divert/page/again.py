@@ -7,10 +7,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from divert.inventory.open_site import open_site
 from divert.factors import load_factors
 from divert.ingest.cells_held import CellsHeld
 from divert.ingest.site_read_by import same_to_ingest
+from divert.inventory.open_site import open_site
+from divert.site.answers import settle
 from divert.site.read import read_site
 
 if TYPE_CHECKING:
@@ -27,17 +28,28 @@ def read_again(
     settings says nothing to how cells are read, they are not read again. Raises CannotRun.
     """
     site = read_site(folder)
-    if before is not None and same_to_ingest(before.site, site):
-        return site, converted_again(before, site)
+    if before is not None and _only_converted(before, site):
+        return site, converted_again(before, site, today)
     workings = open_site(folder, as_of=today, remember=True, cells=cells)
     return workings.site, workings
 
 
-def converted_again(before: Workings, site: Site) -> Workings:
+def _only_converted(before: Workings, site: Site) -> bool:
+    """Return whether the new settings leave every entry as it was read."""
+    if before.site.answers != site.answers and any(
+        f.code == "near copy" for f in before.reading.findings
+    ):
+        return False  # what answers a copy is found while it is read
+    return same_to_ingest(before.site, site)
+
+
+def converted_again(before: Workings, site: Site, today: dt.date) -> Workings:
     """Return what the entries of an earlier reading come to under other settings."""
     from divert.convert import work_out
-    from divert.ingest.checks.answers import settled
+    from divert.inventory.remember import noticed
 
-    asked = (replace(f, answer=None) for f in before.reading.findings)
-    reading = replace(before.reading, findings=settled(asked, site))
-    return work_out(site, reading, load_factors(site.folder))
+    asked = [
+        f if f.code == "near copy" else replace(f, answer=None) for f in before.reading.findings
+    ]
+    reading = replace(before.reading, findings=settle(asked, site.answers))
+    return noticed(work_out(site, reading, load_factors(site.folder)), today, remember=True)

@@ -10,6 +10,7 @@ from flask import g, request
 
 from divert.core.words import N_, Text, languages
 from divert.figures.numbers.printed import Printer
+from divert.page.amounts import Amounts
 from divert.page.desk import Desk, Seen
 from divert.page.house import house
 from divert.report.paper.colour import colours_of
@@ -82,7 +83,14 @@ def screen(template: str, **values: Any) -> str:
     return (
         environment(language)
         .get_template(f"page/{template}")
-        .render(page=page, printer=printer, say=printer.say, language=language, **values)
+        .render(
+            page=page,
+            printer=printer,
+            amounts=Amounts(printer),
+            say=printer.say,
+            language=language,
+            **values,
+        )
     )
 
 

@@ -14,6 +14,7 @@ from divert.core.range import Range
 from divert.core.words import N_, Text
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Kind
+from divert.page.amounts import Amounts
 from divert.page.grid import rows_of
 from divert.page.questions.totals import mass_of
 from divert.site.model import CLAIMED, in_force
@@ -137,9 +138,7 @@ def _there(value: Any) -> bool:
 
 
 def _amount(printer: Printer, kind: Kind, value: float) -> str:
-    scale = printer.scale(kind, float(value))
-    text = printer.number(float(value) / scale.factor, scale.decimals)
-    return f"{text}\u202f{printer.unit(scale.unit, text)}"
+    return Amounts(printer).one(kind, float(value))
 
 
 def _number(printer: Printer, value: float) -> str:

@@ -10,7 +10,8 @@ from divert.page.questions.asked import NAMES
 if TYPE_CHECKING:
     from divert.page.desk import Seen
 
-FILE_CODES = ("file unreadable", "exact copy of a file", "near copy of a file")
+FILE_CODES = ("file unreadable", "exact copy of a file", "near copy", "file gone", "file renamed",
+              "says less than before")  # fmt: skip
 
 
 def waiting(seen: Seen) -> dict[str, int]:

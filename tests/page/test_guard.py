@@ -69,23 +69,21 @@ def test_a_foreign_host_is_refused_even_with_the_cookie(browser: FlaskClient, ho
     "origin", ["http://evil.example", "null", "https://127.0.0.1:4711", "http://127.0.0.1:4712"]
 )
 def test_a_foreign_origin_is_refused(browser: FlaskClient, origin: str) -> None:
-    said = {"form_token": KEYS.form, "file": "x.xlsx"}
+    said = {"form_token": KEYS.form, "version": "x"}
     foreign = {"Origin": origin}
-    assert (
-        browser.post("/files/leave", base_url=HOME, data=said, headers=foreign).status_code == 403
-    )
+    assert browser.post("/changes", base_url=HOME, data=said, headers=foreign).status_code == 403
     assert browser.get("/files", base_url=HOME, headers=foreign).status_code == 403
 
 
 def test_a_change_needs_origin_and_form_token(browser: FlaskClient) -> None:
-    told = {"form_token": KEYS.form, "file": "x.xlsx"}
+    told = {"form_token": KEYS.form, "version": "x"}
     ours = {"Origin": HOME}
-    assert browser.post("/files/leave", base_url=HOME, data=told).status_code == 403
+    assert browser.post("/changes", base_url=HOME, data=told).status_code == 403
     assert (
-        browser.post("/files/leave", base_url=HOME, data={"file": "x"}, headers=ours).status_code
+        browser.post("/changes", base_url=HOME, data={"version": "x"}, headers=ours).status_code
         == 403
     )
-    assert browser.post("/files/leave", base_url=HOME, data=told, headers=ours).status_code == 200
+    assert browser.post("/changes", base_url=HOME, data=told, headers=ours).status_code == 200
 
 
 def test_no_page_may_hold_script_or_anything_from_elsewhere(browser: FlaskClient) -> None:

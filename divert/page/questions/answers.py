@@ -6,11 +6,13 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from divert.core.findings import CannotRun, Finding
+from divert.core.findings import Choice as Offered
 from divert.core.words import N_, Text
 from divert.page.questions import landfill, names, weeks
 from divert.page.questions.fates import fate_question
 from divert.page.questions.question import Choice, Field, Question, Signed
 from divert.site.change import Edit, NewEntry, SetKey
+from divert.site.change.edits import Value
 
 if TYPE_CHECKING:
     from divert.convert import Workings
@@ -28,15 +30,19 @@ def asked_of(workings: Workings, findings: tuple[Finding, ...]) -> Question:
 
 def settled_by(about: str, reason: str, signed: Signed) -> NewEntry:
     """Return the answer that settles a question for good."""
-    values: dict[str, object] = {"about": about, "reason": reason}
+    values: dict[str, Value] = {"about": about, "reason": reason}
     if signed.by:
         values["by"] = signed.by
     values["on"] = signed.on
-    return NewEntry("answer", values)  # type: ignore[arg-type]
+    return NewEntry("answer", values)
 
 
 def _plain(findings: tuple[Finding, ...]) -> Question:
     first = findings[0]
+    if first.choices:
+        title = Text(N_("{code}: what is right?"), {"code": Text(first.code)})
+        choices = tuple(_offered(n, one) for n, one in enumerate(first.choices))
+        return Question(title, first.message, findings, (*choices, correct_it()), advice=first.hint)
     if first.level == "refused":
         title = Text(N_("Not counted: {code}"), {"code": Text(first.code)})
         return Question(title, first.message, findings, (correct_it(), *_left_out(findings)),
@@ -44,6 +50,25 @@ def _plain(findings: tuple[Finding, ...]) -> Question:
     title = Text(N_("{code}: is this right?"), {"code": Text(first.code)})
     return Question(title, first.message, findings, (as_it_stands(findings), correct_it()),
                     advice=first.hint)  # fmt: skip
+
+
+def _offered(number: int, offered: Offered) -> Choice:
+    """Return a way to settle that the finding itself brings, as lines of site.toml."""
+
+    def makes(said: Mapping[str, str], signed: Signed) -> tuple[Edit, ...]:
+        keys: dict[str, Value] = dict(offered.keys)
+        if offered.table != "answer":
+            known = {k: v for k, v in keys.items() if k in ("file", "sheet")}
+            rest = [(k, v) for k, v in keys.items() if k not in known]
+            return tuple(SetKey(offered.table, known, key, value) for key, value in rest)
+        reason = said.get("reason", "").strip()
+        if not reason:
+            raise CannotRun(Text(N_("Say in a few words why it is right.")))
+        extra: dict[str, Value] = {"reason": reason, **({"by": signed.by} if signed.by else {})}
+        return (NewEntry("answer", {**keys, **extra, "on": signed.on}),)
+
+    needs = (_REASON,) if offered.table == "answer" else ()
+    return Choice(f"offered-{number}", offered.label, makes, needs)
 
 
 def as_it_stands(findings: tuple[Finding, ...], label: Text | None = None) -> Choice:

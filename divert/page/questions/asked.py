@@ -38,8 +38,10 @@ def questions_of(
     return tuple(sorted(out, key=_order))
 
 
-def _order(question: Question) -> tuple[float, bool, str]:
-    return -(question.mass_kg or 0.0), question.counted, question.first.code
+def _order(question: Question) -> tuple[bool, float, bool, str]:
+    """Sort what no report may be issued over first, then by the mass that hangs on it."""
+    blocks = any(f.blocks for f in question.findings)
+    return not blocks, -(question.mass_kg or 0.0), question.counted, question.first.code
 
 
 def _groups(findings: Iterable[Finding]) -> list[list[Finding]]:
@@ -47,7 +49,7 @@ def _groups(findings: Iterable[Finding]) -> list[list[Finding]]:
     grouped: dict[tuple[str | None, ...], list[Finding]] = {}
     out: list[list[Finding]] = []
     for finding in findings:
-        if finding.level == "refused" and finding.where.row is not None:
+        if finding.level == "refused" and finding.where.row is not None and not finding.choices:
             place = (finding.code, finding.where.file, finding.where.sheet)
             grouped.setdefault(place, []).append(finding)
         elif finding.code == "weekly habit broken":

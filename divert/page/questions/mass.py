@@ -44,6 +44,8 @@ class Hanging:
 def hanging(workings: Workings, findings: Sequence[Finding]) -> Hanging:
     """Return the mass that hangs on findings of one kind."""
     first = findings[0]
+    if all(f.mass_kg is not None for f in findings):
+        return Hanging(sum(f.mass_kg or 0.0 for f in findings))
     if first.code in _NO_MASS:
         return Hanging(0.0)
     ledger = workings.ledger

@@ -13,11 +13,10 @@ from divert.core.words import N_, Text
 from divert.ingest.found import find
 from divert.page.house import house
 from divert.page.open_yard import the_desk
+from divert.page.questions import Question
 from divert.page.screen import screen
 from divert.page.uploads import Brought, take
-from divert.page.views.changing import change
 from divert.page.waiting import FILE_CODES
-from divert.site.change import NewEntry
 
 blueprint = Blueprint("files", __name__)
 _LOCKS = ("~$*", ".~lock*")
@@ -25,15 +24,20 @@ _LOCKS = ("~$*", ".~lock*")
 
 @dataclass(frozen=True, slots=True)
 class FileShown:
-    """One file of the folder as the view shows it; ``bad`` where nobody may simply go on."""
+    """One file of the folder as the view shows it; ``question`` is what must be said of it first."""
 
     name: str
     state: Text
     sheets: int = 0
     used: int = 0
     aside: int = 0
-    bad: bool = False
     finding: Finding | None = None
+    question: Question | None = None
+
+    @property
+    def bad(self) -> bool:
+        """Return whether nobody may simply go on past it."""
+        return self.question is not None
 
 
 @blueprint.get("/files")
@@ -64,14 +68,6 @@ def bring() -> str | Response:
     return _files(brought)
 
 
-@blueprint.post("/files/leave")
-def leave() -> str | Response:
-    """Leave a file out: it then holds nothing."""
-    file = request.form.get("file", "")
-    title = Text(N_("Leave “{file}” out"), {"file": file})
-    return change(lambda: [NewEntry("sheet", {"file": file, "holds": "nothing"})], "/files", title)
-
-
 def _shown() -> list[FileShown]:
     desk = the_desk()
     seen = desk.seen
@@ -80,25 +76,35 @@ def _shown() -> list[FileShown]:
         there = find(desk.folder)
     except OSError:
         there = []
-    findings = house().weighing.findings(seen) if seen is not None and workings is not None else ()
+    findings: tuple[Finding, ...] = ()
+    asked: dict[str, Question] = {}
+    if seen is not None and workings is not None:
+        findings = house().weighing.findings(seen)
+        for question in house().weighing.questions(seen):
+            if question.first.code in FILE_CODES:
+                asked.setdefault(question.first.where.file or "", question)
+    told = {f.where.file: f for f in reversed(findings) if f.code in FILE_CODES}
     out = []
     for one in there:
-        told = next(
-            (f for f in findings if f.where.file == one.file and f.code in FILE_CODES), None
-        )
         sheets = (
             [s for s in workings.reading.sheets if s.file == one.file]
             if workings is not None
             else []
         )
         read = workings is not None and any(i.file == one.file for i in workings.reading.inputs)
+        state = _state(told.get(one.file), read, one.but, _ours(findings, one.file))
         out.append(
             FileShown(
-                one.file, _state(told, read, one.but, _ours(findings, one.file)),
-                len(sheets), sum(s.used for s in sheets), sum(s.set_aside for s in sheets),
-                bad=told is not None and told.answer is None, finding=told,
+                one.file, state, len(sheets), sum(s.used for s in sheets),
+                sum(s.set_aside for s in sheets), told.get(one.file), asked.get(one.file),
             )
         )  # fmt: skip
+    names = {one.file for one in there}
+    out += [
+        FileShown(name, finding.message, finding=finding, question=asked.get(name))
+        for name, finding in told.items()
+        if name is not None and name not in names
+    ]
     for pattern in _LOCKS:
         out += [
             FileShown(path.name, Text(N_("a lock file: its sheet is open in another program")))

@@ -14,6 +14,7 @@ from divert.core.words import N_, Text
 from divert.figures.compute import figures_for
 from divert.figures.contract import Figures
 from divert.figures.numbers.scales import Kind
+from divert.page.amounts import Amounts
 from divert.page.desk import Seen
 from divert.page.open_yard import needs_reading
 from divert.page.periods import last_whole_quarter, period_from, periods_of
@@ -140,15 +141,14 @@ def walk() -> str:
     walked = trace(workings, path, period, seen.today, request.args.get("sponsor") or None)
     printer = printer_of(workings.site, language_of(workings.site))
     kind = _KINDS.get(walked.unit)
-    scale = printer.scale(kind, walked.value or 1.0) if kind else None
+    amounts = Amounts(printer)
 
-    def amount(value: float | None, finer: int = 1) -> str:
+    def amount(value: float | None) -> str:
         if value is None:
             return ""
-        if scale is None:
+        if kind is None:
             return f"{printer.number(value, 0 if value == int(value) else 3)} {walked.unit}"
-        text = printer.number(value / scale.factor, scale.decimals + finer)
-        return f"{text}\u202f{printer.unit(scale.unit, text)}"
+        return amounts.one(kind, value)
 
     return screen("trace.html", walked=walked, amount=amount, label=label, most=MOST_ROWS)
 
