@@ -10,6 +10,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from multiprocessing.connection import Connection
 
+from divert.core.tied import tied
+
 
 def cores() -> int:
     """Return how many cores this process may use, 1 where it cannot be forked to use more."""
@@ -30,28 +32,33 @@ def beside(work: Callable[[], bytes], *, when: bool) -> Iterator[Callable[[], by
         yield work
         return
     forked = multiprocessing.get_context("fork")
-    receiver, sender = forked.Pipe(duplex=False)
-    process = forked.Process(target=_send, args=(work, sender), daemon=True)
-    process.start()
-    sender.close()
+    with tied() as tie:
+        receiver, sender = forked.Pipe(duplex=False)
+        process = forked.Process(target=_send, args=(work, receiver, sender, tie), daemon=True)
+        process.start()
+        sender.close()
 
-    def result() -> bytes:
+        def result() -> bytes:
+            try:
+                return receiver.recv_bytes()
+            except EOFError:
+                return work()
+
         try:
-            return receiver.recv_bytes()
-        except EOFError:
-            return work()
-
-    try:
-        yield result
-    finally:
-        receiver.close()
-        process.kill()
-        process.join()
+            yield result
+        finally:
+            receiver.close()
+            process.kill()
+            process.join()
 
 
-def _send(work: Callable[[], bytes], sender: Connection) -> None:
+def _send(
+    work: Callable[[], bytes], receiver: Connection, sender: Connection, tie: Callable[[], None]
+) -> None:
+    receiver.close()  # else it would wait for itself to take what it sends
     gc.freeze()  # what was there before is not looked through, and so not copied either
     try:
+        tie()
         sender.send_bytes(work())
     except BaseException:
         # Done again, and told, where the result is asked for. Nothing of the fork's is tidied up.

@@ -9,6 +9,7 @@ from concurrent.futures import ProcessPoolExecutor
 
 from divert.convert import Workings
 from divert.core.findings import CannotRun
+from divert.core.tied import tied
 from divert.core.words import Text
 from divert.publish.beside import cores
 from divert.publish.job import Job
@@ -48,7 +49,11 @@ def _on_all_cores(
     _shared = (jobs, workings, look, formats)
     try:
         forked = multiprocessing.get_context("fork")
-        with ProcessPoolExecutor(min(cores(), len(jobs)), mp_context=forked) as pool:
+        count = min(cores(), len(jobs))
+        with (
+            tied() as tie,
+            ProcessPoolExecutor(count, mp_context=forked, initializer=tie) as pool,
+        ):
             for job, made in zip(jobs, pool.map(_make_one, range(len(jobs))), strict=True):
                 if isinstance(made, _Stopped):
                     raise CannotRun(made.message, made.exit_status)
