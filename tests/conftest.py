@@ -1,4 +1,4 @@
-"""What every test shares: nothing is read from or written to the user's own cache folder."""
+"""What every test shares: nothing is read from or written to the user's own folders."""
 
 from __future__ import annotations
 
@@ -18,4 +18,5 @@ if os.environ.get("CI"):
 def own_cache_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("DIVERT_CACHE", str(tmp_path_factory.mktemp("cache")))
+        patch.setenv("DIVERT_HOME", str(tmp_path_factory.mktemp("own")))
         yield

@@ -239,6 +239,28 @@ def sources(folder: Path | None, as_json: bool) -> None:
 
 
 @main_group.command()
+@_folder
+@click.option("--mend", is_flag=True, help="Make the register whole from what is kept.")
+@_json
+def check(folder: Path, mend: bool, as_json: bool) -> None:
+    """Say whether all that was issued is still there and whole."""
+    from divert.cli.output.check import check_json, check_lines, site_language
+    from divert.register.check import check_register, mend_register
+    from divert.site.document import there_is_a_folder
+
+    there_is_a_folder(folder)
+    language = site_language(folder)
+    _speak(language)
+    back = mend_register(folder).back if mend else None
+    found = check_register(folder)
+    if as_json:
+        _print_json(check_json(found, back))
+    else:
+        _say(check_lines(found, back, folder), language)
+    sys.exit(ROWS_SET_ASIDE if found.wrong else DONE)
+
+
+@main_group.command()
 @click.argument("file", type=_Path())
 @click.option("--site", type=_Path(), help="Also compare with its register.")
 @_json

@@ -12,22 +12,33 @@ from divert.core.words import N_, Text
 
 EVIDENCE = "evidence.xlsx"
 RECORD = "record.json"
+# How a finished report says under which number it was issued, where its bytes alone tell.
+NUMBER_IN_PDF = "Record of report "
 _SPREADSHEET = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 _LARGEST = {EVIDENCE: 200_000_000, RECORD: 100_000_000}  # bytes; more is not one of our reports
 
 
-def attach(pdf: bytes, evidence: bytes, record: bytes) -> bytes:
+def attach(pdf: bytes, evidence: bytes, record: bytes, number: str = "") -> bytes:
     """Return the PDF with the evidence workbook and the record as associated files of the document.
+
+    ``number``: what the report is issued under, "" where it is not.
 
     The same three inputs give the same bytes: no clock is asked.
     """
     import pikepdf
 
+    about_record = f"{NUMBER_IN_PDF}{number}" if number else "Record"
     with pikepdf.open(BytesIO(pdf)) as document:
         associated = pikepdf.Array()
         for name, data, kind, relationship, about in (
             (EVIDENCE, evidence, _SPREADSHEET, "/Source", "Evidence: ledger, factors and formulas"),
-            (RECORD, record, "application/json", "/Data", "Record: figures and fingerprints"),
+            (
+                RECORD,
+                record,
+                "application/json",
+                "/Data",
+                f"{about_record}: figures and fingerprints",
+            ),
         ):
             spec = pikepdf.AttachedFileSpec(
                 document,

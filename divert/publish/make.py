@@ -93,7 +93,7 @@ def make(
             formats = (*formats, "html")
         else:
             record = sealed(said, evidence)
-            pdf = attach(bare, evidence, record)
+            pdf = attach(bare, evidence, record, job.number)
     if "xlsx" in formats and not evidence:
         evidence = workbook()
     files: dict[str, bytes] = {}

@@ -16,9 +16,11 @@ from divert.core.words import N_, Text
 from divert.evidence.sharing import Audience
 from divert.figures.absent import touches
 from divert.publish.issued import make_and_issue
-from divert.publish.job import jobs_for, with_history
-from divert.publish.make import FORMATS
+from divert.publish.job import Job, jobs_for, with_history
+from divert.publish.make import FORMATS, Made
 from divert.publish.many import make_all
+from divert.register.links import stay_inside
+from divert.register.lost import not_in_the_register
 from divert.report.paper.look import look_of
 from divert.report.paper.pdf import INSTEAD
 from divert.report.wording.absent import refusal
@@ -46,6 +48,10 @@ def write_reports(
     what the user should know (default: standard error). Raises CannotRun.
     """
     say = say or (lambda text: print(text.say(workings.site.language), file=sys.stderr))
+    site_folder = workings.site.folder
+    stay_inside(site_folder)
+    for told in not_in_the_register(site_folder, issuing=issue):
+        say(told)
     if withdraws is not None and not issue:
         raise CannotRun(Text(N_("Withdrawing a report needs --issue: only an issued one can be.")))
     look, problems = look_of(workings.site)
@@ -60,7 +66,7 @@ def write_reports(
     jobs = [replace(job, withdraws=withdraws) for job in jobs]
     if issue:
         _nothing_is_missing(workings, period)
-    folder = out or workings.site.folder / "reports" / folder_name(period.label)
+    folder = out or site_folder / "reports" / folder_name(period.label)
     written: list[Path] = []
     without_pdf = False
     if not issue:
@@ -72,10 +78,7 @@ def write_reports(
     )
     for done, (job, made) in enumerate(made_all, start=1):
         without_pdf = without_pdf or ("pdf" in formats and made.pdf is None)
-        for ending, data in made.files.items():
-            path = folder / f"{job.stem}{ending}"
-            write_whole(path, data)
-            written.append(path)
+        written += _written(folder, job, made, site_folder)
         if progress is not None:
             progress(done)
     if without_pdf:
@@ -91,3 +94,25 @@ def _nothing_is_missing(workings: Workings, period: Period) -> None:
     ]  # fmt: skip
     if open_ones:
         raise CannotRun(refusal(open_ones))
+
+
+def _written(folder: Path, job: Job, made: Made, site_folder: Path) -> list[Path]:
+    paths = {folder / f"{job.stem}{ending}": data for ending, data in made.files.items()}
+    for path, data in paths.items():
+        try:
+            write_whole(path, data)
+        except CannotRun as not_written:
+            raise _though_issued(not_written, job, site_folder) from not_written
+    return list(paths)
+
+
+def _though_issued(problem: CannotRun, job: Job, site_folder: Path) -> CannotRun:
+    """Say of a file that could not be written whether its report was issued all the same."""
+    if not job.number:
+        return problem
+    return CannotRun(
+        Text(N_("{problem}. But report {number} was issued and is kept in {kept}: once the file "
+                "can be written, the same command writes it under that number."),
+             {"problem": problem.message, "number": job.number,
+              "kept": str(site_folder / "issued" / job.number)})
+    )  # fmt: skip

@@ -28,9 +28,12 @@ from divert.core.version import __version__
 from divert.core.words import N_, Text
 from divert.figures.contract import to_json
 from divert.register import kept
-from divert.register.entries import Entry, Register, read_register, to_line
-from divert.register.lines import append_line
+from divert.register.entries import Entry, Register, read_register, to_line, with_line
+from divert.register.lines import Line, append_line, made_line
+from divert.register.links import stay_inside
 from divert.register.lock import locked
+from divert.register.lost import what_is_lost
+from divert.register.machine import machine, suffix
 from divert.register.same import Said, said_fingerprint
 
 if TYPE_CHECKING:
@@ -57,7 +60,18 @@ class Issuing:
     def __init__(self, site_folder: Path) -> None:
         self.site_folder = site_folder
         self.register: Register = read_register(site_folder)
+        lost = what_is_lost(site_folder, self.register)
+        if lost is not None:
+            raise CannotRun(lost)
+        kept.tidy(site_folder, {entry.number: entry for entry in self.register.entries})
+        self._machine = machine(site_folder)
         self._taken: dict[int, int] = {}
+        self._packed: tuple[Workings, dict[str, bytes]] | None = None
+
+    @property
+    def head(self) -> str:
+        """Return the SHA-256 of the register's last line."""
+        return self.register.lines.last_hash
 
     def number_for(self, said: Said, workings: Workings) -> Number:
         """Return the number to print: a new one, or the old one where nothing has changed.
@@ -78,12 +92,14 @@ class Issuing:
             if already is not None:
                 return Number(already.number, already)
         year = said.as_of.year
-        last = max(
-            (int(e.number[5:]) for e in self.register.entries if e.number[:4] == str(year)),
-            default=0,
-        )
+        last = max((e.order for e in self.register.entries if e.number[:4] == str(year)), default=0)
         self._taken[year] = max(last, self._taken.get(year, 0)) + 1
-        return Number(f"{year}-{self._taken[year]:04d}")
+        return Number(f"{year}-{self._taken[year]:04d}{self._suffix()}")
+
+    def _suffix(self) -> str:
+        """Return what keeps another machine's numbers apart from those of the one that began."""
+        first = next((e.machine for e in self.register.entries if e.machine), self._machine)
+        return "" if first == self._machine else f"-{suffix(self._machine)}"
 
     def issue(
         self, number: Number, said: Said, workings: Workings,
@@ -94,15 +110,10 @@ class Issuing:
         ``pdf`` is the report as sent, with evidence and record inside; ``page`` its HTML, if one was
         made. Raises CannotRun where it cannot be written; the register is then as it was.
         """
-        from divert.register.snapshot import factors_json, ledger_csv, settings_json
-
         figures = {name: to_json(one) for name, one in said.figure_sets.items()}
         files = {
             kept.REPORT: pdf,
-            kept.LEDGER: kept.packed(ledger_csv(workings.reading.entries)),
-            kept.SITE_FILE: workings.site.toml.encode(),
-            kept.SETTINGS: kept.packed(settings_json(workings.site)),
-            kept.FACTORS: kept.packed(factors_json(workings.factors)),
+            **self._of_the_day(workings),
             kept.FIGURES: kept.packed(json.dumps(figures, ensure_ascii=False).encode()),
         }
         if page:
@@ -121,16 +132,49 @@ class Issuing:
             inputs={i.file: i.sha256 for i in workings.reading.inputs},
             tool=__version__,
             withdraws=said.withdraws,
+            machine=self._machine,
         )
-        kept.keep(self.site_folder, number.text, files)
-        append_line(self.site_folder, to_line(entry))
-        self.register = read_register(self.site_folder)
-        return entry
+        line = made_line(to_line(entry), self.head)
+        kept.prepare(self.site_folder, number.text, {**files, kept.LINE: line.raw})
+        self._append(line)
+        kept.settle(self.site_folder, number.text)
+        return self.register.entries[-1]
+
+    def _append(self, line: Line) -> None:
+        lines = append_line(self.site_folder, self.register.lines, line)
+        self.register = with_line(self.register, line, lines)
+
+    def _of_the_day(self, workings: Workings) -> Mapping[str, bytes]:
+        """Return what all reports of a run keep alike, packed once."""
+        if self._packed is None or self._packed[0] is not workings:
+            from divert.register.snapshot import factors_json, ledger_csv, settings_json
+
+            files = {
+                kept.LEDGER: kept.packed(ledger_csv(workings.reading.entries)),
+                kept.SITE_FILE: workings.site.toml.encode(),
+                kept.SETTINGS: kept.packed(settings_json(workings.site)),
+                kept.FACTORS: kept.packed(factors_json(workings.factors)),
+            }
+            if workings.reading.plans:
+                files[kept.PLANS] = workings.reading.plans.encode()
+            self._packed = (workings, files)
+        return self._packed[1]
+
+    def withdraw(self, number: str, on: dt.date, reason: str) -> None:
+        """Take an issued report back without replacing it. Raises CannotRun."""
+        _can_withdraw(self.register, number)
+        line = made_line(
+            {"what": "withdrawn", "number": number, "on": on.isoformat(), "written": _now(),
+             "reason": reason, "tool": __version__, "machine": self._machine}, self.head,
+        )  # fmt: skip
+        self._append(line)
+        kept.keep_withdrawal(self.site_folder, number, line.raw)
 
 
 @contextmanager
 def issuing(site_folder: Path, wait_s: float = 20.0) -> Iterator[Issuing]:
     """Hold a site's register for issuing; one process at a time. Raises CannotRun."""
+    stay_inside(site_folder)
     with locked(site_folder / LOCK, wait_s):
         yield Issuing(site_folder)
 
@@ -138,12 +182,7 @@ def issuing(site_folder: Path, wait_s: float = 20.0) -> Iterator[Issuing]:
 def withdraw(site_folder: Path, number: str, on: dt.date, reason: str = "") -> None:
     """Take an issued report back without replacing it. Raises CannotRun for an unknown number."""
     with issuing(site_folder) as book:
-        _can_withdraw(book.register, number)
-        append_line(
-            site_folder,
-            {"what": "withdrawn", "number": number, "on": on.isoformat(), "written": _now(),
-             "reason": reason, "tool": __version__},
-        )  # fmt: skip
+        book.withdraw(number, on, reason)
 
 
 def issued_report(site_folder: Path, entry: Entry) -> bytes:
@@ -166,6 +205,11 @@ def as_issued(site_folder: Path, entry: Entry) -> Mapping[str, Mapping[str, Any]
 
 def _can_withdraw(register: Register, number: str) -> None:
     register.get(number)
+    if sum(entry.number == number for entry in register.entries) > 1:
+        raise CannotRun(
+            Text(N_("Two machines issued a report under the number {number}: neither can be "
+                    "withdrawn by its number alone."), {"number": number})
+        )  # fmt: skip
     if number in register.withdrawals:
         raise CannotRun(
             Text(N_("Report {number} was withdrawn already, on {day}."),

@@ -110,7 +110,7 @@ def _figures(entry: Entry, site: Site) -> list[Text]:
     from divert.figures.numbers.printed import Printer
 
     printer = Printer(site.language, site.units, country=site.country)
-    issued = entry.figures["period"]
+    issued = as_issued(site.folder, entry)["period"]
     total = float(issued["mass"]["received"]["central"])
     lines = []
     for path, kind, message in _TOLD:

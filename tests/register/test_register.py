@@ -15,6 +15,7 @@ from divert.register import (
     read_register,
     withdraw,
 )
+from divert.register.lines import FIRST, made_line
 from divert.register.snapshot import (
     factors_json,
     factors_of,
@@ -43,8 +44,8 @@ def test_a_report_is_remembered_with_what_it_said(workings):
     assert issued_report(workings.site.folder, entry) == b"report 2025-0001"
     kept = workings.site.folder / "issued" / "2025-0001"
     assert sorted(p.name for p in kept.iterdir()) == [
-        "factors.json.gz", "figures.json.gz", "ledger.csv.gz", "report.pdf", "settings.json.gz",
-        "site.toml",
+        "factors.json.gz", "figures.json.gz", "ledger.csv.gz", "line.json", "report.pdf",
+        "settings.json.gz", "site.toml",
     ]  # fmt: skip
 
 
@@ -147,12 +148,12 @@ def test_a_torn_last_line_is_passed_over_and_taken_off(workings):
     path = workings.site.folder / "register.jsonl"
     whole = path.read_bytes()
     path.write_bytes(whole + b'{"what": "issued", "number": "2025-00')
-    assert read_register(workings.site.folder).torn
+    assert read_register(workings.site.folder).lines.torn
     assert [e.number for e in read_register(workings.site.folder).entries] == ["2025-0001"]
     school = said(workings, audience="sponsor", name="North School")
     assert issue(workings, school).number == "2025-0002"
     assert path.read_bytes().startswith(whole)
-    assert not read_register(workings.site.folder).torn
+    assert not read_register(workings.site.folder).lines.torn
 
 
 @pytest.mark.parametrize("which", [0, 1])
@@ -186,13 +187,19 @@ def test_a_kept_file_changed_afterwards_is_found_out(workings):
         issued_report(workings.site.folder, entry)
 
 
+def as_a_stranger_would(line):
+    """Return a first line that says anything, with the checksums of one who knows how they go."""
+    said = {k: v for k, v in line.items() if k not in ("line_sha256", "line_before")}
+    return made_line(said, FIRST).raw + b"\n"
+
+
 def test_a_register_from_a_stranger_names_no_reader_there_is_not(workings):
     issue(workings, said(workings))
     path = workings.site.folder / "register.jsonl"
     line = json.loads(path.read_text())
     for reader in ("bored", None, ["board"]):
         line["audience"] = reader
-        path.write_text(json.dumps(line) + "\n")
+        path.write_bytes(as_a_stranger_would(line))
         with pytest.raises(CannotRun, match="not a line of a register"):
             read_register(workings.site.folder)
 
@@ -213,7 +220,7 @@ def test_a_line_that_says_something_else_is_no_line_of_a_register(workings, path
     for key in above:
         place = place[key]
     place[last] = other
-    register.write_text(json.dumps(line) + "\n")
+    register.write_bytes(as_a_stranger_would(line))
     with pytest.raises(CannotRun, match="not a line of a register"):
         read_register(workings.site.folder)
 
@@ -223,7 +230,7 @@ def test_a_register_from_a_stranger_names_no_folder_outside(workings):
     path = workings.site.folder / "register.jsonl"
     line = json.loads(path.read_text())
     line["number"] = "../../etc"
-    path.write_text(json.dumps(line) + "\n")
+    path.write_bytes(as_a_stranger_would(line))
     with pytest.raises(CannotRun, match="not a line of a register"):
         read_register(workings.site.folder)
 

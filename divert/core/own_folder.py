@@ -1,0 +1,39 @@
+"""The folder of what is this user's own on this machine, and never in a folder that is shared."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+
+def own_folder(away_from: Path | None = None) -> Path | None:
+    """Return the folder, made if need be and open to nobody else; None where there is none.
+
+    ``DIVERT_HOME`` names another, or is ``off``. ``away_from``: a site's folder; a folder that lies
+    in it is none of one's own, since it is shared with the site.
+    """
+    wish = os.environ.get("DIVERT_HOME", "")
+    if wish.lower() in ("off", "no", "0"):
+        return None
+    try:
+        folder = Path(wish) if wish else _usual()
+        if away_from is not None and folder.resolve().is_relative_to(away_from.resolve()):
+            return None
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        about = folder.stat()
+    except (OSError, RuntimeError):  # RuntimeError: no home folder
+        return None
+    if hasattr(os, "getuid") and (about.st_uid != os.getuid() or about.st_mode & 0o022):
+        return None
+    return folder
+
+
+def _usual() -> Path:
+    if sys.platform == "win32":
+        base = Path(os.environ.get("APPDATA") or Path.home() / "AppData" / "Roaming")
+    elif sys.platform == "darwin":
+        base = Path.home() / "Library" / "Application Support"
+    else:
+        base = Path(os.environ.get("XDG_CONFIG_HOME") or Path.home() / ".config")
+    return base / "divert"
