@@ -282,3 +282,11 @@ def test_ledger_settings_and_factors_read_back_as_they_were(workings):
     )
     assert settings_of(settings_json(odd.site), odd.site.folder) == odd.site
     assert factors_of(factors_json(odd.factors)) == odd.factors
+
+
+def test_the_same_report_to_the_same_reader_keeps_its_number_whoever_else_got_one(workings):
+    school = said(workings, audience="sponsor", name="North School")
+    board = said(workings)
+    assert [issue(workings, one).number for one in (school, board, school, board)] == [
+        "2025-0001", "2025-0002", "2025-0001", "2025-0002",
+    ]  # fmt: skip

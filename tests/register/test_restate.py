@@ -270,3 +270,25 @@ def test_rows_are_matched_one_for_one_however_many_are_alike():
     assert (len(found.added), len(found.changed_old), len(found.removed)) == (2, 0, 0)
     back = differences(new, old)
     assert (len(back.added), len(back.changed_old), len(back.removed)) == (0, 0, 2)
+
+
+def test_a_report_that_shares_one_day_with_an_issued_one_tells_what_moved(tmp_path):
+    """Issued to 30 April, 10 kg; 4 kg of that day were found later. From 30 April on: told. From 1 May:
+    a grant's own days hold none of it, and what was reported before is told with the total."""
+    then = worked([load("2025-04-30", 10.0), load("2025-05-05", 20.0)], site(tmp_path))
+    now = worked(
+        [load("2025-04-30", 10.0), load("2025-05-05", 20.0), load("2025-04-30", 4.0)],
+        site(tmp_path),
+    )
+    grant = {"audience": "grant", "name": "Soil and Streams Fund"}
+    issue(then, said(then, "2025-04-01/2025-04-30", **grant))
+
+    def told(label):
+        one = said(now, label, as_of=LATER, **grant)
+        history = history_for(now, *grant.values(), one.figure_sets, read=lambda _s: now.reading)
+        earlier = history.previously and history.previously.end
+        moves = {r.was: r.now for r in history.restatements if r.figure == "mass.diverted.central"}
+        return earlier, moves
+
+    assert told("2025-04-30/2025-05-31") == (None, {10.0: 14.0})
+    assert told("2025-05-01/2025-05-31") == (date(2025, 4, 30), {10.0: 14.0})
