@@ -30,7 +30,7 @@ from divert.figures.masses import (
 from divert.figures.methane import methane_by_year, released_per_kg
 from divert.figures.questions import emission_questions
 from divert.figures.screening import screening
-from divert.figures.series import by_month, quarters, spans, years
+from divert.figures.series import by_month, compared, quarters, spans, years
 from divert.figures.sources_used import factors_used
 from divert.figures.sponsor import find_sponsor, supplied, supported
 from divert.figures.stretches import DAY, first_of, inside, month_count, total
@@ -57,7 +57,13 @@ def figures_for(
         books.figures,
         sponsor=name,
         supplied=supplied(
-            workings, books.cells, name, period, books.fuel, books.history_start, books.figures.mass
+            workings,
+            books.cells,
+            name,
+            period,
+            books.fuel,
+            books.history_start,
+            books.figures.mass,
         ),
         supported=supported(workings, books.cells, name, period, books.fuel, books.figures.mass),
     )
@@ -98,8 +104,8 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
     target_years = _target_years(site, end)
     all_quarters = quarters(site.started, end, site.year_starts)
     all_years = years(site.started, end, site.year_starts)
-    compared = [p for p in (before, year_ago) if p is not None]
-    around = [period, *compared, *target_years.values(), *all_quarters, *all_years]
+    beside = [p for p in (before, year_ago) if p is not None]
+    around = [period, *beside, *target_years.values(), *all_quarters, *all_years]
     back = product.year_back(end)
     days = [d for p in around for d in (p.start, p.end + DAY)]
     days += [history_start, site.started, end + DAY, back, *_settings_days(workings)]
@@ -151,8 +157,8 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         money=extras.money(workings, cells, mass, start, end),
         supplied=None,
         supported=None,
-        previous=_compared(cells, line, before, site.started),
-        same_period_last_year=_compared(cells, line, year_ago, site.started),
+        previous=_neighbour(workings, cells, line, period, before),
+        same_period_last_year=_neighbour(workings, cells, line, period, year_ago),
         cumulative=Cumulative(site.started, line.total("diverted", site.started, end)),
         targets=_targets(site, line, target_years),
         weeks=extras.weeks(workings, start, end),
@@ -160,8 +166,8 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         findings=findings,
         factors=factors_used(workings, cells, start, end),
         history=by_month(line, history_start, end, site.started),
-        by_quarter=spans(line, all_quarters),
-        by_year=spans(line, all_years),
+        by_quarter=spans(line, all_quarters, 4),
+        by_year=spans(line, all_years, 1),
         diverted_by_before=by_before(parts, cells.befores, claimed=True),
         released_share=released_per_kg(site, factors),
         absent=absent_from(findings, start, end),
@@ -195,19 +201,16 @@ def _listed(
     return total(cells, "received", inside(cells, start, end))
 
 
-def _compared(
-    cells: Cells, line: Timeline, period: Period | None, started: dt.date
+def _neighbour(
+    workings: Workings, cells: Cells, line: Timeline, now: Period, then: Period | None
 ) -> Compared | None:
-    if period is None or period.end < started:
+    if then is None or then.end < workings.site.started:
         return None
-    days = (period.start, period.end)
-    return Compared(
-        period.label,
-        period.start,
-        period.end,
-        line.total("diverted", *days),
-        line.total("received", *days),
-        by_source(cells, inside(cells, *days)),
+    found = compared(line, now, then, workings.site.started)
+    return replace(
+        found,
+        by_source=by_source(cells, inside(cells, then.start, then.end)),
+        weeks=extras.weeks(workings, then.start, then.end),
     )
 
 

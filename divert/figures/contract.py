@@ -57,6 +57,7 @@ class Month:
     diverted: Range
     same_month_last_year: Range | None  # diverted; None before the site started
     partial: bool = False
+    change: Range | None = None  # diverted less that of the same month last year, draw by draw
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +71,7 @@ class Span:
     diverted: Range
     weighed_kg: float
     partial: bool
+    change: Range | None = None  # diverted less that of the same span a year before, draw by draw
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +168,9 @@ class Supplied:
     basis: Mapping[str, float]
     history: tuple[Month, ...] = ()
     diverted_by_before: Mapping[str, Range] | None = None  # landfill and incinerator apart
+    same_period_last_year: Compared | None = None
+    cumulative: Cumulative | None = None  # since their first load
+    by_quarter: tuple[Span, ...] = ()  # since the site started
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +180,8 @@ class Supported:
     share: float
     diverted: Range
     net_avoided: Range
+    cumulative: Cumulative | None = None  # since the first day they paid a share
+    by_quarter: tuple[Span, ...] = ()  # since the site started
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,6 +194,8 @@ class Compared:
     diverted: Range | None
     received: Range | None
     by_source: tuple[Part, ...] = ()
+    change: Range | None = None  # the period's diverted less this one's, draw by draw
+    weeks: Weeks | None = None
 
 
 @dataclass(frozen=True, slots=True)

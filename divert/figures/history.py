@@ -7,6 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, get_args
 
+from divert.core.range import Range
+
 ReasonForMove = Literal[
     "rows added",
     "rows changed",
@@ -59,6 +61,7 @@ class Restatement:
     was: float
     now: float
     parts: tuple[Move, ...]
+    range_then: Range | None = None  # of ``was``, as it was issued: it settles the digits of both
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from divert.core.period import Period, quarter_of, read_period, reporting_year, same_day_last_year
-from divert.figures.contract import Month, Span
+from divert.figures.contract import Compared, Month, Span
 from divert.figures.stretches import DAY, first_of, month_count
 from divert.figures.timeline import Days, Timeline
 
@@ -21,7 +21,8 @@ def by_month(line: Timeline, start: dt.date, end: dt.date, started: dt.date) -> 
     days = _months_between(start, end)
     received, diverted = (line.spans(what, days) for what in ("received", "diverted"))
     # The same months a year before are those twelve columns on.
-    last_year = line.spans("diverted", _months_between(*_year_before(start, end)))
+    before = _months_between(*_year_before(start, end))
+    last_year, changes = line.spans("diverted", before), line.changes("diverted", days, before)
     out = []
     for n in range(count):
         day = first_of(first + n)
@@ -29,7 +30,14 @@ def by_month(line: Timeline, start: dt.date, end: dt.date, started: dt.date) -> 
         partial = (n == 0 and start > day) or (n == count - 1 and end < month_end)
         had = first_of(first + n - 11) > started
         out.append(
-            Month(f"{day:%Y-%m}", received[n], diverted[n], last_year[n] if had else None, partial)
+            Month(
+                f"{day:%Y-%m}",
+                received[n],
+                diverted[n],
+                last_year[n] if had else None,
+                partial,
+                changes[n] if had else None,
+            )
         )
     return tuple(out)
 
@@ -43,15 +51,41 @@ def _year_before(start: dt.date, end: dt.date) -> tuple[dt.date, dt.date]:
     return same_day_last_year(start), same_day_last_year(end + DAY) - DAY
 
 
-def spans(line: Timeline, periods: Iterable[Period]) -> tuple[Span, ...]:
-    """Return diverted, received and weighed mass of whole periods, e.g. quarters."""
+def compared(line: Timeline, now: Period, then: Period, started: dt.date) -> Compared:
+    """Return another period's masses, and by how much the period's own differ from them.
+
+    No difference is given where the other began before the site did: it is no whole to compare with.
+    """
+    days = (then.start, then.end)
+    change = None
+    if then.start >= started:
+        change = line.changes("diverted", [(now.start, now.end)], [days])[0]
+    return Compared(
+        then.label, then.start, then.end, line.total("diverted", *days),
+        line.total("received", *days), change=change,
+    )  # fmt: skip
+
+
+def spans(line: Timeline, periods: Iterable[Period], a_year_on: int) -> tuple[Span, ...]:
+    """Return diverted, received and weighed mass of whole periods, e.g. quarters.
+
+    ``a_year_on`` is how many of them lie between one and the same a year later: 4 quarters, 1 year.
+    A span that is not whole, or whose year before is not, has no difference.
+    """
     chosen = list(periods)
     days = [(p.start, p.end) for p in chosen]
     received, diverted = (line.spans(what, days) for what in ("received", "diverted"))
+    later = [
+        n for n in range(a_year_on, len(chosen))
+        if not chosen[n].to_date and not chosen[n - a_year_on].to_date
+    ]  # fmt: skip
+    now, then = [days[n] for n in later], [days[n - a_year_on] for n in later]
+    changes = dict(zip(later, line.changes("diverted", now, then), strict=True))
     return tuple(
-        Span(p.label, p.start, p.end, r, d, line.weighed_between(p.start, p.end), p.to_date)
-        for p, r, d in zip(chosen, received, diverted, strict=True)
-    )
+        Span(p.label, p.start, p.end, r, d, line.weighed_between(p.start, p.end), p.to_date,
+             changes.get(n))
+        for n, (p, r, d) in enumerate(zip(chosen, received, diverted, strict=True))
+    )  # fmt: skip
 
 
 def quarters(started: dt.date, end: dt.date, year_starts: int) -> list[Period]:

@@ -11,15 +11,15 @@ from divert.convert.parts import Parts
 from divert.convert.workings import Workings
 from divert.core.findings import CannotRun
 from divert.core.names import NameBook
-from divert.core.period import Period
+from divert.core.period import Period, same_period_last_year
 from divert.core.range import Range
 from divert.core.words import N_, Text
 from divert.figures import emissions as emit
-from divert.figures.contract import Mass, Supplied, Supported
+from divert.figures.contract import Compared, Cumulative, Mass, Supplied, Supported
 from divert.figures.masses import balance, basis_shares, by_before, by_level, by_source, of_sources
-from divert.figures.series import by_month
+from divert.figures.series import by_month, compared, quarters, spans
 from divert.figures.stretches import Floats, Mask, inside
-from divert.figures.timeline import timeline
+from divert.figures.timeline import Timeline, timeline
 from divert.site.model import Site, Sponsor
 from divert.site.model import names as distinct
 
@@ -93,6 +93,9 @@ def supplied(
         basis_shares(cells, mine),
         by_month(line, history_start, period.end, site.started),
         by_before(parts, cells.befores, claimed=True),
+        _a_year_before(line, period, site),
+        _since(line, _first_load(cells, own, site), period),
+        spans(line, quarters(site.started, period.end, site.year_starts), 4),
     )  # fmt: skip
 
 
@@ -110,7 +113,42 @@ def supported(
         share = diverted.central / whole.diverted.central
     else:
         share = next((s.funds or 0.0 for s in reversed(sponsor_versions(site, name))), 0.0)
-    return Supported(share, diverted, _net(workings, cells, parts, fuel.times(max(0.0, share))))
+    line = timeline(cells, weight=weight)
+    return Supported(
+        share, diverted, _net(workings, cells, parts, fuel.times(max(0.0, share))),
+        _since(line, _first_paid(site, name), period),
+        spans(line, quarters(site.started, period.end, site.year_starts), 4),
+    )  # fmt: skip
+
+
+def _a_year_before(line: Timeline, period: Period, site: Site) -> Compared | None:
+    then = same_period_last_year(period)
+    return (
+        None
+        if then is None or then.end < site.started
+        else compared(line, period, then, site.started)
+    )
+
+
+def _since(line: Timeline, first: dt.date | None, period: Period) -> Cumulative | None:
+    """Return what was diverted from the stretch of a first day on, None where there is none yet."""
+    if first is None or first > period.end:
+        return None
+    opened = line.opening(first)
+    return Cumulative(opened, line.total("diverted", opened, period.end))
+
+
+def _first_load(cells: Cells, own: Mask, site: Site) -> dt.date | None:
+    brought = own & (cells.what == 0) & (cells.mass_kg > 0)
+    if not brought.any():
+        return None
+    first: dt.date = cells.starts[cells.stretch[brought].min()].astype("datetime64[D]").item()
+    return max(first, site.started)
+
+
+def _first_paid(site: Site, name: str) -> dt.date | None:
+    paid = [s.since or site.started for s in sponsor_versions(site, name) if s.funds]
+    return max(min(paid), site.started) if paid else None
 
 
 def _net(workings: Workings, cells: Cells, parts: Parts, fuels: emit.Drawn) -> Range:

@@ -15,7 +15,7 @@ from divert.convert.cells import Cells
 from divert.convert.draws import DRAWS
 from divert.core.ledger import BASES
 from divert.core.range import Range
-from divert.figures.stretches import Mask, ranges
+from divert.figures.stretches import Floats, Mask, ranges
 
 Days = tuple[dt.date, dt.date]
 
@@ -45,6 +45,24 @@ class Timeline:
         """Return one amount between two days, both included."""
         return self.spans(what, [(start, end)])[0]
 
+    def opening(self, day: dt.date) -> dt.date:
+        """Return the first day of the stretch that holds a day."""
+        place = int(np.searchsorted(self.starts, np.datetime64(day, "D"), side="right")) - 1
+        found: dt.date = self.starts[max(place, 0)].astype("datetime64[D]").item()
+        return found
+
+    def changes(
+        self, what: Literal["received", "diverted"], now: Sequence[Days], then: Sequence[Days]
+    ) -> list[Range]:
+        """Return one amount of spans less that of other spans, draw by draw: shared errors cancel."""
+        by_stretch = self.received if what == "received" else self.diverted
+        central, drawn = np.zeros(len(now)), np.zeros((len(now), DRAWS))
+        for sign, spans in ((1.0, now), (-1.0, then)):
+            for place, here in enumerate(self._between(spans)):
+                central[place] += sign * by_stretch.central[here].sum()
+                drawn[place] += sign * by_stretch.drawn[here].sum(axis=0)
+        return ranges(Amounts(central, drawn))
+
     def weighed_between(self, start: dt.date, end: dt.date) -> float:
         """Return the received mass that was weighed between two days, kg."""
         return float(self.weighed_kg[self._between([(start, end)])[0]].sum())
@@ -56,14 +74,15 @@ class Timeline:
         return [slice(a, b) for a, b in zip(first.tolist(), after.tolist(), strict=True)]
 
 
-def timeline(cells: Cells, mask: Mask | None = None) -> Timeline:
-    """Return the timeline of all elements, or of those of a mask."""
+def timeline(cells: Cells, mask: Mask | None = None, weight: Floats | None = None) -> Timeline:
+    """Return the timeline of all elements, or of those of a mask, weighed where a weight is given."""
     group = cells.stretch if mask is None else np.where(mask, cells.stretch, -1)
     count = len(cells.starts)
+    weights = np.ones(len(cells.stretch)) if weight is None else weight
     weighed = np.where((cells.what == 0) & (cells.basis == BASES.index("weighed")), 1.0, 0.0)
     return Timeline(
         cells.starts,
-        amounts(cells, coefficients(cells, "received"), group, count),
-        amounts(cells, coefficients(cells, "diverted"), group, count),
-        centrals(cells, weighed, group, count),
+        amounts(cells, coefficients(cells, "received") * weights, group, count),
+        amounts(cells, coefficients(cells, "diverted") * weights, group, count),
+        centrals(cells, weighed * weights, group, count),
     )

@@ -14,9 +14,9 @@ from divert.evidence.recipe import value_of
 from divert.figures.figure_path import find, get
 from divert.figures.figure_sum import Term, terms
 from divert.figures.figure_sum import value_of as sum_of
-from divert.figures.numbers.printed import written_number
 from divert.figures.numbers.rounding import steps
-from divert.figures.numbers.scales import FACTOR, Scale
+from divert.figures.numbers.scales import FACTOR, Scale, decimals
+from divert.figures.numbers.written import rounded_text, written_number
 from divert.recheck.inputs import Inputs, Standing, with_others
 
 _SAME = 1e-9
@@ -107,28 +107,28 @@ def check_figure(
     """
     key, text = str(printed["key"]), str(printed["text"])
     value, unit = float(printed["value"]), str(printed["unit"])
-    scale = Scale(unit, float(printed["quantum"]))
+    scale, quantum = Scale(unit), float(printed["quantum"])
     grouped = bool(printed.get("group"))
     found = _sum(key, evidence)
     why = on_page
-    if not _rounds_to(value, text, scale, grouped, language):
+    if not _rounds_to(value, text, scale, quantum, grouped, language):
         why = Text(
             N_("the record prints {text}, but its own value rounds to {rounded}"),
-            {"text": text, "rounded": _rounded(value, scale, language)},
+            {"text": text, "rounded": _rounded(value, scale, quantum, language)},
         )
     said = _sum_of_record(key, sets)
     if why is None and said is not None and not _close(said, value):
         why = Text(
             N_("the record's figures give {other}, the printed {text}"),
-            {"other": _rounded(said, scale, language), "text": text},
+            {"other": _rounded(said, scale, quantum, language), "text": text},
         )
     if found is None:
         if why is None and said is not None:
             why = Text(N_("the evidence gives no such figure"))
-    elif why is None and not _rounds_to(found.value, text, scale, grouped, language):
+    elif why is None and not _rounds_to(found.value, text, scale, quantum, grouped, language):
         why = Text(
             N_("the evidence gives {other}, printed is {text}"),
-            {"other": _rounded(found.value, scale, language), "text": text},
+            {"other": _rounded(found.value, scale, quantum, language), "text": text},
         )
     page = printed.get("page")
     return FigureCheck(
@@ -168,23 +168,31 @@ def _close(one: float, other: float) -> bool:
     return abs(one - other) <= _SAME * max(1.0, abs(one), abs(other))
 
 
-def _rounds_to(value: float, text: str, scale: Scale, grouped: bool, language: str) -> bool:
-    """Return whether a value prints as a text; a part of a group may stand one unit away."""
-    if scale.unit not in FACTOR or not scale.quantum > 0:
+def _rounds_to(
+    value: float, text: str, scale: Scale, quantum: float, grouped: bool, language: str
+) -> bool:
+    """Return whether a value prints as a text.
+
+    In reports made before parts were left as they round, one of a group may stand one unit away.
+    """
+    if scale.unit not in FACTOR or not quantum > 0:
         return False
-    count = steps(value / scale.factor, scale.quantum)
-    near = [count]
-    if grouped:
-        exact = value / scale.factor / scale.quantum
-        near += [n for n in (count - 1, count + 1) if abs(n - exact) < 1.0]
-    return any(written_number(n * scale.quantum, scale.decimals, language) == text for n in near)
+    exact = value / scale.factor
+    if rounded_text(exact, scale.unit, quantum, language) == text:
+        return True
+    near = [n for n in _beside(exact / quantum) if grouped]
+    return any(written_number(n * quantum, decimals(quantum), language) == text for n in near)
 
 
-def _rounded(value: float, scale: Scale, language: str) -> str:
-    if scale.unit not in FACTOR or not scale.quantum > 0:
+def _beside(exact: float) -> list[int]:
+    count = steps(exact, 1.0)
+    return [n for n in (count - 1, count, count + 1) if abs(n - exact) < 1.0]
+
+
+def _rounded(value: float, scale: Scale, quantum: float, language: str) -> str:
+    if scale.unit not in FACTOR or not quantum > 0:
         return str(value)
-    count = steps(value / scale.factor, scale.quantum)
-    return written_number(count * scale.quantum, scale.decimals, language)
+    return rounded_text(value / scale.factor, scale.unit, quantum, language)
 
 
 def _spoken(key: str, sets: Mapping[str, Mapping[str, Any]]) -> str:

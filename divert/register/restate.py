@@ -14,6 +14,7 @@ import pandas as pd
 
 from divert.convert import Workings, work_out
 from divert.core.findings import CannotRun
+from divert.core.range import Range
 from divert.core.reading import Reading, reading_of
 from divert.evidence.derived import derive
 from divert.evidence.factor_rows import numbers
@@ -82,6 +83,7 @@ def restatements(
             Restatement(
                 entry.number, entry.issued, _label(entry, set_name), f"{path}.central", was,
                 values_now[path], _without_noise(parts, values_now[path] - was),
+                _range_then(issued, path),
             )
         )  # fmt: skip
     return tuple(out)
@@ -93,10 +95,16 @@ def _label(entry: Entry, set_name: str) -> str:
 
 def _shows(path: str, issued: Mapping[str, Any], now: float, site: Site) -> bool:
     """Return whether a figure would be printed otherwise than it was."""
-    was = float(get(issued, f"{path}.central"))
+    then = _range_then(issued, path)
     kind = "co2e" if "net_avoided" in path or path.startswith("emissions") else "mass"
-    scale = suited(kind, max(abs(was), abs(now)), site.units)  # type: ignore[arg-type]
-    return steps(was / scale.factor, scale.quantum) != steps(now / scale.factor, scale.quantum)
+    scale = suited(kind, max(abs(then.central), abs(now)), site.units)  # type: ignore[arg-type]
+    quantum = scale.quantum_of(then.central, then) * scale.factor
+    return steps(then.central, quantum) != steps(now, quantum)
+
+
+def _range_then(issued: Mapping[str, Any], path: str) -> Range:
+    found = get(issued, path)
+    return Range(*(float(found[end]) for end in ("central", "low", "high")))
 
 
 def _without_noise(parts: Sequence[Move], move: float) -> tuple[Move, ...]:

@@ -16,7 +16,8 @@ KEYS: dict[str, tuple[str, ...]] = {
     "grant": ("name", "number", "from", "to", "share"),
     "target": (),  # its keys are years
     "report": (
-        "prepared_by", "reviewed_by", "activities", "picture", "name_sources", "share_notes",
+        "prepared_by", "reviewed_by", "activities", "picture", "picture_says", "quote",
+        "contact", "name_sources", "share_notes",
         "equivalence",
     ),
     "closed": ("weeks",),

@@ -143,6 +143,9 @@ class Report:
     reviewed_by: str = ""
     activities: tuple[str, ...] = ()
     picture: str | None = None
+    picture_says: str = ""
+    quote: str = ""
+    contact: str = ""
     name_sources: bool = True
     share_notes: bool = False
     equivalence: bool = False

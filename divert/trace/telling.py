@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from divert.core.findings import Where
+from divert.core.range import Range
 from divert.core.words import N_, Text
 from divert.figures.numbers.printed import Printer
-from divert.figures.numbers.rounding import steps
-from divert.figures.numbers.scales import Kind, Scale
+from divert.figures.numbers.scales import Kind, decimals
 from divert.figures.numbers.unit_words import short_name
 from divert.trace.parts import TraceFactor, TraceRow
 from divert.trace.walk import Trace
@@ -55,31 +55,36 @@ class _Amounts:
         self._printer = printer
         kind = _KINDS.get(trace.unit)
         self._scale = printer.scale(kind, trace.value or 1.0) if kind else None
+        self._quantum = 1.0
+        if self._scale is not None:
+            ends = None if trace.low is None or trace.high is None else (trace.low, trace.high)
+            spread = None if ends is None else Range(trace.value, *ends)
+            self._quantum = self._scale.quantum_of(trace.value, spread)
         self._unit = trace.unit
 
     def figure(self, value: float) -> str:
         scale = self._scale
-        if scale is not None:  # rounded as reports round it
-            count = steps(value / scale.factor, scale.quantum)
-            value = count * scale.quantum * scale.factor
-        return self._write(value, 1.0)
+        if scale is None:
+            return self._plain(value)
+        text = self._printer.written(value, scale, self._quantum)
+        return f"{text} {short_name(scale.unit, False, self._printer.language)}".strip()
 
     def row(self, value: float) -> str:
-        return self._write(value, 0.01)
+        scale = self._scale
+        if scale is None:
+            return self._plain(value)
+        fine = self._quantum / 100
+        text = self._printer.number(value / scale.factor, decimals(fine))
+        return f"{text} {short_name(scale.unit, False, self._printer.language)}".strip()
 
     def range(self, trace: Trace) -> str:
         if trace.low is None or trace.high is None:
             return ""
         return f" ({self.figure(trace.low)} – {self.figure(trace.high)})"
 
-    def _write(self, value: float, finer: float) -> str:
-        scale = self._scale
-        if scale is None:
-            decimals = 0 if value == int(value) else 3
-            return f"{self._printer.number(value, decimals)} {self._unit}".strip()
-        fine = Scale(scale.unit, scale.quantum * finer)
-        text = self._printer.number(value / fine.factor, fine.decimals)
-        return f"{text} {short_name(fine.unit, False, self._printer.language)}".strip()
+    def _plain(self, value: float) -> str:
+        decimals = 0 if value == int(value) else 3
+        return f"{self._printer.number(value, decimals)} {self._unit}".strip()
 
 
 def _row(row: TraceRow, write: _Amounts) -> Text:

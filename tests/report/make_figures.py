@@ -74,6 +74,11 @@ def around(central: float, spread: tuple[float, float] = SPREAD) -> Range:
     return Range(central, low, high)
 
 
+def change(now: float, then: float) -> Range:
+    """Return a difference known to a fiftieth of what is now."""
+    return Range(now - then, now - then - now / 50, now - then + now / 50)
+
+
 def part(name: str, received: float, not_claimed: float, thrown: float) -> Part:
     """Return a material or source from its masses in kg."""
     return Part(
@@ -120,6 +125,7 @@ def month(year: int, number: int, share: float = 1.0, partial: bool = False) -> 
         around(kg * DIVERTED),
         None if before is None else around(before),
         partial,
+        None if before is None else change(kg * DIVERTED, before),
     )
 
 
@@ -245,6 +251,7 @@ def figures(
         same_period_last_year=Compared(
             "2024-Q2", dt.date(2024, 4, 1), dt.date(2024, 6, 30),
             around(last_year * DIVERTED), around(last_year),
+            change=change(mass.diverted.central, last_year * DIVERTED),
         ),
         cumulative=Cumulative(dt.date(2024, 1, 1), around(
             (sum(RECEIVED_LB[2024]) + sum(RECEIVED_LB[2025][:6])) * LB * DIVERTED)),

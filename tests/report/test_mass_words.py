@@ -89,6 +89,14 @@ def test_pounds_in_words(pounds: float, words: str) -> None:
     assert str(in_words(pounds * LB, "us")) == words
 
 
+def test_an_estimate_is_called_one_and_never_more_than() -> None:
+    # 2,240 lb are 1.12 short tons: nearer to one than to one and a quarter.
+    assert str(in_words(2240 * LB, "us", estimated=True)) == "an estimated one short ton"
+    assert str(in_words(2240 * LB, "us")) == "more than one short ton"
+    assert str(in_words(0.3 * LB, "us", estimated=True)) == "less than one pound"
+    assert in_words(667.0, "metric", estimated=True).say("fr") == "environ deux tiers de tonne"
+
+
 def test_kilograms_in_words() -> None:
     assert str(in_words(667.0, "metric")) == "two thirds of a tonne"
     assert str(in_words(85.0, "metric")) == "85 kilograms"

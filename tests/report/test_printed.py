@@ -33,21 +33,6 @@ def test_a_figure_is_marked_with_its_path_and_unrounded_value() -> None:
     ]
 
 
-def test_parts_of_a_table_add_up_as_printed() -> None:
-    printer = Printer("en", "metric")
-    scale = printer.scale("mass", 1000.0)
-    parts = printer.parts(["a", "b", "c"], [335.0, 335.0, 330.0], scale, 1000.0, "mix")
-    # In tens: 33.5, 33.5 and 33: floors 99, one missing, the first of the equal remainders gains.
-    assert [p.text for p in parts] == ["340", "330", "330"]
-
-
-def test_a_figure_said_again_keeps_the_text_it_had_in_its_table() -> None:
-    printer = Printer("en", "metric")
-    scale = printer.scale("mass", 1000.0)
-    printer.parts(["a", "b", "c"], [335.0, 335.0, 330.0], scale, 1000.0, "mix")
-    assert printer.one("b", 335.0, scale).text == "330"
-
-
 def test_large_masses_go_over_to_the_larger_unit() -> None:
     us, metric = Printer("en", "us"), Printer("fr", "metric")
     assert us.scale("mass", 19_000 * LB).unit == "lb"
@@ -60,10 +45,11 @@ def test_large_masses_go_over_to_the_larger_unit() -> None:
     assert metric.unit(scale.unit, "1") == metric.unit(scale.unit, "1,9")  # French: one up to two
 
 
-def test_what_was_weighed_throughout_is_printed_to_the_pound() -> None:
+def test_what_was_weighed_throughout_keeps_its_own_digits() -> None:
     printer = Printer("en", "us")
-    scale = printer.scale("mass", 7493 * LB, all_weighed=True)
-    assert printer.one("x", 7493 * LB, scale).text == "7,493"
+    scale = printer.scale("mass", 1493 * LB)
+    weighed = Range(1493 * LB, 1468 * LB, 1518 * LB)  # a scale that errs by 1 %
+    assert printer.central("x", weighed, scale).text == "1,493"
 
 
 @pytest.mark.parametrize(
@@ -74,11 +60,9 @@ def test_numbers_follow_the_language(language: str, value: float, text: str) -> 
     assert Printer(language, "us").number(value, 1) == text
 
 
-def test_shares_add_to_a_hundred_with_a_thin_space_before_the_sign() -> None:
+def test_a_share_has_a_thin_space_before_its_sign() -> None:
     printer = Printer("en", "us")
-    shares = printer.shares(["a", "b", "c"], [1 / 3, 1 / 3, 1 / 3], "basis")
-    assert sorted(p.text for p in shares) == ["33", "33", "34"]
-    assert str(printer.with_unit(shares[1])).endswith("33</data>\u202f%")
+    assert str(printer.with_unit(printer.share("a", 1 / 3))).endswith("33</data>\u202f%")
 
 
 def test_money_stands_where_the_country_puts_its_sign() -> None:

@@ -20,8 +20,9 @@ from divert.figures.figure_sum import value_of
 from divert.figures.history import History
 from divert.figures.numbers.money import cost_per_ton
 from divert.figures.numbers.printed import Printer
-from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.scales import FACTOR, Scale
 from divert.figures.numbers.tables import on_the_point
+from divert.figures.numbers.written import rounded_text
 from divert.report.grant.main_csv import grant_csv
 
 
@@ -59,8 +60,12 @@ def tables(page: str) -> list[list[list[str]]]:
 
 
 def number(text: str) -> float:
-    """Return a printed number; a dash for an empty column is 0."""
-    return 0.0 if text in ("–", "") else float(text.replace(",", "").replace("\u2212", "-"))
+    """Return a printed number; a dash for an empty column is 0, as is what is under a unit."""
+    return (
+        0.0
+        if text in ("–", "", "nearly 0") or text.startswith("under")
+        else float(text.replace(",", "").replace("\u2212", "-"))
+    )
 
 
 def lines(page: str) -> dict[str, list[float]]:
@@ -73,23 +78,20 @@ def lines(page: str) -> dict[str, list[float]]:
 
 
 @pytest.mark.parametrize("case", GRANTS)
-def test_the_main_table_adds_up_down_and_along_as_printed(case: str) -> None:
-    found = lines(grant_page(case)[0])
+def test_every_figure_is_rounded_by_itself_and_a_table_that_does_not_add_says_so(case: str) -> None:
+    page, printer = grant_page(case)
+    for one in printer.printed:
+        assert one.text == rounded_text(one.value / FACTOR[one.unit], one.unit, one.quantum, "en")
+    found = lines(page)
     taken_off = [v for k, v in found.items() if k.startswith("less") and "gases" not in k
                  and "fuel" not in k]  # fmt: skip
     assert len(taken_off) == 3
     down = [r - sum(part) for r, *part in zip(found["Received"], *taken_off, strict=True)]
-    assert down == pytest.approx(found["Diverted from disposal"], abs=1e-9)
-    gases = [
-        a - b - c
-        for a, b, c in zip(
-            found["Landfill methane avoided, 100 years"], found["less gases of composting"],
-            found["less fuel burned"], strict=True,
-        )
-    ]  # fmt: skip
-    assert gases == pytest.approx(found["Net greenhouse gases avoided"], abs=1e-9)
-    for *parts, total in found.values():
-        assert sum(parts) == pytest.approx(total, abs=1e-9)
+    adds = down == pytest.approx(found["Diverted from disposal"], abs=1e-9) and all(
+        sum(parts) == pytest.approx(total, abs=1e-9) for *parts, total in found.values()
+    )
+    table = page.split("<table", 2)[1] + page.split("</table>", 2)[1].split("<table")[0]
+    assert adds or "Parts may not add, because of rounding." in table
 
 
 def test_the_total_is_the_figures_rounded_once() -> None:
@@ -101,16 +103,10 @@ def test_the_total_is_the_figures_rounded_once() -> None:
 
 
 @pytest.mark.parametrize("case", GRANTS)
-def test_materials_add_up_both_ways_and_agree_with_the_main_table(case: str) -> None:
+def test_materials_agree_with_the_main_table(case: str) -> None:
     page = grant_page(case)[0]
     table = next(t for t in tables(page) if t[0][0] == "Material")
-    rows = [[number(c) for c in row[1:]] for row in table[1:]]
-    *materials, whole = rows
-    assert [sum(column) for column in zip(*materials, strict=True)] == pytest.approx(
-        whole, abs=1e-9
-    )
-    for row in rows:
-        assert sum(row[:-2]) == pytest.approx(row[-2], abs=1e-9)
+    whole = [number(c) for c in table[-1][1:]]
     main = lines(page)
     assert whole[:-1] == main["Diverted from disposal"]
     assert whole[-1] == main["Received"][-1]
@@ -212,7 +208,7 @@ def test_what_a_ton_cost_is_told_in_the_ton_of_the_page() -> None:
     # 100 a tonne of 1,000 kg is 100 * 0.90718474 = 90.72 a short ton of 2,000 lb.
     us, metric = (Printer("en", units) for units in ("us", "metric"))
     for printer, text in ((us, "90.72"), (metric, "100")):
-        _, scale = cost_per_ton(100.0, printer)
+        _, scale = cost_per_ton(printer)
         assert printer.one("period:money.spent_per_tonne", 100.0, scale).text == text
 
 
@@ -238,19 +234,15 @@ def test_decimal_points_stand_beneath_each_other() -> None:
         for value, quantum in ((1220.0, 1.0), (0.06, 0.0001), (0.5, 0.001))
     ]
     # 0.0600 has four decimals; 1,220 lacks them and the point, 0.500 lacks one.
-    assert [re.search(r'class="([^"]*)"', str(c))[1] for c in on_the_point(figures)] == [
-        "pad-4-point", "pad-0", "pad-1"
-    ]  # fmt: skip
+    classes = [re.search(r'class="(pad[^"]*)"', str(c)) for c in on_the_point(figures)]
+    assert [c and c[1] for c in classes] == ["pad-4-point", None, "pad-1"]
     assert on_the_point([None, figures[0]])[0] == ""
 
 
-def test_many_materials_keep_their_sum() -> None:
+def test_many_materials_end_in_one_row_of_the_rest() -> None:
     page = grant_page("many materials")[0]
     table = next(t for t in tables(page) if t[0][0] == "Material")
     assert [row[0] for row in table[-2:]] == ["Other materials: 44", "All materials"]  # 16 by name
-    rows = [[number(c) for c in row[1:]] for row in table[1:]]
-    for column in range(len(rows[0])):
-        assert sum(row[column] for row in rows[:-1]) == pytest.approx(rows[-1][column], abs=1e-9)
 
 
 def test_a_material_the_site_does_not_list_is_marked() -> None:

@@ -77,6 +77,7 @@ def between(first: int, last: int, *, label: str = "", kind: str = "range") -> F
             tuple(dataclasses.replace(s, received=s.received.times(then / received),
                                       diverted=s.diverted.times(then / received))
                   for s in sources if s.name != "Alder House Offices"),
+            yard.change(mass.diverted.central, yard.total(old).diverted.central),
         )  # fmt: skip
     return dataclasses.replace(
         base,

@@ -7,8 +7,8 @@ from collections.abc import Callable, Sequence
 from divert.core.words import N_, Text
 from divert.figures.contract import Figures, Money
 from divert.figures.numbers.printed import Printer
-from divert.figures.numbers.scales import FACTOR, Kind, Scale
-from divert.figures.numbers.tables import Row, marked
+from divert.figures.numbers.scales import Kind, Scale
+from divert.figures.numbers.tables import Row
 
 _PER_TON = "spent_per_tonne"
 # By the path within money: what the line is called, its kind, and where it is read.
@@ -43,16 +43,16 @@ def money_rows(
         largest = max(abs(v) for v in known)
         scale, head = printer.scale(kind, largest), Text(message)
         if path == _PER_TON:
-            head, scale = cost_per_ton(largest, printer)
+            head, scale = cost_per_ton(printer)
         cells = tuple(
-            "–" if value is None else marked(printer.one(f"{name}:money.{path}", value, scale))
+            "–" if value is None else printer.one(f"{name}:money.{path}", value, scale)
             for (name, _), value in zip(sets, values, strict=True)
         )
         rows.append(Row(printer.say(head), cells))
     return tuple(rows)
 
 
-def cost_per_ton(per_tonne: float, printer: Printer) -> tuple[Text, Scale]:
+def cost_per_ton(printer: Printer) -> tuple[Text, Scale]:
     """Return what the line is called and the scale it prints on: whole units from 100 up."""
     unit, message = _BY_UNITS[printer.units]
-    return Text(message), Scale(unit, 1.0 if abs(per_tonne / FACTOR[unit]) >= 100 else 0.01)
+    return Text(message), Scale(unit)

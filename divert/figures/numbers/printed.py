@@ -12,21 +12,17 @@ import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
 from markupsafe import Markup, escape
 
 from divert.core.range import Range
 from divert.core.words import N_, Text, catalogue, elided, first_of_month
-from divert.figures.numbers.rounding import add_up, steps
-from divert.figures.numbers.scales import Kind, Scale, Units, suited, weighed
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import Kind, Scale, Units, suited
 from divert.figures.numbers.unit_words import long_name, short_name
-
-if TYPE_CHECKING:
-    from babel import Locale
+from divert.figures.numbers.written import is_one, locale_of, rounded_text, written_number
 
 THIN = "\u202f"  # narrow no-break space: before a unit or a percent sign
-MINUS = "\u2212"
 _FIGURE = Markup('<data class="figure" value="{}" data-key="{}">{}</data>')
 
 
@@ -36,8 +32,7 @@ class Printed:
 
     ``key`` is ``"<set>:<figure path>"``; ``value`` the unrounded number in the figures' own unit
     (kg, kg CO2e, share); ``unit`` a key of scales.FACTOR and ``quantum`` the rounding unit in it;
-    ``text`` what is printed, without the unit. Figures of one ``group`` were rounded together so
-    that the parts add to their total: each may stand one rounding unit from its own nearest.
+    ``text`` what is printed, without the unit: ``value`` rounded to the nearest ``quantum``.
     """
 
     key: str
@@ -45,7 +40,6 @@ class Printed:
     unit: str
     quantum: float
     text: str
-    group: str = ""
 
     def __html__(self) -> Markup:
         """Return the figure marked as one, for templates."""
@@ -95,57 +89,42 @@ class Printer:
 
     # Scales
 
-    def scale(
-        self, kind: Kind, total: float, *, unit: str | None = None, all_weighed: bool = False
-    ) -> Scale:
-        """Return the unit and rounding unit of a table or chart with this total (kg, m³ ...)."""
-        found = suited(kind, total, self.units, unit=unit)
-        return weighed(found) if all_weighed else found
+    def scale(self, kind: Kind, total: float, *, unit: str | None = None) -> Scale:
+        """Return the unit of a table or chart whose largest figure is ``total`` (kg, m³ ...)."""
+        return suited(kind, total, self.units, unit=unit)
 
     # Figures
 
-    def one(self, key: str, value: float, scale: Scale, group: str = "") -> Printed:
-        """Print one number; ``key`` is a figure path, with or without its set before a colon."""
-        return self._keep(key, value, steps(value / scale.factor, scale.quantum), scale, group)
+    def range(
+        self, key: str, value: Range, scale: Scale, *, within: Range | None = None,
+        central: str = "central",
+    ) -> PrintedRange:  # fmt: skip
+        """Print a central value and its interval, with as many digits as its own width allows.
 
-    def range(self, key: str, value: Range, scale: Scale, group: str = "") -> PrintedRange:
-        """Print a central value and its interval, all on one scale."""
-        return PrintedRange(
-            *(
-                self.one(f"{key}.{end}", getattr(value, end), scale, group)
-                for end in ("central", "low", "high")
-            )
-        )
-
-    def parts(
-        self, keys: Sequence[str], values: Sequence[float], scale: Scale, total: float, group: str
-    ) -> tuple[Printed, ...]:
-        """Print the parts of a total so that they add to it as it is printed.
-
-        Print the parts of a table before anything else says one of them, so that each figure has
-        one text throughout. Parts that do not come to the total before rounding are each rounded by
-        themselves.
+        ``within`` is what the value is a part of (received, of what was diverted): where rounding
+        would print the part above it, the part takes its digits. ``central`` is what the path calls
+        the central value.
         """
-        whole = steps(total / scale.factor, scale.quantum)
-        scaled = [value / scale.factor for value in values]
-        try:
-            counted = add_up(scaled, whole, scale.quantum)
-        except ValueError:
-            counted, group = [steps(value, scale.quantum) for value in scaled], ""
-        return tuple(
-            self._keep(key, value, count, scale, group)
-            for key, value, count in zip(keys, values, counted, strict=True)
+        quantum = _quantum(value, scale, within)
+        ends = {central: value.central, "low": value.low, "high": value.high}
+        return PrintedRange(
+            *(self._keep(f"{key}.{end}", one, scale, quantum) for end, one in ends.items())
         )
 
-    def settled(self, key: str, value: float, count: int, scale: Scale, group: str = "") -> Printed:
-        """Print a number at ``count`` rounding units, settled with the rest of its table."""
-        return self._keep(key, value, count, scale, group)
+    def central(
+        self, key: str, value: Range, scale: Scale, *, within: Range | None = None
+    ) -> Printed:
+        """Print a central value alone, as :meth:`range` does; ``key`` is the range's."""
+        return self._keep(
+            f"{key}.central", value.central, scale, _quantum(value, scale, within)
+        )  # fmt: skip
 
-    def shares(
-        self, keys: Sequence[str], values: Sequence[float], group: str
-    ) -> tuple[Printed, ...]:
-        """Print shares of one whole in whole percents that add to 100."""
-        return self.parts(keys, values, Scale("%", 1.0), 1.0, group)
+    def one(self, key: str, value: float, scale: Scale) -> Printed:
+        """Print one number that has no range: three digits, or as the scale says.
+
+        ``key`` is a figure path, with or without its set before a colon.
+        """
+        return self._keep(key, value, scale, scale.quantum_of(value))
 
     def share(self, key: str, value: float) -> Printed:
         """Print one share of a whole in whole percents."""
@@ -155,19 +134,25 @@ class Printer:
         """Print a count."""
         return self.one(key, value, Scale("count", 1.0))
 
+    def drawn(self, key: str, value: Range, scale: Scale) -> PrintedRange:
+        """Return a range that a chart draws without writing it: rounded alike, not kept."""
+        quantum = _quantum(value, scale, None)
+        ends = {"central": value.central, "low": value.low, "high": value.high}
+        return PrintedRange(
+            *(self._made(f"{key}.{end}", one, scale, quantum) for end, one in ends.items())
+        )
+
     def only_drawn(self, key: str, value: float, scale: Scale) -> Printed:
-        """Return a figure that a chart draws without writing it: rounded alike, not kept."""
-        count = steps(value / scale.factor, scale.quantum)
-        return self._made(self._full(key), value, count, scale, "")
+        """Return a figure without a range that a chart draws without writing it: not kept."""
+        return self._made(key, value, scale, scale.quantum_of(value))
 
-    def _keep(self, key: str, value: float, count: int, scale: Scale, group: str) -> Printed:
-        figure = self._made(self._full(key), value, count, scale, group)
-        # A figure printed before, perhaps as a part of a sum, keeps the text it was given then.
-        return self._printed.setdefault((figure.key, scale.unit, scale.quantum), figure)
+    def _keep(self, key: str, value: float, scale: Scale, quantum: float) -> Printed:
+        figure = self._made(key, value, scale, quantum)
+        return self._printed.setdefault((figure.key, scale.unit, quantum), figure)
 
-    def _made(self, key: str, value: float, count: int, scale: Scale, group: str) -> Printed:
-        text = self.counted(count, scale)
-        return Printed(key, value, scale.unit, scale.quantum, text, group)
+    def _made(self, key: str, value: float, scale: Scale, quantum: float) -> Printed:
+        text = rounded_text(value / scale.factor, scale.unit, quantum, self.language)
+        return Printed(self._full(key), value, scale.unit, quantum, text)
 
     def _full(self, key: str) -> str:
         return key if ":" in key.split("[", 1)[0] else f"{self.figures_set}:{key}"
@@ -178,10 +163,10 @@ class Printer:
         """Write a plain number by the language's rules, with a true minus sign."""
         return written_number(value, decimals, self.language)
 
-    def counted(self, count: int, scale: Scale, *, signed: bool = False) -> str:
-        """Write a count of rounding units; ``signed`` puts a plus before what is more."""
-        text = self.number(count * scale.quantum, scale.decimals)
-        return f"+{text}" if signed and count > 0 else text
+    def written(self, value: float, scale: Scale, quantum: float, *, signed: bool = False) -> str:
+        """Write a value at a rounding unit as figures are; ``signed`` puts a plus before a gain."""
+        text = rounded_text(value / scale.factor, scale.unit, quantum, self.language)
+        return f"+{text}" if signed and value > 0 and text[:1].isdigit() and text != "0" else text
 
     def with_unit(self, figure: Printed | PrintedRange) -> Markup:
         """Return a marked figure, a thin no-break space and its unit's short name ("lb", "%")."""
@@ -256,25 +241,15 @@ class Printer:
         return out
 
 
-@lru_cache
-def locale_of(language: str, country: str = "") -> Locale:
-    """Return babel's locale of a language in a country; the language alone where unknown."""
-    from babel import Locale, UnknownLocaleError
-
-    try:
-        return Locale.parse(f"{language}_{country}" if country else language)
-    except (UnknownLocaleError, ValueError):
-        return Locale.parse(language)
-
-
-@lru_cache(maxsize=8192)
-def written_number(value: float, decimals: int, language: str) -> str:
-    """Write a number with a fixed count of decimals: "1,330", "1 330,5", "−12"."""
-    from babel.numbers import format_decimal
-
-    pattern = "#,##0" + ("." + "0" * decimals if decimals else "")
-    text = str(format_decimal(abs(value), pattern, locale=language))
-    return f"{MINUS}{text}" if value < 0 and any(c in "123456789" for c in text) else text
+def _quantum(value: Range, scale: Scale, within: Range | None) -> float:
+    """Return a range's rounding unit; that of what holds it where it would print above it."""
+    own = scale.quantum_of(value.central, value)
+    if within is None or value.central > within.central:
+        return own
+    other = scale.quantum_of(within.central, within)
+    part, whole = value.central / scale.factor, within.central / scale.factor
+    above = steps(part, own) * own > steps(whole, other) * other * (1 + 1e-12)
+    return other if above else own
 
 
 @lru_cache
@@ -288,15 +263,3 @@ def money_signs(currency: str, language: str, country: str = "") -> tuple[str, s
     if pattern.startswith("¤"):
         return (symbol if not symbol[-1].isalpha() else f"{symbol}{THIN}"), ""
     return "", f"{THIN}{symbol}"
-
-
-@lru_cache(maxsize=4096)
-def is_one(text: str, language: str) -> bool:
-    """Return whether the language puts a noun after this number in the singular."""
-    from babel.numbers import parse_decimal
-
-    try:
-        number = parse_decimal(text.replace(MINUS, "-").strip(), locale=language)
-    except ValueError:
-        return False
-    return str(locale_of(language).plural_form(abs(number))) == "one"

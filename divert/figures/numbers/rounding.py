@@ -1,20 +1,25 @@
-"""Rounding once, when printed: three significant digits of the total, parts that add up to it."""
+"""Rounding once, when printed: how many digits a figure has follows from the figure alone."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+
+from divert.core.range import Range
 
 _FUZZ = 1e-9  # what summing floats may leave; far below any digit printed
+_NOISE = 1e-6  # of a rounding unit: less than this is what sums of floats leave, and is zero
+_DIGITS = 3  # of an estimate
+_DIGITS_READ = 5  # of what a scale read: no more stands on its display
+_AS_WEIGHED = 0.02  # half-width over value: a scale that errs by 1 % (sd) gives 1.645 %
 
 
-def quantum_for(total: float, digits: int = 3) -> float:
+def quantum_for(total: float, digits: int = _DIGITS) -> float:
     """Return the power of ten that gives ``total`` that many significant digits (1 for zero).
 
     >>> quantum_for(7490.3), quantum_for(61.27), quantum_for(999.6)
     (10.0, 0.1, 10.0)
     """
-    if not math.isfinite(total) or total == 0:
+    if not math.isfinite(total) or abs(total) < 1e-300:
         return 1.0
     exponent = math.floor(math.log10(abs(total))) - digits + 1
     # 999.6 shows as 1,000: rounding itself may add a digit.
@@ -23,27 +28,32 @@ def quantum_for(total: float, digits: int = 3) -> float:
     return float(10.0**exponent)
 
 
+def quantum_of(value: float, low: float, high: float) -> float:
+    """Return the rounding unit of a figure: two digits of its half-width, three of an estimate.
+
+    What is known as closely as a scale reads keeps more of its own digits.
+
+    >>> quantum_of(232.0, 46.0, 517.0), quantum_of(4557.0, 4420.0, 4690.0), quantum_of(847.5, 833.6, 861.4)
+    (10.0, 10.0, 1.0)
+    """
+    half = (high - low) / 2
+    exact = half <= _AS_WEIGHED * abs(value)
+    of_value = quantum_for(value, _DIGITS_READ if exact else _DIGITS) if value else 0.0
+    of_range = quantum_for(half, 2) if half > 0 else 0.0
+    return max(of_value, of_range)
+
+
+def quantum_of_range(found: Range, factor: float) -> float:
+    """Return the rounding unit of a range printed in units of ``factor``; 0 where it is zero."""
+    return quantum_of(found.central / factor, found.low / factor, found.high / factor)
+
+
 def steps(value: float, quantum: float) -> int:
     """Return ``value`` as a whole number of rounding units, halves away from zero."""
     scaled = value / quantum
     return int(math.copysign(math.floor(abs(scaled) + 0.5 + _FUZZ), scaled))
 
 
-def add_up(parts: Sequence[float], total_steps: int, quantum: float) -> list[int]:
-    """Return the parts in rounding units so that they sum to ``total_steps`` (largest remainder).
-
-    The parts whose cut-off remainder is largest gain one unit each; equal remainders in the order
-    given. No part moves by a whole unit or more. Raises ValueError where the parts, unrounded, do
-    not come to the total.
-    """
-    scaled = [part / quantum for part in parts]
-    floors = [math.floor(value + _FUZZ) for value in scaled]
-    missing = total_steps - sum(floors)
-    if not 0 <= missing <= len(parts):
-        raise ValueError(
-            f"parts come to {sum(scaled):g} rounding units, the total is {total_steps}"
-        )
-    by_remainder = sorted(range(len(parts)), key=lambda i: floors[i] - scaled[i])
-    for i in by_remainder[:missing]:
-        floors[i] += 1
-    return floors
+def is_nothing(value: float, quantum: float) -> bool:
+    """Return whether a value is zero, but for what sums of floats leave."""
+    return abs(value) <= _NOISE * quantum

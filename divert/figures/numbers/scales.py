@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from divert.core.range import Range
 from divert.core.units import KG_PER_LB, KG_PER_SHORT_TON, KG_PER_TONNE, M3_PER_YD3
-from divert.figures.numbers.rounding import quantum_for
+from divert.figures.numbers.rounding import quantum_for, quantum_of_range
 
 Kind = Literal["mass", "co2e", "ch4", "volume", "share", "count", "money", "density", "bed load"]
 Units = Literal["us", "metric"]
@@ -39,60 +40,76 @@ FACTOR: dict[str, float] = {
     "kg/m2 week": 1.0,
 }
 
+# The finest rounding unit of each; what no unit names is printed with the digits it has.
+_FINEST: dict[str, float] = {
+    "lb": 1.0,
+    "kg": 1.0,
+    "short ton": 0.001,
+    "tonne": 0.001,
+    "kg CO2e": 1.0,
+    "tonne CO2e": 0.001,
+    "kg CH4": 0.01,
+    "yd3": 0.01,
+    "m3": 0.01,
+    "gal": 1.0,
+    "L": 1.0,
+}
+_FIXED: dict[Kind, float] = {"share": 1.0, "count": 1.0}  # whole percents, whole things
+
 # From here on a mass reads better in the larger unit (four digits of the smaller one are plenty
 # for a quarter, five are not).
 _LARGE_US_KG = 20_000 * KG_PER_LB
 _LARGE_METRIC_KG = 10_000.0
-_DIGITS = 3
 
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """One unit and one rounding unit, shared by all numbers of a table or chart."""
+    """A unit to print in; ``quantum`` is a rounding unit that all its figures share, else None.
+
+    Without one each figure has the digits that follow from itself.
+    """
 
     unit: str
-    quantum: float
+    quantum: float | None = None
 
     @property
     def factor(self) -> float:
         """Return what one unit is in the figures' own unit."""
         return FACTOR[self.unit]
 
-    @property
-    def decimals(self) -> int:
-        """Return how many decimals the rounding unit needs."""
-        places = 0
-        while places < 9 and abs(self.quantum * 10**places % 1) > 1e-9:
-            places += 1
-        return places
+    def quantum_of(self, value: float, spread: Range | None = None) -> float:
+        """Return the rounding unit of one figure, in this unit: by its range where it has one."""
+        if self.quantum is not None:
+            return self.quantum
+        if self.unit in ("money", "money per short ton"):
+            return 1.0 if abs(value / self.factor) >= 100 else 0.01
+        found = (
+            quantum_for(value / self.factor)
+            if spread is None
+            else quantum_of_range(spread, self.factor)
+        )
+        return max(found, _FINEST.get(self.unit, 0.0)) or 1.0
+
+
+def decimals(quantum: float) -> int:
+    """Return how many decimals a rounding unit needs.
+
+    >>> decimals(10.0), decimals(1.0), decimals(0.05)
+    (0, 0, 2)
+    """
+    places = 0
+    while places < 9 and abs(quantum * 10**places % 1) > 1e-9:
+        places += 1
+    return places
 
 
 def suited(kind: Kind, total: float, units: Units, *, unit: str | None = None) -> Scale:
-    """Return the scale for a table or chart whose total is ``total`` (in the figures' own unit).
+    """Return the scale for a table or chart whose largest figure is ``total`` (in its own unit).
 
     Masses print in lb or short tons, kg or tonnes; greenhouse gases always in kg or tonnes of CO2e,
     as inventories count them; shares to whole percents; counts to the whole. ``unit`` forces one.
     """
-    unit = unit or _unit(kind, abs(total), units)
-    if kind == "share":
-        return Scale(unit, 1.0)
-    quantum = quantum_for(total / FACTOR[unit], _DIGITS)
-    if kind == "count" or (kind == "money" and abs(total) >= 100):
-        quantum = 1.0
-    elif kind == "money":
-        quantum = 0.01
-    return Scale(unit, quantum)
-
-
-def weighed(scale: Scale) -> Scale:
-    """Return the scale for a total weighed throughout: to the pound or kilogram read.
-
-    In tons no finer than five digits of the total: no more is read off the scales of such loads.
-    """
-    five_digits = scale.quantum / 10 ** (5 - _DIGITS)
-    in_tons = max(0.001, five_digits)
-    fine = {"lb": 1.0, "kg": 1.0, "short ton": in_tons, "tonne": in_tons}
-    return Scale(scale.unit, min(scale.quantum, fine.get(scale.unit, scale.quantum)))
+    return Scale(unit or _unit(kind, abs(total), units), _FIXED.get(kind))
 
 
 def _unit(kind: Kind, total: float, units: Units) -> str:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
 from divert.core.words import N_, Text
 from divert.figures.numbers.printed import Printed, PrintedRange, Printer
-from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import FACTOR, decimals
 
-Cell = Markup | str
+Cell = Markup | str | Printed | PrintedRange
 _FEW = 3
 _HEADING_ROWS = 3
 
@@ -38,7 +39,7 @@ class Table:
     """A table: ``stub`` heads the first column, ``heads`` the others; figures are set right.
 
     ``words`` are the places (from 0) of columns that hold words and are set left; ``style`` is a
-    class of the style sheet.
+    class of the style sheet; ``note`` stands beneath.
     """
 
     caption: Cell
@@ -47,6 +48,7 @@ class Table:
     groups: tuple[Group, ...]
     words: frozenset[int] = frozenset()
     style: str = ""
+    note: Cell = ""
 
     @property
     def rows_have_heads(self) -> bool:
@@ -69,9 +71,36 @@ class Table:
         return heads + bool(self.stub) <= _HEADING_ROWS
 
     @property
+    def set_groups(self) -> tuple[Group, ...]:
+        """Return the groups as a page sets them: figures of a column stand on their decimal point."""
+        return tuple(
+            replace(group, rows=_on_points(group.rows, len(self.heads))) for group in self.groups
+        )
+
+    @property
     def has_rows(self) -> bool:
         """Return whether there is anything in it."""
         return any(group.rows for group in self.groups)
+
+
+def _on_points(rows: tuple[Row, ...], columns: int) -> tuple[Row, ...]:
+    set_cells = [list(row.cells) for row in rows]
+    for j in range(columns):
+        figures = [_figure(row.cells[j]) if j < len(row.cells) else None for row in rows]
+        for i, cell in enumerate(on_the_point(figures)):
+            if figures[i] is not None:
+                set_cells[i][j] = cell
+    return tuple(replace(row, cells=tuple(of)) for row, of in zip(rows, set_cells, strict=True))
+
+
+def _figure(cell: Cell) -> Printed | None:
+    return (
+        cell.central
+        if isinstance(cell, PrintedRange)
+        else cell
+        if isinstance(cell, Printed)
+        else None
+    )
 
 
 def halves(rows: Sequence[Row]) -> tuple[tuple[Row, ...], ...]:
@@ -112,29 +141,43 @@ def on_the_point(figures: Sequence[Printed | None]) -> list[Cell]:
 
     The classes name the room in digits ("pad-2"), with that of a decimal point ("pad-2-point").
     """
-    decimals = [None if f is None else Scale(f.unit, f.quantum).decimals for f in figures]
-    most = max((d for d in decimals if d is not None), default=0)
+    places = [None if f is None else decimals(f.quantum) for f in figures]
+    most = max((d for d in places if d is not None), default=0)
     cells: list[Cell] = []
-    for figure, places in zip(figures, decimals, strict=True):
-        if figure is None or places is None:
+    for figure, own in zip(figures, places, strict=True):
+        if figure is None or own is None:
             cells.append("")
-            continue
-        point = "-point" if places == 0 and most else ""
-        room = f"pad-{most - places}{point}"
-        cells.append(Markup('<span class="{}">{}</span>').format(room, figure))
+        elif own == most:
+            cells.append(marked(figure))
+        else:
+            room = f"pad-{most - own}{'-point' if own == 0 else ''}"
+            cells.append(Markup('<span class="{}">{}</span>').format(room, figure))
     return cells
 
 
-def settle(
-    printer: Printer,
-    keys: Sequence[Sequence[str]],
-    values: Sequence[Sequence[float]],
-    steps: Sequence[Sequence[int]],
-    scale: Scale,
-    group: str,
-) -> list[list[Printed]]:
-    """Print a table's figures at rounding units worked out for the whole of it."""
-    return [
-        [printer.settled(k, v, n, scale, group) for k, v, n in zip(*row, strict=True)]
-        for row in zip(keys, values, steps, strict=True)
-    ]
+def parts_add_up(
+    parts: Sequence[Printed], whole: Printed, signs: Sequence[int] | None = None
+) -> bool:
+    """Return whether parts as printed come to their total as printed.
+
+    Each is rounded by itself: where they do not, the table says why. ``signs`` are -1 for what is
+    taken off.
+    """
+    if not parts:
+        return True
+    finest = min(p.quantum for p in (*parts, whole))
+    each = signs or [1] * len(parts)
+    sum_of_parts = sum(sign * _as_printed(p) for sign, p in zip(each, parts, strict=True))
+    return abs(sum_of_parts - _as_printed(whole)) < finest / 2
+
+
+def _as_printed(figure: Printed) -> float:
+    return steps(figure.value / FACTOR[figure.unit], figure.quantum) * figure.quantum
+
+
+def rounding_note(printer: Printer, *adding: bool) -> Cell:
+    """Return the sentence that a table of parts carries where as printed they do not add up."""
+    return "" if all(adding) else printer.say(NOT_ADDING)
+
+
+NOT_ADDING = Text(N_("Parts may not add, because of rounding."))

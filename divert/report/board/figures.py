@@ -8,15 +8,15 @@ from dataclasses import dataclass
 
 from divert.core.period import months_on, reporting_year
 from divert.factors import Band
+from divert.figures.compare import Verdict
 from divert.figures.contract import Figures, Month, Target
-from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.printed import PrintedRange, Printer
 from divert.figures.numbers.scales import Scale
 from divert.report.charts.known_months import first_day, known_until
 from divert.report.paper.look import Look
 from divert.report.sponsor.scope import Scope
+from divert.report.wording.against_last_year import Against, against_last_year, alike
 from divert.site.model import Site
-
-_UNLIKE = 0.1  # of the weeks
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +70,30 @@ class Board:
         """
         if self.before is None:
             return False
-        return abs(_missing_share(self.now) - _missing_share(self.before)) > _UNLIKE
+        return not alike(self.now.weeks, self.before.weeks)
 
     @property
     def began_within(self) -> bool:
         """Return whether the site began in the course of the year before, which is then no whole."""
         return self.before is not None and self.before.period.start < self.site.started
+
+    @property
+    def diverted(self) -> PrintedRange:
+        """Return what was diverted, as every sentence and drawing prints it."""
+        return self.scope.diverted(self.printer)
+
+    @property
+    def against(self) -> Against | None:
+        """Return how what was diverted compares with a year earlier; None where it cannot be told."""
+        return against_last_year(
+            self.now.same_period_last_year, "same_period_last_year", self.diverted.central,
+            self.mass, self.printer, self.now.weeks,
+        )  # fmt: skip
+
+    @property
+    def than_before(self) -> Verdict | None:
+        """Return how it compares with a year earlier in a word; None where it cannot be told."""
+        return None if self.against is None else self.against.than_then
 
     @property
     def days_before(self) -> tuple[dt.date, dt.date] | None:
@@ -113,9 +131,3 @@ class Board:
             if target.year == self.year:
                 return place, target
         return None
-
-
-def _missing_share(figures: Figures) -> float:
-    """Return the share of weeks without entries, those after the last entry with them."""
-    weeks = figures.weeks
-    return weeks.missing / weeks.in_period if weeks.in_period else 0.0

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from divert.core.period import months_on
 from divert.core.range import Range
 from divert.core.words import N_, Text
+from divert.figures.compare import reaches
 from divert.figures.contract import Figures
 from divert.figures.numbers.printed import Printed
 from divert.figures.numbers.product_scale import product_scale
@@ -39,7 +40,7 @@ class Number:
 def headline(board: Board) -> Markup:
     """Return the year in a sentence: diverted, against the year before and against the target."""
     printer, mass = board.printer, board.now.mass
-    printed = printer.one("mass.diverted.central", mass.diverted.central, board.mass)
+    printed = printer.central("mass.diverted", mass.diverted, board.mass, within=mass.received)
     if not mass.received.central and not mass.diverted.central:
         message = (
             N_("{period} nothing was received.") if board.now.weeks.logged
@@ -60,7 +61,7 @@ def headline(board: Board) -> Markup:
         return printer.say(
             Text(N_("{period} none of what came in counts as diverted from disposal."), values)
         )
-    said = [printer.say(Text(_against_last_year(board, printed), values))]
+    said = [printer.say(Text(_against_last_year(board), values))]
     target = _against_target(board)
     if target is not None:
         said.append(printer.say(target))
@@ -85,33 +86,26 @@ def _opening(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _against_last_year(board: Board, now: Printed) -> str:
-    before, to_date = board.comparable, board.now.period.to_date
-    if before is None:
-        return N_("{period} the site diverted {amount} from disposal.")
-    then = board.printer.one("before:mass.diverted.central", before.mass.diverted.central,
-                             board.mass)  # fmt: skip
-    if then.text == now.text:
-        return (
-            N_("{period} the site diverted {amount} from disposal, as much as a year before up to "
-               "{day}.")
-            if to_date
-            else N_("{period} the site diverted {amount} from disposal, as much as a year before.")
-        )  # fmt: skip
-    if now.value > then.value:
-        return (
-            N_("{period} the site diverted {amount} from disposal, more than a year before up to "
-               "{day}.")
-            if to_date
-            else N_("{period} the site diverted {amount} from disposal, more than a year before.")
-        )  # fmt: skip
-    return (
-        N_(
-            "{period} the site diverted {amount} from disposal, less than a year before up to {day}."
-        )
-        if to_date
-        else N_("{period} the site diverted {amount} from disposal, less than a year before.")
-    )
+def _against_last_year(board: Board) -> str:
+    to_date = board.now.period.to_date
+    return {
+        None: N_("{period} the site diverted {amount} from disposal."),
+        ("more", False): N_(
+            "{period} the site diverted {amount} from disposal, more than a year before."
+        ),
+        ("more", True): N_("{period} the site diverted {amount} from disposal, more than a year "
+                           "before up to {day}."),
+        ("less", False): N_(
+            "{period} the site diverted {amount} from disposal, less than a year before."
+        ),
+        ("less", True): N_("{period} the site diverted {amount} from disposal, less than a year "
+                           "before up to {day}."),
+        ("about the same", False): N_(
+            "{period} the site diverted {amount} from disposal, about as much as a year before."
+        ),
+        ("about the same", True): N_("{period} the site diverted {amount} from disposal, about as "
+                                     "much as a year before up to {day}."),
+    }[None if board.than_before is None else (board.than_before, to_date)]  # fmt: skip
 
 
 def _against_target(board: Board) -> Text | None:
@@ -120,7 +114,9 @@ def _against_target(board: Board) -> Text | None:
     if found is None:
         return None
     _, target = found
-    reached = target.diverted.central >= target.target
+    place, _ = found
+    goal = board.printer.one(f"targets[{place}].target", target.target, board.mass)
+    reached = reaches(board.diverted.central, goal)
     if board.now.period.to_date:
         return Text(N_("The target is reached already.")) if reached else None
     return Text(N_("The target was reached.") if reached else N_("The target was not reached."))
@@ -133,7 +129,9 @@ def four_numbers(board: Board) -> tuple[Number, ...]:
 
 def _diverted(board: Board) -> Number:
     printer, now = board.printer, board.now
-    printed = printer.range("mass.diverted", now.mass.diverted, board.mass)
+    printed = printer.range(
+        "mass.diverted", now.mass.diverted, board.mass, within=now.mass.received
+    )
     lines = _ranged(board, printed.low, printed.high)
     if board.before is None and now.period.kind != "all":
         lines.append(printer.say(Text(N_("No year before"))))
@@ -204,7 +202,7 @@ def _last_year(
 ) -> list[Markup]:
     if board.before is None:
         return []
-    figure = board.printer.one(f"before:{path}.central", read(board.before).central, scale)
+    figure = board.printer.central(f"before:{path}", read(board.before), scale)
     return [line_before(board, figure)]
 
 

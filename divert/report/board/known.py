@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from divert.core.range import Range
 from divert.core.words import N_, Text
-from divert.figures.numbers.printed import THIN, PrintedRange
-from divert.figures.numbers.tables import Group, Row, Table, between, marked
+from divert.figures.numbers.printed import THIN
+from divert.figures.numbers.tables import Cell, Group, Row, Table, between
 from divert.report.board.figures import Board
 from divert.report.board.section import Section, of_drawing
 from divert.report.charts.chart import amount, as_name
@@ -80,23 +81,17 @@ def _densities(board: Board) -> Table | None:
     scale = printer.scale("density", max(d.value for _, d in measured_here))
     rows = []
     for i, density in measured_here[:_MOST_DENSITIES]:
-        value, low, high = (
-            printer.one(f"densities[{i}].{end}", getattr(density, end), scale)
-            for end in ("value", "low", "high")
-        )
-        more = (
+        spread = Range(density.value, density.low, density.high)
+        value = printer.range(f"densities[{i}]", spread, scale, central="value")
+        more: Cell = (
             "–" if density.more_to_halve is None
-            else marked(printer.count(f"densities[{i}].more_to_halve", density.more_to_halve))
+            else printer.count(f"densities[{i}].more_to_halve", density.more_to_halve)
         )  # fmt: skip
-        loads = marked(printer.count(f"densities[{i}].weigh_ins", density.weigh_ins))
+        loads = printer.count(f"densities[{i}].weigh_ins", density.weigh_ins)
         condition = printer.plain(Text(density.condition)) if density.condition else ""
         material = material_name(density.material, printer)
         name = as_name(", ".join(part for part in (material, condition) if part))
-        rows.append(
-            Row(
-                name, (loads, marked(value), between(PrintedRange(value, low, high), printer), more)
-            )
-        )
+        rows.append(Row(name, (loads, value, between(value, printer), more)))
     return Table(
         caption="",
         stub=printer.say(Text(N_("Density measured here"))),

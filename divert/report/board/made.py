@@ -38,15 +38,10 @@ def harvest_section(board: Board) -> Section:
     mass = product_scale(whole, board.mass, printer) if whole else board.mass
     unweighed = [h.volume_m3 for _, h in known if h.volume_m3 and h.mass_kg is None]
     volume = printer.scale("volume", sum(unweighed)) if unweighed else None
-    with_mass = [(i, h.mass_kg.central) for i, h in known if h.mass_kg is not None]
-    printed = dict(
-        zip(
-            [i for i, _ in with_mass],
-            printer.parts([f"harvest[{i}].mass_kg.central" for i, _ in with_mass],
-                          [kg for _, kg in with_mass], mass, whole, "harvest"),
-            strict=True,
-        )
-    )  # fmt: skip
+    printed = {
+        i: printer.central(f"harvest[{i}].mass_kg", h.mass_kg, mass)
+        for i, h in known if h.mass_kg is not None
+    }  # fmt: skip
     rows = []
     for i, harvest in known[:_MOST_LOTS]:
         cells: list[Cell] = [harvest.destination or printer.say(Text(N_("not recorded")))]
@@ -55,12 +50,12 @@ def harvest_section(board: Board) -> Section:
                 marked(printer.one(f"harvest[{i}].volume_m3", harvest.volume_m3, volume))
                 if harvest.volume_m3 else "–"
             )  # fmt: skip
-        cells.append(marked(printed[i]) if i in printed else "–")
+        cells.append(printed.get(i, "–"))
         rows.append(Row(as_name(material_name(harvest.product, printer)), tuple(cells)))
     if len(known) > _MOST_LOTS:
         rows.append(more_row(len(known) - _MOST_LOTS, 2 if volume is None else 3, printer))
     if whole and len(known) > 1:
-        total = marked(printer.one(harvested(now, "period")[0], whole, mass))
+        total = printer.one(harvested(now, "period")[0], whole, mass)
         between: tuple[Cell, ...] = ("",) if volume is None else ("", "")
         rows.append(Row(printer.say(Text(N_("All product"))), (*between, total), "total"))
     heads: list[Cell] = [printer.say(Text(N_("Where it went")))]

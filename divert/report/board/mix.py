@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from divert.core.words import N_, Text
 from divert.figures.contract import Part
-from divert.figures.numbers.tables import Group, Row, Table, marked
+from divert.figures.numbers.tables import Group, Row, Table, parts_add_up, rounding_note
 from divert.report.board.figures import Board
 from divert.report.board.section import Section, of_drawing
 from divert.report.charts.chart import amount, as_name
@@ -20,16 +20,18 @@ def mix_section(board: Board) -> Section | None:
     if not present:
         return None
     named, rest = largest(present, lambda item: item[1].received.central)
-    keys = [f"by_material[{i}]" for i, _ in named]
-    wholes = [now.mass.received.central, now.mass.diverted.central]
+    wholes = {"received": now.mass.received, "diverted": now.mass.diverted}
     columns = []
-    for what, whole in zip(("received", "diverted"), wholes, strict=True):
-        paths = [f"period:{key}.{what}.central" for key in keys]
-        values = [_kg(p, what) for _, p in named]
+    for what in wholes:
+        column = [
+            printer.central(f"by_material[{i}].{what}", getattr(p, what), board.mass,
+                            within=p.received)
+            for i, p in named
+        ]  # fmt: skip
         if rest:
-            paths.append("+".join(f"period:by_material[{i}].{what}.central" for i, _ in rest))
-            values.append(sum(_kg(p, what) for _, p in rest))
-        columns.append(printer.parts(paths, values, board.mass, whole, f"{what} by material"))
+            key = "+".join(f"period:by_material[{i}].{what}.central" for i, _ in rest)
+            column.append(printer.one(key, sum(_kg(p, what) for _, p in rest), board.mass))
+        columns.append(column)
     strangers = unknown_names(now, "material")
     names = [shown_material(p.name, strangers, printer) for _, p in named]
     if rest:
@@ -43,12 +45,11 @@ def mix_section(board: Board) -> Section | None:
     picture = drawn(lambda look: mix(data, look), half_width_mm(board.look), printer.language,
                     board.look, screen=False)  # fmt: skip
     rows = [
-        Row(as_name(name), tuple(marked(column[i]) for column in columns))
-        for i, name in enumerate(names)
+        Row(as_name(name), tuple(column[i] for column in columns)) for i, name in enumerate(names)
     ]
     totals = tuple(
-        marked(printer.one(f"mass.{what}.central", whole, board.mass))
-        for what, whole in zip(("received", "diverted"), wholes, strict=True)
+        printer.central(f"mass.{what}", whole, board.mass, within=now.mass.received)
+        for what, whole in wholes.items()
     )
     rows.append(Row(printer.say(Text(N_("All materials"))), totals, "total"))
     table = Table(
@@ -56,6 +57,9 @@ def mix_section(board: Board) -> Section | None:
         stub=printer.say(Text(N_("Material"))),
         heads=(printer.say(Text(N_("Received"))), printer.say(Text(N_("Diverted")))),
         groups=(Group("", tuple(rows)),),
+        note=rounding_note(
+            printer, *(parts_add_up(of, whole) for of, whole in zip(columns, totals, strict=True))
+        ),
     )
     return of_drawing(picture, (table,), beside=True)
 

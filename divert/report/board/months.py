@@ -7,11 +7,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from divert.core.period import months_on
+from divert.core.range import Range
 from divert.core.words import N_, Text
+from divert.figures.compare import Verdict, verdict
 from divert.figures.contract import Month
 from divert.figures.numbers.printed import Printed, PrintedRange
 from divert.figures.numbers.scales import Scale
-from divert.figures.numbers.tables import Cell, Group, Row, Table, between, halves, marked
+from divert.figures.numbers.tables import Cell, Group, Row, Table, between, halves
 from divert.report.board.figures import Board
 from divert.report.board.section import Section, of_drawing
 from divert.report.charts.by_month import ByMonth, Column, by_month
@@ -39,6 +41,7 @@ def months_section(board: Board) -> Section | None:
             under=m.month.month[:4] if i == 0 or m.month.month.endswith("-01") else "",
             partial=m.partial,
             name=month_and_year(first_day(m.month), printer.language),
+            than_before=m.than_before,
         )
         for i, m in enumerate(shown.months)
     ]
@@ -72,6 +75,13 @@ class _Shown:
     then: Printed | None
     partial: bool
 
+    @property
+    def than_before(self) -> Verdict | None:
+        """Return how it compares with the year before; None where the two are not alike."""
+        if self.value is None or self.then is None or self.month.change is None or self.partial:
+            return None
+        return verdict(self.month.change, self.value.central, self.then)
+
 
 @dataclass(frozen=True, slots=True)
 class _Months:
@@ -95,22 +105,24 @@ def _months(board: Board) -> _Months | None:
     for i, month in known:
         value = None
         if month.month not in silent:
-            value = printer.range(f"by_month[{i}].diverted", month.diverted, scale)
+            value = printer.range(
+                f"by_month[{i}].diverted", month.diverted, scale, within=month.received
+            )
         then = None if month.month == broken else before.get(a_year_before(month))
-        figure = None if then is None else printer.one(*then, scale)
+        figure = None if then is None else printer.central(*then, scale)
         cut = until < now.period.end and until < months_on(first_day(month), 1) - _DAY
         out.append(_Shown(month, value, figure, month.partial or cut))
     return _Months(tuple(out), scale)
 
 
-def _months_before(board: Board) -> dict[str, tuple[str, float]]:
+def _months_before(board: Board) -> dict[str, tuple[str, Range]]:
     """Return the key and the kg of each month of the year before that is known and whole."""
     before = board.before
     if before is None:
         return {}
     silent = silent_months(before)
     return {
-        m.month: (f"before:by_month[{i}].diverted.central", m.diverted.central)
+        m.month: (f"before:by_month[{i}].diverted", m.diverted)
         for i, m in enumerate(before.by_month)
         if m.month not in silent and first_day(m) >= board.site.started
     }
@@ -128,9 +140,9 @@ def months_tables(board: Board) -> tuple[Table, ...]:
         if m.value is None:
             cells: list[Cell] = [printer.say(Text(N_("no entries"))), ""]
         else:
-            cells = [marked(m.value), between(m.value, printer)]
+            cells = [m.value, between(m.value, printer)]
         if any(other.then is not None for other in shown.months):
-            cells.append("–" if m.then is None else marked(m.then))
+            cells.append("–" if m.then is None else m.then)
         rows.append(Row(head, tuple(cells)))
     compared = any(m.then is not None for m in shown.months)
     return tuple(_months_table(board, part, compared) for part in halves(rows))
@@ -161,17 +173,22 @@ def _quarters_section(board: Board) -> Section | None:
     scale = printer.scale("mass", largest, unit=board.mass.unit)
     columns = []
     for i, span in enumerate(spans):
-        value = printer.range(f"by_quarter[{i}].diverted", span.diverted, scale)
+        value = printer.range(
+            f"by_quarter[{i}].diverted", span.diverted, scale, within=span.received
+        )
         year_ago = spans[i - 4] if i >= 4 else None
-        then = None
+        then, than_before = None, None
         if year_ago is not None and not year_ago.partial:
-            then = amount(printer.one(f"by_quarter[{i - 4}].diverted.central",
-                                      year_ago.diverted.central, scale))  # fmt: skip
+            before = printer.central(f"by_quarter[{i - 4}].diverted", year_ago.diverted, scale,
+                                     within=year_ago.received)  # fmt: skip
+            then = amount(before)
+            if span.change is not None:
+                than_before = verdict(span.change, value.central, before)
         label = printer.plain(Text(N_("Q{number}"), {"number": span.label[-1]}))
         year = span.label[:4]
         columns.append(
             Column(label, amount(value), then, year if i == 0 or span.label[-1] == "1" else "",
-                   partial=span.partial, name=f"{label} {year}")
+                   partial=span.partial, name=f"{label} {year}", than_before=than_before)
         )  # fmt: skip
     data = ByMonth(tuple(columns), printer.plain(Text(N_("Diverted"))),
                    printer.unit_in_full(scale.unit), "quarter")  # fmt: skip

@@ -30,8 +30,9 @@ from divert.report.charts.strip import Strip, strip
 from divert.report.charts.strips import site_strip
 from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
-from divert.report.sponsor.scope import balance_counts, site_scope
+from divert.report.sponsor.scope import site_scope
 from divert.report.wording import method_box
+from divert.report.wording.assumed_fates import unstated
 from divert.report.wording.dates import period_name, shown_days
 from divert.report.wording.method_box import Note
 from divert.site.model import Site
@@ -123,10 +124,10 @@ def _months_note(board: Board) -> str:
 def _beside_the_numbers(board: Board) -> Markup:
     """Return what came in, from how many, and what the site has diverted since it began."""
     printer, now = board.printer, board.now
-    received = printer.one("mass.received.central", now.mass.received.central, board.mass)
+    received = printer.central("mass.received", now.mass.received, board.mass)
     since = now.cumulative
     scale = printer.scale("mass", since.diverted.central)
-    ever = printer.one("cumulative.diverted.central", since.diverted.central, scale)
+    ever = printer.central("cumulative.diverted", since.diverted, scale)
     values: dict[str, object] = {
         "received": _with_words(received, printer),
         "sources": len(sources(board).now),
@@ -150,7 +151,7 @@ def _beside_the_numbers(board: Board) -> Markup:
     if now.diversion_rate is not None:
         hauled = now.diversion_rate.disposed.central
         scale = product_scale(hauled, board.mass, printer)
-        figure = printer.one("diversion_rate.disposed.central", hauled, scale)
+        figure = printer.central("diversion_rate.disposed", now.diversion_rate.disposed, scale)
         share = printer.share("diversion_rate.rate", now.diversion_rate.rate)
         rate = {"rate": printer.with_unit(share), "disposed": _with_words(figure, printer)}
         said.append(
@@ -183,9 +184,7 @@ def _with_words(figure: Printed, printer: Printer) -> Markup:
 
 
 def _strip(board: Board) -> Drawn | None:
-    data: Strip | None = site_strip(
-        board.now, "period", board.mass, balance_counts(board.scope)[1], board.printer
-    )
+    data: Strip | None = site_strip(board.now, "period", board.mass, board.printer)
     if data is None:
         return None
     return drawn(lambda look: strip(data, look), full_width_mm(board.look), board.printer.language,
@@ -196,8 +195,8 @@ def _notes(board: Board) -> tuple[Note, ...]:
     now, printer = board.now, board.printer
     notes = (
         method_box.how_we_know(now, now.basis, "basis", printer),
-        method_box.not_claimed(now.not_claimed, "not_claimed", board.mass,
-                               balance_counts(board.scope)[1], printer),
+        method_box.not_claimed(now.not_claimed, "not_claimed", board.mass, printer,
+                               unstated(now, now.by_material)),
         method_box.gases(now.emissions, now.emissions_within, printer),
         method_box.standing(now.factors, printer),
         method_box.sources(now.factors, printer),

@@ -91,8 +91,7 @@ def _turned_away(board: Board) -> list[Markup]:
     rejected, printer = board.now.rejected, board.printer
     if not rejected.central:
         return []
-    figure = printer.one("rejected.central", rejected.central,
-                         printer.scale("mass", rejected.central))  # fmt: skip
+    figure = printer.central("rejected", rejected, printer.scale("mass", rejected.central))  # fmt: skip
     return [
         printer.say(
             Text(N_("Loads turned away: {mass}. They were never received."),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from divert.core.words import N_, Text
 from divert.figures.contract import Figures, Part
 from divert.figures.numbers.scales import Scale
-from divert.figures.numbers.tables import Cell, Group, Row, Table, halves, marked, more_row
+from divert.figures.numbers.tables import Cell, Group, Row, Table, halves, more_row
 from divert.report.board.figures import Board
 from divert.report.board.section import Section
 from divert.report.board.year_before import days_compared
@@ -127,8 +127,7 @@ def _group(head: str, names: list[str], found: Sources, scale: Scale, board: Boa
                 cells.append("–")
                 continue
             place, part = of[name]
-            cells.append(marked(printer.one(f"{key}[{place}].received.central",
-                                            part.received.central, scale)))  # fmt: skip
+            cells.append(printer.central(f"{key}[{place}].received", part.received, scale))
         rows.append(Row(shown_name(name, frozenset(), printer), tuple(cells)))
     if len(names) > _MOST_SOURCES:
         rows.append(more_row(len(names) - _MOST_SOURCES, 2, printer))
@@ -161,8 +160,8 @@ def _largest_only(board: Board, found: Sources) -> Section:
     scale = printer.scale("mass", _in(here, ordered[0]), unit=board.mass.unit)
     rows = [
         Row(shown_name(name, found.strangers, printer),
-            (marked(printer.one(f"by_source[{here[name][0]}].received.central", _in(here, name),
-                                scale)),))
+            (printer.central(f"by_source[{here[name][0]}].received", here[name][1].received,
+                             scale),))
         for name in ordered[: 2 * _MOST_SOURCES]
     ]  # fmt: skip
     if len(ordered) > len(rows):

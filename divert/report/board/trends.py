@@ -8,9 +8,11 @@ from itertools import dropwhile
 
 from divert.core.period import months_on, reporting_year
 from divert.core.words import N_, Text, first_of_month
+from divert.figures.compare import reaches, verdict
 from divert.figures.contract import Month, Span
-from divert.figures.numbers.printed import locale_of
-from divert.figures.numbers.tables import Group, Row, Table, between, halves, marked
+from divert.figures.numbers.printed import Printed
+from divert.figures.numbers.tables import Group, Row, Table, between, halves
+from divert.figures.numbers.written import locale_of
 from divert.report.board.figures import Board
 from divert.report.board.section import Section, of_drawing
 from divert.report.charts.chart import Amount, amount
@@ -35,11 +37,10 @@ def target_section(board: Board) -> Section | None:
     if not any(m.diverted.central for m in months):
         return None
     points = _points(months, [m.diverted.central for m in months], first, board.known_until, board)
-    so_far = printer.range("mass.diverted", now.mass.diverted, board.mass)
+    so_far = printer.range("mass.diverted", now.mass.diverted, board.mass, within=now.mass.received)
     target = None
     if found is not None:
-        place, goal = found
-        target = amount(printer.one(f"targets[{place}].target", goal.target, board.mass))
+        target = amount(_goal(board))
     before, end, name = _year_before(board) if not board.gaps_differ else ((), None, "")
     if target is None and not before:
         return None
@@ -59,13 +60,19 @@ def target_section(board: Board) -> Section | None:
         before_end=end,
         name_before=name,
         began=points[0][0],
-        then=None
-        if board.before is None
-        else board.before.mass.diverted.central / board.mass.factor,
+        reached=found is not None and reaches(so_far.central, _goal(board)),
+        than_before=board.than_before,
     )
     shown = drawn(lambda look: cumulative(data, look), full_width_mm(board.look), language,
                   board.look, screen=board.screen)  # fmt: skip
     return of_drawing(shown)
+
+
+def _goal(board: Board) -> Printed:
+    """Return the period's target as it is printed."""
+    assert board.target is not None
+    place, goal = board.target
+    return board.printer.one(f"targets[{place}].target", goal.target, board.mass)
 
 
 def _points(
@@ -96,7 +103,9 @@ def _year_before(board: Board) -> tuple[tuple[tuple[float, float], ...], Amount 
     first = first_day(of_year[0])
     points = _points(tuple(of_year), [m.diverted.central for m in of_year], first,
                      months_on(first, 12) - _DAY, board)  # fmt: skip
-    end = board.printer.one(f"by_year[{place}].diverted.central", span.diverted.central, board.mass)
+    end = board.printer.central(
+        f"by_year[{place}].diverted", span.diverted, board.mass, within=span.received
+    )
     return points, amount(end), str(name)
 
 
@@ -111,23 +120,27 @@ def years_section(board: Board) -> Section | None:
         return None
     scale = printer.scale("mass", largest, unit=board.mass.unit)
     targets = {t.year: i for i, t in enumerate(now.targets)}
-    drawn_years, rows = [], []
+    drawn_years, rows, last = [], [], None
     for i, span in spans:
-        value = printer.range(f"by_year[{i}].diverted", span.diverted, scale)
-        received = printer.one(f"by_year[{i}].received.central", span.received.central, scale)
+        value = printer.range(f"by_year[{i}].diverted", span.diverted, scale, within=span.received)
+        received = printer.central(f"by_year[{i}].received", span.received, scale)
         place = targets.get(_name(span))
         target = None
         if place is not None:
             target = printer.one(f"targets[{place}].target", now.targets[place].target, scale)
         under = _missing(span, board)
+        than_before = None
+        if last is not None and span.change is not None and not _is_blank(span):
+            than_before = verdict(span.change, value.central, last)
+        last = value.central
         drawn_years.append(
             Year(str(_name(span)), amount(value), None if target is None else amount(target),
-                 span.partial or _is_blank(span), under)
+                 span.partial or _is_blank(span), under, than_before)
         )  # fmt: skip
         rows.append(
             Row(re.sub(r" (?=\S+$)", "\u00a0", f"{_name(span)} {under}".strip()),  # a day whole
-                (marked(received), marked(value), between(value, printer),
-                 *(() if not targets else ("–" if target is None else marked(target),))))
+                (received, value, between(value, printer),
+                 *(() if not targets else ("–" if target is None else target,))))
         )  # fmt: skip
     data = Years(tuple(drawn_years), printer.plain(Text(N_("Diverted"))),
                  printer.unit_in_full(scale.unit), board.gaps_differ)  # fmt: skip

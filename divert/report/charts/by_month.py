@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from divert.core.words import N_, Text
+from divert.figures.compare import Verdict
 from divert.report.charts.canvas import LABEL, QUIET, SMALL, Anchor, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, as_name, sentences
 from divert.report.charts.upright import (
@@ -41,6 +43,7 @@ class Column:
     full: bool = True
     partial: bool = False
     name: str = ""  # in full, "June 2025", for sentences
+    than_before: Verdict | None = None  # how it compares with the year before, where both are whole
 
     @property
     def full_name(self) -> str:
@@ -192,86 +195,68 @@ def _outline_means(data: ByMonth) -> Text | None:
 
 
 def finding(data: ByMonth) -> Text:
-    """Say what the columns show, judged by the numbers as they are printed."""
+    """Say what the columns show: those that stand clear of the year before, by their own ranges."""
     known = [c for c in data.columns if c.now is not None]
-    pairs = [(c.now, c.before) for c in known if c.before is not None and c.now is not None]
+    compared = [c for c in known if c.than_before is not None]
     if not known or all(c.now is not None and c.now.value == 0 for c in known):
         return Text(N_("Nothing was diverted in these months"))
-    if not pairs:
-        if len(known) == 1:
-            return Text(N_("Only {month} is on record"), {"month": known[0].full_name})
-        largest = max(known, key=lambda c: c.now.value if c.now else 0.0)
-        return Text(N_("Most was diverted in {month}"), {"month": largest.full_name})
-    up = sum(now.value > then.value and now.text != then.text for now, then in pairs)
-    down = sum(now.value < then.value and now.text != then.text for now, then in pairs)
-    message = (
-        _compared(up, down, len(pairs), data.each)
-        if len(pairs) in (1, len(known))
-        else _partly_compared(up, down, len(pairs), data.each)
-    )
-    return Text(message, {"some": max(up, down), "all": len(pairs)})
+    if not compared:
+        return _without_a_year_before(known, data.each)
+    up, down = (sum(c.than_before == side for c in compared) for side in ("more", "less"))
+    month = data.each == "month"
+    if len(compared) == 1:
+        return Text(_ONE["more" if up else "less" if down else "about the same"])
+    if len(known) == len(compared) and len(compared) in (up, down):
+        return Text(_EVERY[month, bool(up)])
+    if not up and not down:
+        return Text(
+            N_("No month stands clearly above or below the year before") if month
+            else N_("No quarter stands clearly above or below the year before")
+        )  # fmt: skip
+    values = {"up": up, "down": down, "all": len(compared)}
+    if up and down:
+        return Text(
+            N_("Clearly more than a year before in {up} of {all} months compared, clearly less in {down}")
+            if month
+            else N_("Clearly more than a year before in {up} of {all} quarters compared, clearly less in "
+                    "{down}"),
+            values,
+        )  # fmt: skip
+    return Text(_SOME[month, bool(up)], values)
 
 
-def _partly_compared(up: int, down: int, pairs: int, each: str) -> str:
-    """Say how those that have a year before compare with it, where others have none."""
-    if up == pairs:
-        return N_("More was diverted than a year before wherever there is one to compare")
-    if down == pairs:
-        return N_("Less was diverted than a year before wherever there is one to compare")
-    if up > down:
-        return (
-            N_("More was diverted than a year before in {some} of the {all} months to compare")
-            if each == "month"
-            else N_(
-                "More was diverted than a year before in {some} of the {all} quarters to compare"
-            )
-        )
-    if down > up:
-        return (
-            N_("Less was diverted than a year before in {some} of the {all} months to compare")
-            if each == "month"
-            else N_(
-                "Less was diverted than a year before in {some} of the {all} quarters to compare"
-            )
-        )
-    return N_("Up on a year before as often as down")
+_ONE = {
+    "more": N_("More was diverted than a year before"),
+    "less": N_("Less was diverted than a year before"),
+    "about the same": N_("About as much was diverted as a year before"),
+}
+# (whether by month, whether more): where all, and where only some, stand clear of the year before.
+_EVERY = {
+    (True, True): N_("More was diverted in every month than a year before"),
+    (True, False): N_("Less was diverted in every month than a year before"),
+    (False, True): N_("More was diverted in every quarter than a year before"),
+    (False, False): N_("Less was diverted in every quarter than a year before"),
+}
+_SOME = {
+    (True, True): N_("Clearly more than a year before in {up} of {all} months compared"),
+    (True, False): N_("Clearly less than a year before in {down} of {all} months compared"),
+    (False, True): N_("Clearly more than a year before in {up} of {all} quarters compared"),
+    (False, False): N_("Clearly less than a year before in {down} of {all} quarters compared"),
+}
 
 
-def _compared(up: int, down: int, pairs: int, each: str) -> str:
-    month = each == "month"
-    if pairs == 1:
-        if up:
-            return N_("More was diverted than a year before")
-        return (
-            N_("Less was diverted than a year before")
-            if down
-            else N_("As much was diverted as a year before")
-        )
-    if up == pairs:
-        return (
-            N_("More was diverted in every month than a year before")
-            if month
-            else N_("More was diverted in every quarter than a year before")
-        )
-    if down == pairs:
-        return (
-            N_("Less was diverted in every month than a year before")
-            if month
-            else N_("Less was diverted in every quarter than a year before")
-        )
-    if up > down:
-        return (
-            N_("More was diverted than a year before in {some} of {all} months")
-            if month
-            else N_("More was diverted than a year before in {some} of {all} quarters")
-        )
-    if down > up:
-        return (
-            N_("Less was diverted than a year before in {some} of {all} months")
-            if month
-            else N_("Less was diverted than a year before in {some} of {all} quarters")
-        )
-    return N_("Up on a year before as often as down")
+def _without_a_year_before(known: Sequence[Column], each: str) -> Text:
+    """Say in which month most was diverted, where it stands clear of every other."""
+    if len(known) == 1:
+        return Text(N_("Only {month} is on record"), {"month": known[0].full_name})
+    amounts = {c.full_name: c.now for c in known if c.now is not None}
+    largest = max(amounts, key=lambda name: amounts[name].value)
+    if all(amounts[largest].bottom > one.top for name, one in amounts.items() if name != largest):
+        return Text(N_("Most was diverted in {month}"), {"month": largest})
+    return Text(
+        N_("What was diverted month by month") if each == "month"
+        else N_("What was diverted quarter by quarter")
+    )  # fmt: skip
 
 
 def _alt(data: ByMonth, language: str) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from divert.core.words import N_, Text
+from divert.figures.compare import Verdict
 from divert.report.charts.canvas import INK, LABEL, QUIET, Box, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import base_line, upright
@@ -25,8 +26,8 @@ class Cumulated:
     ``ticks`` are (place in time, label) of what stands beneath, each centred on its stretch;
     ``name`` and ``name_before`` are what the two lines are called ("2025", "2024"); ``half_by``
     is the month by which half of the whole was reached, where that is worth saying; ``began`` is
-    the place in time from which an even pace is counted; ``then`` is what the year before had come
-    to by the day compared, where that is known to the day.
+    the place in time from which an even pace is counted; ``than_before`` says how the end compares
+    with the year before by the same day.
     """
 
     points: tuple[tuple[float, float], ...]
@@ -41,7 +42,8 @@ class Cumulated:
     name_before: str = ""
     half_by: str = ""
     began: float = 0.0
-    then: float | None = None
+    reached: bool = False  # the target, as printed
+    than_before: Verdict | None = None
 
 
 def cumulative(data: Cumulated, look: Look) -> Chart:
@@ -147,19 +149,17 @@ def finding(data: Cumulated) -> Text:
     """Say how the end stands to the target, or to the year before where there is no target."""
     end, value = data.points[-1][0], data.so_far.value
     if data.target is not None:
-        target = data.target.value
-        if end < 0.999:
-            if value >= target:
-                return Text(N_("The target is reached already"))
-            if value >= target * (end - data.began) / (1 - data.began):
-                return Text(N_("Ahead of an even pace to the target"))
-            return Text(N_("Behind an even pace to the target"))
-        if data.so_far.bottom <= target <= data.so_far.top:
-            return Text(N_("At the target, as near as can be told"))
-        return Text(N_("The target was reached") if value >= target else N_("Short of the target"))
+        if end >= 0.999:
+            return Text(N_("The target was reached") if data.reached else N_("Short of the target"))
+        if data.reached:
+            return Text(N_("The target is reached already"))
+        if value >= data.target.value * (end - data.began) / (1 - data.began):
+            return Text(N_("Ahead of an even pace to the target"))
+        return Text(N_("Behind an even pace to the target"))
+    if data.than_before is not None:
+        return Text(_BESIDE[data.than_before, end >= 0.999])
     if data.before:
-        then = _at(data.before, end) if data.then is None else data.then
-        return _beside(value, then, whole=end >= 0.999)
+        return Text(N_("How it mounted up, and a year before"))
     if value <= 0:
         return Text(
             N_("More was thrown away than diverted") if value else N_("Nothing was diverted")
@@ -169,30 +169,15 @@ def finding(data: Cumulated) -> Text:
     return Text(N_("How it mounted up"))
 
 
-def _beside(value: float, then: float, *, whole: bool) -> Text:
-    """Compare with the year before; what lies closer than three digits show is as much."""
-    if abs(value - then) <= _ALIKE * max(abs(value), abs(then)):
-        return Text(
-            N_("As much as a year before") if whole
-            else N_("As much as a year before by the same day")
-        )  # fmt: skip
-    if value > then:
-        return Text(
-            N_("More than a year before")
-            if whole
-            else N_("More than a year before by the same day")
-        )
-    return Text(
-        N_("Less than a year before") if whole else N_("Less than a year before by the same day")
-    )
-
-
-def _at(points: tuple[tuple[float, float], ...], x: float) -> float:
-    """Return a line's value at a place in time."""
-    for (x1, y1), (x2, y2) in pairwise(points):
-        if x1 <= x <= x2 and x2 > x1:
-            return y1 + (y2 - y1) * (x - x1) / (x2 - x1)
-    return points[-1][1]
+# (how it compares with the year before, whether the year is over)
+_BESIDE = {
+    ("more", True): N_("More than a year before"),
+    ("more", False): N_("More than a year before by the same day"),
+    ("less", True): N_("Less than a year before"),
+    ("less", False): N_("Less than a year before by the same day"),
+    ("about the same", True): N_("About as much as a year before"),
+    ("about the same", False): N_("About as much as a year before by the same day"),
+}
 
 
 def note(data: Cumulated, language: str) -> str:

@@ -14,6 +14,7 @@ BAR_MM = 9.4
 _LABEL_Y = BAR_MM + 4.2
 _ROW_MM = 4.2
 _GAP_MM = 3.0
+_BRACKET_MM = 6.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,8 @@ class Strip:
     not_claimed: Amount
     thrown_away: Amount
     unit: str
+    bracket: Amount | None = None  # a share of the solid part, told beneath it
+    bracket_says: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +44,8 @@ def strip(data: Strip, look: Look) -> Chart:
     lefts = _spread([s.left for s in segments],
                     [width_mm(s.label, LABEL) for s in segments], look.width_mm)  # fmt: skip
     rows = 1 if lefts is not None else len(segments)
-    canvas = Canvas(look.width_mm, _LABEL_Y + 1.2 + _ROW_MM * (rows - 1))
+    under = _BRACKET_MM if data.bracket is not None else 0.0
+    canvas = Canvas(look.width_mm, _LABEL_Y + under + 1.2 + _ROW_MM * (rows - 1))
     if not any(s.right - s.left > 0.02 for s in segments):
         canvas.line(0, BAR_MM, look.width_mm, BAR_MM, RULE, 0.8)
     for segment in segments:
@@ -51,16 +55,29 @@ def strip(data: Strip, look: Look) -> Chart:
         canvas.line(zero, 0, zero, BAR_MM + 1.0, INK, 1.1)
     for i, segment in enumerate(segments):
         x = lefts[i] if lefts is not None else 0.0
-        y = _LABEL_Y + (0 if lefts is not None else i * _ROW_MM)
+        y = _LABEL_Y + under + (0 if lefts is not None else i * _ROW_MM)
         middle = (segment.left + segment.right) / 2
         moved = lefts is not None and abs(x - segment.left) > 0.3
         if moved and not x <= middle <= x + width_mm(segment.label, LABEL):
             # The label had to move away from a short part: a tick shows which one it names.
             canvas.line(segment.left, BAR_MM, segment.left, BAR_MM + 1.0, RULE, 0.7)
         canvas.text(x, y, segment.label, LABEL)
+    if data.bracket is not None:
+        _bracket(canvas, data, segments)
     return finished(
         canvas, finding(data), note(data, look.language), alt(data, look.language), look
     )
+
+
+def _bracket(canvas: Canvas, data: Strip, segments: Sequence[_Segment]) -> None:
+    """Draw the reader's own share under the solid part, to scale, with its words beneath."""
+    solid = next((s for s in segments if s.kind == "solid"), None)
+    if solid is None or data.bracket is None or data.diverted.value <= 0:
+        return
+    right = solid.left + (solid.right - solid.left) * data.bracket.value / data.diverted.value
+    y = BAR_MM + 2.0
+    canvas.path([(solid.left, y - 1.1), (solid.left, y), (right, y), (right, y - 1.1)], INK, 0.9)
+    canvas.text(solid.left, y + 3.9, data.bracket_says, LABEL, weight="semibold")
 
 
 def _parts(data: Strip) -> tuple[tuple[Amount, str, str], ...]:
@@ -163,9 +180,11 @@ def note(data: Strip, language: str) -> str:
 
 def alt(data: Strip, language: str) -> str:
     """Return the balance in words."""
-    return Text(
+    whole = Text(
         N_("One bar for everything received, {received} {unit}: diverted {diverted}, not claimed "
            "{not_claimed}, thrown away {thrown_away}."),
         {"received": data.received.text, "unit": data.unit, "diverted": data.diverted.text,
          "not_claimed": data.not_claimed.text, "thrown_away": data.thrown_away.text},
-    ).say(language)  # fmt: skip
+    )  # fmt: skip
+    share = Text(N_("A bracket under the diverted part: {share}."), {"share": data.bracket_says})
+    return sentences(language, whole, share if data.bracket_says else None)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 
 from divert.core.words import N_, Text
+from divert.figures.compare import Verdict
 from divert.report.charts.canvas import INK, LABEL, QUIET, SMALL, Box, Canvas, finished, text_box
 from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import (
@@ -33,6 +33,7 @@ class Year:
     target: Amount | None = None
     partial: bool = False
     under: str = ""
+    than_before: Verdict | None = None  # how it compares with the year before it
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,24 +136,17 @@ def finding(data: Years) -> Text:
         if whole:
             return Text(N_("{year} is the first whole year"), {"year": whole[0].label})
         return Text(N_("No whole year yet"))
-    steps = [_step(a.value, b.value) for a, b in pairwise(whole)]
-    if len(steps) > 1 and all(s > 0 for s in steps):
+    steps = [y.than_before for y in whole[1:]]
+    if len(steps) > 1 and all(s == "more" for s in steps):
         return Text(N_("More in every whole year than in the one before"))
-    if len(steps) > 1 and all(s < 0 for s in steps):
+    if len(steps) > 1 and all(s == "less" for s in steps):
         return Text(N_("Less in every whole year than in the one before"))
     then, last = whole[-2], whole[-1]
     message = {
-        1: N_("More in {year} than in {before}"),
-        -1: N_("Less in {year} than in {before}"),
-        0: N_("As much in {year} as in {before}"),
-    }[steps[-1]]
+        "more": N_("More in {year} than in {before}"),
+        "less": N_("Less in {year} than in {before}"),
+    }.get(steps[-1] or "", N_("About as much in {year} as in {before}"))
     return Text(message, {"year": last.label, "before": then.label})
-
-
-def _step(then: Amount, now: Amount) -> int:
-    if then.text == now.text:
-        return 0
-    return 1 if now.value > then.value else -1
 
 
 def note(data: Years, language: str) -> str:

@@ -12,6 +12,8 @@ from divert.core.words import N_, Text
 from divert.figures.contract import Figures, to_json
 from divert.figures.figure_path import get
 from divert.figures.history import PreviouslyReported
+from divert.figures.numbers.printed import Printed, Printer
+from divert.figures.numbers.scales import Scale
 
 _DAY = dt.timedelta(days=1)
 _SAME = 1e-6  # kg; less than this is float noise, not a restatement
@@ -62,6 +64,18 @@ class Column:
         terms = [f"{name}:{path}" for name, _ in self.plus]
         return "+".join([*terms, *(f"-{name}:{path}" for name, _ in self.minus)])
 
+    def printed(self, path: str, scale: Scale, printer: Printer, *, within: str = "") -> Printed:
+        """Print the figure at a range's path: by its range where the column is one set.
+
+        ``within`` is the path of what it is a part of.
+        """
+        spread = self.range(path)
+        if spread is None:
+            key = f"{path}.central"
+            return printer.one(self.key(key), self.value(key), scale)
+        whole = self.range(within) if within else None
+        return printer.central(self.key(path), spread, scale, within=whole)
+
     def range(self, path: str) -> Range | None:
         """Return the range at a path, None where there is none."""
         found = get(self.plus[0][1], path) if self.ranged else None
@@ -80,6 +94,11 @@ class Columns:
     def all(self) -> tuple[Column, ...]:
         """Return the parts and the total."""
         return (*self.parts, self.total)
+
+    @property
+    def shown(self) -> tuple[Column, ...]:
+        """Return the columns that have something to show, the total last."""
+        return (*self.filled, self.total)
 
     @property
     def filled(self) -> tuple[Column, ...]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from divert.core.words import N_, Text
 from divert.figures.contract import Activity, Figures, Harvest
 from divert.figures.numbers.money import money_rows
-from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.printed import Printed, Printer
 from divert.figures.numbers.product_scale import product_scale
 from divert.figures.numbers.scales import Scale
-from divert.figures.numbers.tables import Cell, Group, Row, Table, marked
+from divert.figures.numbers.tables import Cell, Group, Row, Table
 from divert.report.charts.chart import as_name
 from divert.report.grant.columns import GrantFigures
 from divert.report.wording.material_names import material_name
@@ -51,8 +51,7 @@ def _rate(sets: Sets, mass: Scale, printer: Printer) -> tuple[Row, ...]:
     scale = product_scale(max(known), mass, printer)
     hauled = tuple(
         "–" if rate is None
-        else marked(printer.one(f"{name}:diversion_rate.disposed.central",
-                                rate.disposed.central, scale))
+        else printer.central(f"{name}:diversion_rate.disposed", rate.disposed, scale)
         for name, rate in found
     )  # fmt: skip
     rates: tuple[Cell, ...] = tuple(
@@ -76,9 +75,9 @@ def _activities(sets: Sets, printer: Printer) -> tuple[Row, ...]:
         for name, figures in sets:
             place = _find(figures.activities, activity)
             cells.append(
-                "–" if place is None else marked(
-                    printer.one(f"{name}:activities[{place}].amount",
-                                figures.activities[place].amount, scale))
+                "–" if place is None
+                else printer.one(f"{name}:activities[{place}].amount",
+                                 figures.activities[place].amount, scale)
             )  # fmt: skip
         head = as_name(activity.name)
         if activity.unit and activity.unit.casefold() not in activity.name.casefold():
@@ -109,9 +108,7 @@ def _harvest(sets: Sets, mass: Scale, printer: Printer) -> tuple[Row, ...]:
             if not places:
                 cells.append("–")
                 continue
-            key = "+".join(f"{of_set}:harvest[{i}].mass_kg.central" for i in places)
-            kg = sum(_mass(figures.harvest[i]) for i in places)
-            cells.append(marked(printer.one(key, kg, scale)))
+            cells.append(_harvested(figures, places, of_set, scale, printer))
         rows.append(
             Row(
                 f"{as_name(material_name(product, printer))}, {printer.unit_in_full(scale.unit)}",
@@ -119,6 +116,16 @@ def _harvest(sets: Sets, mass: Scale, printer: Printer) -> tuple[Row, ...]:
             )
         )
     return tuple(rows)
+
+
+def _harvested(
+    figures: Figures, places: list[int], of_set: str, scale: Scale, printer: Printer
+) -> Printed:
+    first = figures.harvest[places[0]].mass_kg
+    if len(places) == 1 and first is not None:
+        return printer.central(f"{of_set}:harvest[{places[0]}].mass_kg", first, scale)
+    key = "+".join(f"{of_set}:harvest[{i}].mass_kg.central" for i in places)
+    return printer.one(key, sum(_mass(figures.harvest[i]) for i in places), scale)
 
 
 def _mass(harvest: Harvest) -> float:

@@ -147,9 +147,8 @@ def _screened(place: int, what: str, total: Figures, scale: Scale, printer: Prin
 
 
 def methane_scale(total: Figures, printer: Printer) -> Scale:
-    """Return the scale of the yearly methane: a digit more than its sum needs, for the late years."""
-    found = printer.scale("ch4", sum(y.kg_ch4 for y in total.methane_by_year))
-    return Scale(found.unit, found.quantum / 10)
+    """Return the scale of the yearly methane."""
+    return printer.scale("ch4", sum(y.kg_ch4 for y in total.methane_by_year))
 
 
 def methane_tables(total: Figures, printer: Printer) -> tuple[Table, ...]:
@@ -167,13 +166,13 @@ def methane_tables(total: Figures, printer: Printer) -> tuple[Table, ...]:
     if tail < len(years):
         spans.append((tail, len(years)))
     scale = methane_scale(total, printer)
-    printed = printer.parts(
-        ["+".join(f"total:methane_by_year[{i}].kg_ch4" for i in range(*span)) for span in spans],
-        [sum(y.kg_ch4 for y in years[first:end]) for first, end in spans],
-        scale, whole, "methane",
-    )  # fmt: skip
+    printed = [
+        printer.one("+".join(f"total:methane_by_year[{i}].kg_ch4" for i in range(*span)),
+                    sum(y.kg_ch4 for y in years[span[0] : span[1]]), scale)
+        for span in spans
+    ]  # fmt: skip
     rows = [
-        Row(_years(years[first].year, years[end - 1].year, printer), (marked(figure),))
+        Row(_years(years[first].year, years[end - 1].year, printer), (figure,))
         for (first, end), figure in zip(spans, printed, strict=True)
     ]
     length = -(-len(rows) // _BLOCKS)
@@ -206,8 +205,8 @@ def methane_course(total: Figures, printer: Printer) -> Methane | None:
     scale = methane_scale(total, printer)
     largest = max(range(len(years)), key=lambda i: years[i].kg_ch4)
     last = max(i for i, y in enumerate(years) if y.kg_ch4 >= years[largest].kg_ch4 / 100)
-    figure = printer.one(f"total:methane_by_year[{largest}].kg_ch4", years[largest].kg_ch4, scale,
-                         "methane")  # fmt: skip
+    figure = printer.one(f"total:methane_by_year[{largest}].kg_ch4", years[largest].kg_ch4,
+                         scale)  # fmt: skip
     return Methane(
         years=tuple((y.year, y.kg_ch4) for y in years[: last + 1]),
         later=sum(y.kg_ch4 for y in years[last + 1 :]),

@@ -25,10 +25,8 @@ def known_table(period: Figures, total: Figures, printer: Printer) -> Table:
     """Return shares of received mass by basis, and coverage, for the period and the total."""
     sets = (("period", period), ("total", total))
     shares = [
-        printer.shares(
-            [f"{name}:basis.{basis}" for basis, _ in _BASES],
-            [figures.basis.get(basis, 0.0) for basis, _ in _BASES], f"{name} basis",
-        )
+        [printer.share(f"{name}:basis.{basis}", figures.basis.get(basis, 0.0))
+         for basis, _ in _BASES]
         if sum(figures.basis.values()) > 0.5 else None
         for name, figures in sets
     ]  # fmt: skip

@@ -9,9 +9,7 @@ from divert.figures.contract import Figures
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Group, Row, Table, marked
-from divert.figures.numbers.two_way import add_up_to
 from divert.report.charts.chart import as_name
-from divert.report.charts.strips import total_counts
 from divert.report.wording.method_box import Note
 from divert.report.wording.set_aside import causes
 
@@ -31,20 +29,15 @@ def left_out_table(total: Figures, scale: Scale, printer: Printer) -> Table | No
     kinds = [k for k, mass in total.not_claimed.items() if mass.central != 0]
     if not kinds:
         return None
-    whole_count = total_counts(total.mass, scale)[2]
-    values = [total.not_claimed[k].central for k in kinds]
-    counts = add_up_to([v / scale.factor for v in values], whole_count, scale.quantum)
     printed = [
-        printer.settled(f"total:not_claimed.{k}.central", v, n, scale, "not claimed")
-        for k, v, n in zip(kinds, values, counts, strict=True)
+        printer.central(f"total:not_claimed.{k}", total.not_claimed[k], scale) for k in kinds
     ]
     claimed = [
-        Row(printer.say(Text(_WHY.get(k, k))), (marked(figure),))
+        Row(printer.say(Text(_WHY.get(k, k))), (figure,))
         for k, figure in zip(kinds, printed, strict=True)
     ]
-    whole = printer.settled("total:mass.not_claimed.central", total.mass.not_claimed.central,
-                            whole_count, scale, "mass")  # fmt: skip
-    claimed.append(Row(printer.say(Text(N_("Received, not claimed"))), (marked(whole),), "total"))
+    whole = printer.central("total:mass.not_claimed", total.mass.not_claimed, scale)
+    claimed.append(Row(printer.say(Text(N_("Received, not claimed"))), (whole,), "total"))
     return Table(
         caption=printer.say(
             Text(N_("Left out of the claim, {unit}"), {"unit": printer.unit_in_full(scale.unit)})
@@ -99,28 +92,28 @@ def exclusions(total: Figures, printer: Printer) -> tuple[Note, ...]:
             ),
         ),
     ]  # fmt: skip
-    for path, kg, lead, message in (
+    for path, mass, lead, message in (
         (
-            "moved.central",
-            total.moved.central,
+            "moved",
+            total.moved,
             N_("Moved within the site:"),
             N_("{mass}. It was received once, when it came in."),
         ),
         (
-            "rejected.central",
-            total.rejected.central,
+            "rejected",
+            total.rejected,
             N_("Loads turned away:"),
             N_("{mass}. They were never received, and count in no line."),
         ),
     ):
-        if kg:
-            figure = printer.one(f"total:{path}", kg, printer.scale("mass", kg))
+        if mass.central:
+            figure = printer.central(f"total:{path}", mass, printer.scale("mass", mass.central))
             text = Text(message, {"mass": printer.with_unit(figure)})
             notes.append(Note(printer.plain(Text(lead)), printer.say(text)))
     burned = (total.diverted_by_before or {}).get("incinerator")
     if burned is not None and burned.central:
         scale = printer.scale("mass", total.mass.received.central)
-        figure = printer.one("total:diverted_by_before.incinerator.central", burned.central, scale)
+        figure = printer.central("total:diverted_by_before.incinerator", burned, scale)
         notes.append(
             Note(
                 printer.plain(Text(N_("Incinerator."))),

@@ -10,8 +10,9 @@ from divert.core.mark import first_line
 from divert.core.safe_files import as_text_cell
 from divert.core.words import N_, Text
 from divert.figures.history import History
-from divert.figures.numbers.printed import MINUS, Printed, Printer
+from divert.figures.numbers.printed import Printed, Printer
 from divert.figures.numbers.scales import Scale
+from divert.figures.numbers.written import MINUS
 from divert.report.grant.columns import Column, Columns, GrantFigures, columns
 from divert.report.grant.main_table import gas_lines, gas_scale, mass_lines
 from divert.report.sponsor.scope import site_scope
@@ -89,16 +90,18 @@ def _figure(
         cells = []
         for column in shown.all:
             spread = None if column.empty else column.range(path)
-            figure = None if spread is None else printer.one(
-                column.key(f"{path}.{end}"), getattr(spread, end), scale
-            )  # fmt: skip
-            cells.append("" if figure is None else _plain(figure, printer))
+            ranged = None if spread is None else printer.range(column.key(path), spread, scale)
+            cells.append("" if ranged is None else _plain(getattr(ranged, end), printer))
         rows.append([printer.plain(Text(of_range, {"figure": name})), unit, *cells])
     return rows
 
 
 def _plain(figure: Printed, printer: Printer) -> str:
-    """Return a figure as it is printed, in the writing that programs read."""
+    """Return a figure as it is printed, in the writing that programs read; "<1" where under one."""
     from babel.numbers import parse_decimal
 
-    return str(parse_decimal(figure.text.replace(MINUS, "-"), locale=printer.language))
+    number = "".join(c for c in figure.text.replace(MINUS, "-") if not c.isalpha()).strip()
+    sign = "" if number == figure.text.replace(MINUS, "-") or figure.value < 0 else "<"
+    if figure.unit == "%" and figure.value > 0.5 and sign:
+        sign = ">"
+    return sign + str(parse_decimal(number, locale=printer.language))

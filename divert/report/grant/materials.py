@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from divert.core.range import Range
 from divert.core.words import N_, Text
 from divert.figures.figure_path import get
-from divert.figures.numbers.printed import Printer
-from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.printed import Printed, Printer
 from divert.figures.numbers.scales import Scale
-from divert.figures.numbers.tables import Cell, Group, Row, Table, marked, settle
-from divert.figures.numbers.two_way import add_up_both_ways, add_up_to
+from divert.figures.numbers.tables import Cell, Group, Row, Table, parts_add_up, rounding_note
 from divert.report.grant.columns import Column, Columns
 from divert.report.wording.unknown_names import shown_material
 
@@ -29,47 +28,21 @@ def materials_table(
     materials = get(total.plus[0][1], "by_material") or []
     groups = _grouped([item["material"] for item in materials])
     places = {item["material"]: i for i, item in enumerate(materials)}
-    filled = columns.filled
-    received = printer.parts(
-        ["+".join(total.key(f"by_material[{places[n]}].received.central") for n in group)
-         for group in groups],
-        [sum(materials[places[n]]["received"]["central"] for n in group) for group in groups],
-        scale, total.value("mass.received.central"), "received by material",
-    )  # fmt: skip
-    whole = "mass.diverted.central"
-    whole_steps = steps(total.value(whole) / scale.factor, scale.quantum)
-    along = add_up_to([c.value(whole) / scale.factor for c in filled], whole_steps, scale.quantum)
-    values = [[sum(_of(c, name) for name in group) for c in filled] for group in groups]
-    totals = [sum(materials[places[n]]["diverted"]["central"] for n in group) for group in groups]
-    down = add_up_to([v / scale.factor for v in totals], whole_steps, scale.quantum)
-    cells = [[v / scale.factor for v in row] for row in values]
-    inner = add_up_both_ways(cells, down, along, scale.quantum)
-    every = (*filled, total)
-    printed = settle(
-        printer,
-        [["+".join(filter(None, (_key(c, name) for name in group))) for c in every]
-         for group in groups],
-        [[*row, whole_value] for row, whole_value in zip(values, totals, strict=True)],
-        [[*row, d] for row, d in zip(inner, down, strict=True)],
-        scale, "diverted by material",
-    )  # fmt: skip
-    wholes = settle(
-        printer, [[c.key(whole) for c in every]], [[c.value(whole) for c in every]],
-        [[*along, whole_steps]], scale, "mass",
-    )[0]  # fmt: skip
-    rows = []
-    for group, taken_in, line in zip(groups, received, printed, strict=True):
+    shown = columns.shown
+    rows, adding = [], []
+    for group in groups:
         head = shown_material(group[0], strangers, printer)
         if len(group) > 1:
             head = printer.plain(Text(N_("Other materials: {count}"), {"count": len(group)}))
-        rows.append(Row(head, (*_shown(columns, [marked(p) for p in line]), marked(taken_in))))
-    all_in = printer.one(
-        total.key("mass.received.central"), total.value("mass.received.central"), scale, "mass"
-    )
+        line = [_diverted(c, group, scale, printer) for c in shown]
+        taken_in = _received(total, [places[n] for n in group], materials, scale, printer)
+        rows.append(Row(head, (*_shown(columns, line), taken_in)))
+        adding.append((*line, taken_in))
+    wholes = [c.printed("mass.diverted", scale, printer, within="mass.received") for c in shown]
+    all_in = total.printed("mass.received", scale, printer)
     rows.append(
-        Row(printer.say(Text(N_("All materials"))),
-            (*_shown(columns, [marked(p) for p in wholes]), marked(all_in)), "total")
-    )  # fmt: skip
+        Row(printer.say(Text(N_("All materials"))), (*_shown(columns, wholes), all_in), "total")
+    )
     heads = [printer.say(c.head) for c in columns.all]
     heads.append(printer.say(Text(N_("Received in total"))))
     return Table(
@@ -79,7 +52,16 @@ def materials_table(
         stub=printer.say(Text(N_("Material"))),
         heads=tuple(heads),
         groups=(Group("", tuple(rows)),),
+        note=rounding_note(printer, *_columns_add_up(adding, (*wholes, all_in))),
     )
+
+
+def _columns_add_up(lines: list[tuple[Cell, ...]], wholes: tuple[Printed, ...]) -> list[bool]:
+    columns = ([line[j] for line in lines] for j in range(len(wholes)))
+    return [
+        parts_add_up([cell for cell in column if isinstance(cell, Printed)], whole)
+        for column, whole in zip(columns, wholes, strict=True)
+    ]
 
 
 def _grouped(names: list[str]) -> list[list[str]]:
@@ -94,27 +76,35 @@ def _shown(columns: Columns, filled: list[Any]) -> tuple[Cell, ...]:
     return tuple("–" if c.empty else next(waiting) for c in columns.all)
 
 
-def _terms(column: Column, name: str) -> list[tuple[int, str, float]]:
-    """Return (sign, key, kg) of a material in each set of a column that has it."""
+def _received(
+    total: Column, places: list[int], materials: Any, scale: Scale, printer: Printer
+) -> Printed:
+    if len(places) == 1:
+        return total.printed(f"by_material[{places[0]}].received", scale, printer)
+    key = "+".join(total.key(f"by_material[{i}].received.central") for i in places)
+    return printer.one(key, sum(materials[i]["received"]["central"] for i in places), scale)
+
+
+def _diverted(column: Column, group: list[str], scale: Scale, printer: Printer) -> Cell:
+    """Return what a column diverted of some materials; a dash where it knows none of them."""
+    terms = [term for name in group for term in _terms(column, name)]
+    if not terms:
+        return "–"
+    if len(terms) == 1 and terms[0][0] > 0:
+        _, path, found = terms[0]
+        spread, whole = Range(**found["diverted"]), Range(**found["received"])
+        return printer.central(path, spread, scale, within=whole)
+    key = "+".join(f"{'' if sign > 0 else '-'}{path}.central" for sign, path, _ in terms)
+    kg = sum(sign * float(found["diverted"]["central"]) for sign, _, found in terms)
+    return printer.one(key, kg, scale)
+
+
+def _terms(column: Column, name: str) -> list[tuple[int, str, Mapping[str, Any]]]:
+    """Return (sign, path of the diverted mass, the material) in each set of a column that has it."""
     out = []
     for sign, sets in ((1, column.plus), (-1, column.minus)):
         for of_set, figures in sets:
-            place, kg = _place(figures, name)
-            if place is not None:
-                out.append((sign, f"{of_set}:by_material[{place}].diverted.central", kg))
+            for place, item in enumerate(figures.get("by_material") or ()):
+                if item["material"] == name:
+                    out.append((sign, f"{of_set}:by_material[{place}].diverted", item))
     return out
-
-
-def _place(figures: Mapping[str, Any], name: str) -> tuple[int | None, float]:
-    for place, item in enumerate(figures.get("by_material") or ()):
-        if item["material"] == name:
-            return place, float(item["diverted"]["central"])
-    return None, 0.0
-
-
-def _of(column: Column, name: str) -> float:
-    return sum(sign * kg for sign, _, kg in _terms(column, name))
-
-
-def _key(column: Column, name: str) -> str:
-    return "+".join(("" if sign > 0 else "-") + key for sign, key, _ in _terms(column, name))

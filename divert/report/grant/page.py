@@ -16,7 +16,7 @@ from divert.report.charts.cumulative import cumulative
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm
 from divert.report.charts.methane import methane
 from divert.report.charts.strip import Strip, strip
-from divert.report.charts.strips import site_strip, total_counts
+from divert.report.charts.strips import site_strip
 from divert.report.grant.columns import GrantFigures, columns
 from divert.report.grant.counts import counts_table
 from divert.report.grant.gases import (
@@ -199,8 +199,11 @@ def _main_note(note: Text | None, period: Figures, printer: Printer) -> Markup:
 
 def _headline(figures: GrantFigures, grant: Grant, scale: Scale, printer: Printer) -> Markup:
     total, period = figures.total, figures.period
-    all_in = printer.one("total:mass.diverted.central", total.mass.diverted.central, scale, "mass")
-    now = printer.one("period:mass.diverted.central", period.mass.diverted.central, scale, "mass")
+    all_in, now = (
+        printer.central(f"{name}:mass.diverted", one.mass.diverted, scale,
+                        within=one.mass.received)
+        for name, one in (("total", total), ("period", period))
+    )  # fmt: skip
     unit = printer.unit_in_full(scale.unit, all_in.text)
     amount = Markup("<em>{}\u00a0{}</em>").format(all_in, unit)
     values: dict[str, object] = {
@@ -230,9 +233,7 @@ def _headline(figures: GrantFigures, grant: Grant, scale: Scale, printer: Printe
 def _strip(
     total: Figures, scale: Scale, printer: Printer, look: Look, screen: bool
 ) -> Drawn | None:
-    data: Strip | None = site_strip(
-        total, "total", scale, total_counts(total.mass, scale)[2], printer
-    )
+    data: Strip | None = site_strip(total, "total", scale, printer)
     if data is None:
         return None
     return drawn(lambda chart: strip(data, chart), full_width_mm(look), printer.language, look,

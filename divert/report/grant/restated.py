@@ -10,10 +10,8 @@ from markupsafe import Markup
 from divert.core.words import N_, Text
 from divert.figures.history import REASONS, History, ReasonForMove, Restatement
 from divert.figures.numbers.printed import Printer
-from divert.figures.numbers.rounding import steps
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Group, Row, Table
-from divert.figures.numbers.two_way import add_up_to
 from divert.report.charts.chart import as_name
 from divert.report.wording.dates import span
 from divert.report.wording.method_box import Note
@@ -43,8 +41,7 @@ REASON_WORDS = {
 def restated_table(history: History, mass: Scale, printer: Printer) -> Table | None:
     """Return one row for each figure that moved: as reported, each reason's part, now.
 
-    None where nothing moved. Each row adds up as printed. Masses stand in the statement's own unit,
-    with a digit more, so that a small move shows.
+    None where nothing moved. Masses stand in the statement's own unit.
     """
     moved = [
         m for m in history.restatements
@@ -114,23 +111,27 @@ def _row(
     moved: Restatement, reasons: Sequence[ReasonForMove], mass: Scale, printer: Printer
 ) -> Row:
     scale = _scale(moved, mass, printer)
-    was, now = (steps(v / scale.factor, scale.quantum) for v in (moved.was, moved.now))
+    quantum = scale.quantum_of(moved.was, moved.range_then)
     by_reason = {part.reason: part.amount for part in moved.parts}
-    amounts = [by_reason.get(reason, 0.0) / scale.factor for reason in reasons]
-    counted = add_up_to(amounts, now - was, scale.quantum)
     parts = [
-        printer.counted(count, scale, signed=True) if reason in by_reason else "–"
-        for reason, count in zip(reasons, counted, strict=True)
-    ]
+        printer.written(by_reason[reason], scale, quantum, signed=True)
+        if reason in by_reason else "–"
+        for reason in reasons
+    ]  # fmt: skip
     name = Text(N_("{figure}, {unit}"),
                 {"figure": Text(_FIGURES[moved.figure.removesuffix(".central")]),
                  "unit": printer.unit(scale.unit)})  # fmt: skip
     return Row(
-        printer.say(name), (printer.counted(was, scale), *parts, printer.counted(now, scale))
+        printer.say(name),
+        (
+            printer.written(moved.was, scale, quantum),
+            *parts,
+            printer.written(moved.now, scale, quantum),
+        ),
     )
 
 
 def _scale(moved: Restatement, mass: Scale, printer: Printer) -> Scale:
     if moved.figure.startswith("emissions"):
         return printer.scale("co2e", max(abs(moved.was), abs(moved.now)))
-    return Scale(mass.unit, mass.quantum / 10)
+    return mass

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from divert.core.range import Range
 from divert.core.words import N_, Text
 from divert.figures.contract import FactorUsed, Figures
 from divert.figures.numbers.printed import Printed, Printer
@@ -75,8 +76,9 @@ def sources_of(total: Figures, printer: Printer) -> Sources:
         factor = total.factors[i]
         scale, unit = _scale(factor, printer)
         ends = ("value",) if factor.low == factor.high else ("value", "low", "high")
-        printed = [printer.one(f"total:factors[{i}].{end}", getattr(factor, end), scale)
-                   for end in ends]  # fmt: skip
+        spread = Range(factor.value, factor.low, factor.high)
+        ranged = printer.range(f"total:factors[{i}]", spread, scale, central="value")
+        printed = (ranged.central, ranged.low, ranged.high)[: len(ends)]
         lines.append(
             _Line(
                 _PARTS[_place(factor)][0], factor_name(factor.key, printer), unit,

@@ -10,7 +10,7 @@ from divert.core.words import N_, Text
 from divert.figures.contract import Figures, Month
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
-from divert.figures.numbers.tables import Group, Row, Table, marked
+from divert.figures.numbers.tables import Group, Row, Table, parts_add_up, rounding_note
 from divert.report.charts.chart import amount
 from divert.report.charts.cumulative import Cumulated
 from divert.report.charts.known_months import first_day, known_until
@@ -28,29 +28,30 @@ class _Year:
 def years_table(total: Figures, year_starts: int, scale: Scale, printer: Printer) -> Table:
     """Return received and diverted by reporting year (centrals: ranges do not add up)."""
     years = _years(total, year_starts)
-    columns = []
-    for what, whole in (("received", total.mass.received), ("diverted", total.mass.diverted)):
-        columns.append(
-            printer.parts(
-                ["+".join(f"total:by_month[{i}].{what}.central" for i in y.places) for y in years],
-                [sum(_kg(total.by_month[i], what) for i in y.places) for y in years],
-                scale, whole.central, f"{what} by year",
+    columns = [
+        [
+            printer.one(
+                "+".join(f"total:by_month[{i}].{what}.central" for i in y.places),
+                sum(_kg(total.by_month[i], what) for i in y.places), scale,
             )
-        )  # fmt: skip
+            for y in years
+        ]
+        for what in ("received", "diverted")
+    ]  # fmt: skip
     rows = [
         Row(str(y.name), (span(y.start, y.end, printer.language, printer.country),
-                          *(marked(column[i]) for column in columns)))
+                          *(column[i] for column in columns)))
         for i, y in enumerate(years)
     ]  # fmt: skip
     totals = [
-        printer.one(f"total:mass.{what}.central", whole.central, scale, "mass")
+        printer.central(f"total:mass.{what}", whole, scale, within=total.mass.received)
         for what, whole in (("received", total.mass.received), ("diverted", total.mass.diverted))
     ]
     period = total.period
     rows.append(
         Row(printer.say(Text(N_("Total"))),
             (span(period.start, period.end, printer.language, printer.country),
-             *(marked(t) for t in totals)), "total")
+             *totals), "total")
     )  # fmt: skip
     return Table(
         caption=printer.say(
@@ -60,6 +61,9 @@ def years_table(total: Figures, year_starts: int, scale: Scale, printer: Printer
         heads=tuple(printer.say(Text(m)) for m in (N_("Days"), N_("Received"), N_("Diverted"))),
         groups=(Group("", tuple(rows)),),
         words=frozenset({0}),
+        note=rounding_note(
+            printer, *(parts_add_up(of, whole) for of, whole in zip(columns, totals, strict=True))
+        ),
     )
 
 
@@ -94,7 +98,9 @@ def course(total: Figures, scale: Scale, printer: Printer) -> Cumulated | None:
         so_far += month.diverted.central / scale.factor
         points.append(((i + 1) / len(months), so_far))
     half = next((i for i, (_, mass) in enumerate(points) if mass >= so_far / 2), 0)
-    printed = printer.range("total:mass.diverted", total.mass.diverted, scale)
+    printed = printer.range(
+        "total:mass.diverted", total.mass.diverted, scale, within=total.mass.received
+    )
     every = 1 if len(months) <= 14 else 3 if len(months) <= 40 else 12
     ticks = tuple(
         ((i + 0.5) / len(months), _tick(month, i, printer))

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from divert.core.range import Range
 from divert.core.words import N_, Text
-from divert.figures.contract import Mass, Month
+from divert.figures.compare import verdict
+from divert.figures.contract import Month
 from divert.figures.numbers.printed import Printed, PrintedRange, Printer
-from divert.figures.numbers.tables import between
+from divert.figures.numbers.tables import NOT_ADDING, between, parts_add_up
 from divert.report.charts.by_month import ByMonth, Column, by_month
 from divert.report.charts.chart import amount, in_sentence
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm, half_width_mm
@@ -19,7 +19,7 @@ from divert.report.charts.known_months import first_day
 from divert.report.charts.mix import Mix, MixPart, largest, mix
 from divert.report.charts.strip import Strip, strip
 from divert.report.paper.look import Look
-from divert.report.sponsor.scope import Scope, balance_counts
+from divert.report.sponsor.scope import Scope
 from divert.report.wording.dates import month_and_year, month_name
 from divert.report.wording.material_names import material_name
 
@@ -33,18 +33,13 @@ def balance_strip(scope: Scope, printer: Printer, look: Look, *, screen: bool) -
     values = (mass.not_claimed.central, scope.thrown_away.central)
     if not mass.diverted.central and not any(values):
         return None
-    diverted = printer.one(f"{scope.balance_key('diverted')}.central", mass.diverted.central, scale)
-    others = [
-        printer.settled(f"{scope.balance_key(name)}.central", value, count, scale,
-                        f"{scope.root}balance")
-        for name, value, count in zip(
-            ("not_claimed", "thrown_away"), values, balance_counts(scope)[1:], strict=True
-        )
-    ]  # fmt: skip
-    parts = (diverted, *others)
-    received = printer.only_drawn(
-        f"{scope.balance_key('received')}.central", mass.received.central, scale
+    diverted = scope.diverted(printer).central
+    others = (
+        printer.central(scope.balance_key("not_claimed"), mass.not_claimed, scale),
+        printer.central(scope.balance_key("thrown_away"), scope.thrown_away, scale),
     )
+    parts = (diverted, *others)
+    received = scope.received(printer)
     one, two, three = (amount(part) for part in parts)
     data = Strip(amount(received), one, two, three, printer.unit(scope.scale.unit))
     return drawn(
@@ -76,6 +71,7 @@ class MonthTable:
     between: Markup
     before: Printed | str
     compares: bool
+    note: str = ""
 
 
 def month_table(scope: Scope, printer: Printer) -> MonthTable | None:
@@ -84,34 +80,40 @@ def month_table(scope: Scope, printer: Printer) -> MonthTable | None:
         return None
     if not any(m.received.central or m.diverted.central for m in scope.by_month):
         return None
-    diverted = _diverted(scope, printer)
-    received = _by_month(
-        scope, "received", lambda m: m.received, f"{scope.root}received by month", printer
-    )
     before, before_total = _before(scope, printer)
     rows = []
     for i, m in enumerate(scope.by_month):
         name = month_name(m.month, printer.language, "wide")
         then: Printed | str = before.get(i, NOTHING_KNOWN)
-        if i not in received:
+        if not scope.is_known(m):
             none = printer.plain(Text(N_("no entries")))
             rows.append(MonthRow(name, none, NOTHING_KNOWN, NOTHING_KNOWN, then))
             continue
-        ranged = _ranged(diverted[i], m, f"{scope.root}by_month[{i}]", scope, printer)
-        rows.append(MonthRow(name, received[i], ranged, between(ranged, printer), then))
-    whole = printer.range(scope.balance_key("diverted"), scope.mass.diverted, scope.scale)
+        path = f"{scope.root}by_month[{i}]"
+        received = printer.central(f"{path}.received", m.received, scope.scale)
+        ranged = _diverted(m, path, scope, printer)
+        rows.append(MonthRow(name, received, ranged, between(ranged, printer), then))
+    whole = scope.diverted(printer)
     return MonthTable(
         printer.unit_in_full(scope.scale.unit),
         printer.plain(Text(N_("90\u202f% range"))),
         tuple(rows),
-        printer.one(
-            f"{scope.balance_key('received')}.central", scope.mass.received.central, scope.scale
-        ),
+        scope.received(printer),
         whole,
         between(whole, printer),
         before_total,
         bool(before),
+        _note(rows, scope.received(printer), whole.central, printer),
     )
+
+
+def _note(rows: list[MonthRow], received: Printed, diverted: Printed, printer: Printer) -> str:
+    """Return that the months may not add, where as printed they do not."""
+    taken_in = [row.received for row in rows if isinstance(row.received, Printed)]
+    kept = [row.diverted.central for row in rows if isinstance(row.diverted, PrintedRange)]
+    if parts_add_up(taken_in, received) and parts_add_up(kept, diverted):
+        return ""
+    return printer.plain(NOT_ADDING)
 
 
 NOTHING_KNOWN = "–"
@@ -120,15 +122,14 @@ NOTHING_KNOWN = "–"
 def _before(scope: Scope, printer: Printer) -> tuple[dict[int, Printed], Printed | str]:
     """Return last year's figure of each month that has one, and their sum where all have."""
     then = {i: scope.year_before(m) for i, m in enumerate(scope.by_month)}
-    had = {i: mass.central for i, mass in then.items() if mass is not None}
-    paths = [f"{scope.root}by_month[{i}].same_month_last_year.central" for i in had]
-    total = sum(had.values())
-    group = f"{scope.root}a year before"
-    printed = printer.parts(paths, list(had.values()), scope.scale, total, group)
+    had = {i: mass for i, mass in then.items() if mass is not None}
+    paths = {i: f"{scope.root}by_month[{i}].same_month_last_year" for i in had}
+    printed = {i: printer.central(paths[i], mass, scope.scale) for i, mass in had.items()}
     if len(had) < len(scope.by_month):
-        return dict(zip(had, printed, strict=True)), NOTHING_KNOWN
-    key = "+".join(f"{printer.figures_set}:{path}" for path in paths)
-    return dict(zip(had, printed, strict=True)), printer.one(key, total, scope.scale, group)
+        return printed, NOTHING_KNOWN
+    key = "+".join(f"{printer.figures_set}:{path}.central" for path in paths.values())
+    whole = sum(mass.central for mass in had.values())
+    return printed, printer.one(key, whole, scope.scale)
 
 
 def month_chart(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> Drawn | None:
@@ -136,7 +137,6 @@ def month_chart(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> 
     if not scope.by_month:
         return None
     first = max(0, len(scope.by_month) - _MOST_MONTHS)
-    diverted = _diverted(scope, printer)
     start = scope.by_month[0].month
     earlier = [(i, m) for i, m in enumerate(scope.history) if m.month < start]
     more = max(0, _FEWEST_MONTHS - len(scope.by_month))
@@ -144,13 +144,10 @@ def month_chart(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> 
     columns = []
     for i, m in earlier:
         path = f"{scope.root}history[{i}]"
-        now = None
-        if scope.is_known(m):
-            now = printer.one(f"{path}.diverted.central", m.diverted.central, scope.scale)
-        columns.append(_column(m, now, path, scope, printer, full=False))
+        columns.append(_column(m, path, scope, printer, full=False))
     for i, m in list(enumerate(scope.by_month))[first:]:
         path = f"{scope.root}by_month[{i}]"
-        columns.append(_column(m, diverted.get(i), path, scope, printer, full=True))
+        columns.append(_column(m, path, scope, printer, full=True))
     shown = [m for _, m in earlier] + list(scope.by_month[first:])
     if not any(m.diverted.central or _central(scope.year_before(m)) for m in shown):
         return None  # nothing in any month: the headline says it
@@ -188,14 +185,15 @@ def mix_chart(
     if len(present) < 2 or not any(p.diverted.central > 0 for _, p in present):
         return None
     named, rest = largest(present, lambda item: item[1].diverted.central)
-    keys = [f"{scope.root}by_material[{i}].diverted.central" for i, _ in named]
-    values = [p.diverted.central for _, p in named]
+    printed = [
+        printer.central(f"{scope.root}by_material[{i}].diverted", p.diverted, scope.scale,
+                        within=p.received)
+        for i, p in named
+    ]  # fmt: skip
     if rest:
         paths = [f"{scope.root}by_material[{i}].diverted.central" for i, _ in rest]
-        keys.append("+".join(f"{printer.figures_set}:{path}" for path in paths))
-        values.append(sum(p.diverted.central for _, p in rest))
-    total = scope.mass.diverted.central
-    printed = printer.parts(keys, values, scope.scale, total, f"{scope.root}by_material")
+        key = "+".join(f"{printer.figures_set}:{path}" for path in paths)
+        printed.append(printer.one(key, sum(p.diverted.central for _, p in rest), scope.scale))
     shown = [
         MixPart(in_sentence(material_name(p.name, printer)), amount(f))
         for (_, p), f in zip(named, printed, strict=False)
@@ -216,50 +214,31 @@ def _central(mass: Range | None) -> float:
     return 0.0 if mass is None else mass.central
 
 
-def _diverted(scope: Scope, printer: Printer) -> dict[int, Printed]:
-    return _by_month(scope, "diverted", lambda m: m.diverted, f"{scope.root}by_month", printer)
+def _diverted(month: Month, path: str, scope: Scope, printer: Printer) -> PrintedRange:
+    return printer.range(f"{path}.diverted", month.diverted, scope.scale, within=month.received)
 
 
-def _by_month(
-    scope: Scope, what: str, of: Callable[[Month | Mass], Range], group: str, printer: Printer
-) -> dict[int, Printed]:
-    """Return one mass of each month that something is known of, by its place; they add up."""
-    known = [i for i, m in enumerate(scope.by_month) if scope.is_known(m)]
-    printed = printer.parts(
-        [f"{scope.root}by_month[{i}].{what}.central" for i in known],
-        [of(scope.by_month[i]).central for i in known], scope.scale, of(scope.mass).central, group,
-    )  # fmt: skip
-    return dict(zip(known, printed, strict=True))
-
-
-def _ranged(now: Printed, month: Month, path: str, scope: Scope, printer: Printer) -> PrintedRange:
-    low = printer.one(f"{path}.diverted.low", month.diverted.low, scope.scale)
-    high = printer.one(f"{path}.diverted.high", month.diverted.high, scope.scale)
-    return PrintedRange(now, low, high)
-
-
-def _column(
-    month: Month, now: Printed | None, path: str, scope: Scope, printer: Printer, *, full: bool
-) -> Column:
+def _column(month: Month, path: str, scope: Scope, printer: Printer, *, full: bool) -> Column:
     """Return a month as it is drawn; the ends of its range and last year's stand in no label."""
-    shown = None
-    if now is not None:
-        low, high = (
-            printer.only_drawn(f"{path}.diverted.{end}", getattr(month.diverted, end), scope.scale)
-            for end in ("low", "high")
-        )
-        shown = amount(PrintedRange(now, low, high))
+    shown, before, than_before = None, None, None
+    partial = month.partial or month.month == scope.cut
     then = scope.year_before(month)
+    if then is not None:
+        before = printer.drawn(f"{path}.same_month_last_year", then, scope.scale).central
+    if scope.is_known(month):
+        key, value = f"{path}.diverted", month.diverted
+        now = printer.central(key, value, scope.scale, within=month.received)
+        drawn_ends = printer.drawn(key, value, scope.scale)
+        shown = amount(PrintedRange(now, drawn_ends.low, drawn_ends.high))
+        if before is not None and month.change is not None and not partial:
+            than_before = verdict(month.change, now, before)
     return Column(
         label=month_name(month.month, printer.language),
         now=shown,
-        before=None
-        if then is None
-        else amount(
-            printer.only_drawn(f"{path}.same_month_last_year.central", then.central, scope.scale)
-        ),
+        before=None if before is None else amount(before),
         under=month.month[:4] if month.month.endswith("-01") else "",
         full=full,
-        partial=(month.partial or month.month == scope.cut) and now is not None,
+        partial=partial and shown is not None,
         name=month_and_year(first_day(month), printer.language),
+        than_before=than_before,
     )

@@ -11,7 +11,6 @@ from divert.core.words import N_, Text
 from divert.figures.contract import Figures
 from divert.figures.history import History
 from divert.figures.numbers.printed import Printed, Printer
-from divert.figures.numbers.scales import Scale
 from divert.report.charts.drawn import Drawn
 from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
@@ -24,7 +23,7 @@ from divert.report.sponsor.charts import (
     month_chart,
     month_table,
 )
-from divert.report.sponsor.scope import Scope, balance_counts, site_scope, supplied_scope
+from divert.report.sponsor.scope import Scope, site_scope, supplied_scope
 from divert.report.sponsor.whole_site import site_in_words
 from divert.report.sponsor.words import Claim
 from divert.report.wording import method_box
@@ -103,11 +102,13 @@ def sponsor_view(
     whole = site_scope(figures, printer)
     own = supplied_scope(figures, printer) if lead.kind == "supplied" else None
     scope = own or whole
-    # Balances first: what a sentence says again is then the same text.
     strip = balance_strip(scope, printer, look, screen=screen)
     site_strip = balance_strip(whole, printer, look, screen=screen) if own else None
-    scale = scope.scale if own else _supported_scale(lead, whole, printer)
-    large = printer.range(f"{lead.kind}.diverted", lead.diverted, scale)
+    if own:
+        scale, large = scope.scale, scope.diverted(printer)
+    else:
+        scale = printer.scale("mass", lead.diverted.central)
+        large = printer.range(f"{lead.kind}.diverted", lead.diverted, scale)
     period = {"period": this_period(figures.period)}
     return SponsorView(
         headline=sponsor_words.headline(lead, figures, printer),
@@ -139,9 +140,7 @@ def sponsor_view(
 
 def _strip_line(scope: Scope, figures: Figures, printer: Printer) -> Markup:
     """Return what the whole length of the balance strip is."""
-    received = printer.one(
-        f"{scope.balance_key('received')}.central", scope.mass.received.central, scope.scale
-    )
+    received = scope.received(printer)
     message = (
         N_("Everything you brought {period}: {received}")
         if scope.kind == "supplied"
@@ -173,10 +172,6 @@ def _short_note(history: History, printer: Printer) -> Markup:
         )
         said.append(printer.say(Text(message, numbers)))
     return Markup(" ").join(said)
-
-
-def _supported_scale(claim: Claim, whole: Scope, printer: Printer) -> Scale:
-    return printer.scale("mass", claim.diverted.central, all_weighed=whole.all_weighed)
 
 
 def _thanks(claims: tuple[Claim, ...], printer: Printer) -> Markup:
@@ -212,7 +207,7 @@ def _notes(
         method_box.not_claimed(
             scope.not_claimed,
             "supplied.not_claimed_by" if scope.kind == "supplied" else "not_claimed",
-            scope.scale, balance_counts(scope)[1], printer,
+            scope.scale, printer,
         ),
         _whose_claim(claims, printer),
         method_box.gases(figures.emissions, figures.emissions_within, printer),

@@ -9,16 +9,15 @@ from typing import Literal
 
 from divert.core.range import Range
 from divert.figures.contract import Figures, Mass, Month, Part
-from divert.figures.numbers.printed import Printer
-from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.printed import Printed, PrintedRange, Printer
 from divert.figures.numbers.scales import Scale
-from divert.figures.numbers.two_way import add_up_to
 from divert.report.charts.known_months import (
     a_year_before,
     broken_off,
     known_until,
     silent_months,
 )
+from divert.report.charts.strips import thrown_away
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +62,16 @@ class Scope:
             return None
         return then
 
+    def received(self, printer: Printer) -> Printed:
+        """Return everything received, as every sentence and drawing prints it."""
+        return printer.central(self.balance_key("received"), self.mass.received, self.scale)
+
+    def diverted(self, printer: Printer) -> PrintedRange:
+        """Return what was diverted with its range, as every sentence and drawing prints it."""
+        return printer.range(
+            self.balance_key("diverted"), self.mass.diverted, self.scale, within=self.mass.received
+        )
+
     def balance_key(self, part: str) -> str:
         """Return the path of one mass of the balance ("received", "diverted", "thrown_away" ...)."""
         if self.kind == "supplied" and part in ("received", "diverted"):
@@ -72,25 +81,7 @@ class Scope:
     @property
     def thrown_away(self) -> Range:
         """Return removed and residue together."""
-        if self.mass.thrown_away is not None:
-            return self.mass.thrown_away
-        one, other = self.mass.removed, self.mass.residue
-        return Range(one.central + other.central, one.low + other.low, one.high + other.high)
-
-
-def balance_counts(scope: Scope) -> tuple[int, int, int]:
-    """Return diverted, not claimed and thrown away in rounding units; they add to received.
-
-    Diverted is the same in every table and report; the other two make up what was received.
-    """
-    mass, scale = scope.mass, scope.scale
-    diverted = steps(mass.diverted.central / scale.factor, scale.quantum)
-    whole = steps(mass.received.central / scale.factor, scale.quantum)
-    others = [
-        value / scale.factor for value in (mass.not_claimed.central, scope.thrown_away.central)
-    ]
-    not_claimed, thrown_away = add_up_to(others, whole - diverted, scale.quantum)
-    return diverted, not_claimed, thrown_away
+        return thrown_away(self.mass)
 
 
 def supplied_scope(figures: Figures, printer: Printer) -> Scope | None:
@@ -98,7 +89,7 @@ def supplied_scope(figures: Figures, printer: Printer) -> Scope | None:
     own = figures.supplied
     if own is None:
         return None
-    scale = _scale(own.mass, own.basis, printer)
+    scale = _scale(own.mass, printer)
     return Scope("supplied", "supplied.", own.mass, own.by_material, own.by_month, own.history,
                  own.not_claimed_by, own.basis, scale, _silent(figures), _cut(figures),
                  broken_off(figures))  # fmt: skip
@@ -106,7 +97,7 @@ def supplied_scope(figures: Figures, printer: Printer) -> Scope | None:
 
 def site_scope(figures: Figures, printer: Printer) -> Scope:
     """Return the whole site."""
-    scale = _scale(figures.mass, figures.basis, printer)
+    scale = _scale(figures.mass, printer)
     return Scope("site", "", figures.mass, figures.by_material, figures.by_month, figures.history,
                  figures.not_claimed, figures.basis, scale, _silent(figures), _cut(figures),
                  broken_off(figures))  # fmt: skip
@@ -134,9 +125,8 @@ def _silent(figures: Figures) -> frozenset[str]:
     return silent_months(figures) | before | (empty - {m.month for m in figures.history})
 
 
-def _scale(mass: Mass, basis: Mapping[str, float], printer: Printer) -> Scale:
-    size = max(abs(mass.received.central), abs(mass.diverted.central))
-    return printer.scale("mass", size, all_weighed=_all_weighed(basis))
+def _scale(mass: Mass, printer: Printer) -> Scale:
+    return printer.scale("mass", max(abs(mass.received.central), abs(mass.diverted.central)))
 
 
 def _all_weighed(basis: Mapping[str, float]) -> bool:

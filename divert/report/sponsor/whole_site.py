@@ -15,8 +15,7 @@ from divert.report.wording.dates import this_period
 def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
     """Return what the site took in and diverted, a year earlier and since its start."""
     scale = whole.scale
-    received = printer.one("mass.received.central", figures.mass.received.central, scale)
-    diverted = printer.range("mass.diverted", figures.mass.diverted, scale)
+    received, diverted = whole.received(printer), whole.diverted(printer)
     period = printer.plain(this_period(figures.period))
     values = {
         "period": period[:1].upper() + period[1:],
@@ -26,7 +25,9 @@ def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
     said = [printer.say(Text(_took_in(figures), values))]
     before = figures.same_period_last_year
     if before is not None and before.diverted is not None:
-        then = printer.one("same_period_last_year.diverted.central", before.diverted.central, scale)
+        then = printer.central(
+            "same_period_last_year.diverted", before.diverted, scale, within=before.received
+        )
         message = (
             N_("A year earlier, up to {day}, it was {then}.")
             if figures.period.to_date
@@ -40,7 +41,7 @@ def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
         said.append(printer.say(Text(N_("This is the first period on record."))))
     since = figures.cumulative
     total = printer.scale("mass", since.diverted.central)
-    ever = printer.one("cumulative.diverted.central", since.diverted.central, total)
+    ever = printer.central("cumulative.diverted", since.diverted, total)
     amount = Markup("{}\u202f{}").format(ever, printer.unit_in_full(total.unit, ever.text))
     said.append(
         printer.say(

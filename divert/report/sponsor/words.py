@@ -11,11 +11,13 @@ from markupsafe import Markup
 
 from divert.core.range import Range
 from divert.core.words import N_, Text
+from divert.figures.compare import is_printed_zero
 from divert.figures.contract import Figures, Part
 from divert.figures.numbers.printed import PrintedRange, Printer
 from divert.figures.numbers.tables import with_range
 from divert.report.charts.chart import in_sentence
 from divert.report.sponsor.scope import Scope
+from divert.report.wording.assumed_fates import unstated
 from divert.report.wording.dates import month_and_year, this_period
 from divert.report.wording.masses import in_words
 from divert.report.wording.material_names import material_name
@@ -57,15 +59,23 @@ def claims_of(figures: Figures) -> tuple[Claim, ...]:
     return tuple(found)
 
 
-def all_landfill(claim: Claim, figures: Figures) -> bool:
-    """Return whether all that a claim diverted was bound for a landfill, so that it may be said."""
+def all_landfill(claim: Claim, figures: Figures, printer: Printer) -> bool:
+    """Return whether all that a claim diverted was bound for a landfill, so that it may be said.
+
+    Less than one printed unit bound elsewhere (an adjustment of old residue) decides nothing.
+    """
     own = figures.supplied if claim.kind == "supplied" else None
     by_before = own.diverted_by_before if own is not None else None
     if by_before is None:
         by_before = figures.diverted_by_before
     if by_before is None:
         return False
-    return all(abs(mass.central) <= _NOTHING_KG for k, mass in by_before.items() if k != "landfill")
+    scale = printer.scale("mass", claim.diverted.central)
+    return all(
+        abs(mass.central) < scale.quantum_of(claim.diverted.central, claim.diverted) * scale.factor
+        for before, mass in by_before.items()
+        if before != "landfill"
+    )
 
 
 def headline(claim: Claim, figures: Figures, printer: Printer) -> Markup:
@@ -73,13 +83,19 @@ def headline(claim: Claim, figures: Figures, printer: Printer) -> Markup:
     values: dict[str, object] = {"period": this_period(figures.period)}
     diverted = claim.diverted.central
     if diverted > _NOTHING_KG:
-        amount = printer.say(in_words(diverted, printer.units))
+        amount = printer.say(
+            in_words(diverted, printer.units, estimated=not _all_weighed(claim, figures))
+        )
         values["amount"] = Markup("<em>{}</em>").format(amount)
         values["materials"] = material_list(claim.parts, printer)
-        return printer.say(Text(_kept(claim.kind, all_landfill(claim, figures)), values))
+        return printer.say(Text(_kept(claim.kind, all_landfill(claim, figures, printer)), values))
     if diverted < -_NOTHING_KG:
         return printer.say(Text(_below_zero(claim.kind), values))
-    return printer.say(Text(_nothing(claim.kind, claim.received.central > _NOTHING_KG), values))
+    if claim.received.central <= _NOTHING_KG:
+        return printer.say(Text(_NOTHING_CAME[claim.kind], values))
+    if unstated(figures, claim.parts):
+        return printer.say(Text(_NOT_TOLD[claim.kind], values))
+    return printer.say(Text(_NOT_THROWN_AWAY[claim.kind], values))
 
 
 def _kept(kind: str, landfill: bool) -> str:
@@ -96,6 +112,12 @@ def _kept(kind: str, landfill: bool) -> str:
     )
 
 
+def _all_weighed(claim: Claim, figures: Figures) -> bool:
+    own = figures.supplied if claim.kind == "supplied" else None
+    basis = figures.basis if own is None else own.basis
+    return round(basis.get("weighed", 0.0), 6) == 1
+
+
 def _below_zero(kind: str) -> str:
     if kind == "supplied":
         return N_("More of your material was thrown away than came in {period}, so the balance is "
@@ -103,20 +125,25 @@ def _below_zero(kind: str) -> str:
     return N_("More was thrown away than came in {period}, so the balance is below zero.")
 
 
-def _nothing(kind: str, received: bool) -> str:
-    if kind == "supplied":
-        return (
-            N_(
-                "What you brought {period} would not have been thrown away, so none of it is claimed."
-            )
-            if received
-            else N_("Nothing came in from you {period}.")
-        )
-    return (
-        N_("What came in {period} would not have been thrown away, so none of it is claimed.")
-        if received
-        else N_("Nothing came in {period}.")
-    )
+_NOTHING_CAME = {
+    "supplied": N_("Nothing came in from you {period}."),
+    "supported": N_("Nothing came in {period}."),
+}
+_NOT_TOLD = {
+    "supplied": N_(
+        "Nobody has told us yet where what you brought {period} went before, so none of it "
+        "is claimed yet."
+    ),
+    "supported": N_(
+        "Nobody has told us yet where what came in {period} went before, so none of it is "
+        "claimed yet."
+    ),
+}
+_NOT_THROWN_AWAY = {
+    "supplied": N_("What you brought {period} would not have been thrown away, so none of it is "
+                   "claimed."),
+    "supported": N_("What came in {period} would not have been thrown away, so none of it is claimed."),
+}  # fmt: skip
 
 
 def material_list(parts: Sequence[Part], printer: Printer) -> str | Markup:
@@ -141,24 +168,29 @@ def about(claim: Claim, printed: PrintedRange, scope: Scope, printer: Printer) -
         said.append(
             printer.say(
                 Text(
-                    N_("With nine chances in ten the true figure lies between {low} and {high}."),
+                    N_("Our 90\u202f% range for it: {low} to {high}."),
                     {"low": printed.low, "high": printer.with_unit(printed.high)},
                 )
             )
         )
     if claim.received.central > _NOTHING_KG:
-        if scope.all_weighed:
-            said.append(printer.say(Text(N_("All of it was weighed."))))
-        else:
-            part = printer.share(f"{scope.root}basis.weighed", scope.basis.get("weighed", 0.0))
-            weighed = printer.with_unit(part)
-            message = (
-                N_("{share} of what you brought was weighed.")
-                if claim.kind == "supplied"
-                else N_("{share} of what came in was weighed.")
-            )
-            said.append(printer.say(Text(message, {"share": weighed})))
+        said.append(_weighed(claim, scope, printer))
     return Markup(" ").join(said)
+
+
+def _weighed(claim: Claim, scope: Scope, printer: Printer) -> Markup:
+    """Return how much of it was weighed; none is said as none."""
+    weighed = scope.basis.get("weighed", 0.0)
+    if scope.all_weighed:
+        return printer.say(Text(N_("All of it was weighed.")))
+    if not weighed:
+        return printer.say(Text(N_("None of it was weighed.")))
+    share = printer.with_unit(printer.share(f"{scope.root}basis.weighed", weighed))
+    message = (
+        N_("{share} of what you brought was weighed.") if claim.kind == "supplied"
+        else N_("{share} of what came in was weighed.")
+    )  # fmt: skip
+    return printer.say(Text(message, {"share": share}))
 
 
 _TAKEN_BACK = N_(
@@ -231,28 +263,27 @@ def avoided(claim: Claim, figures: Figures, printer: Printer) -> Markup | None:
         "low": printed.low,
         "high": printed.high,
     }
-    if net.central < 0:
-        none = printer.say(
-            Text(
-                N_("No greenhouse gas was saved: the gases of composting and of fuel come to more "
-                   "than the landfill methane avoided. The balance over the next hundred years is "
-                   "{amount}, between {low} and {high}."),
-                values,
-            )
+    landfill = all_landfill(claim, figures, printer)
+    if net.low < 0 < net.high or is_printed_zero(printed.central):
+        said = printer.say(
+            Text(N_("Whether greenhouse gas was saved is too close to tell: after the gases of "
+                    "composting and of fuel are taken off, the balance lies between {low} and "
+                    "{high_unit}."),
+                 {**values, "high_unit": Markup("{}\u202f{}").format(printed.high, unit)})
         )  # fmt: skip
-        if all_landfill(claim, figures):
-            return none
-        zero = printer.say(Text(N_("What was bound for an incinerator counts as zero.")))
-        return Markup(" ").join([none, zero])
-    return printer.say(
-        Text(
-            N_("Kept out of the landfill, this material avoids about {amount} over the next hundred "
-               "years, between {low} and {high}, after the gases of composting and of fuel are "
-               "taken off.")
-            if all_landfill(claim, figures)
-            else N_("Kept from disposal, this material avoids about {amount} over the next hundred "
-                    "years, between {low} and {high}, after the gases of composting and of fuel "
-                    "are taken off; what was bound for an incinerator counts as zero."),
-            values,
-        )
-    )  # fmt: skip
+    elif net.central < 0:
+        said = printer.say(
+            Text(N_("No greenhouse gas was saved: the gases of composting and of fuel come to more "
+                    "than the landfill methane avoided. The balance is {amount}, between {low} and "
+                    "{high}."), values)
+        )  # fmt: skip
+    else:
+        said = printer.say(
+            Text(N_("In a landfill this material would have given off about {amount} more than it did "
+                    "here, between {low} and {high}, most of it in the first two decades. The gases of "
+                    "composting and of fuel are taken off."), values)
+        )  # fmt: skip
+    if landfill:
+        return said
+    zero = printer.say(Text(N_("What was bound for an incinerator counts as zero.")))
+    return Markup(" ").join([said, zero])

@@ -8,7 +8,8 @@ from typing import Literal
 
 from divert.core.words import N_, Text, catalogue, first_of_month
 from divert.figures.contract import PeriodShown
-from divert.figures.numbers.printed import Printer, locale_of
+from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.written import locale_of
 
 Width = Literal["abbreviated", "wide"]
 _QUARTERS = (

@@ -9,7 +9,6 @@ from divert.figures.history import History, Restatement
 from divert.figures.numbers.printed import THIN, Printer
 from divert.figures.numbers.rounding import steps
 from divert.figures.numbers.scales import Kind, Scale
-from divert.figures.numbers.two_way import add_up_to
 from divert.report.wording.method_box import Note, lead
 
 _MOVED = {
@@ -99,29 +98,30 @@ def _told(history: History) -> list[Restatement]:
 
 
 def _restated(moved: Restatement, printer: Printer) -> Markup:
-    """Return a moved figure with its reasons, whose parts come to the move as printed."""
+    """Return a moved figure with its reasons, each rounded by itself as the figure is."""
     kind: Kind = "co2e" if "net_avoided" in moved.figure else "mass"
     scale = printer.scale(kind, max(abs(moved.was), abs(moved.now)))
-    was, now = (steps(kg / scale.factor, scale.quantum) for kg in (moved.was, moved.now))
-    parts = [part for part in moved.parts if part.amount]
-    counts = add_up_to([p.amount / scale.factor for p in parts], now - was, scale.quantum)
+    quantum = scale.quantum_of(moved.was, moved.range_then)
     reasons = [
         printer.plain(
-            Text(_REASONS[part.reason], {"amount": printer.counted(count, scale, signed=True)})
+            Text(
+                _REASONS[part.reason],
+                {"amount": printer.written(part.amount, scale, quantum, signed=True)},
+            )
         )
-        for part, count in zip(parts, counts, strict=True)
-        if count
+        for part in moved.parts
+        if steps(part.amount / scale.factor, quantum)
     ]
     values = {
         "number": moved.number,
         "label": moved.label,
-        "was": _with_unit(was, scale, printer),
-        "now": _with_unit(now, scale, printer),
+        "was": _with_unit(moved.was, scale, quantum, printer),
+        "now": _with_unit(moved.now, scale, quantum, printer),
         "reasons": printer.names(reasons),
     }
     return printer.say(Text(_MOVED[moved.figure], values))
 
 
-def _with_unit(count: int, scale: Scale, printer: Printer) -> str:
-    text = printer.counted(count, scale)
+def _with_unit(value: float, scale: Scale, quantum: float, printer: Printer) -> str:
+    text = printer.written(value, scale, quantum)
     return f"{text}{THIN}{printer.unit(scale.unit, text)}"

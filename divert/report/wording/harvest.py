@@ -36,16 +36,11 @@ def harvest_lines(
     what = {i: _what(h, printer, kept_back) for i, h in shown}
     while len(shown) > 2 and sum(len(what[i]) for i, _ in shown) > _MOST_LETTERS:
         shown.pop()
-    with_mass = [(i, h.mass_kg.central) for i, h in shown if h.mass_kg is not None]
-    printed: dict[int, Printed] = {}
-    if with_mass:
-        total = sum(mass for _, mass in with_mass)
-        scale = printer.scale("mass", total)
-        parts = printer.parts(
-            [f"harvest[{i}].mass_kg.central" for i, _ in with_mass],
-            [mass for _, mass in with_mass], scale, total, "harvest",
-        )  # fmt: skip
-        printed |= {i: part for (i, _), part in zip(with_mass, parts, strict=True)}
+    masses = {i: h.mass_kg for i, h in shown if h.mass_kg is not None}
+    scale = printer.scale("mass", sum(mass.central for mass in masses.values()))
+    printed: dict[int, Printed] = {
+        i: printer.central(f"harvest[{i}].mass_kg", mass, scale) for i, mass in masses.items()
+    }
     for i, h in shown:
         if i not in printed and h.volume_m3 is not None:
             scale = printer.scale("volume", h.volume_m3)

@@ -39,16 +39,26 @@ _FRACTIONS: tuple[tuple[float, str, str], ...] = (
     (9.0, N_("nine short tons"), N_("nine tonnes")),
     (10.0, N_("ten short tons"), N_("ten tonnes")),
 )
+_LESS = N_("less than {amount}")
 _AS_GOOD_AS = 0.02  # within this share of it, a round value is said plainly
 _NEARLY = 0.03  # a value above the mass is said only this close to it, for it claims more
 _A_LITTLE = 0.06  # above a round value by no more than this share of it
 
 
-def in_words(kg: float, units: Units) -> Text:
+def in_words(kg: float, units: Units, *, estimated: bool = False) -> Text:
     """Return a mass above zero in words that never claim more than 3 % above it.
 
-    Under a fifth of a ton, and above ten, it is a number of two digits with its unit.
+    Under a fifth of a ton, and above ten, it is a number of two digits with its unit. An estimated
+    mass is the nearest such value, called an estimate: no "more than" is said of it.
     """
+    said = _closely(kg, units)
+    if not estimated or said.message == _LESS:
+        return said
+    inner = said.values.get("amount")
+    return Text(N_("an estimated {amount}"), {"amount": inner if inner is not None else said})
+
+
+def _closely(kg: float, units: Units) -> Text:
     us = units == "us"
     tons = kg / (KG_PER_SHORT_TON if us else KG_PER_TONNE)
     if tons * (1 + _NEARLY) < _FRACTIONS[0][0]:
@@ -68,7 +78,7 @@ def in_words(kg: float, units: Units) -> Text:
 def _in_pounds_or_kilograms(number: float, us: bool) -> Text:
     single = Text(N_("one pound") if us else N_("one kilogram"))
     if number < 1 - _AS_GOOD_AS:
-        return Text(N_("less than {amount}"), {"amount": single})
+        return Text(_LESS, {"amount": single})
     message = N_("{number} pounds") if us else N_("{number} kilograms")
     below, above = _two_digits(max(1.0, number))
     said = {n: single if n == 1 else Text(message, {"number": int(n)}) for n in (below, above)}

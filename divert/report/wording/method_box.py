@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -10,11 +10,13 @@ from markupsafe import Markup
 from divert.core.range import Range
 from divert.core.words import N_, Text
 from divert.evidence import cautions
+from divert.figures.compare import is_printed_zero
 from divert.figures.contract import Emissions, FactorUsed, Figures
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
-from divert.figures.numbers.two_way import add_up_to
+from divert.report.charts.chart import in_sentence
 from divert.report.wording.factor_names import documents, factor_name, typical_standing
+from divert.report.wording.material_names import material_name
 
 _RESTS_ON = 0.10  # a factor of weak standing that carries more than this is named
 
@@ -49,13 +51,15 @@ class Note:
 def how_we_know(figures: Figures, basis: Mapping[str, float], path: str, printer: Printer) -> Note:
     """Return how the masses were found: the share on each basis, largest care first."""
     known = [name for name in _BASES if round(basis.get(name, 0.0), 9) > 0]
-    shares = printer.shares([f"{path}.{name}" for name in known], [basis[n] for n in known], path)
+    shares = [printer.share(f"{path}.{name}", basis[name]) for name in known]
     loads = sum(d.weigh_ins for d in figures.densities if d.basis == "measured density")
     phrases = [
         printer.say(Text(_BASES[name], {"share": printer.with_unit(share), "loads": loads}))
         for name, share in zip(known, shares, strict=True)
     ]
     own = path.startswith("supplied")
+    if not basis.get("weighed") and phrases:
+        phrases.insert(0, printer.say(Text(N_("none was weighed"))))
     if not phrases:
         text = Text(N_("No load from you was logged.") if own else N_("No load was logged."))
     elif known == ["weighed"]:
@@ -114,7 +118,8 @@ def set_aside(figures: Figures, printer: Printer) -> Note | None:
         printer.say(
             Text(
                 N_(
-                    "Rows that could not be used: {set_aside} of {seen}. They count for nothing here."
+                    "Rows of the whole log, of all years, that could not be used: {set_aside} of {seen}. "
+                    "They count for nothing here."
                 ),
                 {
                     "set_aside": printer.count("rows.set_aside", figures.rows.set_aside),
@@ -126,24 +131,22 @@ def set_aside(figures: Figures, printer: Printer) -> Note | None:
 
 
 def not_claimed(
-    by_before: Mapping[str, Range], path: str, scale: Scale, total_count: int, printer: Printer
-) -> Note | None:
+    by_before: Mapping[str, Range], path: str, scale: Scale, printer: Printer,
+    not_told: Sequence[str] = (),
+) -> Note | None:  # fmt: skip
     """Return what is in the mass but not in the claim, by where it went before.
 
-    ``total_count`` is the whole of it in rounding units, as the balance prints it. Residue of earlier
-    loads may leave a part below zero: it is named as an adjustment.
+    Residue of earlier loads may leave a part below zero: it is named as an adjustment. ``not_told``
+    are materials whose fate nobody has stated: of them it is not known, and not said.
     """
-    kinds = [k for k, mass in by_before.items() if mass.central != 0]
-    if not kinds:
-        return None
-    values = [by_before[k].central for k in kinds]
-    counts = add_up_to([value / scale.factor for value in values], total_count, scale.quantum)
     listed = []
-    for kind, value, count in zip(kinds, values, counts, strict=True):
-        if not count:
+    for kind, mass in by_before.items():
+        printed = printer.central(f"{path}.{kind}", mass, scale)
+        if is_printed_zero(printed):
             continue
-        printed = printer.settled(f"{path}.{kind}.central", value, count, scale, path)
-        message = N_("{mass} {before}") if count > 0 else N_("{mass} {before} (an adjustment)")
+        message = (
+            N_("{mass} {before}") if mass.central > 0 else N_("{mass} {before} (an adjustment)")
+        )
         listed.append(
             printer.say(
                 Text(message, {"mass": printer.with_unit(printed),
@@ -152,25 +155,31 @@ def not_claimed(
         )  # fmt: skip
     if not listed:
         return None
-    return Note(
-        lead(printer, N_("Not claimed.")),
-        printer.say(
-            Text(
-                N_("Composted here, but it would not have been thrown away: {list}."),
-                {"list": printer.names(listed)},
-            )
-        ),
-    )
+    said = printer.say(
+        Text(
+            N_("Composted here, and not claimed: {list}.") if not_told
+            else N_("Composted here, but it would not have been thrown away: {list}."),
+            {"list": printer.names(listed)},
+        )
+    )  # fmt: skip
+    if not_told:
+        names = printer.names([in_sentence(material_name(name, printer)) for name in not_told])
+        open_one = Text(
+            N_("Of {names} nobody has told yet where it went before; what usually becomes of it stands "
+               "here until then."), {"names": names},
+        )  # fmt: skip
+        said = Markup(" ").join([said, printer.say(open_one)])
+    return Note(lead(printer, N_("Not claimed.")), said)
 
 
 def gases(emissions: Emissions, within: Mapping[str, Range], printer: Printer) -> Note:
     """Return what the greenhouse gas figure holds and leaves out, with both horizons."""
     scale = printer.scale("co2e", emissions.landfill_avoided.central)
     values: dict[str, object] = {
-        "hundred": printer.one("emissions_within.100.central", within["100"].central, scale),
-        "twenty": printer.one("emissions_within.20.central", within["20"].central, scale),
-        "process": printer.one("emissions.process.central", emissions.process.central, scale),
-        "fuel": printer.one("emissions.fuel.central", emissions.fuel.central, scale),
+        "hundred": printer.central("emissions_within.100", within["100"], scale),
+        "twenty": printer.central("emissions_within.20", within["20"], scale),
+        "process": printer.central("emissions.process", emissions.process, scale),
+        "fuel": printer.central("emissions.fuel", emissions.fuel, scale),
     }
     unit = printer.unit_in_full(scale.unit)
     text = Text(
