@@ -16,7 +16,9 @@ from divert.ingest.checks.asked import asked
 from divert.ingest.checks.contents import with_contents
 from divert.ingest.checks.copies import without_copies
 from divert.ingest.checks.corrections import corrections, text_of
+from divert.ingest.checks.held_back import together
 from divert.ingest.checks.ledger import queries, recount
+from divert.ingest.checks.not_plain import without_doubtful
 from divert.ingest.checks.products import products_received
 from divert.ingest.coded import join
 from divert.ingest.days.order import evidence
@@ -131,10 +133,11 @@ def finish(
     """Join what the files gave and check it as a whole; ``read_before`` as in read_folder."""
     out = taken.out
     _take_later(taken)
-    copies = without_copies(join(out.parts), known.site, read_before)
-    entries, cancelled, unmatched, findings = corrections(copies.entries)
+    doubtful = without_doubtful(join(out.parts), taken.sheets, known)
+    held = together(doubtful, without_copies(doubtful.entries, known.site, read_before))
+    entries, cancelled, unmatched, findings = corrections(held.entries)
     set_aside = pd.DataFrame(
-        [*out.set_aside, *copies.set_aside, *unmatched], columns=list(SET_ASIDE_COLUMNS)
+        [*out.set_aside, *held.set_aside, *unmatched], columns=list(SET_ASIDE_COLUMNS)
     )
     skipped = pd.DataFrame([*out.skipped, *cancelled], columns=list(SKIPPED_COLUMNS))
     skipped["date"] = pd.to_datetime(skipped["date"]).astype("datetime64[s]")
@@ -143,7 +146,7 @@ def finish(
         *taken.findings,
         *naming_nothing(known.site, taken.names),
         *out.findings,
-        *copies.findings,
+        *held.findings,
         *findings,
         *asked(out, known.site),
         *queries(entries, skipped, known.site),
@@ -152,5 +155,5 @@ def finish(
     told = with_contents(every, entries, set_aside)
     return Reading(
         entries, set_aside, skipped, settle(told, known.site.answers), tuple(sheets),
-        tuple(taken.inputs), copies.held,
+        tuple(taken.inputs), held.held,
     )  # fmt: skip

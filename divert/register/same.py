@@ -16,7 +16,7 @@ from divert.register.plain import to_plain
 from divert.site.model import Site
 
 # What differs between two days on which no figure changed (later entries are counted too).
-_NOT_SAID = ("as_of", "findings", "factors", "rows")
+_NOT_SAID = ("as_of", "findings", "factors", "rows", "absent")
 # Where the site lies, how its file is written, and how its sheets are read: what they lead to shows
 # in the figures.
 _NOT_SEEN = ("folder", "toml", "sheets")

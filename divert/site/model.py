@@ -35,6 +35,9 @@ HOLDS = (
     "disposed",
     "fuel",
     "activity",
+    "feedings",  # of beds, from what was received: listed as moved
+    "tests",  # weighings of a known weight
+    "process",  # temperature, moisture, turning of a pile
     N_("nothing"),
 )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import pandas as pd
@@ -11,6 +11,7 @@ import pandas as pd
 from divert.core.findings import Choice, Finding, Where
 from divert.core.words import N_, Text
 from divert.ingest.checks.contents import content_of
+from divert.ingest.checks.held_back import AsideRow, HeldBack, nothing_held
 from divert.ingest.checks.near_copies import NearCopy, near_copies
 from divert.site.answers import compared
 from divert.site.model import Answer, Site
@@ -18,20 +19,10 @@ from divert.site.model import Answer, Site
 CODE = "near copy"
 _SHOWN = 5  # rows of each side that differ
 
-AsideRow = tuple[str, str, int, str, str, str]
 
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Copies:
-    """What is left once near copies are set aside: entries, what was held back, and the questions."""
-
-    entries: pd.DataFrame
-    held: pd.DataFrame
-    set_aside: list[AsideRow]
-    findings: list[Finding]
-
-
-def without_copies(entries: pd.DataFrame, site: Site, read_before: Collection[str] = ()) -> Copies:
+def without_copies(
+    entries: pd.DataFrame, site: Site, read_before: Collection[str] = ()
+) -> HeldBack:
     """Set aside every file or sheet that says again what another says, unless site.toml settles it.
 
     ``read_before``: files that were read the last time; of two that say the same they count.
@@ -45,7 +36,7 @@ def without_copies(entries: pd.DataFrame, site: Site, read_before: Collection[st
     first = [n.partition("!")[0] for n in names if compared(n) in instead]
     found = near_copies(entries, [*dict.fromkeys(first), *sorted(read_before)], apart)
     if not found:
-        return Copies(entries, entries.iloc[:0].assign(about=""), [], [])
+        return nothing_held(entries)
     findings = [_asked(c, entries, verdicts, instead) for c in found]
     rows = np.concatenate([c.rows for c in found])
     abouts = np.concatenate([
@@ -54,7 +45,7 @@ def without_copies(entries: pd.DataFrame, site: Site, read_before: Collection[st
     kept = np.ones(len(entries), dtype=bool)
     kept[rows] = False
     held = entries.iloc[rows].assign(about=abouts).reset_index(drop=True)
-    return Copies(entries[kept].reset_index(drop=True), held, _rows(held), findings)
+    return HeldBack(entries[kept].reset_index(drop=True), held, _rows(held), findings)
 
 
 def _names(entries: pd.DataFrame) -> list[str]:

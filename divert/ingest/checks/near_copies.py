@@ -236,7 +236,8 @@ def _in_two_groups(marks: Marks, codes: Places) -> npt.NDArray[np.bool_]:
 def _marks(entries: pd.DataFrame) -> tuple[Marks, Marks]:
     """Return a number for each entry, equal where day, names and amounts are; and one without names."""
     bare = entries["date"].to_numpy().astype("datetime64[D]").astype(np.int64).view(np.uint64)
-    bare = _mixed(bare, _codes(entries["container"]))
+    for name in ("kind", "container"):
+        bare = _mixed(bare, _codes(entries[name]))
     for name in _AMOUNTS:
         bare = _mixed(bare, _rounded(entries[name].to_numpy()))
     named = bare

@@ -21,7 +21,9 @@ from divert.site.model import SheetRule, Site
 KIND = {
     "weigh-ins": "weigh-in",
     "sales": "sale",
-}  # the plural that site.toml writes -> the ledger's
+    "feedings": "moved",  # what beds are fed was received before: listed, never counted again
+    "tests": "nothing",  # weighings of a known weight: no load at all
+}  # the word that site.toml writes -> the ledger's
 
 
 def rule_for(site: Site, file: str, sheet: str) -> SheetRule | None:
