@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from divert.convert import Workings
+    from divert.core.period import Period
     from divert.core.words import Text
     from divert.evidence.sharing import Audience
 
@@ -98,8 +99,10 @@ def read(
 
     if ledger_path is not None:
         from divert.cli.output.ledger_file import ledger_csv
+        from divert.core.ours import never_over_others
         from divert.core.safe_files import write_text
 
+        never_over_others(ledger_path)
         write_text(ledger_path, ledger_csv(workings.ledger))
     if as_json:
         _print_json(reading_json(workings))
@@ -115,10 +118,13 @@ def read(
 @_json
 @click.option("--csv", "as_csv", is_flag=True, help="Print figure, value pairs.")
 @click.option("--sponsor", metavar="NAME", help="Add what one sponsor supplied and supported.")
+@click.option(
+    "--grant", metavar="NAME", help="A grant's figures since it began, now and as issued."
+)
 @click.option("--as-issued", is_flag=True, help="Show what issued reports said of this period.")
 def figures(
     folder: Path, period: str, as_of: dt.date | None, as_json: bool, as_csv: bool,
-    sponsor: str | None, as_issued: bool,
+    sponsor: str | None, grant: str | None, as_issued: bool,
 ) -> None:  # fmt: skip
     """Print the numbers of a period."""
     if as_issued:
@@ -143,13 +149,53 @@ def figures(
     from divert.figures.contract import to_json
     from divert.inventory.open_site import period_of
 
-    found = figures_for(workings, period_of(workings, period, day), day, sponsor)
+    days = period_of(workings, period, day)
+    if grant is not None:
+        _figures_of_grant(workings, grant, days, day, as_json=as_json, as_csv=as_csv)
+        _finish(workings)
+        return
+    found = figures_for(workings, days, day, sponsor)
     if as_json:
         _print_json(to_json(found))
     elif as_csv:
         click.echo(figures_csv(to_json(found)), nl=False)
     else:
         _say(figure_lines(found, workings.site), workings.site.language)
+    _finish(workings)
+
+
+def _figures_of_grant(
+    workings: Workings, name: str, days: Period, day: dt.date, *, as_json: bool, as_csv: bool
+) -> None:
+    from divert.cli.output.figures import figure_lines, figures_csv
+    from divert.figures.contract import to_json
+    from divert.publish.grant_now import grant_json, grant_lines, grant_now
+
+    now = grant_now(workings, name, days, day)
+    if as_json:
+        _print_json(grant_json(now))
+    elif as_csv:
+        click.echo(figures_csv(to_json(now.total)), nl=False)
+    else:
+        site = workings.site
+        _say([*figure_lines(now.total, site), *grant_lines(now, site.units)], site.language)
+
+
+@main_group.command()
+@_folder
+@_as_of
+@_json
+def sent(folder: Path, as_of: dt.date | None, as_json: bool) -> None:
+    """List what was issued, and what has moved since."""
+    day = as_of or dt.date.today()
+    workings = _open(folder, day)
+    from divert.publish.sent import sent_json, sent_lines, sent_reports
+
+    reports = sent_reports(workings, day)
+    if as_json:
+        _print_json(sent_json(reports))
+    else:
+        _say(sent_lines(reports, workings.site), workings.site.language)
     _finish(workings)
 
 
@@ -171,9 +217,11 @@ def figures(
               help="Where to put them (default: FOLDER/reports/PERIOD).")  # fmt: skip
 @click.option("--issue", is_flag=True, help="Remember these reports as sent, under a number.")
 @click.option("--withdraws", metavar="NUMBER", help="The issued report that this one withdraws.")
+@click.option("--adds", is_flag=True, help="Let the one issued before stand beside this one.")
 def report(
     folder: Path, audience: Audience, period: str, as_of: dt.date | None, sponsor: str | None,
     grant: str | None, formats: str, out: Path | None, issue: bool, withdraws: str | None,
+    adds: bool,
 ) -> None:  # fmt: skip
     """Make the reports of a period."""
     from divert.inventory.open_site import period_of
@@ -187,7 +235,7 @@ def report(
         paths = write_reports(
             workings, audience, period_of(workings, period, day), day,
             names=None if name is None else (name,), formats=wanted, out=out, issue=issue,
-            withdraws=withdraws, progress=progress,
+            withdraws=withdraws, adds=adds, progress=progress,
         )  # fmt: skip
     for path in paths:
         click.echo(path)

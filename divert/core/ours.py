@@ -61,7 +61,10 @@ def _workbook(path: Path) -> bool:
 
 
 def _mail(path: Path) -> bool:
-    return MAIL_HEADER.encode() in _head(path).partition(b"\n\n")[0]
+    head = _head(path)
+    # The drafts of earlier versions had no mark but this.
+    earlier = b"X-Unsent: 1" in head and b'filename="sponsor-' in head
+    return earlier or MAIL_HEADER.encode() in head.partition(b"\n\n")[0]
 
 
 def _head(path: Path) -> bytes:

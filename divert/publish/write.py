@@ -10,6 +10,7 @@ from pathlib import Path
 
 from divert.convert import Workings
 from divert.core.findings import CannotRun
+from divert.core.ours import never_over_others
 from divert.core.period import Period, folder_name
 from divert.core.safe_files import write_whole
 from divert.core.words import N_, Text
@@ -19,6 +20,7 @@ from divert.publish.issued import make_and_issue
 from divert.publish.job import Job, jobs_for, with_history
 from divert.publish.make import FORMATS, Made
 from divert.publish.many import make_all
+from divert.publish.standing import ask_what_becomes, issued_line
 from divert.register.links import stay_inside
 from divert.register.lost import not_in_the_register
 from divert.report.paper.look import look_of
@@ -37,6 +39,7 @@ def write_reports(
     out: Path | None = None,
     issue: bool = False,
     withdraws: str | None = None,
+    adds: bool = False,
     progress: Callable[[int], None] | None = None,
     say: Callable[[Text], None] | None = None,
 ) -> tuple[Path, ...]:
@@ -44,8 +47,10 @@ def write_reports(
 
     ``names``: sponsors or grants (default: all). ``out``: the folder for the files (default:
     ``reports/<period>/`` in the site folder). ``issue`` enters each in the register under a number;
-    ``withdraws`` takes an issued report back. ``progress`` hears how many are done; ``say`` hears
-    what the user should know (default: standard error). Raises CannotRun.
+    ``withdraws`` takes an issued report back, ``adds`` lets another of the same reader and period
+    stand beside the new one. A file that this tool did not write is never written over.
+    ``progress`` hears how many are done; ``say`` hears what the user should know (default: standard
+    error). Raises CannotRun.
     """
     say = say or (lambda text: print(text.say(workings.site.language), file=sys.stderr))
     site_folder = workings.site.folder
@@ -64,9 +69,12 @@ def write_reports(
                     "the grant."))
         )  # fmt: skip
     jobs = [replace(job, withdraws=withdraws) for job in jobs]
+    folder = out or site_folder / "reports" / folder_name(period.label)
+    for path in _paths(jobs, folder, formats):
+        never_over_others(path)
     if issue:
         _nothing_is_missing(workings, period)
-    folder = out or site_folder / "reports" / folder_name(period.label)
+        ask_what_becomes(jobs, workings, as_of, adds=adds)
     written: list[Path] = []
     without_pdf = False
     if not issue:
@@ -79,11 +87,25 @@ def write_reports(
     for done, (job, made) in enumerate(made_all, start=1):
         without_pdf = without_pdf or ("pdf" in formats and made.pdf is None)
         written += _written(folder, job, made, site_folder)
+        if issue:
+            say(issued_line(job, workings))
         if progress is not None:
             progress(done)
     if without_pdf:
         say(INSTEAD)
     return tuple(written)
+
+
+def _paths(jobs: Sequence[Job], folder: Path, formats: Sequence[str]) -> list[Path]:
+    """Return every path that may be written, so that a file in the way is found before any is."""
+    endings = [f".{form}" for form in formats]
+    out = [folder / f"{job.stem}{ending}" for job in jobs for ending in endings]
+    for job in jobs:
+        if job.audience == "sponsor" and "pdf" in formats:
+            out.append(folder / f"{job.stem}.eml")
+        if job.audience == "grant":
+            out.append(folder / f"{job.stem}.csv")
+    return out
 
 
 def _nothing_is_missing(workings: Workings, period: Period) -> None:
@@ -100,6 +122,7 @@ def _written(folder: Path, job: Job, made: Made, site_folder: Path) -> list[Path
     paths = {folder / f"{job.stem}{ending}": data for ending, data in made.files.items()}
     for path, data in paths.items():
         try:
+            never_over_others(path)
             write_whole(path, data)
         except CannotRun as not_written:
             raise _though_issued(not_written, job, site_folder) from not_written

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from email.message import EmailMessage
 from email.policy import SMTP
 
+from divert.core.ours import MAIL_HEADER
+
 _FOLDED = SMTP.clone(max_line_length=76)  # what RFC 2045 and RFC 2047 allow an encoded line
 _UNFOLDED = SMTP.clone(max_line_length=998)
 
@@ -36,6 +38,7 @@ def draft(to: str | None, subject: str, sentences: str, pdf: bytes, file_name: s
     if to and _one_line(to) == to and "@" in to:
         message["To"] = to
     message["X-Unsent"] = "1"
+    message[MAIL_HEADER] = "draft"
     message.set_content(f"{_one_line(sentences)}\n", cte="quoted-printable")
     message.add_attachment(pdf, maintype="application", subtype="pdf", filename=file_name)
     # A boundary of chance would make every draft another file.
