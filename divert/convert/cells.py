@@ -170,7 +170,7 @@ class _Cut:
         Cells that differ in anything err apart, also where a change of settings or a period's end
         cuts a month in two.
         """
-        seed = np.full(len(self.first), _hash([site.name])[0])
+        seed = np.full(len(self.first), _hash([site.seed])[0])
         for place, name in enumerate(("source", "material", "before")):
             seed = _mix(seed, _hash(levels[name])[self.columns[place]])
         head = rows.iloc[self.first]
@@ -271,7 +271,7 @@ def _charge_elements(
     sd = np.sqrt(_own_variance(origin, densities)) * spread["share"].to_numpy()
     what = np.where(spread["what"] == "removed", 1, 2)
     names = [
-        f"{site.name}: {w} {d} {m} {f}"
+        f"{site.seed}: {w} {d} {m} {f}"
         for w, d, m, f in zip(
             spread["what"], day.astype(str), origin["material"].astype(str), spread["from_row"],
             strict=True,

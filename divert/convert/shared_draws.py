@@ -30,19 +30,19 @@ def shared_draws(
     codes = [_codes(frame, width) for frame in frames]
     size = (len(densities) + 1) * width
     met = np.flatnonzero(sum(np.bincount(c, minlength=size) for c in codes))
-    scale = draws.normal(f"{site.name}: scale", 1.0, site.scale_accuracy)
+    scale = draws.normal(f"{site.seed}: scale", 1.0, site.scale_accuracy)
     shared = np.empty((len(met), draws.DRAWS))
     of_density: dict[int, Floats] = {-1: scale}
     of_fill: dict[int, Floats] = {}
     for place, pair in enumerate(met.tolist()):
         density, fill = pair // width - 1, pair % width - 1
         if density not in of_density:
-            of_density[density] = density_draws(densities[density], site.name, scale)
+            of_density[density] = density_draws(densities[density], site.seed, scale)
         shared[place] = of_density[density]
         if fill >= 0:
             if fill not in of_fill:
                 name, low, usual, high = fills[fill]
-                of_fill[fill] = draws.uniform(f"{site.name}: fill of {name}", low, high) / usual
+                of_fill[fill] = draws.uniform(f"{site.seed}: fill of {name}", low, high) / usual
             shared[place] *= of_fill[fill]
     number = np.full(size, -1, dtype=np.int64)
     number[met] = np.arange(len(met))
@@ -55,7 +55,7 @@ def _codes(frame: pd.DataFrame, width: int) -> Ints:
     return ((density + 1) * width + fill).astype(np.int64)
 
 
-def density_draws(density: DensityInUse, site_name: str, scale: Floats) -> Floats:
+def density_draws(density: DensityInUse, site_seed: str, scale: Floats) -> Floats:
     """Return draws of a density over its central value.
 
     A measured density was found on the site's own scale and moves with it.
@@ -63,7 +63,7 @@ def density_draws(density: DensityInUse, site_name: str, scale: Floats) -> Float
     spread = density.spread
     if density.measured is not None:
         m = density.measured
-        drawn = draws.student(f"{site_name}: {density.key}", m.rho, m.se, m.n - 1)
+        drawn = draws.student(f"{site_seed}: {density.key}", m.rho, m.se, m.n - 1)
         return np.clip(drawn, *m.cut) / m.rho * scale
-    name = f"{site_name}: {density.key}" if density.own else density.key
+    name = f"{site_seed}: {density.key}" if density.own else density.key
     return draws.triangular(name, spread.low, spread.typical, spread.high) / spread.typical

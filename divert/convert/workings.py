@@ -202,7 +202,7 @@ def _densities(
         spread, measured = density.spread, density.measured
         low, high = spread.low, spread.high
         if measured is not None:
-            relative = density_draws(density, site.name, scale)
+            relative = density_draws(density, site.seed, scale)
             low, high = (float(x) * spread.typical for x in np.quantile(relative, [0.05, 0.95]))
         out.append(
             Density(

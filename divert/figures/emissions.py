@@ -21,6 +21,7 @@ from divert.convert.emission_factors import (
     process_parameters,
 )
 from divert.convert.parts import Parts, gathered
+from divert.core.names import plain
 from divert.core.range import Range
 from divert.factors import FactorSet
 from divert.figures.contract import Emissions
@@ -67,20 +68,27 @@ def version_of(cells: Cells, site: Site) -> Ints:
 def parameter_draws(
     site: Site, landfill: Landfill, decay_class: str, factors: FactorSet
 ) -> dict[str, Floats]:
-    """Return one set of draws per parameter, seeded by its name (a site's own with the site's)."""
+    """Return one set of draws per parameter, seeded by its name (a site's own with the site's id)."""
     out = {}
     for name, spread in parameters(landfill, decay_class, factors).items():
         seed = _seed(name, site, factors)
         if name in (f"gas_captured.{decay_class}", "gas_captured.all"):
-            seed = f"{site.name}: {name} {landfill.since or ''}"
+            seed = _gas_seed(name, site, landfill)
         out[name] = draws.triangular(seed, spread.low, spread.typical, spread.high)
     return out
+
+
+def _gas_seed(name: str, site: Site, landfill: Landfill) -> str:
+    """Return what seeds a stated gas capture: its landfill's name, for all the sites that use it."""
+    if landfill.name:
+        return f"landfill {plain(landfill.name)}: {name}"
+    return f"{site.seed}: {name} {landfill.since or ''}"
 
 
 def _seed(name: str, site: Site, factors: FactorSet) -> str:
     """Return what seeds a parameter: its name, with the site's where its factor file states it."""
     own = name in factors and factors.get(name).own
-    return f"{site.name}: {name}" if own else name
+    return f"{site.seed}: {name}" if own else name
 
 
 def fates(cells: Cells, site: Site, mask: Mask, weight: Floats | None = None) -> Parts:

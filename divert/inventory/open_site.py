@@ -13,6 +13,7 @@ from divert.core.words import N_, Text
 from divert.factors import load_factors
 from divert.ingest import read_folder
 from divert.ingest.cells_held import CellsHeld
+from divert.ingest.identify import identified
 from divert.ingest.reader import Reader
 from divert.inventory.names import NAME, names_kept
 from divert.site.read import read_site
@@ -38,7 +39,7 @@ def open_site(
     """
     with Reader() as reader:
         reader.start()  # so that it is ready when site.toml has been read
-        site = read_site(Path(folder))
+        site = identified(read_site(Path(folder)))
         factors = load_factors(site.folder)
         today = as_of or dt.date.today()
         before = names_kept(site.folder)

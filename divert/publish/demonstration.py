@@ -13,6 +13,7 @@ from divert.core.words import N_, Text
 from divert.evidence.sharing import Audience
 from divert.inventory.open_site import open_site, period_of
 from divert.publish.write import write_reports
+from divert.site.identity import FILE as ID_FILE
 
 REPORTS: tuple[tuple[Audience, str], ...] = (
     ("sponsor", "2026-Q1"),
@@ -50,7 +51,9 @@ def copy_sample(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for path in sorted(sample.iterdir()):
-            if path.suffix in SITE_FILES and not (folder / path.name).exists():
+            if (path.suffix in SITE_FILES or path.name == ID_FILE) and not (
+                folder / path.name
+            ).exists():
                 shutil.copyfile(path, folder / path.name)
     except OSError as problem:
         raise CannotRun(

@@ -42,7 +42,7 @@ SPONSOR_FIGURES = (
     "supported.net_avoided",
 )  # fmt: skip
 # Settings that change how a report looks and not what a ledger or a figure says.
-_LOOKS = ("folder", "toml", "logo", "colour", "language", "report", "units", "grants")
+_LOOKS = ("folder", "toml", "id", "logo", "colour", "language", "report", "units", "grants")
 
 Read = Callable[[Site], Reading]
 

@@ -7,7 +7,7 @@ KEYS: dict[str, tuple[str, ...]] = {
         "name", "country", "started", "units", "ton", "gallon", "dates", "year_starts", "language",
         "currency", "logo", "colour", "scale_accuracy",
     ),
-    "landfill": ("climate", "kind", "covered", "gas_captured", "gwp", "fee", "from"),
+    "landfill": ("name", "climate", "kind", "covered", "gas_captured", "gwp", "fee", "from"),
     "container": ("name", "also", "volume", "tare", "usual_fill", "condition", "from"),
     "material": ("name", "also", "like", "before", "condition", "density", "proof", "from"),
     "source": ("name", "also", "before", "proof", "from"),

@@ -28,6 +28,7 @@ def landfills(tables: Sequence[Table], words: Words, currency: str) -> tuple[Lan
 def _landfill(table: Table, words: Words, currency: str) -> Landfill:
     whole, by_class = _gas_captured(table)
     return Landfill(
+        name=table.text("name"),
         climate=table.choice("climate", CLIMATES, _USUAL.climate),
         kind=table.choice("kind", KINDS, _USUAL.kind),
         covered=table.flag("covered", _USUAL.covered),

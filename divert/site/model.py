@@ -125,9 +125,11 @@ class Grant:
 class Landfill:
     """Where the material would have gone; ``gas_captured`` None means not stated.
 
-    ``gas_by_class`` holds a capture per decay class. ``fee_per_kg`` is in the site's currency.
+    ``name`` tells that other sites' material would have gone to the same one. ``gas_by_class`` holds
+    a capture per decay class. ``fee_per_kg`` is in the site's currency.
     """
 
+    name: str = ""
     climate: str = "temperate wet"
     kind: str = "managed"
     covered: bool = True
@@ -231,6 +233,12 @@ class Site:
     answers: tuple[Answer, ...] = ()
     sheets: tuple[SheetRule, ...] = ()
     toml: str = ""  # the file's own text, for evidence and the register
+    id: str = ""  # what is written once into the folder (divert.site.identity)
+
+    @property
+    def seed(self) -> str:
+        """Return what seeds the draws of the site's own parameters: its id; its name without one."""
+        return self.id or self.name
 
 
 def names(things: Sequence[Container | Material | Source | Sponsor]) -> list[str]:

@@ -11,6 +11,7 @@ from divert.core.names import plain
 from divert.core.words import N_, Text
 from divert.site import checks
 from divert.site.document import FILE_NAME, load
+from divert.site.identity import site_id
 from divert.site.keys import KEYS
 from divert.site.landfill import landfills
 from divert.site.model import Site
@@ -56,6 +57,7 @@ def read_site(folder: Path, text: str | None = None) -> Site:
             of("sheet"), words, {plain(n) for box in boxes for n in (box.name, *box.also)}
         ),
         toml=text,
+        id=site_id(folder),
     )
     checks.spelled_apart(site.containers, of("container"))
     checks.spelled_apart(site.materials, of("material"))

@@ -52,6 +52,7 @@ MISTAKES = [
     ('[landfill]\nkind = "manged"', 6, ["manged", '"managed"']),
     ('[landfill]\ngwp = "AR7"', 6, ["AR7", '"AR4", "AR5", "AR6"']),
     ('[landfill]\ncovered = "yes"', 6, ['"yes"', "true or false"]),
+    ("[landfill]\nname = 7", 6, ["7", "text in quotes"]),
     ("[landfill]\ngas_captured = 1.2", 6, ["1.2", "from 0 to 1"]),
     ("[landfill]\ngas_captured = { low = 0.5, typical = 0.4, high = 0.6 }", 6, ["0.4"]),
     ("[landfill]\ngas_captured = { foood = 0.4 }", 6, ["foood", "wood_straw"]),

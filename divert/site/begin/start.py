@@ -10,6 +10,7 @@ from divert.core.findings import CannotRun
 from divert.core.safe_files import write_text, write_whole
 from divert.core.words import N_, Text
 from divert.site.begin.workbook import starter_workbook
+from divert.site.identity import new_id, site_id, write_id
 from divert.site.read import read_site
 
 TEMPLATE = Path(__file__).parent / "starter.toml"
@@ -38,6 +39,8 @@ def begin_site(folder: Path, today: dt.date) -> tuple[Path, ...]:
     made: list[Path] = []
     if not toml.exists():
         write_text(toml, starter_toml(folder, today))
+        # Two sites begun alike hold the same files: only chance tells them apart.
+        write_id(folder, site_id(folder) or new_id())
         made.append(toml)
     site = read_site(folder)
     if not book.exists():
