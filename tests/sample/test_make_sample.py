@@ -47,7 +47,7 @@ def test_the_csv_is_made_again_byte_by_byte(made_again: Path) -> None:
 
 def test_nothing_else_lies_in_the_sample(made_again: Path) -> None:
     made = {path.name for path in made_again.iterdir()} - {"__pycache__"}
-    by_hand = {"site.toml", "logo.svg", "yard.svg"}
+    by_hand = {"site.toml", "site-id.txt", "logo.svg", "yard.svg"}
     assert {path.name for path in SAMPLE.iterdir()} - {"__pycache__"} == made | by_hand
 
 
