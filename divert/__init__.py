@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from divert.inventory.open_site import period_of as period_of
     from divert.publish.write import write_reports as write_reports
     from divert.recheck import recheck as recheck_report
+    from divert.region.together import together as together
     from divert.site.read import read_site as read_site
     from divert.trace import trace as trace_figure
 
@@ -39,6 +40,7 @@ _WHERE = {
     "figures_for": ("divert.figures.compute", "figures_for"),
     "to_json": ("divert.figures.contract", "to_json"),
     "write_reports": ("divert.publish.write", "write_reports"),
+    "together": ("divert.region.together", "together"),
     "recheck_report": ("divert.recheck", "recheck"),
     "trace_figure": ("divert.trace", "trace"),
 }
@@ -54,6 +56,7 @@ __all__ = [
     "reading_of",
     "recheck_report",
     "to_json",
+    "together",
     "trace_figure",
     "work_out",
     "write_reports",

@@ -269,6 +269,35 @@ def trace(
 
 
 @main_group.command()
+@click.argument("where", metavar="FOLDER|LIST.toml", type=_Path())
+@_period
+@_as_of
+@_json
+@click.option("--csv", "as_csv", is_flag=True, help="Print a row for each yard, and the total.")
+@click.option("--scheduler", metavar="ADDRESS",
+              help="A Dask scheduler to use (default: the cores of this machine).")  # fmt: skip
+def together(
+    where: Path, period: str, as_of: dt.date | None, as_json: bool, as_csv: bool,
+    scheduler: str | None,
+) -> None:  # fmt: skip
+    """Print many yards as one: their sum, with its own range."""
+    from divert.cli.output.together import region_lines, yards_csv
+    from divert.region.result import to_json
+    from divert.region.together import together as sum_up
+
+    with _counting("yards read") as progress:
+        found = sum_up(where, period, as_of, scheduler=scheduler, progress=progress)
+    _speak(found.language)
+    if as_json:
+        _print_json(to_json(found))
+    elif as_csv:
+        click.echo(yards_csv(to_json(found)), nl=False)
+    else:
+        _say(region_lines(found), found.language)
+    sys.exit(DONE if found.whole else ROWS_SET_ASIDE)
+
+
+@main_group.command()
 @click.argument("folder", type=_Path(), required=False)
 @_json
 def sources(folder: Path | None, as_json: bool) -> None:

@@ -11,11 +11,12 @@ from divert.convert.cells import Cells
 from divert.convert.columns import of_names
 from divert.convert.contamination import check_years
 from divert.convert.workings import Workings
-from divert.core.period import Period, previous, read_period, same_period_last_year, whole_year
+from divert.core.period import Period
 from divert.core.range import Range
 from divert.figures import emissions as emit
 from divert.figures import extras, product
 from divert.figures.absent import absent_from
+from divert.figures.around import around
 from divert.figures.contract import Compared, Cumulative, Figures, PeriodShown, Target
 from divert.figures.days import days_between
 from divert.figures.masses import (
@@ -30,16 +31,15 @@ from divert.figures.masses import (
 from divert.figures.methane import methane_by_year, released_per_kg
 from divert.figures.questions import emission_questions
 from divert.figures.screening import screening
-from divert.figures.series import by_month, compared, quarters, spans, years
+from divert.figures.series import by_month, compared, spans
 from divert.figures.sources_used import factors_used
 from divert.figures.sponsor import find_sponsor, supplied, supported
-from divert.figures.stretches import DAY, first_of, inside, month_count, total
+from divert.figures.stretches import inside, total
 from divert.figures.timeline import Timeline, timeline
 from divert.site.answers import settle
 from divert.site.model import Site
 
 SETS = ("us-2026", "uk-2024")
-HISTORY_MONTHS = 24
 
 
 def figures_for(
@@ -96,19 +96,8 @@ def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
 def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
     site, factors = workings.site, workings.factors
     start, end = period.start, period.end
-    history_start = max(
-        first_of(month_count(end) - HISTORY_MONTHS + 1), first_of(month_count(site.started))
-    )
-    history_start = min(history_start, first_of(month_count(end)))
-    before, year_ago = previous(period), same_period_last_year(period)
-    target_years = _target_years(site, end)
-    all_quarters = quarters(site.started, end, site.year_starts)
-    all_years = years(site.started, end, site.year_starts)
-    beside = [p for p in (before, year_ago) if p is not None]
-    around = [period, *beside, *target_years.values(), *all_quarters, *all_years]
-    back = product.year_back(end)
-    days = [d for p in around for d in (p.start, p.end + DAY)]
-    days += [history_start, site.started, end + DAY, back, *_settings_days(workings)]
+    near = around(workings, period)
+    history_start, days = near.history_start, near.days
     cells = workings.cells(days)
     harvested = workings.cells(days, ("harvest",))
     here = inside(cells, start, end)
@@ -157,39 +146,22 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         money=extras.money(workings, cells, mass, start, end),
         supplied=None,
         supported=None,
-        previous=_neighbour(workings, cells, line, period, before),
-        same_period_last_year=_neighbour(workings, cells, line, period, year_ago),
+        previous=_neighbour(workings, cells, line, period, near.before),
+        same_period_last_year=_neighbour(workings, cells, line, period, near.year_ago),
         cumulative=Cumulative(site.started, line.total("diverted", site.started, end)),
-        targets=_targets(site, line, target_years),
+        targets=_targets(site, line, near.target_years),
         weeks=extras.weeks(workings, start, end),
         densities=workings.densities,
         findings=findings,
         factors=factors_used(workings, cells, start, end),
         history=by_month(line, history_start, end, site.started),
-        by_quarter=spans(line, all_quarters, 4),
-        by_year=spans(line, all_years, 1),
+        by_quarter=spans(line, near.quarters, 4),
+        by_year=spans(line, near.years, 1),
         diverted_by_before=by_before(parts, cells.befores, claimed=True),
         released_share=released_per_kg(site, factors),
         absent=absent_from(findings, start, end),
     )
     return Books(figures, cells, fuels, history_start)
-
-
-def _settings_days(workings: Workings) -> list[dt.date]:
-    site = workings.site
-    since = [*(v.since for v in site.landfills), *(s.since for s in site.sponsors)]
-    days = [d for d in since if d is not None]
-    days += [d for g in site.grants for d in (g.start, g.end and g.end + DAY) if d]
-    return days
-
-
-def _target_years(site: Site, end: dt.date) -> dict[int, Period]:
-    """Return the days, up to one day, of each target's year that has begun by then."""
-    return {
-        year: read_period(str(year), as_of=end, started=site.started, year_starts=site.year_starts)
-        for year, _ in site.targets_kg
-        if whole_year(year, site.year_starts).start <= end
-    }
 
 
 def _listed(

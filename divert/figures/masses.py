@@ -62,12 +62,16 @@ def by_before(parts: Parts, befores: tuple[str, ...], *, claimed: bool) -> dict[
 
 def basis_shares(cells: Cells, mask: Mask) -> dict[str, float]:
     """Return the share of received mass that rests on each basis."""
+    sums = basis_masses(cells, mask)
+    whole = float(np.sum(list(sums.values())))
+    return {name: part / whole if whole else 0.0 for name, part in sums.items()}
+
+
+def basis_masses(cells: Cells, mask: Mask) -> dict[str, float]:
+    """Return the received mass that rests on each basis, kg."""
     here = mask & (cells.what == 0)
     sums = np.bincount(cells.basis[here], weights=cells.mass_kg[here], minlength=len(BASES))
-    whole = float(sums.sum())
-    return {
-        name: float(part) / whole if whole else 0.0 for name, part in zip(BASES, sums, strict=False)
-    }
+    return {name: float(part) for name, part in zip(BASES, sums, strict=False)}
 
 
 def of_sources(cells: Cells, names: Iterable[str]) -> Mask:

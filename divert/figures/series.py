@@ -21,7 +21,7 @@ def by_month(line: Timeline, start: dt.date, end: dt.date, started: dt.date) -> 
     days = _months_between(start, end)
     received, diverted = (line.spans(what, days) for what in ("received", "diverted"))
     # The same months a year before are those twelve columns on.
-    before = _months_between(*_year_before(start, end))
+    before = _months_between(*year_before(start, end))
     last_year, changes = line.spans("diverted", before), line.changes("diverted", days, before)
     out = []
     for n in range(count):
@@ -47,7 +47,8 @@ def _months_between(start: dt.date, end: dt.date) -> list[Days]:
     return [(max(start, first_of(m)), min(end, first_of(m + 1) - DAY)) for m in months]
 
 
-def _year_before(start: dt.date, end: dt.date) -> tuple[dt.date, dt.date]:
+def year_before(start: dt.date, end: dt.date) -> tuple[dt.date, dt.date]:
+    """Return the days a year before two days, ending on the same day of the year."""
     return same_day_last_year(start), same_day_last_year(end + DAY) - DAY
 
 

@@ -6,6 +6,7 @@ import hashlib
 import os
 import stat
 from collections.abc import Callable, Collection, Iterator
+from contextlib import nullcontext
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -36,9 +37,9 @@ def open_folder(
     ``progress`` is called with the number of rows read so far. A file that cannot be read gives one
     finding ("file unreadable") and never stops the others; a file that this tool wrote gives a note
     and no cells. While the caller deals with one file the child reads the next; a ``reader`` that
-    was started already is used and ended; files ``read_before`` come before new ones; of ``cells``
-    that are held, files with the same bytes are not opened again. Raises CannotRun where the folder
-    itself cannot be listed.
+    was started already is used, and ended by whoever started it; files ``read_before`` come before
+    new ones; of ``cells`` that are held, files with the same bytes are not opened again. Raises
+    CannotRun where the folder itself cannot be listed.
     """
     try:
         waiting = find(site.folder, [rule.file for rule in site.sheets], read_before)
@@ -68,7 +69,7 @@ def _opened(
         if progress is not None:
             progress(rows)
 
-    with started or Reader() as reader:
+    with nullcontext(started) if started else Reader() as reader:
         ahead: _Asked | None = None
         for index, found in enumerate(waiting):
             if cells is not None:

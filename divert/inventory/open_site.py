@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
+from contextlib import nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -29,15 +30,16 @@ def open_site(
     progress: Callable[[int], None] | None = None,
     remember: bool = False,
     cells: CellsHeld | None = None,
+    reader: Reader | None = None,
 ) -> Workings:
     """Read a site folder and convert what it holds, as of a day (default: today).
 
     What the folder held the last time is looked for, and what is missing is asked about;
     ``remember`` keeps what it holds now for the next time. ``cells`` are those of files that this
-    process opened before. Raises CannotRun where nothing can be
-    made: no site.toml, an unreadable folder.
+    process opened before; ``reader`` one that reads folder after folder, and is not ended here.
+    Raises CannotRun where nothing can be made: no site.toml, an unreadable folder.
     """
-    with Reader() as reader:
+    with nullcontext(reader) if reader else Reader() as reader:
         reader.start()  # so that it is ready when site.toml has been read
         site = identified(read_site(Path(folder)))
         factors = load_factors(site.folder)

@@ -6,6 +6,7 @@ import re
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
@@ -29,6 +30,15 @@ def load(folder: Path, text: str | None = None) -> tuple[str, Mapping[str, tuple
     """
     path = folder / FILE_NAME
     text = read_text(folder, path) if text is None else text
+    raw, document = parsed(path, text)
+    return text, {name: _tables(document, name, value) for name, value in raw.items()}
+
+
+def parsed(path: Path, text: str) -> tuple[Mapping[str, Any], Document]:
+    """Return what a TOML text says, and where each key of it stands.
+
+    Raises CannotRun with the line where it is no TOML.
+    """
     try:
         if TOO_DEEP.search(text):
             raise RecursionError
@@ -39,8 +49,7 @@ def load(folder: Path, text: str | None = None) -> tuple[str, Mapping[str, tuple
         raise CannotRun(
             Text(N_("{file} cannot be read as TOML: a value is too long or too deep."), _at(path))
         ) from None
-    document = Document(path, key_lines(text))
-    return text, {name: _tables(document, name, value) for name, value in raw.items()}
+    return raw, Document(path, key_lines(text))
 
 
 def _at(path: Path) -> dict[str, object]:

@@ -29,7 +29,7 @@ LAYERS = (
     ("report", "workbook"),
     ("register",),
     ("publish",),
-    ("trace", "recheck"),
+    ("trace", "recheck", "region"),
     ("page",),
     ("cli",),
 )

@@ -76,7 +76,10 @@ def site_toml(number: int) -> str:
 
 
 def loads(number: int, rows: int) -> pd.DataFrame:
-    """Return a yard's loads: day, source, material, pails, fill (NaN where nobody wrote it), kg."""
+    """Return a yard's loads: day, source, material, pails, fill (NaN where nobody wrote it), kg.
+
+    Every second yard has no scale, and rests on published densities.
+    """
     draw = np.random.default_rng([17, number])
     material = draw.integers(0, len(MATERIALS), rows)
     count = draw.integers(1, 6, rows).astype(float)
@@ -91,7 +94,7 @@ def loads(number: int, rows: int) -> pd.DataFrame:
             "material": np.array([own for own, _ in MATERIALS])[material],
             "count": count,
             "fill": np.where(draw.random(rows) < 0.6, fill, np.nan),
-            "mass_kg": np.where(draw.random(rows) < 0.2, mass.round(2), np.nan),
+            "mass_kg": np.where(draw.random(rows) < 0.2 * (number % 2), mass.round(2), np.nan),
         }
     )
 
@@ -115,7 +118,7 @@ def write_yard(folder: Path, number: int, rows: int) -> Path:
 
 def write_region(folder: Path, yards: int, rows: int) -> Path:
     """Make a region: a folder for each yard, and a list of them with a group for each."""
-    parts = ['name = "Saltgrass Shore yards"\nunits = "metric"\n']
+    parts = ['[region]\nname = "Saltgrass Shore yards"\nunits = "metric"\n']
     for number in range(yards):
         place = f"yard-{number:04d}"
         write_yard(folder / place, number, rows)

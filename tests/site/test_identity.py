@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from divert.convert.open_site import open_site
+from divert.inventory.open_site import open_site
 from divert.ingest.identify import identify
 from divert.site.begin import begin_site
 from divert.site.identity import FILE, site_id
