@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 
-from divert.inventory.open_site import open_site
 from divert.convert.workings import Workings
 from divert.core.findings import CannotRun
 from divert.core.period import Period
 from divert.core.range import Range
 from divert.core.words import N_, Text
 from divert.ingest.reader import Reader
+from divert.inventory.open_site import open_site
 from divert.region.addend import Addend, YardFailed, YardSum
 from divert.region.figures_of_yard import PARTS, YardFigures, figures_of_yard
 from divert.region.listing import Yard

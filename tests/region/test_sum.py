@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 from made_yards import AS_OF, write_region, write_yard
 
-from divert.inventory.open_site import open_site
 from divert.core.period import Period, read_period
 from divert.figures.compute import figures_for
+from divert.inventory.open_site import open_site
 from divert.region.addend import Addend, OtherStamp, added, added_all, same
 from divert.region.figures_of_yard import PARTS
 from divert.region.listing import Region, Yard, read_region

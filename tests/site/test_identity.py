@@ -5,8 +5,8 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from divert.inventory.open_site import open_site
 from divert.ingest.identify import identify
+from divert.inventory.open_site import open_site
 from divert.site.begin import begin_site
 from divert.site.identity import FILE, site_id
 from divert.site.read import read_site
