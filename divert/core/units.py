@@ -1,26 +1,22 @@
-"""Text and quantities: the only file that knows pint.
+"""Text and quantities: every unit by its definition.
 
-Definitions follow NIST Handbook 44, Appendix C (short ton 2,000 lb, long ton 2,240 lb, the two
-gallons, the cubic yard of 27 cubic feet).
+Definitions follow NIST Handbook 44, Appendix C: the pound of 0.45359237 kg and the yard of 0.9144 m,
+both exact, the short ton of 2,000 lb and the long ton of 2,240 lb, the gallon of 231 cubic inches,
+the bushel of 2,150.42, the imperial gallon of 4.54609 L. They stand here as the numbers they are: a
+library of units takes longer to load than a site takes to read.
 """
 
 from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from typing import Any
-
-    from pint import UnitRegistry
 
 
 class UnknownUnit(ValueError):  # noqa: N818 - reads as what it is
     """A unit word that is not known; carries the word."""
 
 
-# Everyday spellings -> pint's own names. A bare "ton" and "gal" are settled by the site.
+# Everyday spellings -> names of UNITS. A bare "ton" and "gal" are settled by the site.
 SPELLINGS = {
     "lb": "pound", "lbs": "pound", "pound": "pound", "pounds": "pound", "#": "pound",
     "livre": "pound", "livres": "pound",
@@ -30,39 +26,48 @@ SPELLINGS = {
     "kilogram": "kilogram", "kilograms": "kilogram", "kilogramme": "kilogram",
     "kilogrammes": "kilogram", "g": "gram", "gram": "gram", "grams": "gram", "gramme": "gram",
     "grammes": "gram",
-    "short ton": "short_ton", "short tons": "short_ton", "long ton": "long_ton",
-    "long tons": "long_ton", "tonne": "metric_ton", "tonnes": "metric_ton",
-    "metric ton": "metric_ton", "metric tons": "metric_ton", "t": "metric_ton",
-    "tonne métrique": "metric_ton", "tonnes métriques": "metric_ton",
-    "yd3": "yard ** 3", "yd³": "yard ** 3", "yd": "yard ** 3", "yds": "yard ** 3",
-    "cu yd": "yard ** 3", "cu yds": "yard ** 3", "cubic yard": "yard ** 3",
-    "cubic yards": "yard ** 3", "cy": "yard ** 3", "yard": "yard ** 3", "yards": "yard ** 3",
-    "verge cube": "yard ** 3", "verges cubes": "yard ** 3", "vg3": "yard ** 3", "vg³": "yard ** 3",
-    "ft3": "foot ** 3", "ft³": "foot ** 3", "cu ft": "foot ** 3", "cubic foot": "foot ** 3",
-    "cubic feet": "foot ** 3", "cf": "foot ** 3", "pi3": "foot ** 3", "pi³": "foot ** 3",
-    "m3": "meter ** 3", "m³": "meter ** 3", "cubic metre": "meter ** 3",
-    "cubic metres": "meter ** 3", "cubic meter": "meter ** 3", "cubic meters": "meter ** 3",
-    "mètre cube": "meter ** 3", "mètres cubes": "meter ** 3",
+    "short ton": "short ton", "short tons": "short ton", "long ton": "long ton",
+    "long tons": "long ton", "tonne": "tonne", "tonnes": "tonne",
+    "metric ton": "tonne", "metric tons": "tonne", "t": "tonne",
+    "tonne métrique": "tonne", "tonnes métriques": "tonne",
+    "yd3": "cubic yard", "yd³": "cubic yard", "yd": "cubic yard", "yds": "cubic yard",
+    "cu yd": "cubic yard", "cu yds": "cubic yard", "cubic yard": "cubic yard",
+    "cubic yards": "cubic yard", "cy": "cubic yard", "yard": "cubic yard", "yards": "cubic yard",
+    "verge cube": "cubic yard", "verges cubes": "cubic yard", "vg3": "cubic yard", "vg³": "cubic yard",
+    "ft3": "cubic foot", "ft³": "cubic foot", "cu ft": "cubic foot", "cubic foot": "cubic foot",
+    "cubic feet": "cubic foot", "cf": "cubic foot", "pi3": "cubic foot", "pi³": "cubic foot",
+    "m3": "cubic metre", "m³": "cubic metre", "cubic metre": "cubic metre",
+    "cubic metres": "cubic metre", "cubic meter": "cubic metre", "cubic meters": "cubic metre",
+    "mètre cube": "cubic metre", "mètres cubes": "cubic metre",
     "l": "liter", "litre": "liter", "litres": "liter", "liter": "liter", "liters": "liter",
     "ml": "milliliter", "us gal": "gallon", "us gallon": "gallon", "us gallons": "gallon",
-    "imperial gallon": "imperial_gallon", "imperial gallons": "imperial_gallon",
-    "imp gal": "imperial_gallon", "qt": "quart", "quart": "quart", "quarts": "quart",
+    "imperial gallon": "imperial gallon", "imperial gallons": "imperial gallon",
+    "imp gal": "imperial gallon", "qt": "quart", "quart": "quart", "quarts": "quart",
     "bu": "bushel", "bushel": "bushel", "bushels": "bushel", "pint": "pint", "pints": "pint",
 }  # fmt: skip
 AMBIGUOUS = {
     "ton": "ton", "tons": "ton", "gal": "gallon", "gals": "gallon", "gallon": "gallon",
     "gallons": "gallon",
 }  # fmt: skip
-TONS = {"short": "short_ton", "long": "long_ton", "tonne": "metric_ton"}
-GALLONS = {"us": "gallon", "imperial": "imperial_gallon"}
+TONS = {"short": "short ton", "long": "long ton", "tonne": "tonne"}
+GALLONS = {"us": "gallon", "imperial": "imperial gallon"}
 
 
-@lru_cache
-def registry() -> UnitRegistry[Any]:
-    """Return the one pint registry (made on first use: pint is slow to import)."""
-    import pint
-
-    return pint.UnitRegistry(cache_folder=None)
+KG_PER_LB = 0.45359237
+KG_PER_SHORT_TON = 907.18474
+KG_PER_TONNE = 1000.0
+M3_PER_YD3 = 0.764554857984
+# One unit in kg.
+MASSES = {
+    "gram": 0.001, "kilogram": 1.0, "ounce": 0.028349523125, "pound": KG_PER_LB, "stone": 6.35029318,
+    "short ton": KG_PER_SHORT_TON, "long ton": 1016.0469088, "tonne": KG_PER_TONNE,
+}  # fmt: skip
+# One unit in m³.
+VOLUMES = {
+    "milliliter": 1e-6, "liter": 0.001, "pint": 0.000473176473, "quart": 0.000946352946,
+    "gallon": 0.003785411784, "imperial gallon": 0.00454609, "bushel": 0.03523907016688,
+    "cubic foot": 0.028316846592, "cubic yard": M3_PER_YD3, "cubic metre": 1.0,
+}  # fmt: skip
 
 
 def _plain(word: str) -> str:
@@ -82,10 +87,7 @@ def unit_factor(word: str, *, ton: str = "short", gallon: str = "us") -> tuple[f
         name = TONS[ton] if AMBIGUOUS[key] == "ton" else GALLONS[gallon]
     if name is None:
         raise UnknownUnit(word)
-    quantity = registry().Quantity(1.0, name)
-    if quantity.check("[mass]"):
-        return float(quantity.to("kilogram").magnitude), "mass"
-    return float(quantity.to("meter ** 3").magnitude), "volume"
+    return (MASSES[name], "mass") if name in MASSES else (VOLUMES[name], "volume")
 
 
 def is_ambiguous(word: str) -> bool:
@@ -136,9 +138,10 @@ def rate(
     return _number(match[1]) * top / bottom
 
 
+# In metres.
 _LENGTHS = {
-    "ft": "foot", "foot": "foot", "feet": "foot", "in": "inch", "m": "meter", "metre": "meter",
-    "metres": "meter", "meter": "meter", "meters": "meter", "cm": "centimeter", "yd": "yard",
+    "ft": 0.3048, "foot": 0.3048, "feet": 0.3048, "in": 0.0254, "m": 1.0, "metre": 1.0,
+    "metres": 1.0, "meter": 1.0, "meters": 1.0, "cm": 0.01, "yd": 0.9144,
 }  # fmt: skip
 
 
@@ -148,7 +151,7 @@ def area_factor(word: str) -> float:
     match = re.fullmatch(r"(?:sq\.?\s*)?([a-z]+)2?", key)
     if match is None or match[1] not in _LENGTHS:
         raise UnknownUnit(word)
-    return float(registry().Quantity(1.0, f"{_LENGTHS[match[1]]} ** 2").to("meter ** 2").magnitude)
+    return _LENGTHS[match[1]] ** 2
 
 
 def area(text: str) -> float:
@@ -161,16 +164,9 @@ def area(text: str) -> float:
         for amount, word in ((sides[1], first), (sides[3], second)):
             if word.casefold() not in _LENGTHS:
                 raise UnknownUnit(word)
-            metres = registry().Quantity(float(amount), _LENGTHS[word.casefold()]).to("meter")
-            lengths.append(float(metres.magnitude))
+            lengths.append(float(amount) * _LENGTHS[word.casefold()])
         return lengths[0] * lengths[1]
     flat = re.fullmatch(rf"\s*{number}\s*(.+?)\s*", text)
     if flat is None:
         raise ValueError(f'"{text}" is not a size such as "3 ft x 10 ft" or "30 ft2"')
     return float(flat[1]) * area_factor(flat[2])
-
-
-KG_PER_LB = 0.45359237
-KG_PER_SHORT_TON = 907.18474
-KG_PER_TONNE = 1000.0
-M3_PER_YD3 = 0.764554857984

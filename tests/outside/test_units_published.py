@@ -1,5 +1,6 @@
 """Units against NIST Handbook 44, Appendix C, and scipy.constants (CODATA and exact definitions)."""
 
+import pint
 import pytest
 from scipy import constants
 
@@ -78,3 +79,26 @@ def test_bucket_method():
     """Zabaleta, after Cooperband (2002): a 20 L bucket at 10 kg gross and 1 kg tare is 450 kg/m³."""
     net_kg = quantity("10 kg", "mass") - quantity("1 kg", "mass")
     assert net_kg / quantity("20 L", "volume") == pytest.approx(450)
+
+
+PINT = {
+    "short ton": "short_ton", "long ton": "long_ton", "tonne": "metric_ton", "imperial gallon": "imperial_gallon",
+    "cubic foot": "foot ** 3", "cubic yard": "yard ** 3", "cubic metre": "meter ** 3",
+}  # fmt: skip
+
+
+def test_every_unit_is_what_pint_takes_it_for():
+    registry = pint.UnitRegistry(cache_folder=None)
+    for table, si in ((units.MASSES, "kilogram"), (units.VOLUMES, "meter ** 3")):
+        for name, factor in table.items():
+            known = registry.Quantity(1.0, PINT.get(name, name)).to(si).magnitude
+            assert factor == pytest.approx(known, rel=1e-12), name
+    spelled = set(units.SPELLINGS.values()) | {*units.TONS.values(), *units.GALLONS.values()}
+    assert spelled == units.MASSES.keys() | units.VOLUMES.keys()
+
+
+@pytest.mark.parametrize("word", ["ft", "in", "m", "cm", "yd"])
+def test_every_length_is_what_pint_takes_it_for(word):
+    registry = pint.UnitRegistry(cache_folder=None)
+    square = registry.Quantity(1.0, word).to("meter").magnitude ** 2
+    assert area_factor(f"{word}2") == pytest.approx(square, rel=1e-12)
