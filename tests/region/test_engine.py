@@ -15,14 +15,15 @@ from divert import together
 from divert.core.findings import CannotRun
 from divert.core.period import read_period
 from divert.region import engine
-from divert.region.addend import same
+from divert.region.addend import Addend, same
 from divert.region.engine import Work, blocks_of, here, on_workers
 from divert.region.listing import Yard, read_region
+from divert.region.result import region_figures
 from divert.region.together import FIRST_DAY, stamp_of
 
 YEAR = read_period("2025", as_of=AS_OF, started=FIRST_DAY)
 WORK = Work(YEAR, stamp_of(YEAR, AS_OF))
-YARDS, BLOCK = 12, 3
+YARDS, BLOCK = 6, 2
 
 
 @pytest.fixture(scope="module")
@@ -33,6 +34,12 @@ def region(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def yards(region: Path) -> tuple[Yard, ...]:
     return read_region(region).yards
+
+
+@pytest.fixture(scope="module")
+def alone(yards: tuple[Yard, ...]) -> Addend:
+    """What one process makes of the yards."""
+    return here(yards, WORK)
 
 
 @pytest.fixture(scope="module")
@@ -72,21 +79,24 @@ def test_blocks_hold_every_yard_once(yards: tuple[Yard, ...]) -> None:
         assert [yard for block in blocks_of(yards, size) for yard in block] == list(yards)
 
 
-def test_two_workers_come_to_the_bits_of_one_process(client: Any, yards: tuple[Yard, ...]) -> None:
+def test_two_workers_come_to_the_bits_of_one_process(
+    client: Any, yards: tuple[Yard, ...], alone: Addend
+) -> None:
     heard: list[int] = []
-    assert same(here(yards, WORK), on_workers(yards, WORK, client, heard.append))
+    assert same(alone, on_workers(yards, WORK, client, heard.append))
     assert heard == sorted(heard) and heard[-1] == YARDS
 
 
-def test_a_scheduler_that_is_named_is_used(cluster: Any, region: Path) -> None:
+def test_a_scheduler_that_is_named_is_used(cluster: Any, region: Path, alone: Addend) -> None:
     found = together(region, "2025", AS_OF, scheduler=cluster.scheduler_address)
-    assert found == together(region, "2025", AS_OF)
+    assert found.mass == region_figures(alone, read_region(region), YEAR).mass
+    assert len(found.yards) == YARDS
     with pytest.raises(CannotRun, match=r"127\.0\.0\.1:9"):
         together(region, "2025", AS_OF, scheduler="tcp://127.0.0.1:9")
 
 
 def test_a_worker_that_is_killed_in_the_middle_changes_nothing(
-    client: Any, yards: tuple[Yard, ...]
+    client: Any, yards: tuple[Yard, ...], alone: Addend
 ) -> None:
     victims = list(client.run(os.getpid).values())[:1]
 
@@ -94,7 +104,7 @@ def test_a_worker_that_is_killed_in_the_middle_changes_nothing(
         if done and victims:
             os.kill(victims.pop(), signal.SIGKILL)
 
-    assert same(here(yards, WORK), on_workers(yards, WORK, client, kill_one))
+    assert same(alone, on_workers(yards, WORK, client, kill_one))
     assert not victims
 
 
@@ -104,7 +114,7 @@ def test_a_yard_that_ends_its_workers_is_named_and_the_others_counted(
     import cloudpickle
     from distributed import WorkerPlugin
 
-    bad = yards[4].shown
+    bad = yards[3].shown
 
     class Deadly(WorkerPlugin):
         def setup(self, worker: Any) -> None:
