@@ -22,7 +22,10 @@ KEYS: dict[str, tuple[str, ...]] = {
     ),
     "closed": ("weeks",),
     "answer": ("about", "reason", "verdict", "by", "on"),
-    "sheet": ("file", "sheet", "holds", "columns", "units"),
+    "sheet": (
+        "file", "sheet", "holds", "columns", "units", "ignore", "source", "material", "container",
+        "year", "month", "headings", "rows", "dates", "lies",
+    ),
 }  # fmt: skip
 PLAIN = ("site", "target", "report", "closed")  # written once, as [site]
 LISTED = ("container", "material", "source", "sponsor", "bed", "grant", "answer", "sheet")

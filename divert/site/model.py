@@ -41,6 +41,14 @@ HOLDS = (
     N_("nothing"),
 )
 
+LIES = (
+    N_("as it stands"),
+    N_("on its side"),
+    N_("slips"),
+    N_("calendar"),
+    N_("diary"),
+)  # how a sheet may lie
+
 
 @dataclass(frozen=True, slots=True)
 class Spread:
@@ -176,13 +184,29 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class SheetRule:
-    """Overrides what the reader would guess of a sheet: field -> column letter, field -> unit."""
+    """Overrides what the reader would guess of a sheet: field -> column letter, field -> unit.
+
+    ``ignore``: letters of columns that are nothing. ``source``, ``material``, ``container``, ``year`` and
+    ``month`` are what the sheet's rows leave unsaid. ``headings``: the rows of the heading, from 1;
+    ``rows``: the first and the last row of data, the last None for the end of the sheet; ``dates``:
+    the order of its text dates; ``lies``: how it lies.
+    """
 
     file: str
     sheet: str | None = None
     holds: str | None = None
     columns: tuple[tuple[str, str], ...] = ()
     units: tuple[tuple[str, str], ...] = ()
+    ignore: tuple[str, ...] = ()
+    source: str | None = None
+    material: str | None = None
+    container: str | None = None
+    year: int | None = None
+    month: int | None = None
+    headings: tuple[int, ...] = ()
+    rows: tuple[int, int | None] | None = None
+    dates: str | None = None
+    lies: str | None = None
 
 
 class _Dated(Protocol):

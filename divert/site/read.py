@@ -16,7 +16,8 @@ from divert.site.keys import KEYS
 from divert.site.landfill import landfills
 from divert.site.model import Site
 from divert.site.settings import settings
-from divert.site.small_tables import answers, closed, report, sheet_rules, targets
+from divert.site.sheet_rules import sheet_rules
+from divert.site.small_tables import answers, closed, report, targets
 from divert.site.table import Table
 from divert.site.things import beds, containers, grants, materials, sources, sponsors
 

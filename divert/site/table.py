@@ -205,6 +205,13 @@ class Table:
             raise self.wrong(key, Text(N_("Write a date between 1900 and 2200.")))
         return value
 
+    def maybe_whole(self, key: str, low: int, high: int) -> int | None:
+        """Return a whole number from ``low`` to ``high``, or None where the key is missing."""
+        number = self.maybe_number(key, low, high)
+        if number is not None and number % 1:
+            raise self.wrong(key, Text(N_("Write a whole number, without quotes.")))
+        return None if number is None else int(number)
+
     def maybe_number(self, key: str, low: float, high: float) -> float | None:
         """Return a number from ``low`` to ``high``, or None where the key is missing."""
         if key not in self.values:

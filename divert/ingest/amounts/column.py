@@ -28,6 +28,7 @@ PROBLEMS = (
     "no tare",
     "no scale",
     "weights disagree",
+    "two weights",
     "two separators",
     "split number",
 )

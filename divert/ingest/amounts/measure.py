@@ -22,10 +22,10 @@ from divert.ingest.amounts.column import (
 )
 from divert.ingest.amounts.fills import read_fills
 from divert.ingest.amounts.measured import (
-    DISAGREE,
     NET_ZERO,
     NO_SCALE,
     NO_UNIT,
+    TWO_WEIGHTS,
     UNREADABLE,
     Measured,
     fill_gaps,
@@ -160,7 +160,7 @@ def _take(
     out.settled |= set(np.flatnonzero(sized).tolist())
     _state(out, column, name, amounts.state, amounts.problem)
     if clash.any():
-        out.state[clash], out.problem[clash] = PROBLEM, DISAGREE
+        out.state[clash], out.problem[clash] = PROBLEM, TWO_WEIGHTS
         out.rank[clash] = _HELD
 
 

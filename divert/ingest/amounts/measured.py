@@ -17,6 +17,7 @@ UNREADABLE = PROBLEMS.index("quantity unreadable")
 NO_UNIT = PROBLEMS.index("unit unknown")
 NET_ZERO = PROBLEMS.index("net mass zero or less")
 DISAGREE = PROBLEMS.index("weights disagree")
+TWO_WEIGHTS = PROBLEMS.index("two weights")
 NO_TARE = PROBLEMS.index("no tare")
 NO_SCALE = PROBLEMS.index("no scale")
 

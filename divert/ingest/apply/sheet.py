@@ -22,11 +22,12 @@ from divert.ingest.not_read import (
     skip_outside,
     skip_rows,
 )
-from divert.ingest.plan.sheet_plan import AS_IT_STANDS, LIST, NOTHING, SheetPlan, TablePlan
+from divert.ingest.plan.sheet_plan import LIST, NOTHING, SheetPlan, TablePlan
 from divert.ingest.sheet import Sheet, as_text, letter
 from divert.ingest.tables.around import outer_context
 from divert.ingest.tables.table import Table
 from divert.ingest.turned.plan import account, holds_all, turn_as
+from divert.ingest.turned.ways import AS_IT_STANDS
 
 CODE = "plan does not fit"
 

@@ -11,7 +11,7 @@ from divert.ingest.days.when import parsed_dates
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
 from divert.ingest.known import Known
-from divert.ingest.plan.sheet_plan import IGNORE, ColumnPlan, LoadPlan, Says, TablePlan
+from divert.ingest.plan.sheet_plan import ColumnPlan, LoadPlan, Says, TablePlan
 from divert.ingest.sheet import Sheet, column_of
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
@@ -33,8 +33,7 @@ def table_job(plan: TablePlan, sheet: Sheet, known: Known, as_of: dt.date) -> Ta
     context = _context(plan.says, known)
     by_letter = {c.letter: c for c in columns}
     groups = [g for one in plan.loads if (g := _group(one, by_letter)).columns]
-    ignored = {column_of(c.at) for c in plan.columns if c.role == IGNORE}
-    layout = layout_of(columns, groups, ignored)
+    layout = layout_of(columns, groups)
     return TableJob(
         sheet,
         table,
@@ -74,10 +73,9 @@ def table_of(plan: TablePlan, sheet: Sheet) -> Table:
 
 
 def _column(plan: ColumnPlan, sheet: Sheet, table: Table, known: Known) -> Column:
-    role = "other" if plan.role == IGNORE else plan.role
     heading = Heading(
         text=plan.heading,
-        field=role,
+        field=plan.role,
         unit=read_cell(plan.unit, known.trade.meaning) if plan.unit else None,
         unit_text=plan.unit,
         percent=plan.percent,
@@ -90,7 +88,7 @@ def _column(plan: ColumnPlan, sheet: Sheet, table: Table, known: Known) -> Colum
     )
     index = column_of(plan.at)
     cells = sheet.columns[index].part(table.first, table.end)
-    return Column(index, Head(index, plan.heading, plan.over, heading), role, cells, known)
+    return Column(index, Head(index, plan.heading, plan.over, heading), plan.role, cells, known)
 
 
 def _group(plan: LoadPlan, columns: Mapping[str, Column]) -> Group:

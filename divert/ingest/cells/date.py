@@ -131,7 +131,7 @@ _COMPACT = re.compile(r"((?:19|20)\d{2})(\d{2})(\d{2})")
 _TRIPLE = re.compile(r"(\d{1,2})\s*([-/. ])\s*(\d{1,2})\s*[-/. ]\s*(\d{4}|'?\d{2})")
 _WEEK = re.compile(r"(\d{4})[-/ ]?[ws](\d{1,2})")  # ISO 8601: the year and number of a week
 _PAIR = re.compile(r"(\d{1,2})\s*[-/]\s*(\d{1,2})")
-_YEAR_MONTH = re.compile(r"(\d{4})[-/](\d{1,2})|(\d{1,2})[-/](\d{4})")
+_YEAR_MONTH = re.compile(r"(\d{4})\s*[-/]\s*(\d{1,2})|(\d{1,2})\s*[-/]\s*(\d{4})")
 
 
 def read_cell(value: object) -> DateRead | Problem:

@@ -62,6 +62,10 @@ _REFUSED: dict[str, tuple[str, str]] = {
         N_("The weights on this row do not agree."),
         N_("Check gross, tare and net, or leave only the weight that is right."),
     ),
+    "two weights": (
+        N_("Two columns give this load different weights, and nothing says which of them counts."),
+        N_('Say under [[sheet]] in site.toml which one is no weight of the load: ignore = ["F"].'),
+    ),
     "two separators": (
         N_(
             "Decimals are parted with commas as well as points here, so this may be a thousand times less."
@@ -111,6 +115,7 @@ CODE_OF = {
     "date turned round": "date order ambiguous",
     "no scale": "quantity unreadable",
     "weights disagree": "quantity unreadable",
+    "two weights": "quantity unreadable",
     "no tare": "quantity unreadable",
     "two separators": "quantity unreadable",
     "split number": "quantity unreadable",

@@ -13,7 +13,7 @@ from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
 from divert.ingest.known import Known
 from divert.ingest.not_read import say_no_amounts, say_not_read, say_unread_numbers, skip_outside
-from divert.ingest.plan.sheet_plan import AS_IT_STANDS, LIST, NOTHING, SheetPlan, TablePlan
+from divert.ingest.plan.sheet_plan import LIST, NOTHING, SheetPlan, TablePlan
 from divert.ingest.sheet import Sheet, is_value, letter
 from divert.ingest.sideways import set_sideways_aside
 from divert.ingest.tables.around import file_context
@@ -27,14 +27,20 @@ from divert.ingest.tables.kinds import kind_by_columns, kind_of_table
 from divert.ingest.tables.layout import Layout, lay_out
 from divert.ingest.tables.lists import is_a_list
 from divert.ingest.tables.logged import logged_loads
-from divert.ingest.tables.overrides import heads_from_rule, rule_for, with_rule
 from divert.ingest.tables.overrides import kind_of as rule_kind
+from divert.ingest.tables.overrides import rule_for, with_rule, with_units_across, without_ignored
+from divert.ingest.tables.ruled_tables import (
+    dates_of,
+    heads_from_rule,
+    said_by_rule,
+    tables_by_rule,
+)
 from divert.ingest.tables.settle import settle
 from divert.ingest.tables.table import Table
 from divert.ingest.turned.build import Turned
 from divert.ingest.turned.calendar_grid import is_calendar
 from divert.ingest.turned.plan import account, holds_all, turn, turn_as
-from divert.ingest.turned.ways import DIARY
+from divert.ingest.turned.ways import AS_IT_STANDS, DIARY, TURNED
 from divert.site.model import SheetRule
 
 
@@ -100,9 +106,11 @@ def _by_its_cells(
     out: Gathered,
     taken: list[SheetTaken],
 ) -> Proposed:
-    may_turn = sheet.origin is None and not (rule and rule.columns)
+    pinned = bool(rule and (rule.columns or rule.headings or rule.rows))
+    lies = rule.lies if rule else None
+    may_turn = sheet.origin is None and (lies in TURNED or not (lies or pinned))
     outer = sheet_context.under(file_context(sheet.file, known))
-    if may_turn and (turned := turn(sheet, known, outer, as_of)):
+    if may_turn and (turned := turn(sheet, known, outer, as_of, lies)):
         proposed = _turned(*turned, sheet, known, as_of, out, taken)
         if proposed is not None:
             return proposed
@@ -128,7 +136,7 @@ def _tables(
     sheet: Sheet, beside: Sequence[Sheet], rule: SheetRule | None, known: Known
 ) -> tuple[list[Table], list[Column]]:
     """Return a sheet's tables, and the columns of one that is told by its cells alone."""
-    tables = find_tables(sheet, known)
+    tables = tables_by_rule(find_tables(sheet, known), rule, sheet, known)
     if not tables and rule is not None and rule.columns:
         tables = [heads_from_rule(rule, sheet, _first_record(sheet), known)]
     if not tables and (guess := guess_table(sheet, known)):
@@ -152,13 +160,17 @@ def _take_table(
     """Settle what one table holds and how its columns are taken, or say that it holds no entries."""
     sheet, ruled = proposed.sheet, rule_kind(rule)
     context = _with_pairs(gather(table.titles, known), table, known).under(outer)
+    context = said_by_rule(context, rule, known)
     kind = ruled or kind_of_table(table, sheet_context, sheet.file, known)
-    raw = list(guessed) or columns_of(sheet, table, known)
+    raw = without_ignored(list(guessed) or columns_of(sheet, table, known), rule)
     kind = ruled or kind_by_columns(kind, raw, table, sheet_context, context, known)
     columns = raw if guessed else settle(raw, kind, known, context.source)
     columns = with_rule(columns, rule, sheet, table, known)
     context = _with_corner(context, columns, known)
     layout = lay_out(columns, kind, context, known)
+    if (measured := with_units_across(columns, layout.columns, rule, known)) is not None:
+        columns = measured
+        layout = lay_out(columns, kind, context, known)
     listed = kind == "nothing" or kind_said(next(iter(table.titles), ""), known) == "nothing"
     if layout.groups and kind != "nothing":
         listed = not ruled and (
@@ -173,7 +185,19 @@ def _take_table(
     say_unread_numbers(sheet, table, layout, out)
     parsed = parsed_dates(layout.shared.get("date"), context, known, as_of)
     proposed.jobs.append(
-        TableJob(sheet, table, layout.columns, layout, kind, context, known, as_of, parsed, None)
+        TableJob(
+            sheet,
+            table,
+            layout.columns,
+            layout,
+            kind,
+            context,
+            known,
+            as_of,
+            parsed,
+            None,
+            dates=dates_of(rule),
+        )
     )
 
 

@@ -13,7 +13,6 @@ from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
 from divert.ingest.cells.date import ORDERS, Day, Order
 from divert.ingest.plan.sheet_plan import (
-    IGNORE,
     LIES,
     LIST,
     ColumnPlan,
@@ -23,6 +22,7 @@ from divert.ingest.plan.sheet_plan import (
     TablePlan,
 )
 from divert.ingest.plan.store import FILE_NAME
+from divert.ingest.tables.columns import IGNORE
 from divert.ingest.tables.overrides import KIND
 from divert.site.built_in import fields
 from divert.site.document import TOO_DEEP, not_toml
@@ -195,9 +195,9 @@ def _load(table: Table, known: set[str]) -> LoadPlan:
         table.text("container"),
         table.maybe_number("size_m3", 0.0, 1000.0),
         _day(table, "day", table.text("day")),
-        _whole(table, "weekday", 0, 6),
-        _whole(table, "number", 1, 31),
-        _whole(table, "year", 1900, 2200),
+        table.maybe_whole("weekday", 0, 6),
+        table.maybe_whole("number", 1, 31),
+        table.maybe_whole("year", 1900, 2200),
         table.text("other"),
         table.flag("ambiguous", False),
         table.flag("by_site", False),
@@ -220,8 +220,8 @@ def _says(outer: Table) -> Says:
         table.text("container"),
         table.text("unit"),
         _numbers(table, "years", 1900, 2200),
-        _whole(table, "month", 1, 12),
-        _whole(table, "day", 1, 31),
+        table.maybe_whole("month", 1, 12),
+        table.maybe_whole("day", 1, 31),
         (span[0], span[1]) if span else None,
     )
 
@@ -238,11 +238,6 @@ def _numbers(table: Table, key: str, low: int, high: int) -> tuple[int, ...]:
     if not whole:
         raise table.wrong(key, Text(N_("Write a list of whole numbers, such as [3].")))
     return tuple(values)
-
-
-def _whole(table: Table, key: str, low: int, high: int) -> int | None:
-    number = table.maybe_number(key, low, high)
-    return None if number is None else int(number)
 
 
 def _day(table: Table, key: str, text: str) -> Day | None:

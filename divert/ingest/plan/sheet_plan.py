@@ -8,22 +8,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from divert.core.words import N_
 from divert.ingest.cells.date import Day, Order
-from divert.ingest.turned.ways import TURNED
+from divert.ingest.turned.ways import AS_IT_STANDS, TURNED
 
-AS_IT_STANDS = N_("as it stands")
 NOTHING = "nothing"
 LIES = (AS_IT_STANDS, *TURNED, NOTHING)
 LIST = "list"  # what a table holds that lists things and logs none
-IGNORE = "ignore"  # the role of a column of which a person said that it is nothing
 
 
 @dataclass(frozen=True, slots=True)
 class ColumnPlan:
     """One column: where it stands, what its heading says, and what it is taken for.
 
-    ``role`` is a field ("weight"), "" where nothing explains the column, or IGNORE. ``size_m3`` is the
+    ``role`` is a field ("weight"), "" where nothing explains the column, "ignore"
+    where a person said that it is nothing. ``size_m3`` is the
     volume of the container the heading names, ``fill`` how full (0 to 1.5) it says each was.
     """
 

@@ -11,6 +11,7 @@ from divert.ingest.tables.content import Content, content_of
 from divert.ingest.tables.heading import Heading
 from divert.ingest.tables.table import Head, Table
 
+IGNORE = "ignore"  # the field of a column of which a person said that it is nothing
 NAMED = (
     "source",
     "material",

@@ -8,12 +8,12 @@ say once for all its cells.
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
-from divert.ingest.tables.columns import Column
+from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.days_across import with_days_settled
 from divert.ingest.tables.double_amounts import not_loads, parts_of_total, strangers, sums_across
@@ -25,7 +25,7 @@ from divert.ingest.tables.numbered import with_materials
 from divert.ingest.tables.row_numbers import rises_by_row
 from divert.ingest.tables.table import OVER
 
-_SHARED_BY_NONE = ("", "note", "other", "total", *QUANTITIES)
+_SHARED_BY_NONE = ("", "note", "other", "total", IGNORE, *QUANTITIES)
 
 
 @dataclass(frozen=True)
@@ -95,22 +95,19 @@ def _with(group: Group, settled: Mapping[int, Column]) -> Group:
     return replace(group, columns=own, only_where_blank=blank)
 
 
-def layout_of(
-    columns: Sequence[Column], groups: Sequence[Group], ignored: Collection[int] = ()
-) -> Layout:
-    """Return how a table lies whose columns' fields are settled, and which of them make one load.
-
-    ``ignored``: the places of columns of which a person said that they are nothing.
-    """
+def layout_of(columns: Sequence[Column], groups: Sequence[Group]) -> Layout:
+    """Return how a table lies whose columns' fields are settled, and which of them make one load."""
     grouped = {c.index for g in groups for cs in g.columns.values() for c in cs}
     shared: dict[str, Column] = {}
     for column in columns:
         if column.index not in grouped and column.field not in _SHARED_BY_NONE:
             shared.setdefault(column.field, column)
-    used = grouped | {c.index for c in shared.values()} | set(ignored)
+    used = grouped | {c.index for c in shared.values()}
     totals = tuple(c for c in columns if c.field == "total" and c.index not in used)
     notes = tuple(c for c in columns if c.field == "note" and c.index not in used)
-    unread = tuple(c for c in columns if c.index not in used and c.field not in ("total", "note"))
+    unread = tuple(
+        c for c in columns if c.index not in used and c.field not in ("total", "note", IGNORE)
+    )
     return Layout(tuple(columns), shared, tuple(groups), totals, notes, unread, len(groups) > 1)
 
 

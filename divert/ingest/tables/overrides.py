@@ -12,9 +12,8 @@ from divert.ingest.cells import unit
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, column_of
-from divert.ingest.tables.columns import Column
+from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.heading import Heading
-from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.table import Head, Table
 from divert.site.model import SheetRule, Site
 
@@ -52,6 +51,7 @@ def with_rule(
     out = list(columns)
     if rule is None:
         return out
+    out += [replace(c, field=IGNORE) for c in ignored_columns(sheet, table, rule, known)]
     pointed = {column_of(letter): field for field, letter in rule.columns}
     for index in pointed:
         if index >= len(sheet.columns):
@@ -65,6 +65,9 @@ def with_rule(
     done = []
     for column in out:
         field = pointed.get(column.index, column.field)
+        if field == IGNORE:
+            done.append(column)
+            continue
         if column.index not in pointed and field in taken:
             field = "other"  # the rule points elsewhere for this
         column = replace(column, field=field)
@@ -80,6 +83,49 @@ def with_rule(
             )
         done.append(column)
     return done
+
+
+def without_ignored(columns: Sequence[Column], rule: SheetRule | None) -> list[Column]:
+    """Return the columns less those that a rule takes for nothing: they settle nothing of the others."""
+    ignored = rule.ignore if rule is not None else ()
+    return [c for c in columns if c.letter not in ignored]
+
+
+def ignored_columns(sheet: Sheet, table: Table, rule: SheetRule, known: Known) -> list[Column]:
+    """Return the columns of a table that a rule takes for nothing."""
+    heads = {h.column: h for h in table.heads}
+    places = [i for letter in rule.ignore if (i := column_of(letter)) < len(sheet.columns)]
+    return [
+        Column(
+            i, heads.get(i) or Head(i, "", "", Heading()), IGNORE,
+            sheet.columns[i].part(table.first, table.end), known,
+        )
+        for i in places
+    ]  # fmt: skip
+
+
+def with_units_across(
+    columns: Sequence[Column], layout: Sequence[Column], rule: SheetRule | None, known: Known
+) -> list[Column] | None:
+    """Return the columns with a rule's unit of a quantity laid on those that run across a wide table.
+
+    ``layout``: the columns as they were laid out, only then is it known which run across. None where
+    the rule says nothing of them.
+    """
+    words = dict(rule.units) if rule is not None else {}
+    word = words.get("quantity")
+    settled = {c.index: c.field for c in layout}
+    across = {c.index for c in columns if c.field == "" and settled.get(c.index) == "quantity"}
+    if word is None or not across:
+        return None
+    out = []
+    for column in columns:
+        if column.index in across:
+            heading = replace(_in_unit(column, word, known), field=column.heading.field)
+            field = "count" if heading.container and heading.unit is None else "quantity"
+            column = replace(column, field=field, head=replace(column.head, heading=heading))
+        out.append(column)
+    return out
 
 
 def _plain(column: Column, field: str) -> Heading:
@@ -102,23 +148,6 @@ def _in_unit(column: Column, word: str, known: Known) -> Heading:
         return replace(column.heading, field="count", container=box, unit=None, unit_text="")
     found = unit.read_cell(word, known.trade.meaning)
     return replace(column.heading, unit=found, unit_text=word, percent=False, unsized=False)
-
-
-def heads_from_rule(rule: SheetRule, sheet: Sheet, first: int, known: Known) -> Table:
-    """Return the table of a sheet whose headings cannot be found, from the rule's columns alone."""
-    heads = []
-    for field, letter in rule.columns:
-        index = column_of(letter)
-        if index < len(sheet.columns):
-            text = sheet.columns[index].at(first - 1) if first else None
-            heading = replace(
-                read_heading(str(text or ""), known), field=field, label="", said=True
-            )
-            heads.append(Head(index, str(text or ""), "", heading))
-    heads.sort(key=lambda h: h.column)
-    left = heads[0].column if heads else 0
-    right = heads[-1].column if heads else 0
-    return Table(tuple(heads), first, sheet.height, left=left, right=right)
 
 
 def naming_nothing(site: Site, sheets: Iterable[tuple[str, str]]) -> list[Finding]:

@@ -16,7 +16,7 @@ from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
 from divert.ingest.known import Known, Names
 from divert.ingest.sheet import as_text
-from divert.ingest.tables.columns import Column
+from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.table import Table
 
@@ -82,7 +82,7 @@ def _total_labels(columns: Sequence[Column], known: Known) -> Bools:
         rows = said[column.cells.codes]
         if column.field in ("unit", "container", "kind"):
             continue  # "count" there says how a row was measured
-        if column.field in _QUIET or column.field in ("", "other", "total"):
+        if column.field in _QUIET or column.field in ("", "other", "total", IGNORE):
             weak |= rows
         else:
             labelled |= rows

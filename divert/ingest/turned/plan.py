@@ -26,12 +26,14 @@ from divert.ingest.turned.ways import CALENDAR, DIARY, ON_ITS_SIDE, SLIPS
 _WIDEST = 800  # columns; two years of days
 
 
-def turn(sheet: Sheet, known: Known, outer: Context, as_of: dt.date) -> tuple[str, Turned] | None:
+def turn(
+    sheet: Sheet, known: Known, outer: Context, as_of: dt.date, told: str | None = None
+) -> tuple[str, Turned] | None:
     """Return how a sheet lies that is plainly no table, and it as an ordinary one; else None.
 
-    ``outer``: what the names of the sheet and of its file say.
+    ``outer``: what the names of the sheet and of its file say; ``told``: how a person says it lies.
     """
-    for lies in (ON_ITS_SIDE, SLIPS, CALENDAR):
+    for lies in (told,) if told else (ON_ITS_SIDE, SLIPS, CALENDAR):
         if turned := turn_as(lies, sheet, known, outer, as_of):
             return lies, turned
     return None

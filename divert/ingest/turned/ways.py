@@ -1,9 +1,6 @@
-"""The ways in which a sheet may lie that is no table as it stands."""
+"""The ways in which a sheet may lie."""
 
-from divert.core.words import N_
+from divert.site.model import LIES
 
-ON_ITS_SIDE = N_("on its side")
-SLIPS = N_("slips")
-CALENDAR = N_("calendar")
-DIARY = N_("diary")
+AS_IT_STANDS, ON_ITS_SIDE, SLIPS, CALENDAR, DIARY = LIES
 TURNED = (ON_ITS_SIDE, SLIPS, CALENDAR, DIARY)
