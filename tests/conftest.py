@@ -18,5 +18,6 @@ if os.environ.get("CI"):
 def own_cache_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("DIVERT_CACHE", str(tmp_path_factory.mktemp("cache")))
+        patch.setenv("DIVERT_DEBUG", "1")  # what fails in a sheet is to be seen
         patch.setenv("DIVERT_HOME", str(tmp_path_factory.mktemp("own")))
         yield

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import errno
+import os
 import sys
 import time
 from contextlib import contextmanager, suppress
@@ -483,8 +484,6 @@ def _finish(workings: Workings, *, listed: bool = False) -> None:
 
 def _hear_no_more() -> None:
     """Let what is still to be printed go nowhere: whoever read it has gone."""
-    import os
-
     with suppress(OSError, ValueError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
@@ -501,10 +500,24 @@ def _say_slip(slip: click.ClickException) -> None:
     click.echo(f"{words}{stop} `{command} --help` says what there is.", err=True)
 
 
+def _with_all_streams() -> None:
+    """Put the null device where a stream was closed: else the next file opened would take its place."""
+    for number, name in enumerate(("stdin", "stdout", "stderr")):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.devnull, os.O_RDWR)  # takes the lowest number that is free: this one
+        if getattr(sys, name) is None:
+            setattr(sys, name, os.fdopen(number, "r" if name == "stdin" else "w", closefd=False))
+
+
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line; every error a user can cause is one line and exit status 2."""
+    _with_all_streams()
     given = sys.argv[1:] if arguments is None else arguments
     debug = "--debug" in given
+    if debug:
+        os.environ["DIVERT_DEBUG"] = "1"
     # --debug may stand anywhere: click would only take it before the command.
     given = (["--debug"] if debug else []) + [a for a in given if a != "--debug"]
     known: dict[str, Any] = {}

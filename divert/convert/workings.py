@@ -20,6 +20,8 @@ from divert.convert.cells import Cells, make_cells
 from divert.convert.charges import charges
 from divert.convert.columns import added, of_names
 from divert.convert.density import more_to_halve, weigh_ins_by_name
+from divert.convert.enormous import CODE as ENORMOUS
+from divert.convert.enormous import enormous
 from divert.convert.finding_cell import at_their_cells
 from divert.convert.idle_answers import idle_answers
 from divert.convert.mass import DensityInUse, with_mass, with_net
@@ -93,8 +95,10 @@ def work_out(
     resolved, flat = _resolved(site, reading.entries, factors)
     teaching = None if weigh_ins_from is None else _resolved(site, weigh_ins_from, factors)[0]
     # Loads that cannot be go first: they must teach no density to the others.
-    heavy, refused = heavier_than_water(resolved, factors, site.units)
-    ledger, in_use = _with_masses(_without(resolved, heavy), flat, factors, teaching)
+    huge, refused, large = enormous(resolved, site.units)
+    heavy, more_refused = heavier_than_water(resolved, factors, site.units)
+    heavy, refused = heavy & ~huge, [*refused, *more_refused]
+    ledger, in_use = _with_masses(_without(resolved, heavy | huge), flat, factors, teaching)
     reasons = refusals(ledger, site, flat)
     books = name_books(site, factors)
     for code, rows in reasons.items():
@@ -105,8 +109,10 @@ def work_out(
     used = _without(ledger, unusable)
     aside = {code: ledger.index[rows] for code, rows in reasons.items()}
     aside[HEAVY] = resolved.index[heavy.to_numpy()]
+    aside[ENORMOUS] = resolved.index[huge.to_numpy()]
     published = {(d.material, d.condition): d.published for d in in_use if d.published}
     more = [
+        *large,
         *fill_queries(used, site),
         *worth_asking(used, factors, published, site.units),
         *name_queries(used, site, flat, books),

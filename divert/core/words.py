@@ -56,6 +56,8 @@ def _written(value: object, language: str) -> str:
     from babel.dates import format_date
     from babel.numbers import format_decimal
 
+    if isinstance(value, float) and not abs(value) < _LARGEST:
+        return f"{value:.3g}"
     if isinstance(value, int | float):
         return str(format_decimal(value, locale=language))
     if isinstance(value, dt.date):
@@ -87,6 +89,7 @@ def elided(template: str, values: Mapping[str, str], language: str) -> str:
 
 
 _VOWELS = "aeiouœæ"
+_LARGEST = 1e21  # numbers beyond any that is written out in digits; the rules have no way for some
 
 
 @lru_cache

@@ -25,7 +25,7 @@ _COPY = re.compile(
 class Found:
     """A file to open: ``file`` is its name below the folder with forward slashes, fit to print.
 
-    ``but`` is "" or why it is not to be opened: "other kind", "leads out" (a link) or "no
+    ``but`` is "" or why it is not to be opened: "other kind", "leads out", "leads nowhere" (links) or "no
     permission" (a folder that cannot be listed).
     """
 
@@ -62,12 +62,21 @@ def _taken(top: Path, path: Path, but: str) -> Found | None:
     if but:
         return Found(path, name, but)
     if path.is_symlink():
-        outside = not path.resolve().is_relative_to(top)
-        wanted = suffix in SUFFIXES + OTHERS or path.is_dir()
-        return Found(path, name, "leads out") if outside and wanted else None
+        return _linked(top, path, name)
     if suffix in OTHERS:
         return Found(path, name, "other kind")
     return Found(path, name) if suffix in SUFFIXES and name != "factors.csv" else None
+
+
+def _linked(top: Path, path: Path, name: str) -> Found | None:
+    """Return a link that leads out or nowhere; any other leads to a file that is found anyway."""
+    wanted = path.suffix.lower() in SUFFIXES + OTHERS
+    try:
+        to = path.resolve(strict=True)
+    except (OSError, RuntimeError):  # nothing is there, or the link leads to itself
+        return Found(path, name, "leads nowhere") if wanted else None
+    outside = not to.is_relative_to(top)
+    return Found(path, name, "leads out") if outside and (wanted or to.is_dir()) else None
 
 
 def _paths(top: Path) -> Iterator[tuple[Path, str]]:

@@ -37,10 +37,12 @@ class Grid:
 class Opened:
     """One file of the folder: its sheets in order, or the finding that says why there are none.
 
-    ``ours`` marks a file that this tool wrote, which is never read as data (``grids`` is empty).
+    ``ours`` marks a file that this tool wrote, which is never read as data (``grids`` is empty);
+    ``ended`` one whose reader had to be ended or died.
     """
 
     input: InputFile
     grids: tuple[Grid, ...] = ()
     findings: tuple[Finding, ...] = ()
     ours: bool = False
+    ended: bool = False

@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 import hashlib
-import os
-import stat
 from collections.abc import Callable, Collection, Iterator
 from contextlib import nullcontext
 from dataclasses import dataclass
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from divert.core.findings import CannotRun, Finding, Where
 from divert.core.words import N_, Text
 from divert.ingest import cache
 from divert.ingest.answer import heard, unreadable
 from divert.ingest.cells_held import CellsHeld
+from divert.ingest.file_bytes import AGAIN, NotRead, State, bytes_of, state_of
 from divert.ingest.found import Found, find
 from divert.ingest.grid import Opened
 from divert.ingest.reader import Reader
 from divert.sandbox import limits
 from divert.sandbox.frames import Frame
 from divert.site.model import Site
+
+if TYPE_CHECKING:
+    from divert.core.reading import InputFile
 
 Progress = Callable[[int], None]
 
@@ -69,17 +71,25 @@ def _opened(
         if progress is not None:
             progress(rows)
 
+    read: list[_Asked] = []
     with nullcontext(started) if started else Reader() as reader:
         ahead: _Asked | None = None
         for index, found in enumerate(waiting):
             if cells is not None:
                 cells.opening = found.file
             asked = ahead or _ask(reader, found, cells)
-            opened = _understood(asked, reader, count)
+            opened, asked = _understood_at_last(asked, reader, count)
+            read.append(asked)
             if cells is not None:
                 cells.keep(opened)
             ahead = _ask(reader, waiting[index + 1], cells) if index + 1 < len(waiting) else None
             yield opened
+    # What was written to since: its rows are counted as they were, and that is said.
+    for asked in read:
+        if asked.state is not None and state_of(asked.found.path) != asked.state:
+            yield Opened(
+                _source(asked), findings=(unreadable(Where(asked.found.file), "changing"),)
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,67 +102,60 @@ class _Asked:
     refused: str = ""
     kept: list[Frame] | None = None
     held: Opened | None = None
+    state: State | None = None
 
 
 def _ask(reader: Reader, found: Found, cells: CellsHeld | None = None) -> _Asked:
     if found.but:
-        return _Asked(found, refused=found.but if found.but == "no permission" else "")
+        return _Asked(found, refused=found.but if found.but in _REFUSED else "")
     try:
-        data = _bytes(found.path)
-    except _NotRead as problem:
+        data, state = bytes_of(found.path)
+    except NotRead as problem:
         return _Asked(found, size=problem.size, refused=problem.reason)
     sha256 = hashlib.sha256(data).hexdigest()
     held = cells.get(found.file, sha256) if cells is not None else None
     if held is not None:
-        return _Asked(found, sha256, len(data), held=held)
+        return _Asked(found, sha256, len(data), held=held, state=state)
     suffix = found.path.suffix.lower()
     kept = cache.load(sha256, suffix)
     if kept is None:
         reader.ask(data, suffix)
-    return _Asked(found, sha256, len(data), kept=kept)
+    return _Asked(found, sha256, len(data), kept=kept, state=state)
 
 
-class _NotRead(Exception):  # noqa: N818 - a verdict on a file, not a fault of the program
-    def __init__(self, reason: str, size: int = 0) -> None:
-        super().__init__(reason)
-        self.reason = reason
-        self.size = size
+_REFUSED = ("no permission", "leads nowhere")
 
 
-def _bytes(path: Path) -> bytes:
-    """Return a file's bytes, never waiting on a pipe nor following a link put in its place."""
-    flags = os.O_RDONLY
-    for name in ("O_BINARY", "O_NOFOLLOW", "O_NONBLOCK", "O_CLOEXEC"):
-        flags |= getattr(os, name, 0)
-    try:
-        handle = os.open(path, flags)
-    except PermissionError as problem:
-        raise _NotRead("no permission") from problem
-    except OSError as problem:
-        raise _NotRead("gone") from problem
-    with os.fdopen(handle, "rb") as file:
-        about = os.fstat(file.fileno())
-        if not stat.S_ISREG(about.st_mode):
-            raise _NotRead("no file")
-        if about.st_size > limits.FILE_BYTES:
-            raise _NotRead("too large", about.st_size)
-        try:
-            data = file.read(limits.FILE_BYTES + 1)
-        except OSError as problem:
-            raise _NotRead("gone", about.st_size) from problem
-    if len(data) > limits.FILE_BYTES:
-        raise _NotRead("too large", len(data))
-    return data
+def _understood_at_last(asked: _Asked, reader: Reader, count: Progress) -> tuple[Opened, _Asked]:
+    """Return what became of one file, and how it was asked for in the end.
+
+    It is read once more where it was written to while the child read it, or where the child was
+    ended: by the machine's want of memory, perhaps, and not by the file.
+    """
+    opened = _understood(asked, reader, count)
+    for _ in range(AGAIN):
+        changed = asked.state is not None and state_of(asked.found.path) != asked.state
+        if not changed:
+            break
+        asked = _ask(reader, asked.found)
+        opened = _understood(asked, reader, count)
+    if opened.ended and not asked.refused:
+        asked = _ask(reader, asked.found)
+        opened = _understood(asked, reader, count)
+    return opened, asked
+
+
+def _source(asked: _Asked) -> InputFile:
+    from divert.core.reading import InputFile  # brings pandas, which can load while the child reads
+
+    return InputFile(asked.found.file, asked.sha256, asked.size)
 
 
 def _understood(asked: _Asked, reader: Reader, count: Progress) -> Opened:
     """Return what became of one file, and keep its cells where they are new."""
-    from divert.core.reading import InputFile  # brings pandas, which can load while the child reads
-
     if asked.held is not None:
         return asked.held
-    file = asked.found.file
-    source = InputFile(file, asked.sha256, asked.size)
+    file, source = asked.found.file, _source(asked)
     if asked.refused:
         return Opened(source, findings=(unreadable(Where(file), asked.refused),))
     if asked.found.but:
@@ -162,7 +165,15 @@ def _understood(asked: _Asked, reader: Reader, count: Progress) -> Opened:
     got = heard(file, answer, count)
     if new and new[-1][0] == b"E" and got.refused in ("", "ours"):
         cache.keep(asked.sha256, asked.found.path.suffix.lower(), new)
-    return Opened(source, tuple(got.grids), tuple(got.findings), got.ours)
+    found = got.findings or ([] if any(g.rows for g in got.grids) else [_no_cells(file)])
+    ended = got.refused in ("time", "memory", "crash")
+    return Opened(source, tuple(got.grids), tuple(found), got.ours, ended)
+
+
+def _no_cells(file: str) -> Finding:
+    return Finding(
+        "note", "sheet not read", Text(N_("there is nothing in any cell of this file")), Where(file)
+    )
 
 
 def _noted(answer: Iterator[Frame], kept: list[Frame]) -> Iterator[Frame]:

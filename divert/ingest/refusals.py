@@ -55,6 +55,18 @@ _SENTENCES = {
         N_("A sheet of the file holds more than {cells} cells."),
         N_("Split it, for example into one sheet a year."),
     ),
+    "too many columns": (
+        N_("A line of the file holds more than {columns} cells."),
+        N_("Look whether its line ends were lost; save it again from where it came."),
+    ),
+    "changing": (
+        N_("The file was written to while it was read, so what was read may be half of it."),
+        N_("Run the command again when the program that writes it has finished."),
+    ),
+    "leads nowhere": (
+        N_("This is a link to a file that is not there, or to itself."),
+        N_("Put the file itself in its place."),
+    ),
     "expands": (
         N_("The file would unpack to far more than a spreadsheet holds."),
         N_("Do not open it unless you know where it is from; copy the cells into a new workbook."),
@@ -98,6 +110,7 @@ _VALUES = {
     "most": limits.FILE_BYTES // 1_000_000,
     "most_text": limits.ANSWER_BYTES // 1_000_000,
     "cells": limits.CELLS,
+    "columns": limits.COLUMNS,
     "parts": limits.PARTS,
     "characters": limits.CELL_CHARACTERS,
 }

@@ -28,6 +28,7 @@ from divert.ingest.entries.job import TableJob
 from divert.ingest.entries.restated import loads_of, may_restate
 from divert.ingest.grid import Opened
 from divert.ingest.known import Known
+from divert.ingest.one_sheet import left_out_if_it_fails
 from divert.ingest.plan.sheet_plan import SheetPlan
 from divert.ingest.plan.sheets import Kept, plan_sheets, sheet_plan
 from divert.ingest.sheet import by_columns
@@ -54,7 +55,8 @@ class Taken:
 
 def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> None:
     """Read one opened file's sheets."""
-    taken.inputs.append(opened.input)
+    if opened.input not in taken.inputs:  # named again where it changed after it was read
+        taken.inputs.append(opened.input)
     taken.findings += opened.findings
     taken.names += [(g.file, g.sheet) for g in opened.grids] or [(opened.input.file, "")]
     if not opened.grids:
@@ -74,8 +76,9 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
             taken.later.append((len(taken.sheets) + len(sheets), job))
             sheets.append(taken_as(job, Counted(0, 0, 0)))
             continue
-        counted = read_table(job, out)
-        sheets.append(taken_as(job, counted))
+        with left_out_if_it_fails(job.sheet.file, job.sheet.name, out, sheets):
+            counted = read_table(job, out)
+            sheets.append(taken_as(job, counted))
     if out is not taken.out:
         _refuse_copy(opened, original, out, taken)
         sheets = [_as_copy(s) for s in sheets]
@@ -121,10 +124,12 @@ def _take_later(taken: Taken) -> None:
     loads = loads_of(taken.out.parts)
     for place, job in taken.later:
         if job.doubted is None:
-            taken.sheets[place] = taken_as(job, read_table(job, taken.out, loads))
+            with left_out_if_it_fails(job.sheet.file, job.sheet.name, taken.out):
+                taken.sheets[place] = taken_as(job, read_table(job, taken.out, loads))
     for place, job in taken.later:
         if job.doubted is not None:
-            taken.sheets[place] = read_doubted(job, taken.out)
+            with left_out_if_it_fails(job.sheet.file, job.sheet.name, taken.out):
+                taken.sheets[place] = read_doubted(job, taken.out)
 
 
 def finish(

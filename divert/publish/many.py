@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import gc
 import multiprocessing
-from collections.abc import Iterator, Sequence
+import signal
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 
 from divert.convert import Workings
@@ -31,13 +32,22 @@ def make_all(
     # for having been looked through, takes a third of a report's time.
     gc.freeze()
     try:
-        if len(jobs) < _FEWEST or cores() < 2:
+        if len(jobs) < _FEWEST or cores() < 2 or not _can_share():
             for job in jobs:
                 yield job, make(job, workings, look, formats, alone=True)
         else:
             yield from _on_all_cores(jobs, workings, look, formats)
     finally:
         gc.unfreeze()
+
+
+def _can_share() -> bool:
+    """Return whether the system has what a pool needs: a container may lack shared memory."""
+    try:
+        multiprocessing.get_context("fork").Lock()
+    except (ImportError, OSError):
+        return False
+    return True
 
 
 def _on_all_cores(
@@ -52,7 +62,9 @@ def _on_all_cores(
         count = min(cores(), len(jobs))
         with (
             tied() as tie,
-            ProcessPoolExecutor(count, mp_context=forked, initializer=tie) as pool,
+            ProcessPoolExecutor(
+                count, mp_context=forked, initializer=_begin, initargs=(tie,)
+            ) as pool,
         ):
             for job, made in zip(jobs, pool.map(_make_one, range(len(jobs))), strict=True):
                 if isinstance(made, _Stopped):
@@ -60,6 +72,12 @@ def _on_all_cores(
                 yield job, made
     finally:
         _shared = None
+
+
+def _begin(tie: Callable[[], None]) -> None:
+    # Ctrl-C goes to every process of a terminal; the first of them answers it, and all end with it.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    tie()
 
 
 class _Stopped:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import stat
 import subprocess
 import sys
 from collections.abc import Mapping
@@ -46,7 +47,10 @@ class Opened:
 def open_report(path: Path) -> Opened:
     """Return the parts of a report. Raises CannotRun, with one line, where it is none."""
     try:
-        if path.stat().st_size > LARGEST_BYTES:
+        about = path.stat()
+        if not stat.S_ISREG(about.st_mode):
+            raise CannotRun(Text(_PROBLEMS["no pdf"], {"file": str(path)}))
+        if about.st_size > LARGEST_BYTES:
             raise CannotRun(Text(_PROBLEMS["unsafe"], {"file": str(path)}))
         pdf = path.read_bytes()
     except OSError as error:

@@ -80,6 +80,8 @@ def row_frames(rows: Iterator[list[Any]]) -> Iterator[Frame]:
             while row and row[-1] == "":
                 row.pop()
             cells += len(row)
+            if len(row) > limits.COLUMNS:
+                raise Refused("too many columns")
         if cells > limits.CELLS:
             raise Refused("too many cells")
         filled = len(chunk)

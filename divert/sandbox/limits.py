@@ -14,6 +14,7 @@ PARTS = 5_000  # files inside a workbook
 EXPANDED_BYTES = 1_000_000_000
 UNQUESTIONED_BYTES = 50_000_000  # below this no expansion is worth a question
 EXPANSION = 200  # times; ordinary sheets expand 5 to 40 times
+COLUMNS = 16_384  # where spreadsheet programs stop, and a line of text is none of a table
 CELL_CHARACTERS = 32_767  # where spreadsheet programs stop
 MERGES = 100_000
 

@@ -57,9 +57,16 @@ def shown(value: object) -> str:
         case list():
             text = "[" + ", ".join(shown(part) for part in value) + "]"
         case _:
-            text = str(value)
+            text = _digits(value)
     printable = "".join(c if c.isprintable() else "?" for c in text)
     return printable if len(printable) <= 80 else printable[:79] + "…"
+
+
+def _digits(value: object) -> str:
+    try:
+        return str(value)
+    except ValueError:  # a whole number of more digits than Python writes out
+        return hex(value) if isinstance(value, int) else "?"
 
 
 @dataclass(frozen=True, slots=True)

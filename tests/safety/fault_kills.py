@@ -62,19 +62,21 @@ def run(folder: Path, period: str, *more: str) -> subprocess.Popen[bytes]:
 def killed(folder: Path, tries: int, seed: int = 1, whole_s: float = 0.0) -> Told:
     """Kill so many runs, one after another in one folder; return what became of them.
 
-    ``whole_s``: how long a run takes that nobody kills, 0 to find out.
+    ``whole_s``: how long a run issues that nobody kills, 0 to find out.
     """
     make_yard(folder)
     chance = random.Random(seed)
     if not whole_s:
-        began = time.monotonic()
         first = run(folder, PERIODS[0])
+        _until_it_holds_the_lock(folder, first)
+        began = time.monotonic()
         problem = first.communicate()[1]
         assert first.returncode in (0, 1), problem.decode()
         whole_s = time.monotonic() - began
     ended = stuck = left_over = not_whole = 0
     for place in range(1, tries + 1):
         child = run(folder, PERIODS[place % len(PERIODS)])
+        _until_it_holds_the_lock(folder, child)
         try:
             child.communicate(timeout=chance.uniform(0.0, 1.1 * whole_s))
         except subprocess.TimeoutExpired:
@@ -92,6 +94,16 @@ def killed(folder: Path, tries: int, seed: int = 1, whole_s: float = 0.0) -> Tol
     _, problem = last.communicate(timeout=600)
     stuck += last.returncode not in (0, 1)
     return Told(tries, ended, stuck, left_over, not_whole, len(read_register(folder).entries))
+
+
+def _until_it_holds_the_lock(folder: Path, child: subprocess.Popen[bytes]) -> None:
+    while child.poll() is None:
+        try:
+            if str(child.pid) in (folder / ".register.lock").read_text():
+                return
+        except OSError:
+            pass
+        time.sleep(0.02)
 
 
 def _whole(folder: Path) -> bool:

@@ -27,7 +27,8 @@ def weighed_only(entries: pd.DataFrame) -> list[Finding]:
     findings = []
     sheets = entries.loc[alone, ["file", "sheet"]].astype(object).drop_duplicates()
     for file, sheet in sheets.itertuples(index=False):
-        here = (entries["file"] == file) & (entries["sheet"] == sheet)
+        of_sheet = entries["sheet"].isna() if pd.isna(sheet) else entries["sheet"] == sheet
+        here = (entries["file"] == file) & of_sheet
         rows = np.flatnonzero(alone & here.to_numpy())
         message = Text(
             N_(

@@ -165,7 +165,7 @@ def _years_from_rows(parsed: Parsed, order: Order | None, days: Days) -> Days:
             continue
         if lacking[row] and before is not None:
             read = parsed.reads[parsed.codes[row]]
-            if isinstance(read, Problem):
+            if isinstance(read, Problem) or not read.readings:  # a day alone states no month
                 continue
             stated = dict(read.readings).get(order or "month first") or read.readings[0][1]
             last = before.astype(object)

@@ -14,6 +14,7 @@ from divert.core.words import N_, Text
 from divert.ingest.apply.sheet import apply_plan
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
+from divert.ingest.one_sheet import left_out_if_it_fails
 from divert.ingest.plan.from_tables import table_plan
 from divert.ingest.plan.propose import Proposed, propose
 from divert.ingest.plan.sheet_plan import SheetPlan
@@ -40,15 +41,16 @@ def plan_sheets(
     for sheet in sheets:
         if not sheet.height:
             continue
-        if sheet.hidden:
-            _say_hidden(sheet, out)
-        plan = kept.get((sheet.file, sheet.name))
-        if plan is not None and plan.ruled == fingerprint(known, sheet):
-            jobs = apply_plan(plan, sheet, known, as_of, out, taken)
-            found.append(Proposed(sheet, plan.lies, jobs, kept=plan))
-            continue
-        beside = [other for other in sheets if other is not sheet]
-        found.append(propose(sheet, beside, known, as_of, out, taken))
+        with left_out_if_it_fails(sheet.file, sheet.name, out, taken, found):
+            if sheet.hidden:
+                _say_hidden(sheet, out)
+            plan = kept.get((sheet.file, sheet.name))
+            if plan is not None and plan.ruled == fingerprint(known, sheet):
+                jobs = apply_plan(plan, sheet, known, as_of, out, taken)
+                found.append(Proposed(sheet, plan.lies, jobs, kept=plan))
+                continue
+            beside = [other for other in sheets if other is not sheet]
+            found.append(propose(sheet, beside, known, as_of, out, taken))
     return found
 
 

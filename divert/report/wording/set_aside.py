@@ -17,6 +17,7 @@ _REASONS = {
     "date before the start": N_("date before the start"),
     "date order ambiguous": N_("date order ambiguous"),
     "heavier than water allows": N_("heavier than water allows"),
+    "larger than any load": N_("larger than any load"),
     "exact copy of a file": N_("exact copy of a file"),
     "correction matches no entry": N_("correction matches no entry"),
     "file unreadable": N_("file unreadable"),
