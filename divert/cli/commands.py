@@ -355,6 +355,27 @@ def recheck(file: Path, site: Path | None, as_json: bool) -> None:
     sys.exit(DONE if found.holds else ROWS_SET_ASIDE)
 
 
+@main_group.command()
+@_folder
+@_as_of
+@click.option("--by", default="", metavar="INITIALS", help="Who answers.")
+def answer(folder: Path, as_of: dt.date | None, by: str) -> None:
+    """Walk through the open questions; write the answers into site.toml."""
+    day = as_of or dt.date.today()
+    workings = _open(folder, day)
+    from divert.cli.answering import Terminal, answer_all
+
+    language = workings.site.language
+
+    def ask(text: Text) -> str:
+        return str(click.prompt(text.say(language), default="", show_default=False))
+
+    def say(text: Text) -> None:
+        click.echo(text.say(language))
+
+    answer_all(workings, day, by, Terminal(ask, say))
+
+
 @main_group.command("open")
 @click.argument("folder", type=_Path(), required=False)
 @_as_of

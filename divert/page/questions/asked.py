@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from divert.convert.unknown import name_books
 from divert.core.findings import Finding
+from divert.core.names import NameBook
 from divert.page.questions.answers import asked_of
 from divert.page.questions.mass import hanging
+from divert.page.questions.names import named
 from divert.page.questions.question import Question
 
 if TYPE_CHECKING:
@@ -25,17 +28,22 @@ def questions_of(
     """Return the open questions, that on which most mass hangs first.
 
     ``findings``: those of the workings, with those of the figures where they are known already.
-    ``names``: whether names that are not known are among them.
+    ``names``: whether names that are not known, but near to a known one, are among them.
     """
     open_ones = [f for f in findings if f.level != "note" and f.answer is None]
-    if not names:
-        open_ones = [f for f in open_ones if f.code not in NAMES]
+    books = name_books(workings.site, workings.factors)
+    open_ones = [f for f in open_ones if f.code not in NAMES or (names and _near(f, books))]
     out = []
     for group in _groups(open_ones):
         about = hanging(workings, group)
         question = asked_of(workings, tuple(group))
         out.append(replace(question, mass_kg=about.kg, rough=about.rough))
     return tuple(sorted(out, key=_order))
+
+
+def _near(finding: Finding, books: Mapping[str, NameBook]) -> bool:
+    name = named(finding)
+    return not name or books[finding.code.removeprefix("unknown ")].nearest(name) is not None
 
 
 def _order(question: Question) -> tuple[bool, float, bool, str]:

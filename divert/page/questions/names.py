@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import TYPE_CHECKING
 
 from divert.convert.unknown import name_books
@@ -68,8 +68,15 @@ def known_names(workings: Workings, kind: str) -> list[str]:
     return own + built_in
 
 
-def same_as(workings: Workings, kind: str, name: str, known: str) -> tuple[Edit, ...]:
-    """Return the edits by which a name becomes another spelling of a known one."""
+def same_as(
+    workings: Workings, kind: str, name: str, known: str, new: Collection[str] = ()
+) -> tuple[Edit, ...]:
+    """Return the edits by which a name becomes another spelling of a known one.
+
+    ``new``: names of the kind that become known with it. Raises CannotRun for one that is neither.
+    """
+    if known in new:
+        return (AddTo(kind, known, "also", (name,)),)
     site = workings.site
     own = {
         "material": {m.name for m in site.materials},

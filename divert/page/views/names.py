@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -12,6 +13,7 @@ from werkzeug.wrappers import Response
 from divert.convert.columns import of_names
 from divert.convert.unknown import name_books
 from divert.core.findings import CannotRun, Finding
+from divert.core.names import NameBook
 from divert.core.words import N_, Text
 from divert.page.house import house
 from divert.page.open_yard import needs_reading, the_desk
@@ -100,6 +102,7 @@ def _edits(chosen: dict[str, tuple[str, str, str]]) -> list[Edit]:
     assert seen.workings is not None
     signed = Signed("", the_desk().today)
     edits: list[Edit] = []
+    new = {(kind, name) for kind, name, what in chosen.values() if what == "new"}
     for number, (kind, name, what) in chosen.items():
         if what == "new":
             said = {
@@ -108,8 +111,10 @@ def _edits(chosen: dict[str, tuple[str, str, str]]) -> list[Edit]:
                 if key.startswith(f"{number}.")
             }
             edits += new_entry(kind, name)(said, signed)
-        elif what.startswith("same: "):
-            edits += same_as(seen.workings, kind, name, what.removeprefix("same: "))
+    for kind, name, what in chosen.values():
+        if what.startswith("same: "):
+            with_it = [n for k, n in new if k == kind]
+            edits += same_as(seen.workings, kind, name, what.removeprefix("same: "), with_it)
     if not edits:
         raise CannotRun(Text(N_("Nothing was chosen for any name.")))
     return edits
@@ -126,11 +131,20 @@ def _unknown(workings: Workings, findings: tuple[Finding, ...]) -> list[Unknown]
         out.append(
             Unknown(
                 kind, name, sum(f.rows for f in group), _mass(workings, kind, name),
-                books[kind].nearest(name) or "", str(group[0].where),
+                books[kind].nearest(name) or _like_another(name, kind, gathered), str(group[0].where),
                 any(f.level == "query" for f in group),
             )
         )  # fmt: skip
     return sorted(out, key=lambda u: (KINDS.index(u.kind), -u.rows, u.name))
+
+
+def _like_another(name: str, kind: str, gathered: Mapping[tuple[str, str], list[Finding]]) -> str:
+    """Return another unknown name that this one may be a slip of: one that more lines have."""
+    rows = sum(f.rows for f in gathered[kind, name])
+    others = [
+        n for (k, n), group in gathered.items() if k == kind and sum(f.rows for f in group) > rows
+    ]
+    return NameBook(dict.fromkeys(others, ())).nearest(name) or ""
 
 
 def _mass(workings: Workings, kind: str, name: str) -> float:

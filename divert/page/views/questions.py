@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 blueprint = Blueprint("questions", __name__)
 AT_ONCE = 6  # questions that are laid out in full; the others as a list
+LEAST = 1e-4  # of the total: answers that lead to totals this near lead to the same
 MUCH = 0.01  # of all received: what hangs less than this is said to be almost nothing
 
 
@@ -37,6 +38,12 @@ class Asked:
     headings: tuple[str, ...]
     usual: Change | None
     becomes: Mapping[str, Mass | None]
+
+    @property
+    def decides(self) -> bool:
+        """Return whether the answers lead to different totals."""
+        totals = [m.diverted.central for m in self.becomes.values() if m is not None]
+        return len(totals) > 1 and max(totals) - min(totals) > LEAST * abs(max(totals))
 
 
 @blueprint.get("/questions")
