@@ -1,0 +1,140 @@
+"""Every view in a real browser: readable by everyone, and not moved by hostile names and cells."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+from pathlib import Path
+from urllib.parse import quote, urlsplit
+
+import pytest
+import xlsxwriter
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from conftest import Serve, needs_chromium
+from test_journey import go, read_anew
+
+pytestmark = needs_chromium
+HOSTILE = '<img src=x onerror="window.hurt=1"><script>window.hurt=1</script>"\'&{{7*7}}'
+LONG = "Ungewöhnlichlangername" * 12
+VIEWS = ("/files", "/yard", "/sheets", "/names", "/questions", "/numbers?period=2025", "/reports", "/sent", "/changes", "/start",
+         "/numbers/trace?figure=mass.received&period=2025", "/numbers/charts?period=2025")  # fmt: skip
+
+
+def hostile_yard(folder: Path) -> Path:
+    """Write a yard whose names, cells, sheet and file are as bad as they may be."""
+    folder.mkdir()
+    (folder / "site.toml").write_text(
+        "[site]\nname = 'Yard " + HOSTILE.replace("'", "") + "'\nstarted = 2025-01-01\nunits = \"us\"\n"
+        "[[source]]\nname = '" + HOSTILE.replace("'", "") + "'\n[[sponsor]]\nname = '" + LONG + "'\nfunds = 0.5\n"
+        "[[material]]\nname = \"food scraps\"\n",
+        encoding="utf-8",
+    )  # fmt: skip
+    with xlsxwriter.Workbook(str(folder / "log <b>'&.xlsx")) as book:
+        sheet = book.add_worksheet("<i>Jan&'\"")
+        for c, head in enumerate(("Date", "From", "What", "Weight (lb)", "Notes")):
+            sheet.write(0, c, head)
+        rows = [
+            (HOSTILE, "food scraps", 12, HOSTILE),
+            (LONG, "food scraps", 12, LONG),
+            ("שלום العربية", f"{HOSTILE[:40]}", 5, "‮evil"),
+            (HOSTILE, LONG[:80], 3, "=1+1"),
+        ]
+        for r, (source, what, weight, note) in enumerate(rows, start=1):
+            for c, cell in enumerate((f"2025-01-0{r}", source, what, weight, note)):
+                sheet.write_string(r, c, cell) if isinstance(cell, str) else sheet.write(r, c, cell)
+        sheet.write_row(6, 0, ["2025-13-45", "x", "food scraps", 4])
+    return folder
+
+
+def open_yard(page: Page, serve: Serve, folder: Path) -> None:
+    page.goto(serve(str(folder), "--as-of", "2025-07-10"))
+    read_anew(page)
+
+
+def test_hostile_names_and_cells_are_text(serve: Serve, page: Page, tmp_path: Path) -> None:
+    asked: list[str] = []
+    page.on("request", lambda r: asked.append(urlsplit(r.url).hostname or ""))
+    open_yard(page, serve, hostile_yard(tmp_path / "yard <u>&"))
+    page.set_viewport_size({"width": 390, "height": 800})
+    for view in VIEWS:
+        go(page, view)
+        assert page.evaluate("window.hurt") is None, view
+        assert (
+            page.locator("main img:not(.sheet-of-paper), main script, main i, main u").count() == 0
+        ), view
+        assert page.evaluate("document.documentElement.scrollWidth") <= 390, view
+    assert set(asked) <= {"127.0.0.1", "x", ""}
+    assert "x" not in asked
+
+
+def problems_of(page: Page) -> list[str]:
+    found = Axe().run(page)
+    return [f"{v['id']}: {v['nodes'][0]['html'][:160]}" for v in found.response["violations"]]
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_axe_finds_nothing_on_any_view(
+    serve: Serve, page: Page, tmp_path: Path, width: int
+) -> None:
+    open_yard(page, serve, hostile_yard(tmp_path / "yard"))
+    page.set_viewport_size({"width": width, "height": 800})
+    chosen = f"/sheets?file={quote(chr(108) + 'og <b>' + chr(39) + '&.xlsx')}&row=2"
+    found = {}
+    for view in (*VIEWS, chosen, "/nowhere"):
+        go(page, view)
+        if problems := problems_of(page):
+            found[view] = problems
+    assert found == {}
+
+
+def test_a_saved_sheet_is_noticed_by_a_page_that_is_open(
+    serve: Serve, page: Page, tmp_path: Path
+) -> None:
+    folder = hostile_yard(tmp_path / "yard")
+    open_yard(page, serve, folder)
+    go(page, "/files")
+    before = page.locator("main").inner_text()
+    (folder / "late.csv").write_text(
+        "Date,From,What,Weight (lb)\n2025-02-03,x,food scraps,7\n", encoding="utf-8"
+    )
+    page.get_by_text("late.csv").wait_for()  # nobody asked for the page again
+    assert "late.csv" not in before
+
+
+def test_large_sheets_come_in_pieces(serve: Serve, page: Page, tmp_path: Path) -> None:
+    folder = tmp_path / "yard"
+    folder.mkdir()
+    (folder / "site.toml").write_text(
+        '[site]\nname = "Yard"\nstarted = 2000-01-01\nunits = "us"\n', encoding="utf-8"
+    )
+    first = dt.date(2001, 1, 1)
+    rows = [
+        f"{first + dt.timedelta(days=n % 3000)},kitchen,food scraps,{n % 90 + 1}"
+        for n in range(3000)
+    ]
+    (folder / "log.csv").write_text(
+        "Date,From,What,Weight (lb)\n" + "\n".join(rows) + "\n", encoding="utf-8"
+    )
+    open_yard(page, serve, folder)
+    go(page, "/sheets?file=log.csv&from=2900")
+    assert page.locator("#grid tbody tr").count() == 102  # 2900 to the last, 3001
+    go(page, "/sheets?file=log.csv&from=1")
+    start = page.locator("#grid tbody tr").count()
+    assert start <= 300
+    page.locator("#more").scroll_into_view_if_needed()
+    page.locator(f"#row-{start + 20}").wait_for(state="attached")
+
+
+def test_without_script_a_view_is_whole(serve: Serve, chromium: Browser, tmp_path: Path) -> None:
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    open_yard(page, serve, hostile_yard(tmp_path / "yard"))
+    go(page, "/questions")
+    assert page.locator("section.question").count() > 0
+    go(page, "/sheets")
+    assert page.locator("#grid tbody tr").count() > 0
+    context.close()
