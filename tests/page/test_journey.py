@@ -106,6 +106,7 @@ def journey(
     go(page, "/numbers?period=2025-Q2&sponsor=Juniper+Trust")
     assert "130" in page.locator("main table").first.inner_text()
     hand.press(page, "main table a")
+    page.wait_for_url("**/numbers/trace**")
     assert page.locator("main tbody tr").count() >= 13
 
     go(page, "/reports")
