@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from divert.core.range import Range
-from divert.figures.numbers.printed import THIN, Printer
+from divert.figures.numbers.printed import THIN, PrintedRange, Printer
 from divert.figures.numbers.scales import Kind, Scale
 
 _DIGITS = 3  # of a weight that no report prints: a line's, a question's
@@ -41,15 +41,22 @@ class Amounts:
         return f"{self.bare(kg)} {self.unit_in_full(kg)}"
 
     def central(self, kind: Kind, value: Range) -> str:
-        """Return a range's central value."""
-        return self.one(kind, value.central)
+        """Return a figure's central value as every report prints it."""
+        printed = self._printed(kind, value).central
+        return f"{printed.text}{THIN}{self.printer.unit(printed.unit, printed.text)}"
+
+    def central_in_full(self, value: Range) -> str:
+        """Return a mass as every report prints it, its unit in full."""
+        printed = self._printed("mass", value).central
+        return f"{printed.text} {self.printer.unit_in_full(printed.unit, printed.text)}"
 
     def ends(self, kind: Kind, value: Range) -> str:
-        """Return the ends of a range, in the unit of its central value."""
-        of = value.central or value.high
-        scale = self._scale(kind, of)
-        low, high = (self._text(x, scale, of) for x in (value.low, value.high))
-        return f"{low} – {high}"
+        """Return the ends of a figure's range, in the unit of its central value."""
+        printed = self._printed(kind, value)
+        return f"{printed.low.text} – {printed.high.text}"
+
+    def _printed(self, kind: Kind, value: Range) -> PrintedRange:
+        return self.printer.drawn("page", value, self._scale(kind, value.central))
 
     def _scale(self, kind: Kind, size: float) -> Scale:
         return self.printer.scale(kind, size)
