@@ -216,7 +216,7 @@ def _plain_weasyprint(page: str, look: object, language: str) -> bytes:
     # The style sheet and fonts are loaded already in both cases.
     return bytes(
         weasyprint.HTML(string=page, url_fetcher=pdf._fetcher()).write_pdf(
-            stylesheets=[pdf._style(look, language)],  # type: ignore[arg-type]
+            stylesheets=[pdf._style(look, language, False)],  # type: ignore[arg-type]
             font_config=pdf._fonts(),
             pdf_variant="pdf/ua-1",
         )

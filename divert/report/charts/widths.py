@@ -1,6 +1,7 @@
 """How wide a text is in the shipped fonts, from their advance widths.
 
-The fonts ship as woff2, which matplotlib cannot open; its own measure would be another font's.
+matplotlib's own measure would be another font's. The usual letters are looked up in the fonts that are
+kept unpacked; only for others is a whole font unpacked.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from itertools import pairwise
 from divert.core.shipped import templates_folder
 
 MM_PER_POINT = 25.4 / 72
-_FILES = {"regular": "SourceSans3-Regular.woff2", "semibold": "SourceSans3-Semibold.woff2"}
+_FILES = {"regular": "SourceSans3-Regular", "semibold": "SourceSans3-Semibold"}
 _UNKNOWN_EM = 0.62  # a letter from outside the font is set in another, somewhat wider one
 
 
@@ -23,20 +24,26 @@ class _Advances:
 
 
 @lru_cache
-def _advances(weight: str) -> _Advances:
+def _advances(weight: str, whole: bool) -> _Advances:
     from fontTools.ttLib import TTFont
 
-    with TTFont(templates_folder() / "fonts" / _FILES[weight], lazy=True) as font:
+    name = _FILES[weight]
+    file = f"{name}.woff2" if whole else f"usual/{name}.otf"
+    with TTFont(templates_folder() / "fonts" / file, lazy=True) as font:
         em, metrics = font["head"].unitsPerEm, font["hmtx"].metrics
         return _Advances(
             {code: metrics[glyph][0] / em for code, glyph in font.getBestCmap().items()}
         )
 
 
+def _rare_em(letter: str, weight: str) -> float:
+    return _advances(weight, True).per_em.get(ord(letter), _UNKNOWN_EM)
+
+
 def width_mm(text: str, size_points: float, weight: str = "regular") -> float:
     """Return the width of one line of text in mm; kerning, which mostly narrows it, is left out."""
-    advances = _advances(weight).per_em
-    ems = sum(advances.get(ord(letter), _UNKNOWN_EM) for letter in text)
+    usual = _advances(weight, False).per_em
+    ems = sum(usual.get(ord(letter)) or _rare_em(letter, weight) for letter in text)
     return ems * size_points * MM_PER_POINT
 
 

@@ -13,7 +13,7 @@ from markupsafe import Markup
 from divert.core.shipped import templates_folder
 from divert.core.words import N_, catalogue
 from divert.figures.numbers.printed import Printed, Printer
-from divert.report.paper.fonts import cut_to, faces_css, packaged
+from divert.report.paper.fonts import cut_to, faces_css, for_paper
 from divert.report.paper.look import Look
 
 if TYPE_CHECKING:
@@ -122,9 +122,9 @@ def style_for(look: Look, language: str) -> str:
     return style(look.paper, look.colours.strong, look.colours.pale, language)
 
 
-def print_style(look: Look, language: str) -> str:
-    """Return the style sheet for the PDF: fonts by their packaged files."""
-    return f"{faces_css(packaged())}\n{style_for(look, language)}"
+def print_style(look: Look, language: str, *, rare: bool = True) -> str:
+    """Return the style sheet for the PDF: fonts by their packaged files, whole for ``rare`` letters."""
+    return f"{faces_css(for_paper(rare))}\n{style_for(look, language)}"
 
 
 def self_contained(page: str, look: Look, language: str) -> str:

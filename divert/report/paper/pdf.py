@@ -9,12 +9,14 @@ import os
 import re
 from collections.abc import Callable
 from functools import cache, lru_cache
+from html import unescape
 from typing import TYPE_CHECKING, Any
 
 from divert.core.findings import CannotRun
 from divert.core.shipped import templates_folder
 from divert.core.words import N_, Text
 from divert.report.paper.artifacts import mark_running_heads
+from divert.report.paper.fonts import rare_letters
 from divert.report.paper.look import Look
 from divert.report.paper.pages import print_style
 
@@ -126,8 +128,13 @@ def _share_filled(page: Any) -> float:
 
 def _laid_out(module: Any, page: str, look: Look, language: str) -> Any:
     return module.HTML(string=page, base_url=None, url_fetcher=_fetcher()).render(
-        font_config=_fonts(), stylesheets=[_style(look, language)]
+        font_config=_fonts(), stylesheets=[_style(look, language, _has_rare(page))]
     )
+
+
+def _has_rare(page: str) -> bool:
+    """Return whether a page holds letters that the fonts cut to the usual ones do not have."""
+    return bool(rare_letters(unescape(re.sub(r"data:[\w/+.-]+;base64,[A-Za-z0-9+/=]+", "", page))))
 
 
 def _named_drawings(page: str) -> str:
@@ -158,7 +165,7 @@ def warm_up(look: Look, language: str) -> None:
     """
     with contextlib.suppress(NoPango):
         weasyprint()
-        _style(look, language)
+        _style(look, language, False)
 
 
 @lru_cache
@@ -176,10 +183,10 @@ def _forget() -> None:
 
 
 @lru_cache(maxsize=8)
-def _style(look: Look, language: str) -> CSS:
+def _style(look: Look, language: str, rare: bool) -> CSS:
     # One style sheet and one set of fonts serve every report of a run.
     return weasyprint().CSS(
-        string=print_style(look, language), font_config=_fonts(), url_fetcher=_fetcher()
+        string=print_style(look, language, rare=rare), font_config=_fonts(), url_fetcher=_fetcher()
     )
 
 
