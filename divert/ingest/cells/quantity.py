@@ -11,6 +11,7 @@ import datetime as dt
 import math
 import re
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 
 from divert.ingest.cells.number import even
@@ -35,6 +36,11 @@ def read_cell(value: object, trade: Trade) -> tuple[Quantity, ...] | Problem:
         return (Quantity(number=float(value)),) if math.isfinite(value) else unreadable()
     if not isinstance(value, str) or len(value) > LONGEST:
         return unreadable()
+    return _read_text(value, trade)
+
+
+@lru_cache(maxsize=16384)  # the same words stand in sheet after sheet, and are asked about again
+def _read_text(value: str, trade: Trade) -> tuple[Quantity, ...] | Problem:
     text = plainly(bare(even(value)))
     if is_unsure(text):
         return unreadable()

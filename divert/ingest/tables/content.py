@@ -6,6 +6,7 @@ import datetime as dt
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -65,6 +66,11 @@ def _facts(cell: object, text: str, known: Known) -> Iterable[str]:
     if isinstance(cell, int | float):
         facts = ["numbers", "quantities"]
         return [*facts, "days"] if cell == cell // 1 and 1 <= cell <= 31 else facts
+    return _facts_of_text(text, known)
+
+
+@lru_cache(maxsize=16384)
+def _facts_of_text(text: str, known: Known) -> tuple[str, ...]:
     facts = []
     if is_number(text):
         facts.append("numbers")
@@ -89,4 +95,4 @@ def _facts(cell: object, text: str, known: Known) -> Iterable[str]:
         facts.append("moneys")
     if not isinstance(fill.read_cell(text), Problem):
         facts.append("fills")
-    return facts
+    return tuple(facts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -255,6 +256,7 @@ def is_day(cell: Cell) -> bool:
     return read.day_alone is not None or any(day.day is not None for _, day in read.readings)
 
 
+@lru_cache(maxsize=16384)
 def is_amount(text: str, known: Known) -> bool:
     """Return whether a text counts or measures: "three pails", "850 g"; not "5 gal pails" or "lb"."""
     plain = bare(even(text))

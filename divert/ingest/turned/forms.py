@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
@@ -22,7 +23,14 @@ AMOUNTS = tuple(f for f in QUANTITIES if f != "each")
 
 def head_of(cell: Cell, known: Known) -> Heading:
     """Return what a cell says as the head of its row; an empty Heading where it is none."""
-    if not isinstance(cell, str) or len(cell) > _LONGEST or is_value(cell):
+    if not isinstance(cell, str) or len(cell) > _LONGEST:
+        return Heading()
+    return _head_of_text(cell, known)
+
+
+@lru_cache(maxsize=16384)
+def _head_of_text(cell: str, known: Known) -> Heading:
+    if is_value(cell):
         return Heading()
     text = cell.rstrip(" :.")
     if ":" in text:  # "Month: April" says both the head and what stands under it

@@ -5,18 +5,21 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
+from divert.ingest.arrays import Codes
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
-from divert.ingest.sheet import Sheet
+from divert.ingest.sheet import Distinct, Sheet
 from divert.ingest.tables.heading_words import norm
 from divert.ingest.turned.forms import AMOUNTS, DATED, head_of
 
 _TOP = 60  # rows in which the first form must begin
 _MOST_COLUMNS = 2  # of labels in one form
 _SHARE = 0.4  # of what stands in a column of labels must be labels
+_LABELS = 100  # different labels without a colon that a column of forms may have
 _DISTINCT = 2000  # different words down such a column
 
 
@@ -34,6 +37,7 @@ Labels = Mapping[int, Mapping[int, tuple[Said, ...]]]  # by column and row
 _INLINE = re.compile(r"([^:]{1,40}?)\s*:\s*(.*)")
 
 
+@lru_cache(maxsize=2)  # asked for as slips, and again as forms that no slips can be made of
 def label_columns(sheet: Sheet, known: Known) -> Labels:
     """Return the columns of a sheet of forms with their labels; none where it holds no forms."""
     if not _within(sheet, known, range(min(sheet.height, _TOP))):
@@ -96,7 +100,7 @@ def _labels_in(sheet: Sheet, index: int, rows: range, known: Known) -> dict[int,
     """Return the labels of a column by row: those with a colon, where most have one."""
     column = sheet.columns[index]
     codes = column.codes[rows.start : rows.stop]
-    here = [int(code) for code in np.unique(codes[codes >= 0])]
+    here = _worth_reading(column, codes)
     read = {code: said for code in here if (said := said_of(column.cells[code], known))}
     labelled = np.flatnonzero(np.isin(codes, list(read))) + rows.start
     found = {int(row): read[int(column.codes[row])] for row in labelled}
@@ -107,6 +111,18 @@ def _labels_in(sheet: Sheet, index: int, rows: range, known: Known) -> dict[int,
     beside = column.codes * 0 - 1 if last else sheet.columns[index + 1].codes
     filled = {said[0].text for r, said in found.items() if beside[r] >= 0}
     return {r: said for r, said in found.items() if said[0].text in filled}
+
+
+def _worth_reading(column: Distinct, codes: Codes) -> list[int]:
+    """Return the cells of a column that may be labels: those with a colon, and the commonest others.
+
+    Forms have few labels and print them again and again; a log of remarks has none twice.
+    """
+    met, counts = np.unique(codes[codes >= 0], return_counts=True)
+    texts = [(int(code), column.cells[code]) for code in met[np.argsort(-counts, kind="stable")]]
+    colon = [code for code, text in texts if isinstance(text, str) and ":" in text]
+    others = [code for code, text in texts if isinstance(text, str) and ":" not in text]
+    return sorted([*colon, *others[:_LABELS]])
 
 
 def _within(sheet: Sheet, known: Known, rows: range) -> Labels:
