@@ -22,9 +22,5 @@ def of_names(column: pd.Series[str], names: Collection[str]) -> npt.NDArray[np.b
     """Return a mask of the rows that hold one of the names; quick where the column is coded."""
     if not isinstance(column.dtype, pd.CategoricalDtype):
         return np.asarray(column.isin(list(names)).to_numpy(dtype=bool))
-    codes = column.cat.codes.to_numpy()
-    mask = np.zeros(len(codes), dtype=bool)
-    for code, name in enumerate(column.cat.categories):
-        if str(name) in names:
-            mask |= codes == code
-    return mask
+    meant = np.array([*(str(name) in names for name in column.cat.categories), False])
+    return np.asarray(meant[column.cat.codes.to_numpy()])  # what has no name is the last

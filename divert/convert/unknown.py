@@ -9,7 +9,7 @@ import pandas as pd
 
 from divert.convert.columns import of_names
 from divert.convert.naming import NOT_STATED, Meaning
-from divert.convert.places import each_row, place
+from divert.convert.places import each_row, place, places
 from divert.core.findings import Finding, Where
 from divert.core.names import NameBook
 from divert.core.words import N_, Text
@@ -115,13 +115,14 @@ def name_queries(
         "container": lambda name: books["container"].find(name) is not None,
     }
     for field, known in known_by.items():
+        first = _first(used, field, is_intake)
         for name, count in _met(used, field, is_intake):
             if known(name):
                 continue
             said = _UNCLAIMED if field == "material" and _unclaimed(used, name) else _WHAT[field]
             out.append(
                 Finding("query", f"unknown {field}", Text(said, {"name": name}),
-                        _first(used, field, name, is_intake), _nearest_of(books[field], name),
+                        first[name], _nearest_of(books[field], name),
                         found=name, rows=count, name=name)
             )  # fmt: skip
     for name, count in _met(used, "source", is_intake):
@@ -130,7 +131,7 @@ def name_queries(
                 Finding("query", "source not recorded",
                         Text(N_("Entries that do not say who the material came from: {rows}."),
                              {"rows": count}),
-                        _first(used, "source", name, is_intake),
+                        _first(used, "source", is_intake)[name],
                         Text(N_("They are counted under “not recorded”.")),
                         rows=count, name=NOT_RECORDED)
             )  # fmt: skip
@@ -153,8 +154,14 @@ def _met(used: pd.DataFrame, field: str, mask: np.ndarray) -> list[tuple[str, in
     return [(str(name), int(n)) for name, n in zip(names, counts, strict=True) if n]
 
 
-def _first(used: pd.DataFrame, field: str, name: str, mask: np.ndarray) -> Where:
-    return place(used, int(np.argmax(of_names(used[field], (name,)) & mask)))
+def _first(used: pd.DataFrame, field: str, mask: np.ndarray) -> dict[str, Where]:
+    """Return the place of the first masked row of each name of a text column."""
+    column = used[field].cat
+    rows = np.flatnonzero(mask)
+    codes, first = np.unique(column.codes.to_numpy()[rows], return_index=True)
+    names = [str(column.categories[code]) if code >= 0 else "" for code in codes.tolist()]
+    where = places(used[["file", "sheet", "row", "column"]].iloc[rows[first]])
+    return dict(zip(names, where, strict=True))
 
 
 NOT_RECORDED = "not recorded"

@@ -76,7 +76,7 @@ class Workings:
 
     def rows(self, findings: Sequence[Finding]) -> Rows:
         """Return the count of entries, and of the queries among ``findings`` that are still open."""
-        used, aside, skipped = len(self.ledger), len(self.set_aside), len(self.reading.skipped)
+        used, aside, skipped = len(self.ledger), len(self.set_aside), self.reading.rows_skipped
         queries = sum(f.level == "query" and f.answer is None for f in findings)
         return Rows(used + aside + skipped, used, aside, skipped, queries)
 

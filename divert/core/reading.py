@@ -53,7 +53,8 @@ class Reading:
     ``entries``: a ledger frame (divert.core.ledger). ``set_aside``: one row per refused entry, columns
     file, sheet, row, column, found, code. ``skipped``: one row per skipped entry, columns file, sheet,
     row, column, found, reason (a code of NOTES), date (datetime64 or NaT; a "closed" row marks its
-    week as closed). Always ``len(entries) + len(set_aside) + len(skipped)`` entries were seen.
+    week as closed) and rows (1, or how many empty rows follow one another from there). Always
+    ``len(entries) + len(set_aside) + rows_skipped`` entries were seen.
     ``held``: a ledger frame of the entries that are set aside only because a question about their
     file or sheet is open, with a column ``about`` that names it: what would count under its answer.
     ``plans``: the text of the reading.toml that was followed, "" where there was none.
@@ -69,9 +70,14 @@ class Reading:
     plans: str = ""
 
     @property
+    def rows_skipped(self) -> int:
+        """Return the number of entries skipped, ranges of empty rows with all of theirs."""
+        return int(self.skipped["rows"].sum())
+
+    @property
     def seen(self) -> int:
         """Return the number of candidate entries met."""
-        return len(self.entries) + len(self.set_aside) + len(self.skipped)
+        return len(self.entries) + len(self.set_aside) + self.rows_skipped
 
 
 def reading_of(entries: pd.DataFrame) -> Reading:
@@ -86,4 +92,4 @@ def reading_of(entries: pd.DataFrame) -> Reading:
 
 
 SET_ASIDE_COLUMNS = ("file", "sheet", "row", "column", "found", "code")
-SKIPPED_COLUMNS = ("file", "sheet", "row", "column", "found", "reason", "date")
+SKIPPED_COLUMNS = ("file", "sheet", "row", "column", "found", "reason", "date", "rows")

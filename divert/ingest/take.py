@@ -144,7 +144,8 @@ def finish(
     set_aside = pd.DataFrame(
         [*out.set_aside, *held.set_aside, *unmatched], columns=list(SET_ASIDE_COLUMNS)
     )
-    skipped = pd.DataFrame([*out.skipped, *cancelled], columns=list(SKIPPED_COLUMNS))
+    lines = [one if len(one) == 8 else (*one, 1) for one in (*out.skipped, *cancelled)]
+    skipped = pd.DataFrame(lines, columns=list(SKIPPED_COLUMNS))
     skipped["date"] = pd.to_datetime(skipped["date"]).astype("datetime64[s]")
     sheets = recount(taken.sheets, entries, set_aside, skipped)
     every = [

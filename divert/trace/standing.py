@@ -98,7 +98,7 @@ def _listed(frame: pd.DataFrame, why: str) -> tuple[TraceRow, ...]:
 
     return tuple(
         TraceRow(
-            1.0, word(one["file"]), word(one["sheet"]),
+            float(one.get("rows", 1)), word(one["file"]), word(one["sheet"]),
             0 if pd.isna(one["row"]) else int(one["row"]), word(one["column"]), None,
             str(one[why]), "", "", word(one["found"]), None, "", "", "",
         )

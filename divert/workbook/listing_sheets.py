@@ -43,7 +43,10 @@ def write_set_aside(
     skipped = workings.reading.skipped
     said = Text(N_("Lines that are no entries (totals, headings, notes, blanks) and were skipped:"))
     put_text(sheet, row + 1, 0, said.say(language))
-    row = _counts(sheet, row + 2, Counter(skipped["reason"]), look, language)
+    lines: Counter[str] = Counter()
+    for reason, rows in zip(skipped["reason"], skipped["rows"], strict=True):
+        lines[reason] += int(rows)
+    row = _counts(sheet, row + 2, lines, look, language)
     if rules.own is not None:
         put_text(sheet, row + 1, 0, _COUNT_ONLY.say(language))
         return

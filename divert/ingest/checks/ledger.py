@@ -47,7 +47,7 @@ def recount(
     held = {
         "used": _per_sheet(entries),
         "set_aside": _per_sheet(set_aside),
-        "skipped": _per_sheet(skipped),
+        "skipped": _rows_per_sheet(skipped),
     }
     said = {what: Counter[tuple[str, str]]() for what in held}
     for sheet in sheets:
@@ -62,6 +62,13 @@ def recount(
             more = {what: getattr(sheet, what) + held[what][key] - said[what][key] for what in held}
             sheet = replace(sheet, **more, seen=sum(more.values()))
         out.append(sheet)
+    return out
+
+
+def _rows_per_sheet(skipped: pd.DataFrame) -> Counter[tuple[str, str]]:
+    out: Counter[tuple[str, str]] = Counter()
+    for file, sheet, rows in zip(skipped["file"], skipped["sheet"], skipped["rows"], strict=True):
+        out[file, sheet] += int(rows)
     return out
 
 

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from divert.core.findings import Finding, Where
 from divert.ingest.coded import Part
+
+# file, sheet, row, column, words as found, reason, day; and how many rows, of a range that begins there
+SkippedRow = tuple[str, str, int, str, str, str, np.datetime64]
+SkippedRows = tuple[str, str, int, str, str, str, np.datetime64, int]
+
+
+def rows_skipped(skipped: Sequence[SkippedRow | SkippedRows]) -> int:
+    """Return how many rows were skipped, ranges with all of theirs."""
+    return sum(one[7] if len(one) == 8 else 1 for one in skipped)
 
 
 @dataclass
@@ -16,7 +26,7 @@ class Gathered:
 
     parts: list[Part] = field(default_factory=list)
     set_aside: list[tuple[str, str, int, str, str, str]] = field(default_factory=list)
-    skipped: list[tuple[str, str, int, str, str, str, np.datetime64]] = field(default_factory=list)
+    skipped: list[SkippedRow | SkippedRows] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     asked: dict[str, tuple[int, Where, str]] = field(default_factory=dict)
     by_site_dates: list[tuple[int, Where, str]] = field(default_factory=list)

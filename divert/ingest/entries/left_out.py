@@ -9,7 +9,7 @@ import numpy as np
 from divert.core.findings import Finding
 from divert.ingest.amounts.column import PROBLEMS
 from divert.ingest.amounts.measured import Measured
-from divert.ingest.arrays import Objects
+from divert.ingest.arrays import NAT, Objects
 from divert.ingest.days.dated_rows import When
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, row_text, text_at
@@ -116,6 +116,12 @@ def refuse_row(job: TableJob, row: int, column: Column, said: str, out: Gathered
         column = job.layout.shared.get("date", column)
     out.set_aside.append(_aside_row(job, row, column, said))
     out.findings.append(_finding(job, [row], column, said))
+
+
+def skip_gap(job: TableJob, row: int, count: int, out: Gathered) -> None:
+    """Skip ``count`` empty rows from one on, as one range."""
+    first = row + job.table.first + 1
+    out.skipped.append((job.sheet.file, job.sheet.name, first, "", "", "blank", NAT, count))
 
 
 def skip_row(

@@ -8,7 +8,7 @@ from divert.ingest.arrays import NAT, Bools
 from divert.ingest.days.dated_rows import When
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, text_at
-from divert.ingest.entries.left_out import refuse_row, skip_row
+from divert.ingest.entries.left_out import refuse_row, skip_gap, skip_row
 from divert.ingest.entries.row_facts import RowFacts
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.rows import Rows
@@ -28,7 +28,8 @@ def leftover_rows(
     """Account for rows in which no group had an entry: notes, closed days, prefilled dates, gaps."""
     marks = shared.start_mark.texts()
     content = _content_rows(job)
-    for row in np.flatnonzero((rows.reason != "") | ~answered).tolist():
+    gaps = _gaps(job, rows, out)
+    for row in np.flatnonzero(((rows.reason != "") | ~answered) & ~gaps).tolist():
         reason = rows.reason[row]
         if reason != "":
             day = dated.days[row] if reason in ("closed", "nothing delivered") else NAT
@@ -53,6 +54,26 @@ def leftover_rows(
         else:
             note = _has_words(job, row) or _only_words_for_a_date(job, dated, row)
             skip_row(job, row, None, "note" if note else "blank", dated.days[row], out)
+
+
+def _gaps(job: TableJob, rows: Rows, out: Gathered) -> Bools:
+    """Return the rows of long empty stretches, each skipped here as one range.
+
+    One stray word far down a sheet leaves a million empty rows above it.
+    """
+    if job.sheet.origin is not None:
+        return np.zeros(len(rows.filled), dtype=bool)
+    blank = (rows.filled == 0) & (rows.reason == "blank")
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], blank, [False]]).astype(np.int8)))
+    gaps = np.zeros(len(blank), dtype=bool)
+    for start, end in edges.reshape(-1, 2).tolist():
+        if end - start >= LONG_GAP:
+            gaps[start:end] = True
+            skip_gap(job, start, end - start, out)
+    return gaps
+
+
+LONG_GAP = 100  # empty rows; shorter stretches are named row by row
 
 
 def _only_words_for_a_date(job: TableJob, dated: When, row: int) -> bool:

@@ -11,7 +11,7 @@ from divert.ingest.amounts.removed import charge_once, refuse_more_than_came
 from divert.ingest.arrays import NAT, Bools
 from divert.ingest.cells.unit import Unit
 from divert.ingest.days.when import when
-from divert.ingest.entries.gathered import Counted, Gathered
+from divert.ingest.entries.gathered import Counted, Gathered, rows_skipped
 from divert.ingest.entries.group import group_entries
 from divert.ingest.entries.job import TableJob
 from divert.ingest.entries.leftover import leftover_rows, total_cells
@@ -59,8 +59,12 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
         answered |= group_entries(job, group, amounts, rows, dated, shared, out)
     leftover_rows(job, rows, dated, shared, answered, out)
     total_cells(job, rows, out)
-    after = (sum(p.size for p in out.parts), len(out.set_aside), len(out.skipped))
-    return Counted(*(a - b for a, b in zip(after, before, strict=True)))
+    used, aside, skipped = before
+    return Counted(
+        sum(p.size for p in out.parts) - used,
+        len(out.set_aside) - aside,
+        rows_skipped(out.skipped[skipped:]),
+    )
 
 
 def _merged(job: TableJob) -> dict[str, Bools]:

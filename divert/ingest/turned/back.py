@@ -8,11 +8,10 @@ import numpy as np
 
 from divert.core.findings import Finding, Where
 from divert.ingest.coded import Part, of_texts
-from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.gathered import Gathered, SkippedRow, SkippedRows
 from divert.ingest.sheet import Origin, Sheet, as_text, column_of, letter
 
 Aside = tuple[str, str, int, str, str, str]
-Skipped = tuple[str, str, int, str, str, str, np.datetime64]
 _LONGEST = 200  # characters of a row that is listed
 
 
@@ -42,9 +41,9 @@ def _aside(one: Aside, origin: Origin) -> Aside:
     return file, sheet, r + 1, letter(c), _text(origin, r, c) or text, code
 
 
-def _skipped(one: Skipped, turned: Sheet, origin: Origin) -> Skipped | None:
+def _skipped(one: SkippedRow | SkippedRows, turned: Sheet, origin: Origin) -> SkippedRow | None:
     """Return what was skipped by its place in the user's sheet; None for a line that is not there."""
-    file, sheet, row, column, text, reason, day = one
+    file, sheet, row, column, text, reason, day = one[:7]
     r, c = _home(origin, row, column)
     if column:
         return file, sheet, r + 1, letter(c), _text(origin, r, c) or text, reason, day

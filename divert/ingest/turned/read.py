@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from divert.ingest.entries.gathered import Counted, Gathered
+from divert.ingest.entries.gathered import Counted, Gathered, rows_skipped
 from divert.ingest.entries.job import TableJob
 from divert.ingest.entries.restated import Loads
 from divert.ingest.entries.table import read_entries
@@ -20,4 +20,4 @@ def read_table(job: TableJob, out: Gathered, loads: Loads | None = None) -> Coun
     counted = read_entries(job, found, loads)
     before = len(out.skipped)
     put_back(found, job.sheet, out)
-    return Counted(counted.used, counted.set_aside, len(out.skipped) - before)
+    return Counted(counted.used, counted.set_aside, rows_skipped(out.skipped[before:]))
