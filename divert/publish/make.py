@@ -15,6 +15,7 @@ from divert.publish.beside import beside
 from divert.publish.job import Job
 from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame, in_page_order, render, self_contained
+from divert.report.paper.proof import proof_line
 from divert.report.sponsor.mail import Draft
 from divert.report.wording.absent import absent_notices
 
@@ -124,6 +125,7 @@ def page_for(job: Job, workings: Workings, look: Look, *, screen: bool) -> Page:
         foot = Text(N_("{foot} · report {number}"), {"foot": frame.foot, "number": job.number})
         frame = replace(frame, foot=printer.plain(foot))
     frame = replace(frame, notices=_notices(job, workings, printer))
+    frame = replace(frame, proof=proof_line(job.number, frame.day, site, printer))
     html = render(template, frame, view, printer, look)
     headline = printer.plain_text(view.headline)
     return Page(html, frame, in_page_order(html, printer), headline, tables)
@@ -146,7 +148,8 @@ def _sponsor(job: Job, workings: Workings, printer: Printer, look: Look, screen:
     from divert.report.sponsor.page import sponsor_frame, sponsor_view
 
     kept_back = sharing(workings, "sponsor", job.name).destinations
-    view = sponsor_view(job.figures, job.history, printer, look, screen=screen, kept_back=kept_back)
+    view = sponsor_view(job.figures, job.history, printer, look, screen=screen,
+                        kept_back=kept_back, words=workings.site.report)  # fmt: skip
     return "sponsor.html", sponsor_frame(job.figures, printer), view, {}
 
 
@@ -179,12 +182,20 @@ _COMPOSE = {"sponsor": _sponsor, "grant": _grant, "board": _board}
 
 
 def mail_of(page: Page, job: Job, workings: Workings) -> Draft:
-    """Return what the mail that carries a sponsor's PDF says: two plain sentences."""
+    """Return what the mail that carries a sponsor's PDF says: a greeting, the sentence, who sends it."""
     site = workings.site
     printer = Printer(site.language, site.units, country=site.country)
     to = next((s.email for s in site.sponsors if s.name == job.name and s.email), None)
-    opening = printer.plain(
+    say = printer.plain
+    opening = say(
         Text(N_("Attached is the report of {site} for {days}."),
              {"site": site.name, "days": page.frame.period_line})
     )  # fmt: skip
-    return Draft(to, page.frame.title, f"{opening} {page.headline}", f"{job.stem}.pdf")
+    sender = (site.report.prepared_by, site.name, site.report.contact)
+    paragraphs = (
+        say(Text(N_("Dear friends at {sponsor},"), {"sponsor": job.name})),
+        f"{opening} {page.headline}",
+        say(Text(N_("With thanks,"))),
+        *(line for line in sender if line),
+    )
+    return Draft(to, page.frame.title, "\n".join(paragraphs), f"{job.stem}.pdf")

@@ -39,6 +39,7 @@ class Frame:
     period_line: str
     foot: str
     day: str
+    proof: str = ""
     notices: tuple[Markup, ...] = ()
 
     @property

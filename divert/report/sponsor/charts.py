@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -13,7 +13,7 @@ from divert.figures.contract import Month
 from divert.figures.numbers.printed import Printed, PrintedRange, Printer
 from divert.figures.numbers.tables import NOT_ADDING, between, parts_add_up
 from divert.report.charts.by_month import ByMonth, Column, by_month
-from divert.report.charts.chart import amount, in_sentence
+from divert.report.charts.chart import Amount, amount, in_sentence
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm, half_width_mm
 from divert.report.charts.known_months import first_day
 from divert.report.charts.mix import Mix, MixPart, largest, mix
@@ -27,8 +27,14 @@ _FEWEST_MONTHS, _MOST_MONTHS = 6, 12
 _LONG_NAME = 44  # letters that half a page still sets in two lines
 
 
-def balance_strip(scope: Scope, printer: Printer, look: Look, *, screen: bool) -> Drawn | None:
-    """Return the balance strip, or None where nothing was received or charged."""
+def balance_strip(
+    scope: Scope, printer: Printer, look: Look, *, share: tuple[Printed, str] | None = None,
+    screen: bool,
+) -> Drawn | None:  # fmt: skip
+    """Return the balance strip, or None where nothing was received or charged.
+
+    ``share`` is a part of what was diverted that is the reader's own, with its words.
+    """
     mass, scale = scope.mass, scope.scale
     values = (mass.not_claimed.central, scope.thrown_away.central)
     if not mass.diverted.central and not any(values):
@@ -42,6 +48,9 @@ def balance_strip(scope: Scope, printer: Printer, look: Look, *, screen: bool) -
     received = scope.received(printer)
     one, two, three = (amount(part) for part in parts)
     data = Strip(amount(received), one, two, three, printer.unit(scope.scale.unit))
+    if share is not None:
+        drawn_share = share[0].value / scope.scale.factor  # the strip may be in another unit
+        data = replace(data, bracket=Amount(drawn_share, share[0].text), bracket_says=share[1])
     return drawn(
         lambda chart_look: strip(data, chart_look), full_width_mm(look), printer.language, look,
         screen=screen,

@@ -15,7 +15,7 @@ _UNFOLDED = SMTP.clone(max_line_length=998)
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """What a mail says, before the report is attached: to whom, about what, two plain sentences."""
+    """What a mail says, before the report is attached: to whom, about what, its paragraphs a line each."""
 
     to: str | None
     subject: str
@@ -39,7 +39,8 @@ def draft(to: str | None, subject: str, sentences: str, pdf: bytes, file_name: s
         message["To"] = to
     message["X-Unsent"] = "1"
     message[MAIL_HEADER] = "draft"
-    message.set_content(f"{_one_line(sentences)}\n", cte="quoted-printable")
+    body = "\n\n".join(_one_line(line) for line in sentences.splitlines())
+    message.set_content(f"{body}\n", cte="quoted-printable")
     message.add_attachment(pdf, maintype="application", subtype="pdf", filename=file_name)
     # A boundary of chance would make every draft another file.
     message.set_boundary(f"part-{hashlib.sha256(pdf).hexdigest()[:32]}")

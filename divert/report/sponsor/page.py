@@ -10,7 +10,7 @@ from markupsafe import Markup
 from divert.core.words import N_, Text
 from divert.figures.contract import Figures
 from divert.figures.history import History
-from divert.figures.numbers.printed import Printed, Printer
+from divert.figures.numbers.printed import Printed, PrintedRange, Printer
 from divert.report.charts.drawn import Drawn
 from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
@@ -23,14 +23,25 @@ from divert.report.sponsor.charts import (
     month_chart,
     month_table,
 )
+from divert.report.sponsor.first_page import (
+    SoFar,
+    compared,
+    many_set_aside,
+    next_step,
+    so_far,
+    where_it_went,
+    you_may_say,
+)
 from divert.report.sponsor.scope import Scope, site_scope, supplied_scope
 from divert.report.sponsor.whole_site import site_in_words
 from divert.report.sponsor.words import Claim
 from divert.report.wording import method_box
+from divert.report.wording.assumed_fates import unstated
 from divert.report.wording.dates import period_name, shown_days, this_period
 from divert.report.wording.earlier_reports import changed_reports, earlier_reports
 from divert.report.wording.harvest import Went, harvest_lines, nothing_harvested
 from divert.report.wording.method_box import Note
+from divert.site.model import Report
 
 _LONGEST_TITLE = 150  # letters: more than that is no title of a window or a mail
 
@@ -47,12 +58,20 @@ class SponsorView:
     strip: Drawn | None
     strip_line: Markup
     months: Drawn | None
+    months_first: bool
     mix: MixShown | None
     harvest: tuple[Went, ...]
     no_harvest: Markup
     harvest_line: str
     avoided: Markup | None
     thanks: Markup
+    so_far: SoFar | None
+    compared: Markup | None
+    ribbon: Drawn | None
+    quote: str
+    picture_says: str
+    may_say: Markup | None
+    next_step: Markup
     short_note: Markup
     table: MonthTable | None
     table_line: str
@@ -90,19 +109,20 @@ def sponsor_frame(figures: Figures, printer: Printer) -> Frame:
 
 def sponsor_view(
     figures: Figures, history: History, printer: Printer, look: Look, *, screen: bool = False,
-    kept_back: Collection[str] = (),
+    kept_back: Collection[str] = (), words: Report | None = None,
 ) -> SponsorView:  # fmt: skip
     """Return a sponsor's report; ``figures`` must hold ``supplied`` or ``supported``.
 
     ``screen`` adds the narrow drawings that a phone shows. Others' rows appear only in sums;
-    ``kept_back`` are destinations of the harvest that name somebody else.
+    ``kept_back`` are destinations of the harvest that name somebody else; ``words`` the site's own.
     """
     claims = sponsor_words.claims_of(figures)
     lead = claims[0]
     whole = site_scope(figures, printer)
     own = supplied_scope(figures, printer) if lead.kind == "supplied" else None
     scope = own or whole
-    strip = balance_strip(scope, printer, look, screen=screen)
+    said = words or Report()
+    months = month_chart(scope, printer, look, screen=screen)
     site_strip = balance_strip(whole, printer, look, screen=screen) if own else None
     if own:
         scale, large = scope.scale, scope.diverted(printer)
@@ -116,9 +136,16 @@ def sponsor_view(
         large_unit=printer.unit(scale.unit, large.central.text),
         about=sponsor_words.about(lead, large, scope, printer),
         other_claim=sponsor_words.other_claim(claims[1], printer) if len(claims) > 1 else None,
-        strip=strip,
+        strip=balance_strip(
+            scope,
+            printer,
+            look,
+            share=None if own else _bracket(lead, large, printer),
+            screen=screen,
+        ),
         strip_line=_strip_line(scope, figures, printer),
-        months=month_chart(scope, printer, look, screen=screen),
+        months=months,
+        months_first=months is not None and look.picture is None and len(claims) == 1,
         mix=mix_chart(
             scope, Text(N_("Diverted {period}, by material"), period), printer, look, screen=screen
         ),
@@ -127,14 +154,22 @@ def sponsor_view(
         harvest_line=printer.plain(Text(N_("Harvested by the whole site {period}"), period)),
         avoided=sponsor_words.avoided(lead, figures, printer),
         thanks=_thanks(claims, printer),
-        short_note=_short_note(history, printer),
+        so_far=so_far(lead, figures, printer, look),
+        compared=compared(lead, scope, figures, printer),
+        ribbon=where_it_went(figures, whole, printer, look, kept_back, screen=screen),
+        quote=said.quote,
+        picture_says=said.picture_says,
+        may_say=you_may_say(lead, large, figures, printer),
+        next_step=next_step(lead, scope, figures, printer),
+        short_note=_short_note(figures, history, printer),
         table=month_table(scope, printer),
         table_line=_table_line(scope, printer),
         site_words=site_in_words(figures, whole, printer),
         site_strip=site_strip,
         notes=_notes(figures, claims, scope, history, printer),
         cautions=method_box.said_cautions(printer),
-        picture_alt=printer.plain(Text(N_("A picture from {site}"), {"site": figures.site})),
+        picture_alt=said.picture_says
+        or printer.plain(Text(N_("A picture from {site}"), {"site": figures.site})),
     )
 
 
@@ -150,7 +185,16 @@ def _strip_line(scope: Scope, figures: Figures, printer: Printer) -> Markup:
     return printer.say(Text(message, values))
 
 
-def _short_note(history: History, printer: Printer) -> Markup:
+def _bracket(claim: Claim, large: PrintedRange, printer: Printer) -> tuple[Printed, str] | None:
+    """Return a funder's share of what was diverted, drawn under the strip, with its words."""
+    if not 0 < claim.share < 1 or claim.diverted.central <= 0:
+        return None
+    share = printer.with_unit(printer.share(f"{claim.kind}.share", claim.share))
+    values = {"share": share, "amount": printer.with_unit(large.central)}
+    return large.central, printer.plain(Text(N_("your {share} = {amount}"), values))
+
+
+def _short_note(figures: Figures, history: History, printer: Printer) -> Markup:
     """Return what the first page must say of itself, and that it changes what was said before."""
     said = [
         printer.say(
@@ -162,6 +206,9 @@ def _short_note(history: History, printer: Printer) -> Markup:
             )
         )
     ]
+    aside = many_set_aside(figures, printer)
+    if aside is not None:
+        said.insert(0, aside)
     changed = changed_reports(history)
     if changed:
         numbers = {"numbers": printer.names(changed)}
@@ -207,11 +254,10 @@ def _notes(
         method_box.not_claimed(
             scope.not_claimed,
             "supplied.not_claimed_by" if scope.kind == "supplied" else "not_claimed",
-            scope.scale, printer,
+            scope.scale, printer, unstated(figures, scope.by_material),
         ),
         _whose_claim(claims, printer),
         method_box.gases(figures.emissions, figures.emissions_within, printer),
-        method_box.standing(figures.factors, printer),
         method_box.sources(figures.factors, printer),
     ]  # fmt: skip
     return tuple(note for note in notes if note is not None)

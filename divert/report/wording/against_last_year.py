@@ -35,7 +35,7 @@ def _missing(weeks: Weeks) -> float:
 
 def against_last_year(
     then: Compared | None, path: str, now: Printed, scale: Scale, printer: Printer,
-    weeks: Weeks | None = None,
+    weeks: Weeks | None = None, weeks_then: Weeks | None = None,
 ) -> Against | None:  # fmt: skip
     """Return the comparison; None where a year earlier nothing was recorded, or nothing comparable.
 
@@ -46,7 +46,8 @@ def against_last_year(
         return None
     if not then.received.central and not then.diverted.central:
         return None
-    if weeks is not None and then.weeks is not None and not alike(weeks, then.weeks):
+    written = weeks_then or then.weeks
+    if weeks is not None and written is not None and not alike(weeks, written):
         return None
     before = printer.central(f"{path}.diverted", then.diverted, scale, within=then.received)
     return Against(now, before, verdict(then.change, now, before))

@@ -33,7 +33,7 @@ def harvest_lines(
     """
     known = [(i, h) for i, h in enumerate(figures.harvest) if h.mass_kg is not None or h.volume_m3]
     shown = sorted(known, key=lambda line: -_mass(line[1]))[:_MOST]
-    what = {i: _what(h, printer, kept_back) for i, h in shown}
+    what = {i: what_and_where(h, printer, kept_back) for i, h in shown}
     while len(shown) > 2 and sum(len(what[i]) for i, _ in shown) > _MOST_LETTERS:
         shown.pop()
     masses = {i: h.mass_kg for i, h in shown if h.mass_kg is not None}
@@ -57,7 +57,8 @@ def _mass(harvest: Harvest) -> float:
     return 0.0 if harvest.mass_kg is None else harvest.mass_kg.central
 
 
-def _what(harvest: Harvest, printer: Printer, kept_back: Collection[str]) -> str:
+def what_and_where(harvest: Harvest, printer: Printer, kept_back: Collection[str]) -> str:
+    """Return a lot in words: its product and where it went, a name that stays in the house left out."""
     place = harvest.destination
     if place in kept_back:
         place = printer.plain(Text(N_("to others")))
