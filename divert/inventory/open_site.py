@@ -66,14 +66,12 @@ def open_site(
 def period_of(workings: Workings, text: str, as_of: dt.date) -> Period:
     """Read a period in the way a site counts its year.
 
-    Raises CannotRun where it cannot be read, lies ahead, or holds no entry at all.
+    A period without an entry is one of nothing: funders ask for a nil return. Raises CannotRun where
+    it cannot be read or lies ahead, or where no entry of the whole site can be used.
     """
     site = workings.site
     period = read_period(text, as_of=as_of, started=site.started, year_starts=site.year_starts)
-    dates = workings.ledger["date"]
-    if dates.between(str(period.start), str(period.end)).any():
-        return period
-    if dates.empty:
+    if workings.ledger.empty:
         raise CannotRun(
             Text(
                 N_(
@@ -82,11 +80,4 @@ def period_of(workings: Workings, text: str, as_of: dt.date) -> Period:
                 {"folder": str(site.folder)},
             )
         )
-    raise CannotRun(
-        Text(
-            N_("There are no entries from {start} to {end}; the sheets hold entries from {first} to "
-               "{last}. Choose a period among those."),
-            {"start": period.start, "end": period.end, "first": dates.min().date(),
-             "last": dates.max().date()},
-        )
-    )  # fmt: skip
+    return period

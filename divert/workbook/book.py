@@ -14,6 +14,7 @@ import pandas as pd
 from divert.convert import Workings
 from divert.core.findings import CannotRun
 from divert.core.mark import MARK
+from divert.core.paper import prints_on_letter
 from divert.core.version import __version__
 from divert.core.words import N_, Text
 from divert.evidence.cautions import ALL as CAUTIONS
@@ -30,6 +31,7 @@ from divert.evidence.spreading import by_formula, too_many_to_share, whole_month
 from divert.figures.contract import Figures
 from divert.workbook import cells as sheets
 from divert.workbook.column_sheet import sheet_class
+from divert.workbook.cover_sheet import write_cover
 from divert.workbook.factors_sheet import addresses, write_deposits, write_factors
 from divert.workbook.formulas import Cells
 from divert.workbook.ledger_sheet import FIRST_ROW, write_ledger
@@ -40,7 +42,7 @@ from divert.workbook.listing_sheets import (
     write_set_aside,
 )
 from divert.workbook.shares_table import share_addresses, write_shares
-from divert.workbook.summary_sheet import Opening, write_summary
+from divert.workbook.summary_sheet import Opening, first_row, write_summary
 
 if TYPE_CHECKING:
     from divert.figures.numbers.printed import Printed
@@ -82,11 +84,16 @@ def evidence_workbook(
     out = BytesIO()
     workbook = _workbook(out, as_of)
     look = sheets.styles(workbook)
-    summary, ledger, factors, aside, asked, method = (
+    cover, ledger, factors, aside, asked, method, summary = (
         workbook.add_worksheet(name, sheet_class())
-        for name in (sheets.SUMMARY, sheets.LEDGER, sheets.FACTORS, sheets.SET_ASIDE,
-                     sheets.FINDINGS, sheets.METHOD)
+        for name in (sheets.COVER, sheets.LEDGER, sheets.FACTORS, sheets.SET_ASIDE,
+                     sheets.FINDINGS, sheets.METHOD, sheets.SUMMARY)
     )  # fmt: skip
+    for sheet in (cover, ledger, factors, aside, asked, method, summary):
+        sheet.set_landscape()
+        sheet.set_paper(1 if prints_on_letter(workings.site.country) else 9)
+        sheet.fit_to_pages(1, 0)
+        sheet.set_footer("&L&8&A&R&8&P / &N")
     factor, per_kg, free_row = addresses(found)
     landfills = tuple(p.landfill for p in found.processes)
     pools, shares, after = share_addresses(derived, free_row)
@@ -104,6 +111,8 @@ def evidence_workbook(
     at = replace(at, deposits=deposits)
     opening = _opening(sets, audience, sponsor, language)
     write_summary(summary, opening, listed, at, list(current), look, language)
+    rows = {(line.set, line.path): row for row, line in enumerate(listed, start=first_row(opening))}
+    write_cover(cover, opening, listed, rows, look, language)
     write_set_aside(aside, workings, rules, look, language)
     write_findings(asked, findings, workings, rules, look, language)
     charged = derived["kind"].isin(CHARGED)

@@ -11,6 +11,7 @@ from typing import Any
 _DAY_0 = dt.date(1899, 12, 30).toordinal()
 _LONGEST = 32_000  # a cell holds 32,767 characters
 MOST_ROWS = 1_048_576  # of a sheet (ECMA-376, and the limits that spreadsheet programs publish)
+COVER = "Cover"
 LEDGER, FACTORS, SUMMARY = "Ledger", "Factors", "Summary"
 SET_ASIDE, FINDINGS, METHOD = "Set aside", "Findings", "Method"
 

@@ -69,6 +69,7 @@ def write_ledger(
             if column.kind == "number":
                 sheet.write_numbers(FIRST_ROW, place, here, but=made)
     sheet.freeze_panes(FIRST_ROW, 5)
+    sheet.repeat_rows(0, FIRST_ROW - 1)
     sheet.autofilter(KEY_ROW, 0, last, len(columns) - 1)
 
 

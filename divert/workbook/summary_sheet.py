@@ -76,6 +76,7 @@ def write_summary(
         _write_line(sheet, row, line, at, cells, look, language)
     _write_checks(sheet, len(opening.lines) + 2, at, sets, look, language)
     sheet.freeze_panes(first, 3)
+    sheet.repeat_rows(first - 2, first - 1)
 
 
 def _write_line(

@@ -36,7 +36,7 @@ def known_section(board: Board) -> Section | None:
         )  # fmt: skip
     table = _densities(board)
     tables = () if table is None else (table,)
-    if not spans:
+    if not spans or not now.mass.received.central:
         return Section(printer.plain(Text(N_("How good the data are"))), "", None, tables,
                        tuple(words))  # fmt: skip
     scale = printer.scale("mass", max(s.received.central for _, s in spans), unit=board.mass.unit)

@@ -66,22 +66,8 @@ def harvest_section(board: Board) -> Section:
                   frozenset({0}), "even")  # fmt: skip
     about = Text(N_("Harvested in this period. Product is no part of what was diverted, and is never "
                     "added to it."))  # fmt: skip
-    return Section(printer.plain(_what_came_out(board)), printer.plain(about), None, (table,),
-                   half=True)  # fmt: skip
-
-
-def _what_came_out(board: Board) -> Text:
-    _, now = harvested(board.now, "period")
-    if board.comparable is None:
-        return Text(N_("What came out of the beds"))
-    _, then = harvested(board.comparable, "before")
-    if then == 0:
-        return Text(N_("What came out of the beds"))
-    if now > then:
-        return Text(N_("More was harvested than a year before"))
-    if now < then:
-        return Text(N_("Less was harvested than a year before"))
-    return Text(N_("As much was harvested as a year before"))
+    title = printer.plain(Text(N_("What came out of the beds")))
+    return Section(title, printer.plain(about), None, (table,), half=True)
 
 
 def yield_band(board: Board) -> Band | None:
@@ -144,6 +130,7 @@ def beds_section(board: Board) -> Section | None:
                 bed.bed,
                 None if load is None
                 else amount(printer.one(f"beds[{i}].feed_kg_per_m2_week", load, scale)),
+                bed.band in ("ask", "implausible"),
             )
         )  # fmt: skip
     ends = [Amount(end / FACTOR[unit], printer.number(end / FACTOR[unit], 1))

@@ -11,9 +11,11 @@ from divert.figures.history import History
 from divert.report.board.figures import Board
 from divert.report.board.made import yield_band
 from divert.report.board.section import Section
+from divert.report.charts.chart import in_sentence
 from divert.report.charts.known_months import first_day
 from divert.report.wording.dates import month_and_year
 from divert.report.wording.earlier_reports import earlier_reports
+from divert.report.wording.factor_names import of_density
 from divert.report.wording.set_aside import causes
 
 _MOST = 9
@@ -195,7 +197,7 @@ def _densities(board: Board) -> list[Markup]:
         return []
     names = [
         Markup("{} ({})").format(
-            f.key.split(".")[1].replace("-", " "),
+            in_sentence(of_density(f.key, printer)),
             printer.with_unit(printer.share(f"factors[{i}].share", f.share or 0)),
         )
         for i, f in heavy[:4]

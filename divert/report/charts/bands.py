@@ -22,6 +22,7 @@ class Against:
 
     name: str
     value: Amount | None
+    asked: bool = False  # above its band by another measure, which the drawing does not show
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +140,9 @@ def finding(data: Bands) -> Text:
     known = [r.value.value for r in data.rows if r.value is not None]
     if not known:
         return Text(N_("Not enough is recorded to tell"))
-    above = sum(v > data.ordinary_high.value for v in known)
+    asked = [(r.value is not None and r.value.value > data.ordinary_high.value) or r.asked
+             for r in data.rows]  # fmt: skip
+    above = sum(asked)
     below = sum(v < data.ordinary_low for v in known)
     if len(known) == len(data.rows) == 1:
         if above:

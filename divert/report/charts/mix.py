@@ -11,6 +11,8 @@ from divert.report.charts.canvas import INK, LABEL, RULE, Canvas, finished
 from divert.report.charts.chart import Amount, Chart, Look, as_name, in_sentence, sentences
 from divert.report.charts.widths import width_mm, wrapped
 
+_MOST_NAMED = 12
+_MOST_OF_THE_REST = 0.25
 MOST_PARTS = 5
 _BAR_MM = 3.6
 _ROW_MM = 6.2
@@ -41,8 +43,14 @@ class Mix:
 def largest(
     parts: Sequence[T], size: Callable[[T], float], most: int = MOST_PARTS
 ) -> tuple[list[T], list[T]]:
-    """Split parts into the ``most`` largest and the rest; a lone rest keeps its own name."""
+    """Split parts into the ``most`` largest and the rest; a lone rest keeps its own name.
+
+    More are named where the rest would come to more than a quarter of the whole.
+    """
     ordered = sorted(parts, key=size, reverse=True)
+    whole = sum(max(0.0, size(part)) for part in ordered)
+    while most < _MOST_NAMED and sum(size(p) for p in ordered[most:]) > _MOST_OF_THE_REST * whole:
+        most += 1
     if len(ordered) <= most + 1:
         return ordered, []
     return ordered[:most], ordered[most:]

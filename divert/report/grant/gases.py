@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import accumulate
-
 from divert.core.words import N_, Text
 from divert.figures.contract import Figures
 from divert.figures.numbers.printed import Printer
@@ -28,7 +26,6 @@ CLASSES = {
     "wood": N_("wood"),
     "wood_straw": N_("wood and straw"),
 }
-_BLOCKS = 5  # the yearly table stands in as many columns
 
 
 def gas_heading(total: Figures, printer: Printer) -> str:
@@ -149,52 +146,6 @@ def _screened(place: int, what: str, total: Figures, scale: Scale, printer: Prin
 def methane_scale(total: Figures, printer: Printer) -> Scale:
     """Return the scale of the yearly methane."""
     return printer.scale("ch4", sum(y.kg_ch4 for y in total.methane_by_year))
-
-
-def methane_tables(total: Figures, printer: Printer) -> tuple[Table, ...]:
-    """Return the years side by side in a few short tables; empty where no methane is avoided.
-
-    The tail that holds the last hundredth stands in one row.
-    """
-    years = total.methane_by_year
-    whole = sum(y.kg_ch4 for y in years)
-    if whole <= 0:
-        return ()
-    so_far = list(accumulate(y.kg_ch4 for y in years))
-    tail = next(i for i, kg in enumerate(so_far) if kg >= 0.99 * whole) + 1
-    spans = [(i, i + 1) for i in range(tail)]
-    if tail < len(years):
-        spans.append((tail, len(years)))
-    scale = methane_scale(total, printer)
-    printed = [
-        printer.one("+".join(f"total:methane_by_year[{i}].kg_ch4" for i in range(*span)),
-                    sum(y.kg_ch4 for y in years[span[0] : span[1]]), scale)
-        for span in spans
-    ]  # fmt: skip
-    rows = [
-        Row(_years(years[first].year, years[end - 1].year, printer), (figure,))
-        for (first, end), figure in zip(spans, printed, strict=True)
-    ]
-    length = -(-len(rows) // _BLOCKS)
-    return tuple(
-        Table(
-            caption=_years(years[start].year, years[_last(spans, start + length)].year, printer),
-            stub=printer.say(Text(N_("Year"))),
-            heads=(printer.say(Text(N_("kg CH₄"))),),
-            groups=(Group("", tuple(rows[start : start + length])),),
-        )
-        for start in range(0, len(rows), length)
-    )
-
-
-def _last(spans: list[tuple[int, int]], end: int) -> int:
-    return spans[min(end, len(spans)) - 1][1] - 1
-
-
-def _years(first: int, last: int, printer: Printer) -> Cell:
-    if first == last:
-        return str(first)
-    return printer.say(Text(N_("{first} to {last}"), {"first": str(first), "last": str(last)}))
 
 
 def methane_course(total: Figures, printer: Printer) -> Methane | None:

@@ -26,13 +26,17 @@ def materials_table(
     """
     total = columns.total
     materials = get(total.plus[0][1], "by_material") or []
-    groups = _grouped([item["material"] for item in materials])
+    groups = _grouped([item["material"] for item in materials], strangers)
     places = {item["material"]: i for i, item in enumerate(materials)}
     shown = columns.shown
     rows, adding = [], []
     for group in groups:
         head = shown_material(group[0], strangers, printer)
-        if len(group) > 1:
+        if group[0] in strangers:
+            head = printer.plain(
+                Text(N_("Names not in the site's list: {count}"), {"count": len(group)})
+            )
+        elif len(group) > 1:
             head = printer.plain(Text(N_("Other materials: {count}"), {"count": len(group)}))
         line = [_diverted(c, group, scale, printer) for c in shown]
         taken_in = _received(total, [places[n] for n in group], materials, scale, printer)
@@ -64,11 +68,17 @@ def _columns_add_up(lines: list[tuple[Cell, ...]], wholes: tuple[Printed, ...]) 
     ]
 
 
-def _grouped(names: list[str]) -> list[list[str]]:
-    """Return each of the largest materials by itself, and all others as one."""
-    if len(names) <= _MOST + 1:
-        return [[name] for name in names]
-    return [*([name] for name in names[:_MOST]), names[_MOST:]]
+def _grouped(names: list[str], strangers: frozenset[str]) -> list[list[str]]:
+    """Return each of the largest materials by itself, all others as one, and strangers as one.
+
+    A name the site does not list is a slip of the pen until somebody says otherwise.
+    """
+    known = [name for name in names if name not in strangers]
+    unknown = [name for name in names if name in strangers]
+    groups = [[name] for name in known]
+    if len(known) > _MOST + 1:
+        groups = [*groups[:_MOST], known[_MOST:]]
+    return [*groups, unknown] if unknown else groups
 
 
 def _shown(columns: Columns, filled: list[Any]) -> tuple[Cell, ...]:

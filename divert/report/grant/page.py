@@ -24,7 +24,6 @@ from divert.report.grant.gases import (
     gas_heading,
     gas_notes,
     methane_course,
-    methane_tables,
     sensitivity_table,
 )
 from divert.report.grant.known import known_table
@@ -36,6 +35,7 @@ from divert.report.grant.left_out import (
 )
 from divert.report.grant.main_table import main_table
 from divert.report.grant.materials import materials_table
+from divert.report.grant.promised import promised_table
 from divert.report.grant.restated import entries_moved, restated_table
 from divert.report.grant.sources import Sources, sources_of
 from divert.report.grant.years import course, years_table
@@ -78,9 +78,7 @@ class GrantView:
     gas_notes: tuple[Note, ...]
     gas_heading: str
     methane: Drawn | None
-    methane_tables: tuple[Table, ...]
-    methane_caption: str
-    methane_note: str
+    promised: Table | None
     left_out: Table | None
     exclusions: tuple[Note, ...]
     set_aside: Table | None
@@ -88,6 +86,7 @@ class GrantView:
     weakest: Note | None
     cautions: Markup
     declaration: Markup
+    certify: Markup
     signers: tuple[tuple[str, str], ...]
 
 
@@ -163,15 +162,7 @@ def grant_view(
         else drawn(
             lambda chart: methane(released, chart), width, printer.language, look, screen=screen
         ),
-        methane_tables=methane_tables(total, printer),
-        methane_caption=printer.plain(
-            Text(N_("Methane not released by the landfill, year by year, kilograms of methane"))
-        ),
-        methane_note=printer.plain(
-            Text(N_("What is buried in one year gives off its methane over the decades after. Each "
-                    "line is what this landfill will not give off in that year, for all that was "
-                    "diverted up to {day}."), {"day": total.period.end})
-        ),
+        promised=promised_table(total, scale, printer),
         left_out=left_out_table(total, scale, printer),
         exclusions=exclusions(total, printer),
         set_aside=set_aside_table(total, printer),
@@ -179,6 +170,10 @@ def grant_view(
         weakest=method_box.standing(total.factors, printer),
         cautions=method_box.said_cautions(printer),
         declaration=_declaration(figures, grant, printer),
+        certify=printer.say(
+            Text(N_("I certify that, to the best of my knowledge, this statement is true and complete and "
+                    "is drawn from the site's own records."))
+        ),
         signers=_signers(site, printer),
     )  # fmt: skip
 

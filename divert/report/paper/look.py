@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from divert.core.paper import prints_on_letter
 from divert.core.words import Text
 from divert.report.paper.colour import Colours, colours_of
 from divert.report.paper.pictures import Picture, load
@@ -12,8 +13,6 @@ from divert.site.model import Site
 
 Paper = Literal["Letter", "A4"]
 
-# Where US Letter is the usual paper (Unicode CLDR, supplemental data, paperSize).
-_LETTER = "BZ CA CL CO CR GT MX NI PA PH PR SV US VE"
 _TEXT_WIDTH_PT = {"Letter": 510.0, "A4": 493.2}  # between side margins of 18 mm
 
 
@@ -38,6 +37,6 @@ def look_of(site: Site) -> tuple[Look, tuple[Text, ...]]:
     picture, no_picture = (
         load(site.folder, site.report.picture, "picture") if site.report.picture else (None, None)
     )
-    paper: Paper = "Letter" if site.country.upper() in _LETTER.split() else "A4"
+    paper: Paper = "Letter" if prints_on_letter(site.country) else "A4"
     look = Look(paper, colours_of(site.colour), logo, picture)
     return look, tuple(problem for problem in (no_logo, no_picture) if problem is not None)

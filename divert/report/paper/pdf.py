@@ -19,6 +19,7 @@ from divert.report.paper.artifacts import mark_running_heads
 from divert.report.paper.fonts import rare_letters
 from divert.report.paper.look import Look
 from divert.report.paper.pages import print_style
+from divert.report.paper.right_to_left import in_visual_order
 
 if TYPE_CHECKING:
     from weasyprint import CSS
@@ -65,7 +66,7 @@ def write_pdf(
     """
     module = weasyprint()
     with _clock_at(day):
-        named = _named_drawings(page)
+        named = in_visual_order(_named_drawings(page))
 
         @cache
         def laid_out(how: str = "") -> Any:

@@ -254,7 +254,7 @@ def _notes(
         method_box.not_claimed(
             scope.not_claimed,
             "supplied.not_claimed_by" if scope.kind == "supplied" else "not_claimed",
-            scope.scale, printer, unstated(figures, scope.by_material),
+            scope.scale, printer, unstated(figures, scope.by_material), adjustments=False,
         ),
         _whose_claim(claims, printer),
         method_box.gases(figures.emissions, figures.emissions_within, printer),

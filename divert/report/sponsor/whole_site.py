@@ -10,32 +10,24 @@ from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.tables import with_range
 from divert.report.sponsor.scope import Scope
 from divert.report.wording.dates import this_period
+from divert.report.wording.material_names import NOT_RECORDED
+from divert.report.wording.unknown_names import unknown_names
 
 
 def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
     """Return what the site took in and diverted, a year earlier and since its start."""
-    scale = whole.scale
     received, diverted = whole.received(printer), whole.diverted(printer)
     period = printer.plain(this_period(figures.period))
+    strangers = unknown_names(figures, "source") | {NOT_RECORDED}
+    met = [p.name for p in figures.by_source if p.received.central]
+    listed = [name for name in met if name not in strangers]
     values = {
         "period": period[:1].upper() + period[1:],
         "received": printer.with_unit(received), "diverted": with_range(diverted, printer),
-        "sources": len(figures.by_source),
+        "sources": len(listed),
+        "others": len(met) - len(listed),
     }  # fmt: skip
-    said = [printer.say(Text(_took_in(figures), values))]
-    before = figures.same_period_last_year
-    if before is not None and before.diverted is not None:
-        then = printer.central(
-            "same_period_last_year.diverted", before.diverted, scale, within=before.received
-        )
-        message = (
-            N_("A year earlier, up to {day}, it was {then}.")
-            if figures.period.to_date
-            else N_("A year earlier it was {then}.")
-        )
-        said.append(
-            printer.say(Text(message, {"then": printer.with_unit(then), "day": before.end}))
-        )
+    said = [printer.say(Text(_took_in(figures, len(listed), len(met) - len(listed)), values))]
     first = figures.previous is None or figures.previous.diverted is None
     if first and figures.period.kind in ("month", "quarter", "year", "range"):
         said.append(printer.say(Text(N_("This is the first period on record."))))
@@ -52,23 +44,23 @@ def site_in_words(figures: Figures, whole: Scope, printer: Printer) -> Markup:
     return Markup(" ").join(said)
 
 
-def _took_in(figures: Figures) -> str:
+def _took_in(figures: Figures, listed: int, others: int) -> str:
     if not figures.mass.received.central and not figures.mass.diverted.central:
         return (
             N_("{period} nothing was received.") if figures.weeks.logged
             else N_("{period} no delivery was written down.")
         )  # fmt: skip
     if figures.mass.diverted.central < 0:
-        return (
-            N_("{period} the site took in {received}, from one source; after what was thrown away "
-               "the balance is {diverted}.")
-            if len(figures.by_source) == 1
-            else N_("{period} the site took in {received}, from {sources} sources; after what was "
-                    "thrown away the balance is {diverted}.")
-        )  # fmt: skip
+        return N_("{period} the site took in {received}; after what was thrown away the balance is "
+                  "{diverted}.")  # fmt: skip
+    if not listed:
+        return N_("{period} the site took in {received} and diverted {diverted}.")
+    if others:
+        return N_("{period} the site took in {received}, from sources on its list: {sources}, and under "
+                  "names that are not: {others}. It diverted {diverted}.")  # fmt: skip
     return (
         N_("{period} the site took in {received}, from one source, and diverted {diverted}.")
-        if len(figures.by_source) == 1
+        if listed == 1
         else N_("{period} the site took in {received}, from {sources} sources, and diverted "
                 "{diverted}.")
     )  # fmt: skip

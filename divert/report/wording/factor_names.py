@@ -73,6 +73,11 @@ def factor_name(key: str, printer: Printer) -> str:
     return _words(key)
 
 
+def of_density(key: str, printer: Printer) -> str:
+    """Return the material that a density's key speaks of: "stable manure"."""
+    return _said(key.split(".")[1], printer)
+
+
 def _said(slug: str, printer: Printer) -> str:
     words = _words(slug)
     if words in _WORDS:

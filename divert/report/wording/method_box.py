@@ -132,17 +132,18 @@ def set_aside(figures: Figures, printer: Printer) -> Note | None:
 
 def not_claimed(
     by_before: Mapping[str, Range], path: str, scale: Scale, printer: Printer,
-    not_told: Sequence[str] = (),
+    not_told: Sequence[str] = (), *, adjustments: bool = True,
 ) -> Note | None:  # fmt: skip
     """Return what is in the mass but not in the claim, by where it went before.
 
     Residue of earlier loads may leave a part below zero: it is named as an adjustment. ``not_told``
     are materials whose fate nobody has stated: of them it is not known, and not said.
+    ``adjustments``: whether those below zero are told.
     """
     listed = []
     for kind, mass in by_before.items():
         printed = printer.central(f"{path}.{kind}", mass, scale)
-        if is_printed_zero(printed):
+        if is_printed_zero(printed) or (mass.central < 0 and not adjustments):
             continue
         message = (
             N_("{mass} {before}") if mass.central > 0 else N_("{mass} {before} (an adjustment)")
