@@ -49,7 +49,7 @@ def parsed(path: Path, text: str) -> tuple[Mapping[str, Any], Document]:
         raise CannotRun(
             Text(N_("{file} cannot be read as TOML: a value is too long or too deep."), _at(path))
         ) from None
-    return raw, Document(path, key_lines(text))
+    return raw, Document(path, key_lines(text), _writes_decimal_commas(raw))
 
 
 def _at(path: Path) -> dict[str, object]:
@@ -164,3 +164,8 @@ def _wrong_brackets(document: Document, name: str, right: str) -> CannotRun:
             {**_at(document.path), "line": str(line), "name": name, "right": right},
         )
     )
+
+
+def _writes_decimal_commas(raw: Mapping[str, Any]) -> bool:
+    site = raw.get("site")
+    return isinstance(site, Mapping) and site.get("language") == "fr"

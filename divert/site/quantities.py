@@ -46,8 +46,7 @@ def _read(table: Table, key: str, wanted: Text, reader: Callable[[str], float]) 
     value = table.values[key]
     if not isinstance(value, str):
         raise table.wrong(key, wanted)
-    text = table.text(key)
-    _refuse_decimal_comma(table, key, text)
+    text = _with_points(table, key, table.text(key))
     try:
         result = reader(text)
     except units.UnknownUnit as unknown:
@@ -67,10 +66,19 @@ def unknown_unit(word: str, wanted: Text) -> Text:
     )
 
 
-def _refuse_decimal_comma(table: Table, key: str, text: str) -> None:
-    # "2,5 L" would otherwise be read with its comma dropped, as 25 L
-    if re.search(r"\d,(?!\d{3}(?!\d))", text):
-        raise table.wrong(key, Text(N_('Write a decimal with a point, such as "2.5".')))
+_DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d)(?!\d{3}(?!\d))")
+
+
+def _with_points(table: Table, key: str, text: str) -> str:
+    """Return a text with its decimal commas as points, where the site's language writes them so.
+
+    Elsewhere "2,5 L" is refused: it would be read with its comma dropped, as 25 L.
+    """
+    if not _DECIMAL_COMMA.search(text):
+        return text
+    if table.document.decimal_comma:
+        return _DECIMAL_COMMA.sub(".", text)
+    raise table.wrong(key, Text(N_('Write a decimal with a point, such as "2.5".')))
 
 
 def volume(table: Table, key: str, words: Words) -> float | None:
@@ -203,15 +211,13 @@ def fee(table: Table, key: str, words: Words, currency: str) -> float | None:
     """Return a disposal fee in the site's currency per kg, or None where the key is missing."""
     if not table.has(key) or table.values[key] == "":
         return None
-    text = table.values[key]
-    match = isinstance(text, str) and re.fullmatch(
-        rf"\s*({_NUMBER})\s*([A-Za-z]{{3}})\s*(?:per|/)\s*(.+?)\s*", text
-    )
+    given = table.values[key]
+    text = _with_points(table, key, given) if isinstance(given, str) else ""
+    match = re.fullmatch(rf"\s*({_NUMBER})\s*([A-Za-z]{{3}})\s*(?:per|/)\s*(.+?)\s*", text)
     if not match:
         raise table.wrong(key, FEE)
     if match[2].upper() != currency:
         raise _other_currency(table, key, currency)
-    _refuse_decimal_comma(table, key, str(text))
     try:
         kg, kind = units.unit_factor(match[3], ton=words.ton, gallon=words.gallon)
     except units.UnknownUnit:

@@ -23,6 +23,7 @@ class Document:
 
     path: Path
     lines: Mapping[Place, int]
+    decimal_comma: bool = False  # whether the site's language writes decimals with a comma
 
     @property
     def folder(self) -> Path:

@@ -1,0 +1,173 @@
+"""What every report must keep to, read off the text of reports at the edges (stress_sites)."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from functools import cache
+from html import unescape
+from pathlib import Path
+from tempfile import mkdtemp
+
+import pytest
+import stress_sites
+from stress_sites import STRESS, Wanted
+
+from divert import open_site, period_of
+from divert.convert import Workings
+from divert.factors import load_factors
+from divert.figures.contract import Figures
+from divert.figures.numbers.printed import Printed
+from divert.figures.numbers.rounding import steps
+from divert.figures.numbers.scales import FACTOR
+from divert.publish.job import Job, jobs_for
+from divert.publish.make import Page, page_for
+from divert.report.grant.sources import STANDINGS
+from divert.report.paper.look import look_of
+
+# Ten years of sixty sources take a minute: they are made by look_at_stress.py, with all the others.
+SITES = [
+    "one row", "empty quarter", "French metric", "negative net", "residue only", "nothing weighed",
+    "a trace", "no intake", "July year", "half set aside", "fate not stated", "other scripts",
+]  # fmt: skip
+
+
+@cache
+def _workings(name: str, as_of: dt.date) -> Workings:
+    site = STRESS[name]()
+    folder = stress_sites.write_site(site, Path(mkdtemp(prefix="stress-")))
+    return open_site(folder, as_of=as_of)
+
+
+@cache
+def _pages(name: str) -> tuple[tuple[Wanted, Job, Page, str], ...]:
+    """Return every report of a site with its page and the words on it."""
+    made = []
+    for wanted in STRESS[name]().reports:
+        workings = _workings(name, wanted.as_of)
+        period = period_of(workings, wanted.period, wanted.as_of)
+        look, _ = look_of(workings.site)
+        for job in jobs_for(workings, wanted.audience, period, wanted.as_of, wanted.names):
+            page = page_for(job, workings, look, screen=False)
+            made.append((wanted, job, page, _words(page.html)))
+    return tuple(made)
+
+
+def _words(html: str) -> str:
+    body = re.sub(r"<style.*?</style>|<svg.*?</svg>", " ", html.split("<body", 1)[1], flags=re.S)
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", body)).split())
+
+
+def _as_printed(figure: Printed) -> float:
+    count = steps(figure.value / FACTOR[figure.unit], figure.quantum)
+    return count * figure.quantum * FACTOR[figure.unit]
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_nothing_diverted_prints_above_what_was_received(name: str) -> None:
+    for _, _, page, _ in _pages(name):
+        printed = {one.key: one for one in page.printed}
+        for key, diverted in printed.items():
+            received = printed.get(key.replace(".diverted.central", ".received.central"))
+            if key.endswith(".diverted.central") and received is not None:
+                assert _as_printed(diverted) <= _as_printed(received) + 1e-9, key
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_one_figure_has_one_text(name: str) -> None:
+    said: dict[tuple[str, str, str], set[str]] = {}
+    for wanted, job, page, _ in _pages(name):
+        for one in page.printed:
+            of = (f"{wanted.audience} {wanted.period} {job.name}", one.key, one.unit)
+            said.setdefault(of, set()).add(one.text)
+    assert {key: texts for key, texts in said.items() if len(texts) > 1} == {}
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_more_and_less_are_said_only_where_the_difference_leaves_out_zero(name: str) -> None:
+    for _, job, _, words in _pages(name):
+        for more, wanted in (
+            (True, "more than a year earlier"),
+            (False, "less than a year earlier"),
+        ):
+            if wanted in words:
+                change = _change(job.figures)
+                assert change is not None and (change[0] > 0 if more else change[1] < 0)
+
+
+def _change(figures: Figures) -> tuple[float, float] | None:
+    then = figures.same_period_last_year
+    if figures.supplied is not None:
+        then = figures.supplied.same_period_last_year
+    return None if then is None or then.change is None else (then.change.low, then.change.high)
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_words_that_no_report_may_carry(name: str) -> None:
+    slugs = sorted({m for m in load_factors(None).materials if "-" in m})
+    assert "stable-manure" in slugs
+    for wanted, _, _, words in _pages(name):
+        assert not re.search(r"(?<!short )(?<!long )\btons?\b(?!nes?)", words), words[:80]
+        assert [slug for slug in slugs if slug in words] == []
+        assert not re.search(r"\b0\u202f% (of|was)", words)  # none was weighed, not 0 %
+        if wanted.audience == "sponsor":
+            assert [s for s in STANDINGS.values() if s in words] == []
+            assert not re.search(r"DOCf|\bMCF\b|\bOX\b|adjustment|from memory", words)
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_every_section_has_a_heading_that_becomes_a_bookmark(name: str) -> None:
+    for _, _, page, _ in _pages(name):
+        assert "<caption" not in page.html
+        for part in re.findall(r'<section class="part[^"]*">(.*?)</section>', page.html, re.S):
+            inner = re.sub(r"<svg.*?</svg>", "", part, flags=re.S)
+            assert "<h2" in inner or "thanks" in inner, inner[:200]
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_alternative_texts_have_no_gap_and_no_word_twice(name: str) -> None:
+    for _, _, page, _ in _pages(name):
+        for told in re.findall(r'aria-label="([^"]*)"', page.html):
+            text = unescape(told)
+            assert not re.search(r"\b([A-Za-zé]{3,}) \1\b|  |\{|\}| ,|\(\)|: \.|\.\.", text), text
+
+
+def test_a_quarter_without_entries_gives_a_nil_return() -> None:
+    words = {wanted.audience: text for wanted, _, _, text in _pages("empty quarter")}
+    assert "No delivery was written down in this period." in words["grant"]
+    assert "A year earlier it was 0" not in words["sponsor"]
+
+
+def test_a_trace_is_under_a_pound_and_nothing_is_a_zero() -> None:
+    words = [text for wanted, _, _, text in _pages("a trace") if wanted.audience == "sponsor"]
+    assert all("under 1" in text for text in words)
+
+
+def test_what_nobody_has_told_is_not_said_to_be_known() -> None:
+    for wanted, _, _, words in _pages("fate not stated"):
+        if wanted.audience == "sponsor":
+            assert "Nobody has told us yet" in words
+            assert "would not have been thrown away" not in words
+
+
+def test_the_first_page_says_so_where_half_of_the_entries_could_not_be_used() -> None:
+    for wanted, _, page, _ in _pages("half set aside"):
+        if wanted.audience == "sponsor":
+            first = _words(page.html.split('class="behind', 1)[0])
+            assert "of the entries in the site's whole log could not be used" in first.replace(
+                "’", "'"
+            )
+
+
+def test_an_independent_checker_finds_no_fault(tmp_path: Path) -> None:
+    # pdfua: a PDF/UA-1 (ISO 14289-1) checker from PyPI, not of this project.
+    from pdfua import validate
+
+    from divert.report.paper.pdf import write_pdf
+
+    for name in ("other scripts",):
+        wanted, job, page, _ = next(p for p in _pages(name) if p[0].audience == "grant")
+        look, _ = look_of(_workings(name, wanted.as_of).site)
+        path = tmp_path / "report.pdf"
+        path.write_bytes(write_pdf(page.html, look, "en", job.figures.as_of))
+        assert not validate(str(path)).findings
