@@ -54,7 +54,7 @@ def test_the_first_sentences_read_as_french() -> None:
     view = cases.view_of(cases.supported(), language="fr", units="metric")
     # A quarter of 5,358 lb is 607.6 kg.
     assert plain(view.headline) == (
-        "Votre soutien a évité la décharge à trois cinquièmes de tonne de matières (kitchen scraps, "
+        "Votre soutien a évité la décharge à environ trois cinquièmes de tonne de matières (kitchen scraps, "
         "juice pulp, cut flowers et d'autres) ce trimestre."
     ).replace("'", "&#39;")
     assert plain(view.thanks) == "Merci : votre soutien fait vivre ce travail."

@@ -139,7 +139,7 @@ def test_what_a_screen_reader_needs_is_there() -> None:
         # ISO 32000-1, table 349: Scope is Row, Column or Both.
         assert sorted(str(e.A.Scope) for e in heads) == ["/Column"] * 5 + ["/Row"] * 4
         drawings = [e for e in elements if e.S == "/Figure"]
-        assert len(drawings) == 4
+        assert len(drawings) == 5
         assert all(len(str(e.Alt)) > 40 for e in drawings)
         assert any("diverted 960" in str(e.Alt) for e in drawings)
         assert [str(e.S) for e in elements if str(e.S) in ("/H1",)] == ["/H1"]

@@ -85,6 +85,8 @@ class Board:
     @property
     def against(self) -> Against | None:
         """Return how what was diverted compares with a year earlier; None where it cannot be told."""
+        if self.comparable is None:
+            return None
         return against_last_year(
             self.now.same_period_last_year, "same_period_last_year", self.diverted.central,
             self.mass, self.printer, self.now.weeks,

@@ -125,21 +125,26 @@ def _beside_the_numbers(board: Board) -> Markup:
     """Return what came in, from how many, and what the site has diverted since it began."""
     printer, now = board.printer, board.now
     received = printer.central("mass.received", now.mass.received, board.mass)
-    since = now.cumulative
+    since, found = now.cumulative, sources(board)
     scale = printer.scale("mass", since.diverted.central)
     ever = printer.central("cumulative.diverted", since.diverted, scale)
     values: dict[str, object] = {
         "received": _with_words(received, printer),
-        "sources": len(sources(board).now),
+        "sources": len(found.now),
+        "others": len(found.here) - len(found.now),
         "day": printer.date(since.since),
         "amount": _with_words(ever, printer),
     }
     said = [printer.say(Text(N_("Since {day} the site has diverted {amount}."), values))]
     if now.mass.received.central:
-        came = (
-            N_("Received: {received}, from one source.") if values["sources"] == 1
-            else N_("Received: {received}, from {sources} sources.")
-        )  # fmt: skip
+        came = N_("Received: {received}, from {sources} sources.")
+        if not found.now:
+            came = N_("Received: {received}.")
+        elif values["others"]:
+            came = N_("Received: {received}, from sources on the list: {sources}, and under names that "
+                      "are not: {others}.")  # fmt: skip
+        elif values["sources"] == 1:
+            came = N_("Received: {received}, from one source.")
         said.insert(0, printer.say(Text(came, values)))
     if board.gaps_differ and not board.began_within:
         said.append(
