@@ -84,9 +84,10 @@ def begin(folder: Path) -> None:
 @click.option("--ledger", "ledger_path", type=_Path(), metavar="FILE.csv",
               help="Write every used row, with its file, sheet and row.")  # fmt: skip
 @click.option("--keep", is_flag=True, help="Keep how each sheet is read, in reading.toml.")
+@click.option("--why", metavar="FILE!SHEET!COLUMN", help="Say why a column, or a row, is read so.")
 def read(
     folder: Path, as_of: dt.date | None, as_json: bool, every: bool, ledger_path: Path | None,
-    keep: bool,
+    keep: bool, why: str | None,
 ) -> None:  # fmt: skip
     """Read everything; say what was understood, set aside, and looks wrong."""
     if keep:
@@ -95,6 +96,11 @@ def read(
         keep_plans(folder, as_of or dt.date.today(), _say, _speak)
         return
     workings = _open(folder, as_of)
+    if why is not None:
+        from divert.cli.output.why import why_lines
+
+        _say(why_lines(workings.reading, why), workings.site.language)
+        return
     # What needs pandas is imported after: it can load while the first spreadsheet is being opened.
     from divert.cli.output.reading import reading_json, reading_lines
 

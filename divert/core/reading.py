@@ -13,6 +13,16 @@ from divert.core.words import Text
 
 
 @dataclass(frozen=True, slots=True)
+class Claim:
+    """What one decider says of a column (its letter, "" for the table): a role, a weight 0-1, a reason."""
+
+    column: str
+    role: str
+    weight: float
+    reason: Text
+
+
+@dataclass(frozen=True, slots=True)
 class SheetTaken:
     """How one table was understood, so that a person can see and correct it.
 
@@ -20,7 +30,7 @@ class SheetTaken:
     ``"weight (lb)"``); ``seen = used + set_aside + skipped`` counts candidate entries. ``how`` says
     how a sheet was read that is no table as it lies; ``cells`` then gives, by the cell of an entry's
     amount, the cells of its other fields ({"B5": {"source": "B3"}}), and the first of a column's three
-    is the cell of its heading.
+    is the cell of its heading. ``why``: what decided, in order; a column's last claim stands.
     """
 
     file: str
@@ -34,6 +44,7 @@ class SheetTaken:
     skipped: int
     hidden: bool = False
     how: Text | None = None
+    why: tuple[Claim, ...] = ()
     cells: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
 

@@ -53,5 +53,6 @@ def taken_as(job: TableJob, counted: Counted) -> SheetTaken:
         counted.set_aside,
         counted.skipped,
         job.sheet.hidden,
+        why=job.claims,
     )
     return taken if job.sheet.origin is None else told_back(taken, job, job.sheet.origin)

@@ -165,7 +165,11 @@ def reading_json(workings: Workings) -> dict[str, Any]:
             {
                 "file": s.file, "sheet": s.sheet, "holds": s.holds, "heading_row": s.heading_row,
                 "hidden": s.hidden, "seen": s.seen, "used": s.used, "set_aside": s.set_aside,
-                "skipped": s.skipped, "read_as": None if s.how is None else str(s.how),
+                "skipped": s.skipped,
+                "why": [
+                    {"column": c.column, "role": c.role, "weight": c.weight, "reason": str(c.reason)}
+                    for c in s.why
+                ], "read_as": None if s.how is None else str(s.how),
                 "columns": [
                     {"column": letter, "heading": heading, "taken_as": taken}
                     for letter, heading, taken in s.columns

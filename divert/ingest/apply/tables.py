@@ -6,6 +6,8 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import replace
 
+from divert.core.reading import Claim
+from divert.core.words import Text
 from divert.ingest.cells.unit import read_cell
 from divert.ingest.days.when import parsed_dates
 from divert.ingest.entries.gathered import Gathered
@@ -13,6 +15,7 @@ from divert.ingest.entries.job import TableJob
 from divert.ingest.known import Known
 from divert.ingest.plan.sheet_plan import ColumnPlan, LoadPlan, Says, TablePlan
 from divert.ingest.sheet import Sheet, column_of
+from divert.ingest.tables.claims import BY_PLAN
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.groups import Group
@@ -47,6 +50,10 @@ def table_job(plan: TablePlan, sheet: Sheet, known: Known, as_of: dt.date) -> Ta
         order=None,
         doubted=Gathered() if plan.doubted else None,
         dates=plan.dates,
+        claims=(
+            Claim("", plan.holds, BY_PLAN.weight, Text(BY_PLAN.message)),
+            *(BY_PLAN.claims(c) for c in columns),
+        ),
     )
 
 

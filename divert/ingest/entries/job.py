@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from divert.core.findings import Where
+from divert.core.reading import Claim
 from divert.ingest.cells.date import Order
 from divert.ingest.days.column import Parsed
 from divert.ingest.entries.gathered import Gathered
@@ -22,6 +23,7 @@ class TableJob:
     """Everything one table is read with.
 
     ``order`` is the one that text dates elsewhere in the file follow, ``dates`` the one a plan gives.
+    ``claims``: why the table and its columns were taken so.
     ``doubted`` is set where the sheet's name says that it holds no loads: what planning it has found.
     """
 
@@ -37,6 +39,7 @@ class TableJob:
     order: Order | None
     doubted: Gathered | None = None
     dates: Order | None = None
+    claims: tuple[Claim, ...] = ()
 
     __hash__ = object.__hash__
 

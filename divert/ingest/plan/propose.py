@@ -18,6 +18,7 @@ from divert.ingest.sheet import Sheet, is_value, letter
 from divert.ingest.sideways import set_sideways_aside
 from divert.ingest.tables.around import file_context
 from divert.ingest.tables.borrowed import with_borrowed_heads
+from divert.ingest.tables.claims import BY_CELLS, BY_RULE, changes, kind_claims, laid_out_claims
 from divert.ingest.tables.columns import Column, columns_of
 from divert.ingest.tables.context import Context, gather, read_name
 from divert.ingest.tables.find import find_tables
@@ -126,7 +127,8 @@ def _by_its_cells(
     proposed = Proposed(sheet)
     before = len(out.set_aside)
     for table in tables:
-        _take_table(table, guessed, sheet_context, outer, rule, known, as_of, proposed, out, taken)
+        job = _settled(sheet, table, guessed, sheet_context, outer, rule, known, as_of)
+        _take_table(job, rule, proposed, out, taken)
     proposed.open = len(out.set_aside) > before
     skip_outside(sheet, tables, out)
     return proposed
@@ -146,6 +148,32 @@ def _tables(
 
 
 def _take_table(
+    job: TableJob,
+    rule: SheetRule | None,
+    proposed: Proposed,
+    out: Gathered,
+    taken: list[SheetTaken],
+) -> None:
+    """Take a settled table for one to read, or say that it holds no entries."""
+    sheet, table, layout, known = job.sheet, job.table, job.layout, job.known
+    listed = job.kind == "nothing" or kind_said(next(iter(table.titles), ""), known) == "nothing"
+    if layout.groups and job.kind != "nothing":
+        listed = not rule_kind(rule) and (
+            (listed and not _dated(layout))
+            or is_a_list(job.columns, layout, table, job.context, sheet.name)
+        )
+    if listed or not layout.groups:
+        loads = None if listed else logged_loads(job.columns, table, job.kind, known)
+        say_no_amounts(sheet, table, known, out, taken, listed, loads)
+        proposed.passed.append(_passed(table, listed, sheet))
+        return
+    say_unread_numbers(sheet, table, layout, out)
+    parsed = parsed_dates(layout.shared.get("date"), job.context, known, job.as_of)
+    proposed.jobs.append(replace(job, parsed=parsed))
+
+
+def _settled(
+    sheet: Sheet,
     table: Table,
     guessed: Sequence[Column],
     sheet_context: Context,
@@ -153,52 +181,32 @@ def _take_table(
     rule: SheetRule | None,
     known: Known,
     as_of: dt.date,
-    proposed: Proposed,
-    out: Gathered,
-    taken: list[SheetTaken],
-) -> None:
-    """Settle what one table holds and how its columns are taken, or say that it holds no entries."""
-    sheet, ruled = proposed.sheet, rule_kind(rule)
+) -> TableJob:
+    """Settle what a table holds, how its columns are taken and which make one load, and say why."""
     context = _with_pairs(gather(table.titles, known), table, known).under(outer)
     context = said_by_rule(context, rule, known)
-    kind = ruled or kind_of_table(table, sheet_context, sheet.file, known)
     raw = without_ignored(list(guessed) or columns_of(sheet, table, known), rule)
-    kind = ruled or kind_by_columns(kind, raw, table, sheet_context, context, known)
-    columns = raw if guessed else settle(raw, kind, known, context.source)
-    columns = with_rule(columns, rule, sheet, table, known)
-    context = _with_corner(context, columns, known)
-    layout = lay_out(columns, kind, context, known)
-    if (measured := with_units_across(columns, layout.columns, rule, known)) is not None:
-        columns = measured
-        layout = lay_out(columns, kind, context, known)
-    listed = kind == "nothing" or kind_said(next(iter(table.titles), ""), known) == "nothing"
-    if layout.groups and kind != "nothing":
-        listed = not ruled and (
-            (listed and not _dated(layout))
-            or is_a_list(columns, layout, table, context, sheet.name)
-        )
-    if listed or not layout.groups:
-        loads = None if listed else logged_loads(columns, table, kind, known)
-        say_no_amounts(sheet, table, known, out, taken, listed, loads)
-        proposed.passed.append(_passed(table, listed, sheet))
-        return
-    say_unread_numbers(sheet, table, layout, out)
-    parsed = parsed_dates(layout.shared.get("date"), context, known, as_of)
-    proposed.jobs.append(
-        TableJob(
-            sheet,
-            table,
-            layout.columns,
-            layout,
-            kind,
-            context,
-            known,
-            as_of,
-            parsed,
-            None,
-            dates=dates_of(rule),
-        )
+    named = kind_of_table(table, sheet_context, sheet.file, known)
+    kind = rule_kind(rule) or kind_by_columns(named, raw, table, sheet_context, context, known)
+    claims = list(kind_claims(rule_kind(rule), named, kind, table, sheet_context, known))
+    columns, why = (
+        (raw, [BY_CELLS.claims(c) for c in raw])
+        if guessed
+        else settle(raw, kind, known, context.source)
     )
+    ruled = with_rule(columns, rule, sheet, table, known)
+    claims += [*why, *changes(columns, ruled, BY_RULE)]
+    context = _with_corner(context, ruled, known)
+    layout = lay_out(ruled, kind, context, known)
+    if (measured := with_units_across(ruled, layout.columns, rule, known)) is not None:
+        claims += changes(ruled, measured, BY_RULE)
+        ruled = measured
+        layout = lay_out(ruled, kind, context, known)
+    claims += laid_out_claims(ruled, layout.columns)
+    return TableJob(
+        sheet, table, layout.columns, layout, kind, context, known, as_of, None, None,
+        dates=dates_of(rule), claims=tuple(claims),
+    )  # fmt: skip
 
 
 def _passed(table: Table, listed: bool, sheet: Sheet) -> TablePlan:

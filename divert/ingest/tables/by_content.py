@@ -3,114 +3,236 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import replace
 
+from divert.core.words import N_
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare, words
+from divert.ingest.tables.claims import Reason
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.heading_words import listed, norm
 from divert.ingest.tables.row_numbers import numbers_its_rows
 
+_TICKED = Reason(0.8, N_("its heading is a name, and nothing but ticks stands under it"))
+_NAMES = (
+    "source", "material", "product", "destination", "name", "condition", "before", "fuel", "type",
+)  # fmt: skip
 _OF_PIECES = re.compile(
     r"\b(?:bags?|sacs?|pieces?|items?|seen|count|morceaux|vus?)\b(?!.*\((?:lbs?|kg)\))"
 )
 _SCORED = re.compile(r"\b(?:score|rating|grade|level|cote|note|niveau)\b")
 
 
-def by_content(column: Column, kind: str) -> str:
-    """Return the field of a column, its heading's unless the cells say otherwise."""
-    field, content = column.heading.field, column.content
-    if not content.filled:
+def by_content(column: Column, kind: str) -> tuple[str, Reason | None]:
+    """Return the field of a column, and why where that is not what its heading says.
+
+    ``kind``: what the table holds. The first rule that speaks decides.
+    """
+    if not column.content.filled:
         ticked = _is_known_name(column) and column.cells.cells
-        return "" if ticked else field  # ticks under a source's name
-    if field in (
-        "source",
-        "material",
-        "product",
-        "destination",
-        "name",
-        "condition",
-        "before",
-        "fuel",
-        "type",
-    ):
-        if content.numbers > 0.6 and content.containers < 0.5:
-            if field == "condition" and column.heading.said and column.heading.unit is None:
-                return "other"  # "Moisture %" over numbers: a measurement, not a load
-            unit = column.heading.unit  # a name over numbers labels them: "School" over pounds
-            return "" if unit is None else "weight" if unit.dimension == "mass" else "volume"
-        if content.quantities > 0.6 and _is_known_name(column) and not _names_things(column):
-            return ""  # "School" over "10 lb" and "2 pails": what came from there
-        if field == "before" and content.befores == 0 and not _may_say_fate(column):
-            return "note" if content.materials < 0.5 else "material"
-    if field == "destination" and content.containers > 0.5:
-        return "container"  # "Récipient" is French for one, and a recipient in English
-    if field == "container" and content.numbers > 0.6:
-        return "count"
-    if field == "count" and not column.heading.container and numbers_its_rows(column):
-        return "id"
-    if _is_corner(column):
-        for name, share in (("material", content.materials), ("source", content.sources)):
-            if share > 0.6:
-                return name
-    if field in ("day", "weekday"):
-        if content.dates > 0.5:
-            return "date"
-        return "day" if content.days > 0.5 and field == "day" else "weekday"
-    if field == "date" and content.dates + content.days < 0.2 and content.quantities > 0.5:
-        return "quantity" if column.heading.text and not column.heading.said else "date"
-    if field == "fill" and _of_something_else(column):
-        return "note"
-    if (
-        field == "contamination"
-        and _SCORED.search(bare(column.head.text))
-        and content.numbers > 0.5
-    ):
-        return "other"  # "Contamination score" over 0 to 4 weighs nothing
-    if field == "removed" and _OF_PIECES.search(bare(column.head.text)) and content.numbers > 0.5:
-        return "other"  # "Plastic bags seen": pieces have no weight to take off
-    if field == "unit" and content.numbers > 0.6:
-        return "count"
-    if field == "by" and kind == "activity" and content.numbers > 0.6:
-        return "people"  # "Volunteers" over 6: how many, not who
-    unit = column.heading.unit
-    if field == "status" and unit is not None and unit.dimension == "mass":
-        return "removed"  # "Refusé (kg)", "Rejected (lb)": how much of it, not whether
-    if field == "total" and kind == "sale":
-        return "total"
-    if field == "total" and content.numbers + content.quantities < 0.3:
-        return "note"
-    if field == "id" and content.quantities > 0.5 and _is_numbered_week(column):
-        return ""
-    if field == "id" and content.dates > 0.6 and content.numbers < 0.5:
+        return ("", _TICKED) if ticked else (column.heading.field, None)
+    for reason, rule in _RULES:
+        field = rule(column, kind)
+        if field is not None:
+            return field, reason if field != column.heading.field else None
+    return column.heading.field, None
+
+
+def _names_over_amounts(column: Column, kind: str) -> str | None:
+    field, content, unit = column.heading.field, column.content, column.heading.unit
+    if field not in _NAMES:
+        return None
+    if content.numbers > 0.6 and content.containers < 0.5:
+        if field == "condition" and column.heading.said and unit is None:
+            return "other"  # "Moisture %" over numbers: a measurement, not a load
+        # A name over numbers labels them: "School" over pounds.
+        return "" if unit is None else "weight" if unit.dimension == "mass" else "volume"
+    if content.quantities > 0.6 and _is_known_name(column) and not _names_things(column):
+        return ""  # "School" over "10 lb" and "2 pails": what came from there
+    return None
+
+
+def _no_fate(column: Column, kind: str) -> str | None:
+    content = column.content
+    if column.heading.field != "before" or content.befores or _may_say_fate(column):
+        return None
+    return "note" if content.materials < 0.5 else "material"
+
+
+def _boxes_that_receive(column: Column, kind: str) -> str | None:
+    """Take "Récipient" for a container: French for one, and a recipient in English."""
+    boxes = column.heading.field == "destination" and column.content.containers > 0.5
+    return "container" if boxes else None
+
+
+def _numbers_of_boxes(column: Column, kind: str) -> str | None:
+    counted = column.heading.field == "container" and column.content.numbers > 0.6
+    return "count" if counted else None
+
+
+def _numbers_of_rows(column: Column, kind: str) -> str | None:
+    counts = column.heading.field == "count" and not column.heading.container
+    return "id" if counts and numbers_its_rows(column) else None
+
+
+def _corner(column: Column, kind: str) -> str | None:
+    """Take names under an amount's heading for the names: its head says what all the cells count."""
+    heading, content = column.heading, column.content
+    amount = heading.container if heading.field == "count" else heading.unit is not None
+    measured = heading.field in ("count", "weight", "volume", "quantity")
+    if not amount or not measured or content.numbers + content.fills >= 0.2:
+        return None
+    for name, share in (("material", content.materials), ("source", content.sources)):
+        if share > 0.6:
+            return name
+    return None
+
+
+def _days(column: Column, kind: str) -> str | None:
+    field, content = column.heading.field, column.content
+    if field not in ("day", "weekday"):
+        return None
+    if content.dates > 0.5:
         return "date"
+    return "day" if content.days > 0.5 and field == "day" else "weekday"
+
+
+def _amounts_under_a_day(column: Column, kind: str) -> str | None:
+    content = column.content
+    if column.heading.field != "date" or content.dates + content.days >= 0.2:
+        return None
+    if content.quantities <= 0.5:
+        return None
+    return "quantity" if column.heading.text and not column.heading.said else "date"
+
+
+def _level_of_something_else(column: Column, kind: str) -> str | None:
+    return "note" if column.heading.field == "fill" and _of_something_else(column) else None
+
+
+def _scored(column: Column, kind: str) -> str | None:
+    """Take "Contamination score" over 0 to 4 for no weight."""
+    scored = column.heading.field == "contamination" and _SCORED.search(bare(column.head.text))
+    return "other" if scored and column.content.numbers > 0.5 else None
+
+
+def _pieces(column: Column, kind: str) -> str | None:
+    """Take "Plastic bags seen" for no weight: pieces have none to take off."""
+    pieces = column.heading.field == "removed" and _OF_PIECES.search(bare(column.head.text))
+    return "other" if pieces and column.content.numbers > 0.5 else None
+
+
+def _numbers_under_a_unit(column: Column, kind: str) -> str | None:
+    counted = column.heading.field == "unit" and column.content.numbers > 0.6
+    return "count" if counted else None
+
+
+def _how_many_people(column: Column, kind: str) -> str | None:
+    """Take "Volunteers" over 6 for how many, not who."""
+    people = column.heading.field == "by" and kind == "activity" and column.content.numbers > 0.6
+    return "people" if people else None
+
+
+def _weight_refused(column: Column, kind: str) -> str | None:
+    """Take "Refusé (kg)", "Rejected (lb)" for how much of it was, not whether."""
+    unit = column.heading.unit
+    weighed = column.heading.field == "status" and unit is not None and unit.dimension == "mass"
+    return "removed" if weighed else None
+
+
+def _words_for_a_total(column: Column, kind: str) -> str | None:
+    if column.heading.field != "total" or kind == "sale":
+        return None
+    return "note" if column.content.numbers + column.content.quantities < 0.3 else None
+
+
+def _numbered_weeks(column: Column, kind: str) -> str | None:
+    amounts = column.heading.field == "id" and column.content.quantities > 0.5
+    return "" if amounts and _is_numbered_week(column) else None
+
+
+def _days_under_a_number(column: Column, kind: str) -> str | None:
+    content = column.content
+    dated = column.heading.field == "id" and content.dates > 0.6 and content.numbers < 0.5
+    return "date" if dated else None
+
+
+def _units_by_row(column: Column, kind: str) -> str | None:
+    """Take lb on one row and pails on the next for the unit."""
+    content = column.content
+    if column.heading.field not in ("quantity", "container", "") or content.numbers >= 0.2:
+        return None
     mixed = content.units >= 0.15 and content.units + content.containers > 0.8
-    if field in ("quantity", "container", "") and content.numbers < 0.2 and mixed:
-        return "unit"  # lb on one row, pails on the next
-    if field == "quantity" and content.numbers < 0.2 and content.quantities < 0.3:
-        for name, share in (
-            ("material", content.materials),
-            ("date", content.dates),
-            ("source", content.sources),
-            ("container", content.containers),
-            ("unit", content.units),
-        ):
-            if share > 0.5:
-                return name
-    if field in ("quantity", "count", "total") and content.moneys > 0.5:
-        return "money"
-    if field == "quantity" and content.dates > 0.6 and _names_days(column):
-        return "date"  # "Collecté le", "Received"
-    if (
-        field == "count"
-        and column.heading.fill is not None
-        and content.numbers < 0.5 < content.fills
-    ):
-        return "fill"  # "Totes full" over 75 %
-    if field == "fill" and content.fills < 0.2 and content.containers > 0.5:
-        return "container"
-    return field
+    return "unit" if mixed else None
+
+
+def _names_under_an_amount(column: Column, kind: str) -> str | None:
+    content = column.content
+    if column.heading.field != "quantity" or content.numbers >= 0.2 or content.quantities >= 0.3:
+        return None
+    shares = (
+        ("material", content.materials),
+        ("date", content.dates),
+        ("source", content.sources),
+        ("container", content.containers),
+        ("unit", content.units),
+    )
+    return next((name for name, share in shares if share > 0.5), None)
+
+
+def _money(column: Column, kind: str) -> str | None:
+    amount = column.heading.field in ("quantity", "count", "total")
+    return "money" if amount and column.content.moneys > 0.5 else None
+
+
+def _days_under_an_amount(column: Column, kind: str) -> str | None:
+    """Take "Collecté le", "Received" over whole dates for the day."""
+    dated = column.heading.field == "quantity" and column.content.dates > 0.6
+    return "date" if dated and _names_days(column) else None
+
+
+def _fills_of_boxes(column: Column, kind: str) -> str | None:
+    """Take "Totes full" over 75 % for how full they were."""
+    filled = column.heading.field == "count" and column.heading.fill is not None
+    return "fill" if filled and column.content.numbers < 0.5 < column.content.fills else None
+
+
+def _boxes_under_a_fill(column: Column, kind: str) -> str | None:
+    content = column.content
+    boxes = column.heading.field == "fill" and content.fills < 0.2 and content.containers > 0.5
+    return "container" if boxes else None
+
+
+Rule = Callable[[Column, str], str | None]
+
+# In this order: an earlier rule outdoes a later one.
+_RULES: tuple[tuple[Reason, Rule], ...] = (
+    (Reason(0.9, N_("its heading is a name, and amounts stand under it")), _names_over_amounts),
+    (Reason(0.7, N_("its cells say nothing of where material went before")), _no_fate),
+    (Reason(0.8, N_("its cells name containers")), _boxes_that_receive),
+    (Reason(0.8, N_("numbers stand under the word for a container")), _numbers_of_boxes),
+    (Reason(0.8, N_("its numbers only number the rows or the tickets")), _numbers_of_rows),
+    (Reason(0.8, N_("names stand at the corner of a table, under what all its cells count")), _corner),
+    (Reason(0.9, N_("its cells are dates, days or weekdays")), _days),
+    (Reason(0.8, N_("amounts stand under a date")), _amounts_under_a_day),
+    (Reason(0.6, N_("it tells the level of something else than a container")), _level_of_something_else),
+    (Reason(0.7, N_("a score weighs nothing")), _scored),
+    (Reason(0.7, N_("it counts pieces, which have no weight to take off")), _pieces),
+    (Reason(0.8, N_("numbers stand under the word for a unit")), _numbers_under_a_unit),
+    (Reason(0.8, N_("it counts people")), _how_many_people),
+    (Reason(0.8, N_("its heading names a unit of mass")), _weight_refused),
+    (Reason(0.7, N_("its cells hold no numbers")), _words_for_a_total),
+    (Reason(0.8, N_("its heading is one week of several")), _numbered_weeks),
+    (Reason(0.9, N_("its cells are dates")), _days_under_a_number),
+    (Reason(0.8, N_("its cells are units, other ones from row to row")), _units_by_row),
+    (Reason(0.9, N_("its cells are names, and no amounts")), _names_under_an_amount),
+    (Reason(0.9, N_("its cells are sums of money")), _money),
+    (Reason(0.9, N_("its cells are dates")), _days_under_an_amount),
+    (Reason(0.8, N_("its cells say how full containers were")), _fills_of_boxes),
+    (Reason(0.8, N_("its cells name containers")), _boxes_under_a_fill),
+)  # fmt: skip
 
 
 def _names_days(column: Column) -> bool:
@@ -129,15 +251,6 @@ def _of_something_else(column: Column) -> bool:
     of_a_box = content.containers > 0.5 or column.known.containers.take(label, 0) is not None
     strange = content.numbers > 0.6 and not of_a_box and not column.heading.percent
     return label.isalpha() and label not in words("fills")["parts"] and strange
-
-
-def _is_corner(column: Column) -> bool:
-    """Return whether names stand where an amount is headed: at the corner of a wide table its head
-    says what all its cells count or weigh."""
-    heading, content = column.heading, column.content
-    amount = heading.container if heading.field == "count" else heading.unit is not None
-    measured = heading.field in ("count", "weight", "volume", "quantity")
-    return bool(amount) and measured and content.numbers + content.fills < 0.2
 
 
 def _is_numbered_week(column: Column) -> bool:

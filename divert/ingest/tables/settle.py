@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
+from divert.core.reading import Claim
+from divert.core.words import N_
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.cells.mark import read_cell as read_mark
 from divert.ingest.known import Known
@@ -14,6 +16,7 @@ from divert.ingest.lexicon import bare
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.by_content import by_content, settle_types
 from divert.ingest.tables.by_kind import field_for_kind
+from divert.ingest.tables.claims import Reason, changes, first_claims
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.double_amounts import gross_beside_net, weighed_twice
 from divert.ingest.tables.heading import QUANTITIES
@@ -23,22 +26,33 @@ from divert.ingest.tables.row_numbers import counts_after_all, numbers_beside_co
 from divert.ingest.tables.streams import without_streams
 
 
-def settle(columns: Sequence[Column], kind: str, known: Known, source: str = "") -> list[Column]:
-    """Return the columns with every field settled; each field that names a thing is held by one.
+def settle(
+    columns: Sequence[Column], kind: str, known: Known, source: str = ""
+) -> tuple[list[Column], list[Claim]]:
+    """Return the columns with every field settled, and why; a field that names a thing is held by one.
 
     ``source``: the one that the names around the table say.
     """
-    out = _days_of_loads([replace(c, field=by_content(c, kind)) for c in columns])
-    out = counts_after_all(numbers_beside_counts(settle_types(out)))
-    out = _one_each(out, kind)
-    out = _missing(out, kind, known)
-    if source:
-        out = [replace(c, field="by") if _names_the_crew(c) else c for c in out]
-    out = gross_beside_net(weighed_twice(out))
-    out = without_streams(out)
-    out = _totals(out)
-    out = _taken_out(out, kind)
-    return _free_text(out)
+    claims = list(first_claims(columns))
+    out: list[Column] = []
+    for column in columns:
+        field, reason = by_content(column, kind)
+        out.append(replace(column, field=field))
+        claims += [reason.claims(out[-1])] if reason is not None else []
+    for reason, run in _PASSES:
+        after = run(out, Around(kind, known, source))
+        claims += changes(out, after, reason)
+        out = after
+    return out, claims
+
+
+@dataclass(frozen=True)
+class Around:
+    """What is known of a table while its columns are settled: its kind, the site's names, its source."""
+
+    kind: str
+    known: Known
+    source: str
 
 
 def _days_of_loads(columns: list[Column]) -> list[Column]:
@@ -260,3 +274,38 @@ def _totals(columns: list[Column]) -> list[Column]:
     dimension = total.heading.unit.dimension if total.heading.unit else ""
     field = {"mass": "weight", "volume": "volume"}.get(dimension, "quantity")
     return [replace(c, field=field) if c is total else c for c in columns]
+
+
+def _crew(columns: list[Column], source: str) -> list[Column]:
+    """Take "Who" for who logged it, where a name around the table says the source."""
+    return [replace(c, field="by") if source and _names_the_crew(c) else c for c in columns]
+
+
+Pass = Callable[[list[Column], Around], list[Column]]
+
+# In this order: each works on what those before have settled.
+_PASSES: tuple[tuple[Reason, Pass], ...] = (
+    (Reason(0.8, N_("nothing but days stand under a word for what happened")),
+     lambda c, _: _days_of_loads(c)),
+    (Reason(0.7, N_("what stands in it, or what the table lacks, says which type it tells")),
+     lambda c, _: settle_types(c)),
+    (Reason(0.7, N_("another column counts, so its numbers only number the rows")),
+     lambda c, _: numbers_beside_counts(c)),
+    (Reason(0.6, N_("nothing else says how many containers there were")),
+     lambda c, _: counts_after_all(c)),
+    (Reason(0.7, N_("on such a sheet it means this, or another column says it more plainly")),
+     lambda c, a: _one_each(c, a.kind)),
+    (Reason(0.8, N_("what stands in it, and no other column tells that")),
+     lambda c, a: _missing(c, a.kind, a.known)),
+    (Reason(0.6, N_("the names around the table say the source, and none of these is a known one")),
+     lambda c, a: _crew(c, a.source)),
+    (Reason(0.8, N_("a load weighed full and empty")), lambda c, _: weighed_twice(c)),
+    (Reason(0.8, N_("the whole weight beside the net")), lambda c, _: gross_beside_net(c)),
+    (Reason(0.7, N_("rubbish beside recycling: a count of its own")),
+     lambda c, _: without_streams(c)),
+    (Reason(0.7, N_("the total is the only amount of the table")), lambda c, _: _totals(c)),
+    (Reason(0.7, N_("on a sheet of what was taken out, that is the amount")),
+     lambda c, a: _taken_out(c, a.kind)),
+    (Reason(0.6, N_("its words tell amounts, and no other column does")),
+     lambda c, _: _free_text(c)),
+)  # fmt: skip

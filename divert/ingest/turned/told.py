@@ -21,6 +21,11 @@ def told_back(taken: SheetTaken, job: TableJob, origin: Origin) -> SheetTaken:
         heading_row=None if row is None else int(origin.rows[row - 1, 0]) + 1,
         columns=columns if origin.heads != "none" else (),
         how=origin.how,
+        why=tuple(
+            replace(c, column=c.column and _cell(origin, (row or 1) - 1, column_of(c.column)))
+            for c in taken.why
+            if origin.heads != "none" or not c.column
+        ),
         cells=_cells(job, origin),
     )
 
