@@ -103,35 +103,9 @@ def _take(
     table_unit: Unit | None,
 ) -> None:
     """Lay one column's amounts into the rows that have none of that kind yet."""
-    number = amounts.number.copy()
-    bare_number = ~np.isnan(number)
-    if column.heading.unsized:
-        amounts.state[bare_number], amounts.problem[bare_number] = PROBLEM, NO_UNIT
-        bare_number = no_rows(len(number))
-    mass, volume, count = amounts.mass_kg.copy(), amounts.volume_m3.copy(), amounts.count.copy()
-    container = (
-        np.array(amounts.container, dtype=object)
-        if "container" in amounts.says
-        else blank_texts(len(number))
+    mass, volume, count, container = _in_units(
+        out, name, column, amounts, units, boxes, context, table_unit
     )
-    if bare_number.any():
-        factor, dimension = factors_of(
-            name, column, amounts, units, boxes, context, table_unit, out
-        )
-        loose = amounts.loose & bare_number
-        as_mass, as_volume = bare_number & (dimension == 1), bare_number & (dimension == 2)
-        as_count, unknown = bare_number & (dimension == 3), bare_number & (dimension == 0)
-        mass[as_mass] = (number * factor)[as_mass]
-        volume[as_volume] = (number * factor)[as_volume]
-        count[as_count] = number[as_count]
-        named = as_count & (units.container != "")
-        container[named] = units.container[named]
-        stray = loose & as_count & (container == "") & (boxes.name == "")
-        container[stray] = amounts.note[stray]
-        zero = unknown & (number == 0)
-        amounts.state[zero] = NOTHING
-        unknown &= ~zero
-        amounts.state[unknown], amounts.problem[unknown] = PROBLEM, NO_UNIT
     mixed = _counts_two_things(column, container)
     amounts.state[mixed], amounts.problem[mixed] = PROBLEM, UNREADABLE
     each = amounts.each & ~np.isnan(mass)
@@ -140,7 +114,7 @@ def _take(
         mass[each] = np.nan
     heavy = np.asarray(amounts.gross | (name == "gross"))
     fill_gaps(out.gross_kg, np.where(heavy, mass, np.nan))
-    if _is_rest_of(column, number, earlier):  # "lb | oz": 20 and 8 are one weight
+    if _is_rest_of(column, amounts.number, earlier):  # "lb | oz": 20 and 8 are one weight
         both = ~np.isnan(out.mass_kg) & ~np.isnan(mass)
         out.mass_kg[both] += mass[both]
         mass[both] = np.nan
@@ -162,6 +136,50 @@ def _take(
     if clash.any():
         out.state[clash], out.problem[clash] = PROBLEM, TWO_WEIGHTS
         out.rank[clash] = _HELD
+
+
+def _in_units(
+    out: Measured,
+    name: str,
+    column: Column,
+    amounts: Amounts,
+    units: Units,
+    boxes: Boxes,
+    context: Context,
+    table_unit: Unit | None,
+) -> tuple[Floats, Floats, Floats, Objects]:
+    """Return a column's masses, volumes, counts and containers, bare numbers in the unit they stand under.
+
+    Rows whose number has no unit become problems of ``amounts``.
+    """
+    number = amounts.number
+    bare_number = ~np.isnan(number)
+    if column.heading.unsized:
+        amounts.state[bare_number], amounts.problem[bare_number] = PROBLEM, NO_UNIT
+        bare_number = no_rows(len(number))
+    mass, volume, count = amounts.mass_kg.copy(), amounts.volume_m3.copy(), amounts.count.copy()
+    container = (
+        np.array(amounts.container, dtype=object)
+        if "container" in amounts.says
+        else blank_texts(len(number))
+    )
+    if not bare_number.any():
+        return mass, volume, count, container
+    factor, dimension = factors_of(name, column, amounts, units, boxes, context, table_unit, out)
+    as_mass, as_volume = bare_number & (dimension == 1), bare_number & (dimension == 2)
+    as_count, unknown = bare_number & (dimension == 3), bare_number & (dimension == 0)
+    mass[as_mass] = (number * factor)[as_mass]
+    volume[as_volume] = (number * factor)[as_volume]
+    count[as_count] = number[as_count]
+    named = as_count & (units.container != "")
+    container[named] = units.container[named]
+    stray = amounts.loose & as_count & (container == "") & (boxes.name == "")
+    container[stray] = amounts.note[stray]
+    zero = unknown & (number == 0)
+    amounts.state[zero] = NOTHING
+    unknown &= ~zero
+    amounts.state[unknown], amounts.problem[unknown] = PROBLEM, NO_UNIT
+    return mass, volume, count, container
 
 
 def _counts_two_things(column: Column, container: Objects) -> Bools:

@@ -99,18 +99,7 @@ def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
     if filled is not None:
         return Piece("fill", filled[0], link=link), filled[1]
     if named:
-        colon = re.compile(r"\s*[:=]\s*(?=\d)").match(text, named[1])
-        after = take_number(text, colon.end(), trade.comma) if colon else None
-        if after:
-            return Piece("count", after[0], named[0], link=link), after[1]
-        times = re.compile(r"\s*[x*]\s*(?=\d)").match(text, named[1])  # "pail x 3"
-        after = take_number(text, times.end(), trade.comma) if times else None
-        if after:
-            return Piece("count", after[0], named[0], link=link), after[1]
-        more = take_more(text, named[1])  # "a tote and a half"
-        if more:
-            return Piece("count", 1.0 + more[0], named[0], link=link), more[1]
-        return Piece("count", 1.0, named[0], link=link, plural=named[2], by_word=True), named[1]
+        return _counted_after(text, named, link, trade)
     unit = take_unit(text, at, trade.meaning)
     if unit is not None and number is None:
         after = take_number(text, at_number := _past(text, unit.end, r"[\s:=]*"), trade.comma)
@@ -131,6 +120,22 @@ def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
     if at == 0 and text[end - 1].isalpha() and text[end : end + 1].isdigit():
         raise ValueError(text)  # "l0", "S0": a slip, and no nought
     return Piece("word", link=link, said=text[at:end]), end
+
+
+def _counted_after(
+    text: str, named: tuple[str, int, bool], link: str, trade: Trade
+) -> tuple[Piece, int]:
+    """Read how many there are where the container stands first: "pails: 3", "a tote and a half"."""
+    name, end, plural = named
+    for pattern in (r"\s*[:=]\s*(?=\d)", r"\s*[x*]\s*(?=\d)"):
+        mark = re.compile(pattern).match(text, end)
+        after = take_number(text, mark.end(), trade.comma) if mark else None
+        if after:
+            return Piece("count", after[0], name, link=link), after[1]
+    more = take_more(text, end)
+    if more:
+        return Piece("count", 1.0 + more[0], name, link=link), more[1]
+    return Piece("count", 1.0, name, link=link, plural=plural, by_word=True), end
 
 
 def _past(text: str, at: int, pattern: str) -> int:

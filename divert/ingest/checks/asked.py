@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 import pandas as pd
 
@@ -38,6 +40,10 @@ def asked(out: Gathered, site: Site) -> list[Finding]:
         findings.append(
             Finding("query", "unit settled by site.toml", message, where, hint, found, count, word)
         )
+    return [*findings, *_by_site_dates(out, site), *_words(out), *_sourceless(out)]
+
+
+def _by_site_dates(out: Gathered, site: Site) -> Iterator[Finding]:
     for count, where, found in out.by_site_dates:
         message = Text(
             N_(
@@ -47,54 +53,45 @@ def asked(out: Gathered, site: Site) -> list[Finding]:
         )
         hint = Text(N_("If that is wrong for this sheet, write its dates as 2025-03-04."))
         name = f"{where.file}!{where.sheet}!{where.column}"
-        findings.append(
-            Finding(
-                "query", "date order settled by site.toml", message, where, hint, found, count, name
-            )
-        )
-    for (_, found), (count, where) in out.fates.items():
-        message = Text(
-            N_(
-                "I do not know “{found}” as a place where material went before, so it is not claimed."
-            ),
-            {"found": found},
-        )
-        hint = Text(
-            N_("Write landfill, composted, recycled, fed to animals or the like in this column.")
-        )
-        findings.append(
-            Finding("query", "usual fate not stated", message, where, hint, found, count, found)
-        )
-    for (_, found), (count, where) in out.statuses.items():
-        message = Text(
-            N_("I do not know what “{found}” says became of a load, so it is counted."),
-            {"found": found},
-        )
-        hint = Text(N_("Write accepted or rejected, or say under [[answer]] that it should count."))
-        findings.append(
-            Finding("query", "note says not to count", message, where, hint, found, count, found)
-        )
-    for (_, found), (count, where) in out.much.items():
-        message = Text(
-            N_(
-                "Contamination “{found}” is no weight and no share, so nothing is taken off for it."
-            ),
-            {"found": found},
-        )
-        hint = Text(N_("Write what was taken out, such as 3 lb or 5%."))
-        findings.append(
-            Finding("query", "contamination high", message, where, hint, found, count, found)
-        )
+        code = "date order settled by site.toml"
+        yield Finding("query", code, message, where, hint, found, count, name)
+
+
+# What is asked of a word nobody knows: the code, the question, and what to do.
+_UNKNOWN = {
+    "fates": (
+        "usual fate not stated",
+        N_("I do not know “{found}” as a place where material went before, so it is not claimed."),
+        N_("Write landfill, composted, recycled, fed to animals or the like in this column."),
+    ),
+    "statuses": (
+        "note says not to count",
+        N_("I do not know what “{found}” says became of a load, so it is counted."),
+        N_("Write accepted or rejected, or say under [[answer]] that it should count."),
+    ),
+    "much": (
+        "contamination high",
+        N_("Contamination “{found}” is no weight and no share, so nothing is taken off for it."),
+        N_("Write what was taken out, such as 3 lb or 5%."),
+    ),
+}
+
+
+def _words(out: Gathered) -> Iterator[Finding]:
+    for name, (code, message, hint) in _UNKNOWN.items():
+        for (_, found), (count, where) in getattr(out, name).items():
+            said = Text(message, {"found": found})
+            yield Finding("query", code, said, where, Text(hint), found, count, found)
+
+
+def _sourceless(out: Gathered) -> Iterator[Finding]:
     for file, (count, where) in out.sourceless.items():
         message = Text(
             N_("Entries that do not say who they came from, kept as “not recorded”: {rows}."),
             {"rows": count},
         )
         hint = Text(N_("Name the source on the row, in the sheet's title, or in the sheet's name."))
-        findings.append(
-            Finding("query", "source not recorded", message, where, hint, "", count, file)
-        )
-    return findings
+        yield Finding("query", "source not recorded", message, where, hint, "", count, file)
 
 
 def other_money(entries: pd.DataFrame, site: Site) -> list[Finding]:
