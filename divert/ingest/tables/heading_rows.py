@@ -232,13 +232,21 @@ def holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:
     if headed:
         return False
     asks = {t for t in texts if t.endswith("?") and not any(c.isdigit() for c in t)}  # "Full?"
-    return any(is_amount(t, known) for t in texts if t not in asks)
+    told = [t for t in texts if t not in asks and is_amount(t, known)]
+    others = sum(_heads(t, known) for t in texts if t not in told)
+    words = all(read_heading(t, known).said and not any(map(str.isdigit, t)) for t in told)
+    return bool(told) and not (
+        words and others >= _PLAINLY_HEADED
+    )  # "Quarter" beside three headings
 
 
 def _numbers_a_day(text: str) -> bool:
     """Return whether a text numbers a day and says no more: "1st" may be the first of several weighings."""
     read = read_date(text)
     return not isinstance(read, Problem) and read.day_alone is not None
+
+
+_PLAINLY_HEADED = 3  # headings in full, beside which a word for an amount is one too
 
 
 def _is_ditto(text: str) -> bool:
