@@ -26,8 +26,12 @@ class Amounts:
     drawn: Floats
 
     def interval(self) -> tuple[Floats, Floats]:
-        """Return the ends of the 90 % intervals, stretched to the central value where it lies out."""
+        """Return the ends of the 90 % intervals, stretched to the central value where it lies out.
+
+        A mass is not below nothing: only an adjustment, whose central value is, goes there.
+        """
         low, high = draws.interval(self.drawn)
+        low = np.maximum(low, np.minimum(self.central, 0.0))
         return np.minimum(low, self.central), np.maximum(high, self.central)
 
 
@@ -81,6 +85,13 @@ def amounts(cells: Cells, coefficient: Floats, group: Ints, groups: int) -> Amou
     # Not "@": a linear algebra library adds in another order on another number of cores, and the
     # same inputs would not give the same bytes.
     drawn = np.einsum("gp,pd->gd", by_pair, cells.shared)
+    read = np.bincount(
+        g * pairs + cells.pair[use], weights=c * cells.eye_kg[use], minlength=groups * pairs
+    ).reshape(groups, pairs)
+    some_read = np.flatnonzero(read.any(axis=0))
+    if len(some_read):  # the eye's bias moves what it read, each density with its own draws
+        bias = np.einsum("gp,pd->gd", read[:, some_read], cells.shared[some_read])
+        drawn += np.multiply(bias, cells.eye, out=bias)
     own = np.flatnonzero(sd)
     if len(own):
         g = g[own]

@@ -18,6 +18,8 @@ from divert.factors.model import EDGE, slug
 from divert.site.model import Site
 
 _PUBLISHED = "published density"
+STATE_NOT_KNOWN = "state not known"  # the condition of such a material in the built-in list
+MUCH = 0.1  # of the mass received
 
 
 def density_queries(in_use: Sequence[DensityInUse], system: System) -> list[Finding]:
@@ -45,7 +47,8 @@ def density_queries(in_use: Sequence[DensityInUse], system: System) -> list[Find
                         "high": quantity(published.high, "kg/m3", system),
                     },
                 ),
-                hint=Text(N_("Check the container's volume and tare in site.toml, and the units.")),
+                hint=Text(N_("Check the container's volume and tare in site.toml and the units; or it "
+                             "came in another state, such as packed or dry: then write its condition.")),
                 rows=measured.n,
                 name=f"{density.material}, {density.condition}",
             )
@@ -90,6 +93,48 @@ def condition_queries(ledger: pd.DataFrame, in_use: Sequence[DensityInUse]) -> l
                 found=str(rows["found"].iloc[0]),
                 rows=len(rows),
                 name=f"{density.material}, {density.condition}",
+            )
+        )  # fmt: skip
+    return out
+
+
+def state_queries(ledger: pd.DataFrame, in_use: Sequence[DensityInUse]) -> list[Finding]:
+    """Return one query per material whose density hangs on a state that nobody wrote.
+
+    Asked where such a material is more than a tenth of the intake's mass; ``ledger``: kind,
+    density_number, mass_kg, found and its place.
+    """
+    intake = of_names(ledger["kind"], ("intake",))
+    mass = np.where(intake, np.nan_to_num(ledger["mass_kg"].to_numpy()), 0.0)
+    number, whole = ledger["density_number"].to_numpy(), float(mass.sum())
+    out = []
+    for place_in_use, density in enumerate(in_use):
+        if not density.key.endswith(f".{slug(STATE_NOT_KNOWN)}"):
+            continue
+        here = np.flatnonzero(intake & (number == place_in_use))
+        if mass[here].sum() <= MUCH * whole or not len(here):
+            continue
+        rows = ledger.iloc[here]
+        out.append(
+            Finding(
+                "query",
+                "state not recorded",
+                Text(
+                    N_("Nobody wrote in what state “{material}” came, and its density hangs on that: "
+                       "published ones run from {low} to {high} kg/m³. It is {share} % of the mass."),
+                    {
+                        "material": density.material,
+                        "low": round(density.spread.low),
+                        "high": round(density.spread.high),
+                        "share": round(100 * mass[here].sum() / whole),
+                    },
+                ),
+                place(rows, 0),
+                Text(N_("Weigh three loads of it whose fill you write down, or write condition under "
+                        "this material in site.toml.")),
+                found=str(rows["found"].iloc[0]),
+                rows=len(rows),
+                name=density.material,
             )
         )  # fmt: skip
     return out

@@ -6,7 +6,6 @@ A range costs what its cells cost, however many rows they hold.
 from __future__ import annotations
 
 import datetime as dt
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -19,14 +18,13 @@ from divert.convert import draws
 from divert.convert.columns import of_names
 from divert.convert.grouping import grouped
 from divert.convert.mass import DensityInUse
-from divert.convert.shared_draws import shared_draws
-from divert.convert.volume import FILL_BY_EYE
+from divert.convert.shared_draws import eye_bias, shared_draws
+from divert.convert.volume import BY_EYE_SD, EYE_OWN_SD
 from divert.core.ledger import BASES
 from divert.site.model import CLAIMED, Site
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
-BY_EYE_SD = FILL_BY_EYE / math.sqrt(3)  # of a uniform error of an eighth either way
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +34,9 @@ class Cells:
     One entry per element: codes into ``sources``, ``materials``, ``befores``, ``classes``; ``stretch``
     numbers the stretches of time that ``starts`` opens; ``what`` 0 received, 1 removed, 2 residue;
     ``mass_kg``; ``sd_kg`` of its independent error with the ``offset`` and ``sign`` of its window in
-    the pool; ``pair`` the row of ``shared`` (relative draws, shape (pairs, DRAWS)) it moves with.
+    the pool; ``pair`` the row of ``shared`` (relative draws, shape (pairs, DRAWS)) it moves with;
+    ``eye_kg`` what it would gain per brim-full fraction that the eye's bias adds to every fill
+    (mass over fill of what an eye read), the bias drawn in ``eye``, shape (DRAWS,).
     """
 
     sources: tuple[str, ...]
@@ -57,6 +57,8 @@ class Cells:
     sign: Floats
     pair: Ints
     shared: Floats
+    eye_kg: Floats
+    eye: Floats
 
     @property
     def claimed(self) -> npt.NDArray[np.bool_]:
@@ -94,14 +96,21 @@ def make_cells(
     cut = _cut(rows, levels, starts, pair_of_row)
     seeds = cut.seeds(rows, levels, starts, site)
     variance = _own_variance(rows, densities)
-    tables = [cut.elements(0, cut.sums(rows["mass_kg"].to_numpy()), cut.sums(variance))]
+    read = _read_kg(rows)
+    tables = [
+        cut.elements(0, cut.sums(rows["mass_kg"].to_numpy()), cut.sums(variance), cut.sums(read))
+    ]
     # A share of a load errs with the load; what was weighed when it was picked out, with the scale.
     removed, share = (rows[c].to_numpy() for c in ("removed_kg", "removed_share"))
     by_share = rows["removed_by_share"].to_numpy(dtype=bool)
     some = np.flatnonzero(removed > 0)
     for at, pair in ((some[by_share[some]], None), (some[~by_share[some]], int(weighed[0]))):
-        own = variance[at] * np.square(share[at]) if pair is None else np.zeros(len(at))
-        tables.append(cut.elements(1, cut.sums(removed[at], at), cut.sums(own, at), pair))
+        own, seen = np.zeros(len(at)), np.zeros(len(at))
+        if pair is None:
+            own, seen = variance[at] * np.square(share[at]), read[at] * share[at]
+        tables.append(
+            cut.elements(1, cut.sums(removed[at], at), cut.sums(own, at), cut.sums(seen, at), pair)
+        )
     charged, charge_seeds = _charge_elements(
         spread, levels, starts, origins, densities, pair_of_charge, site
     )
@@ -111,7 +120,8 @@ def make_cells(
     return Cells(
         tuple(levels["source"]), tuple(levels["material"]), tuple(levels["before"]),
         tuple(levels["decay_class"]), starts, table[0], table[1], table[2], table[3], table[4],
-        table[5], table[6], table[7], table[8], offset, sign, table[9].astype(np.int64), shared,
+        table[5], table[6], table[7], table[8], offset, sign, table[10].astype(np.int64), shared,
+        table[9], eye_bias(site.seed),
     )  # fmt: skip
 
 
@@ -149,14 +159,14 @@ class _Cut:
         return np.bincount(cell, weights=values, minlength=len(self.sort)).astype(np.float64)
 
     def elements(
-        self, what: int, mass_kg: Floats, variance: Floats, pair: int | None = None
+        self, what: int, mass_kg: Floats, variance: Floats, eye_kg: Floats, pair: int | None = None
     ) -> list[np.ndarray]:
         """Return the columns of the elements with a mass, and last the cell of each."""
         met = np.arange(len(self.sort)) if what == 0 else np.flatnonzero(mass_kg > 0)
         source, material, before, decay, basis, shared = (c[self.sort[met]] for c in self.columns)
         return [
             source, material, before, decay, self.stretch[met], np.full(len(met), what, np.int64),
-            basis, mass_kg[met], np.sqrt(variance[met]),
+            basis, mass_kg[met], np.sqrt(variance[met]), eye_kg[met],
             shared if pair is None else np.full(len(met), pair), met,
         ]  # fmt: skip
 
@@ -233,17 +243,28 @@ def _codes(column: pd.Series[Any], levels: list[str]) -> Ints:
 
 
 def _own_variance(rows: pd.DataFrame, densities: Sequence[DensityInUse]) -> Floats:
-    """Return each row's independent variance, kg²: fill read by eye, and loads about their mean."""
+    """Return each row's independent variance, kg²: its fill's own error, and loads about their mean.
+
+    A fill that nobody wrote differs from the container's average as an eye's reading from the truth.
+    """
     out = np.zeros(len(rows))
     number, fill = rows["density_number"].to_numpy(), rows["fill_used"].to_numpy()
     by_volume = np.flatnonzero(number >= 0)
     fill = fill[by_volume]
-    read = ~np.isnan(fill) & (rows["fill_group"].to_numpy()[by_volume] < 0)
-    relative = np.where(read, BY_EYE_SD / np.maximum(fill, 1e-9), 0.0) ** 2
-    scatter = np.array([d.measured.load_scatter if d.measured else 0.0 for d in densities] + [0.0])
+    sd = np.where(rows["fill_group"].to_numpy()[by_volume] < 0, EYE_OWN_SD, BY_EYE_SD)
+    relative = np.where(np.isnan(fill), 0.0, sd / np.maximum(fill, 1e-9)) ** 2
+    scatter = np.array([d.load_scatter for d in densities] + [0.0])
     mass = rows["mass_kg"].to_numpy()[by_volume]
     out[by_volume] = mass**2 * (relative + scatter[number[by_volume]] ** 2)
     return out
+
+
+def _read_kg(rows: pd.DataFrame) -> Floats:
+    """Return mass over fill, kg, of each row on a density whose fill an eye read; 0 of all others."""
+    fill = rows["fill_used"].to_numpy()
+    read = (rows["density_number"].to_numpy() >= 0) & (rows["fill_group"].to_numpy() < 0)
+    read &= fill > 0
+    return np.where(read, rows["mass_kg"].to_numpy() / np.where(read, fill, 1.0), 0.0)
 
 
 def _hash(texts: Sequence[str]) -> npt.NDArray[np.uint64]:
@@ -265,10 +286,12 @@ def _charge_elements(
 ) -> tuple[list[np.ndarray], npt.NDArray[np.uint64]]:  # fmt: skip
     if spread.empty:
         none = np.zeros(0, np.int64)
-        return [none] * 7 + [np.zeros(0), np.zeros(0), none], np.zeros(0, np.uint64)
+        empty = [np.zeros(0)] * 3
+        return [none] * 7 + [*empty, none], np.zeros(0, np.uint64)
     columns = [_codes(spread[c].astype("category"), levels[c]) for c in levels]
     day = spread["date"].to_numpy().astype("datetime64[D]")
-    sd = np.sqrt(_own_variance(origin, densities)) * spread["share"].to_numpy()
+    share = spread["share"].to_numpy(dtype=float)
+    sd, read = np.sqrt(_own_variance(origin, densities)) * share, _read_kg(origin) * share
     what = np.where(spread["what"] == "removed", 1, 2)
     names = [
         f"{site.seed}: {w} {d} {m} {f}"
@@ -280,7 +303,6 @@ def _charge_elements(
     table = [
         *columns, np.searchsorted(starts, day, side="right") - 1, what,
         origin["basis"].cat.codes.to_numpy().astype(np.int64),
-        spread["mass_kg"].to_numpy(dtype=float), sd,
-        pair,
+        spread["mass_kg"].to_numpy(dtype=float), sd, read, pair,
     ]  # fmt: skip
     return table, _hash(names)[:-1]

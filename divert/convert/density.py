@@ -12,20 +12,25 @@ import pandas as pd
 
 from divert.convert.columns import of_names
 from divert.convert.grouping import grouped
-from divert.convert.volume import FILL_BY_EYE
+from divert.convert.volume import BY_EYE_SD, EYE_OWN_SD
 from divert.site.model import Spread
 
 LEAST_WEIGH_INS = 3
 TAUGHT_BY = ("intake", "weigh-in")
-TEACHING = ["material", "condition", "net_kg", "volume_m3"]
+TEACHING = ["kind", "material", "condition", "net_kg", "volume_m3", "fill_used"]
+LOAD_SCATTER = (
+    0.15  # of one load about its material's mean, where no weigh-ins tell (common practice)
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
     """A site's own density of one (material, condition), kg/m³.
 
-    ``se`` its standard error, ``s_kg`` the standard deviation of a load about its mean (kg),
-    ``mean_kg`` the mean mass of a weigh-in, ``cut`` the ends beyond which no draw goes.
+    ``se`` its standard error, ``s_kg`` the standard deviation of a load about its mean (kg), of
+    which ``eye_kg`` is what the reading of fills alone explains, ``mean_kg`` the mean mass of a
+    weigh-in, ``cut`` the ends beyond which no draw goes. ``eye_lever``: by how much the density
+    falls, relatively, per brim-full container that the eye's bias adds to each weigh-in's fill.
     """
 
     rho: float
@@ -34,39 +39,50 @@ class Measured:
     s_kg: float
     mean_kg: float
     cut: tuple[float, float]
+    eye_kg: float = 0.0
+    eye_lever: float = 0.0
 
     @property
     def load_scatter(self) -> float:
-        """Return the relative standard error of one load about its mean."""
-        return self.s_kg / self.mean_kg
+        """Return the relative standard deviation of one load about its mean, the eye's error apart."""
+        return math.sqrt(max(0.0, self.s_kg**2 - self.eye_kg**2)) / self.mean_kg
 
 
-def ratio_estimate(m: np.ndarray, v: np.ndarray, published: Spread | None) -> Measured:
+def ratio_estimate(
+    m: np.ndarray, v: np.ndarray, published: Spread | None, read: np.ndarray | None = None
+) -> Measured:
     """Return the ratio estimate of density from masses (kg) and volumes (m³) of weigh-ins.
 
     rho = sum m / sum v; s² = sum (m - rho v)² / (n - 1); se = s / (mean(v) sqrt(n)), never below what
-    reading the fill by eye alone would give. Cut at half the published low and twice the high.
+    reading the fill by eye alone would give. Cut at half the published low or half of rho, whichever
+    is less, and at twice the published high or twice rho: what was measured is never cut to nothing.
+    ``read``: each weigh-in's fill where the eye that reads all loads read it, else NaN.
     """
     n = len(m)
     rho = float(m.sum() / v.sum())
     s = math.sqrt(float(((m - rho * v) ** 2).sum()) / (n - 1))
-    by_eye = rho * FILL_BY_EYE / math.sqrt(3) / math.sqrt(n)
-    se = max(s / (float(v.mean()) * math.sqrt(n)), by_eye)
-    cut = (0.0, math.inf) if published is None else (published.low / 2, published.high * 2)
-    return Measured(rho, se, n, s, float(m.mean()), cut)
+    se = max(s / (float(v.mean()) * math.sqrt(n)), rho * BY_EYE_SD / math.sqrt(n))
+    cut = (0.0, math.inf)
+    if published is not None:
+        cut = (min(published.low, rho) / 2, max(published.high, rho) * 2)
+    brim = np.zeros(n) if read is None else np.nan_to_num(v / read)
+    eye_kg = rho * EYE_OWN_SD * math.sqrt(float((brim**2).mean()))
+    lever = float(brim.sum() / v.sum())
+    return Measured(rho, se, n, s, float(m.mean()), cut, eye_kg, lever)
 
 
 def weigh_ins(ledger: pd.DataFrame) -> pd.DataFrame:
     """Return the rows that teach a density: net mass known and a volume whose fill was recorded.
 
-    Columns material, condition, net_kg (kg) and volume_m3 (m³); ``ledger`` needs them and kind and
-    fill_group (-1: recorded).
+    Columns :data:`TEACHING` (kg, m³); ``ledger`` needs them and fill_group (-1: recorded) and
+    too_heavy, for a load heavier than water would be teaches nothing.
     """
     usable = (
         of_names(ledger["kind"], TAUGHT_BY)
         & (ledger["net_kg"].to_numpy() > 0)
         & (ledger["volume_m3"].to_numpy() > 0)
         & (ledger["fill_group"].to_numpy() < 0)
+        & ~ledger["too_heavy"].to_numpy(dtype=bool)
     )
     rows = np.flatnonzero(usable)
     return pd.DataFrame({c: ledger[c].iloc[rows] for c in TEACHING})
@@ -97,11 +113,24 @@ def measured_densities(
     """Return the site's own density for each (material, condition) with at least 3 weigh-ins."""
     return {
         pair: ratio_estimate(
-            rows["net_kg"].to_numpy(), rows["volume_m3"].to_numpy(), published.get(pair)
+            rows["net_kg"].to_numpy(),
+            rows["volume_m3"].to_numpy(),
+            published.get(pair),
+            _read(rows),
         )
         for pair, rows in weigh_ins_by_name(ledger).items()
         if len(rows) >= LEAST_WEIGH_INS
     }
+
+
+def _read(rows: pd.DataFrame) -> np.ndarray:
+    """Return the fill of loads weighed on the intake sheet, which the crew's eye read; else NaN.
+
+    What stands on a sheet of weigh-ins was measured for its own sake: no bias of the eye is taken to
+    cancel there.
+    """
+    fill = rows["fill_used"].to_numpy()
+    return np.where(of_names(rows["kind"], ("intake",)) & (fill > 0), fill, np.nan)
 
 
 def t_quantile(share: float, degrees: int) -> float:
@@ -115,6 +144,11 @@ def t_quantile(share: float, degrees: int) -> float:
     g3 = (3 * x**7 + 19 * x**5 + 17 * x**3 - 15 * x) / 384
     g4 = (79 * x**9 + 776 * x**7 + 1482 * x**5 - 1920 * x**3 - 945 * x) / 92160
     return x + g1 / degrees + g2 / degrees**2 + g3 / degrees**3 + g4 / degrees**4
+
+
+def widened(n: int) -> float:
+    """Return by how much a normal error must be widened whose size is known from n loads only."""
+    return t_quantile(0.95, n - 1) / NormalDist().inv_cdf(0.95)
 
 
 def more_to_halve(measured: Measured) -> int:

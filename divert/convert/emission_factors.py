@@ -173,7 +173,8 @@ def gas_captured(landfill: Landfill, decay_class: str, factors: FactorSet) -> Sp
     """Return the share of methane captured: as stated, by class first; else by kind of landfill.
 
     Where nothing is stated an unmanaged site captures none and a managed one takes the default
-    range. An unknown kind takes it too, or not knowing the landfill would raise the claim.
+    range of the class: less of food's gas is captured than of slower material's. An unknown kind
+    takes it too, or not knowing the landfill would raise the claim.
     """
     by_class = dict(landfill.gas_by_class)
     if decay_class in by_class:
@@ -188,8 +189,10 @@ def _gas_name(landfill: Landfill, decay_class: str) -> str:
         return f"gas_captured.{decay_class}"
     if landfill.gas_captured is not None:
         return "gas_captured.all"
-    unmanaged = landfill.kind.startswith("unmanaged")
-    return "gas_captured.unmanaged" if unmanaged else "gas_captured.managed"
+    if landfill.kind.startswith("unmanaged"):
+        return "gas_captured.unmanaged"
+    # Food decays before the wells are drilled (US EPA, EPA-600-R-23-064, 2023).
+    return "gas_captured.managed-food" if decay_class == "food" else "gas_captured.managed"
 
 
 def docf_key(decay_class: str, factors: FactorSet, which: Docf = "lower") -> str:

@@ -17,7 +17,7 @@ _ALWAYS_ASKED = frozenset({
     "implausible density", "unit settled by site.toml", "fill not recorded", "empty weight not known",
     "source not recorded", "usual fate not stated", "date order settled by site.toml",
     "money in another currency", "measured density outside the published range",
-    "condition without a density",
+    "condition without a density", "state not recorded", "heavier than water allows",
 })  # fmt: skip
 
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
 
 from divert.convert.columns import added
-from divert.convert.density import Measured, measured_densities
+from divert.convert.density import LOAD_SCATTER, Measured, measured_densities, widened
 from divert.convert.grouping import grouped
 from divert.convert.naming import Meaning, coded, density_spreads
 from divert.core.ledger import BASES
@@ -22,7 +22,8 @@ from divert.site.model import Spread
 class DensityInUse:
     """A density a row may rest on: its factor ``key``, basis, spread in kg/m³, and weigh-ins.
 
-    ``own``: found or stated by the site itself, also in a factor file of its own.
+    ``own``: found or stated by the site itself, also in a factor file of its own. ``load_scatter``:
+    the relative standard deviation of one load about the material's mean.
     """
 
     key: str
@@ -33,6 +34,7 @@ class DensityInUse:
     measured: Measured | None
     published: Spread | None
     own: bool = True
+    load_scatter: float = LOAD_SCATTER
 
 
 def with_net(ledger: pd.DataFrame) -> pd.DataFrame:
@@ -71,10 +73,19 @@ def with_mass(
     measured = measured_densities(
         ledger if teaching is None else teaching, {k: s for k, (s, _) in spreads.items()}
     )
-    in_use = [_choose(m, c, spreads, measured, factors) or _NONE for m, c in pairs]
+    scatter = _scatters(measured)
+    in_use = [
+        replace(
+            _choose(m, c, spreads, measured, factors) or _NONE,
+            load_scatter=scatter.get(
+                (m.material.name, c), scatter.get((m.material.name, ""), LOAD_SCATTER)
+            ),
+        )
+        for m, c in pairs
+    ]
     number_of = np.full(len(first), -1)
     for place, density in enumerate(in_use):
-        if density is not _NONE:
+        if density.key:
             number_of[known[place]] = place
     number = number_of[group]
     value = np.array([d.spread.typical for d in in_use] + [np.nan])
@@ -97,6 +108,13 @@ def with_mass(
 
 
 _NONE = DensityInUse("", "", "", "", Spread(0, 0, 0), None, None)
+
+
+def _scatters(measured: Mapping[tuple[str, str], Measured]) -> dict[tuple[str, str], float]:
+    """Return how loads scatter by (material, condition), and by (material, "") of its most weigh-ins."""
+    by_count = sorted(measured.items(), key=lambda item: (item[1].n, item[0]))
+    known = {pair: found.load_scatter * widened(found.n) for pair, found in by_count}
+    return {(material, ""): scatter for (material, _), scatter in known.items()} | known
 
 
 def _choose(

@@ -1,4 +1,4 @@
-"""Rows that cannot be, and rows worth asking about: mass against volume, removed against mass."""
+"""Rows worth asking about: mass against volume, removed against mass."""
 
 from __future__ import annotations
 
@@ -28,7 +28,8 @@ ASK_ONE_BY_ONE = 10
 # twice the high: the cut that measured densities get too.
 FAR = 2.0
 NEEDED = [
-    "material", "condition", "decay_class", "fill", "fill_used", "found", "file", "sheet", "row", "column",
+    "material", "condition", "decay_class", "fill", "fill_used", "found", "file", "sheet", "row",
+    "column",
 ]  # fmt: skip
 
 
@@ -38,18 +39,27 @@ def heavier_than_water(
     """Return a mask of loads of food that weigh more than water would, and their findings.
 
     ``ledger``: material, net_kg, volume_m3 (as filled), fill, fill_used, decay_class, and each row's
-    place and words. Such a load is refused.
+    place and words. A fill that an eye read may have been an eighth fuller: only what is too heavy
+    even then is one. It counts as weighed, is asked about, and teaches no density.
     """
     net, volume = ledger["net_kg"].to_numpy(), ledger["volume_m3"].to_numpy()
     food = of_names(ledger["decay_class"], ("food",))
     asked = np.flatnonzero(food & (net > 0) & (volume > 0))
     density = net[asked] / volume[asked]
     loads = ledger[NEEDED].iloc[asked]
-    heavy = _between_fills(loads, density)[0] > factors.bands["food-load"].ask[1] * (1 + EDGE)
-    refused = np.zeros(len(ledger), dtype=bool)
-    refused[asked[heavy]] = True
-    mask = pd.Series(refused, index=ledger.index, dtype=bool)
+    fullest = _an_eighth_fuller(loads, _between_fills(loads, density)[0])
+    heavy = fullest > factors.bands["food-load"].ask[1] * (1 + EDGE)
+    found = np.zeros(len(ledger), dtype=bool)
+    found[asked[heavy]] = True
+    mask = pd.Series(found, index=ledger.index, dtype=bool)
     return mask, _too_heavy(loads[heavy], density[heavy], system)
+
+
+def _an_eighth_fuller(loads: pd.DataFrame, density: Floats) -> Floats:
+    """Return densities had the containers been an eighth fuller than a person wrote they were."""
+    fill = loads["fill_used"].to_numpy()
+    read = ~np.isnan(fill) & ~np.isnan(loads["fill"].to_numpy())
+    return np.where(read, density * fill / (fill + FILL_BY_EYE), density)
 
 
 def worth_asking(
@@ -60,11 +70,11 @@ def worth_asking(
 ) -> list[Finding]:
     """Return queries on densities far from any published one and on more removed than came.
 
-    ``ledger``: as above with kind, condition, mass_kg and removed_kg. ``published``: density range
-    in kg/m³ by (material, condition).
+    ``ledger``: as above with kind, condition, mass_kg, removed_kg and too_heavy (already asked
+    about). ``published``: density range in kg/m³ by (material, condition).
     """
     net, volume = ledger["net_kg"].to_numpy(), ledger["volume_m3"].to_numpy()
-    asked = np.flatnonzero((net > 0) & (volume > 0))
+    asked = np.flatnonzero((net > 0) & (volume > 0) & ~ledger["too_heavy"].to_numpy(dtype=bool))
     findings = []
     if len(asked):
         loads, density = ledger[NEEDED].iloc[asked], net[asked] / volume[asked]
@@ -126,7 +136,10 @@ def _too_heavy(loads: pd.DataFrame, density: Floats, system: System) -> list[Fin
     said = [
         (
             Text(
-                N_("This load of {material} comes to {density}, and water is {water}."),
+                N_(
+                    "This load of {material} comes to {density}, and water is {water}. I counted its "
+                    "weight and took no density from it."
+                ),
                 {
                     "material": _name(material),
                     "density": quantity(value, "kg/m3", system),
@@ -137,7 +150,7 @@ def _too_heavy(loads: pd.DataFrame, density: Floats, system: System) -> list[Fin
         )
         for material, value in zip(loads["material"].iloc[:LISTED], density.tolist(), strict=False)
     ]
-    return each_row("refused", "heavier than water allows", loads, said)
+    return each_row("query", "heavier than water allows", loads, said)
 
 
 def _odd_densities(loads: pd.DataFrame, system: System) -> list[Finding]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -16,6 +17,11 @@ from divert.site.model import Container, Site
 # (common practice). Low, usual and high share of brim-full.
 FILL_UNKNOWN = (0.6, 0.8, 1.0)
 FILL_BY_EYE = 1 / 8  # a fill read by eye is right to an eighth of the container, either way
+BY_EYE_SD = FILL_BY_EYE / math.sqrt(3)  # of an error flat over an eighth either way
+# Half of that variance is what all readings of a site share, the eye's bias (common practice); the
+# other half is each reading's own.
+EYE_BIAS = FILL_BY_EYE * math.sqrt(0.5)
+EYE_OWN_SD = BY_EYE_SD * math.sqrt(0.5)
 
 
 def container_versions(site: Site) -> list[Container]:
@@ -64,15 +70,6 @@ def with_volume(ledger: pd.DataFrame, site: Site) -> pd.DataFrame:
     )
 
 
-def fill_spreads(site: Site) -> dict[int, tuple[str, float, float, float]]:
-    """Return for each fill_group its (container, low, usual, high) fraction of brim-full."""
-    spreads = {}
-    for number, container in enumerate(container_versions(site)):
-        if container.usual_fill is None:
-            spreads[number] = (container.name, *FILL_UNKNOWN)
-        else:
-            low = max(0.0, container.usual_fill - FILL_BY_EYE)
-            spreads[number] = (
-                container.name, low, container.usual_fill, container.usual_fill + FILL_BY_EYE
-            )  # fmt: skip
-    return spreads
+def usual_fills(site: Site) -> dict[int, tuple[str, float | None]]:
+    """Return for each fill_group its container and the usual fraction of brim-full, if stated."""
+    return {n: (c.name, c.usual_fill) for n, c in enumerate(container_versions(site))}

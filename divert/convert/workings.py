@@ -14,6 +14,7 @@ from divert.convert.asked import (
     condition_queries,
     density_queries,
     fill_queries,
+    state_queries,
     tare_queries,
 )
 from divert.convert.cells import Cells, make_cells
@@ -94,11 +95,9 @@ def work_out(
     """
     resolved, flat = _resolved(site, reading.entries, factors)
     teaching = None if weigh_ins_from is None else _resolved(site, weigh_ins_from, factors)[0]
-    # Loads that cannot be go first: they must teach no density to the others.
+    # Loads that no vehicle brings go first: they must teach no density to the others.
     huge, refused, large = enormous(resolved, site.units)
-    heavy, more_refused = heavier_than_water(resolved, factors, site.units)
-    heavy, refused = heavy & ~huge, [*refused, *more_refused]
-    ledger, in_use = _with_masses(_without(resolved, heavy | huge), flat, factors, teaching)
+    ledger, in_use = _with_masses(_without(resolved, huge), flat, factors, teaching)
     reasons = refusals(ledger, site, flat)
     books = name_books(site, factors)
     for code, rows in reasons.items():
@@ -108,17 +107,18 @@ def work_out(
         unusable[rows] = True
     used = _without(ledger, unusable)
     aside = {code: ledger.index[rows] for code, rows in reasons.items()}
-    aside[HEAVY] = resolved.index[heavy.to_numpy()]
     aside[ENORMOUS] = resolved.index[huge.to_numpy()]
     published = {(d.material, d.condition): d.published for d in in_use if d.published}
     more = [
         *large,
+        *heavier_than_water(used, factors, site.units)[1],
         *fill_queries(used, site),
         *worth_asking(used, factors, published, site.units),
         *name_queries(used, site, flat, books),
         *fate_queries(used, flat, site),
         *density_queries(in_use, site.units),
         *condition_queries(used, in_use),
+        *state_queries(used, in_use),
         *tare_queries(used, reading.entries),
     ]
     told = {f.code for f in reading.findings}  # by file, where the reader could say it
@@ -138,9 +138,6 @@ def work_out(
         tuple(in_use),
         tuple(flat),
     )
-
-
-HEAVY = "heavier than water allows"
 
 
 def _with_masses(
@@ -172,6 +169,7 @@ def _resolved(
         source = source.mask(blank, NOT_RECORDED)
         entries = added(entries, source=source)
     ledger, flat = with_meaning(with_net(with_volume(entries, site)), site, factors)
+    ledger = added(ledger, too_heavy=heavier_than_water(ledger, factors)[0].to_numpy())
     on_site = intake & of_names(ledger["before"], ("moved on site",))
     if on_site.any():
         kind = ledger["kind"]
@@ -183,9 +181,9 @@ def _resolved(
 
 def _set_aside(reading: Reading, reasons: dict[str, pd.Index[int]]) -> pd.DataFrame:
     """Return what was set aside in reading, then what conversion refused, in the ledger's order."""
-    codes = pd.concat([pd.Series(code, index=rows) for code, rows in reasons.items()]).sort_index()
-    if codes.empty:
+    if not reasons:
         return reading.set_aside
+    codes = pd.concat([pd.Series(code, index=rows) for code, rows in reasons.items()]).sort_index()
     places = reading.entries[["file", "sheet", "row", "column", "found"]].loc[codes.index]
     named = places.astype(object).fillna("")  # a text file has no sheets
     rows = named.assign(code=codes.to_list())[list(SET_ASIDE_COLUMNS)]
@@ -209,7 +207,8 @@ def _densities(
         low, high = spread.low, spread.high
         if measured is not None:
             relative = density_draws(density, site.seed, scale)
-            low, high = (float(x) * spread.typical for x in np.quantile(relative, [0.05, 0.95]))
+            ends = [float(x) * spread.typical for x in np.quantile(relative, [0.05, 0.95])]
+            low, high = min(ends[0], spread.typical), max(ends[1], spread.typical)
         out.append(
             Density(
                 density.material, density.condition, density.basis, spread.typical, low, high,

@@ -7,12 +7,17 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Range:
-    """A central value with the ends of its 90 % interval."""
+    """A central value with the ends of its 90 % interval.
+
+    ``mean`` of the draws stands beside emissions, whose central value is not it.
+    """
 
     central: float
     low: float
     high: float
+    mean: float | None = None
 
     def times(self, factor: float) -> Range:
         """Return the range scaled by a number that is zero or more."""
-        return Range(self.central * factor, self.low * factor, self.high * factor)
+        mean = None if self.mean is None else self.mean * factor
+        return Range(self.central * factor, self.low * factor, self.high * factor, mean)

@@ -300,6 +300,8 @@ def _plain(value: Any, key: str) -> Any:
         name = _PART_NAME.get(key, "name")
         rest = {f.name: _plain(getattr(value, f.name), f.name) for f in fields(value)[1:]}
         return {name: value.name, **rest}
+    if isinstance(value, Range):
+        return _range(value)
     if is_dataclass(value) and not isinstance(value, type):
         return {
             _RENAMED.get(f.name, f.name): _plain(getattr(value, f.name), f.name)
@@ -312,6 +314,11 @@ def _plain(value: Any, key: str) -> Any:
     if isinstance(value, dt.date):
         return value.isoformat()
     return value
+
+
+def _range(value: Range) -> dict[str, float]:
+    ends = {"central": value.central, "low": value.low, "high": value.high}
+    return ends if value.mean is None else {**ends, "mean": value.mean}
 
 
 def finding_json(finding: Finding) -> dict[str, Any]:

@@ -45,10 +45,16 @@ class Drawn:
         """Return this figure times a number."""
         return Drawn(self.central * factor, self.draws * factor)
 
-    def range(self) -> Range:
-        """Return the central value with the ends of its 90 % interval."""
+    def range(self, *, signed: bool = False) -> Range:
+        """Return the central value with the ends of its 90 % interval and the mean of the draws.
+
+        Unless ``signed`` it does not go below nothing where its central value does not.
+        """
         low, high = (float(x) for x in draws.interval(self.draws))
-        return Range(self.central, min(low, self.central), max(high, self.central))
+        if not signed:
+            low = max(low, min(self.central, 0.0))
+        mean = float(self.draws.mean())
+        return Range(self.central, min(low, self.central), max(high, self.central), mean)
 
 
 NOTHING = Drawn(0.0, np.zeros(draws.DRAWS))
@@ -188,4 +194,4 @@ def net_avoided(landfill: Drawn, composting: Drawn, fuels: Drawn) -> Drawn:
 def summed(landfill: Drawn, composting: Drawn, fuels: Drawn) -> Emissions:
     """Return the emissions with their net."""
     net = net_avoided(landfill, composting, fuels)
-    return Emissions(landfill.range(), composting.range(), fuels.range(), net.range())
+    return Emissions(landfill.range(), composting.range(), fuels.range(), net.range(signed=True))

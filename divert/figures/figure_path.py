@@ -20,6 +20,7 @@ from divert.core.words import N_, Text
 _BY_PLACES = re.compile(r"\w+(?:\[[0-9]+\])?(?:\.\w+(?:\[[0-9]+\])?)*")
 _STEPS = re.compile(r"(\w+)(?![0-9]*\])|\[([0-9]+)\]")
 RANGE_KEYS = frozenset({"central", "low", "high"})
+MEAN = "mean"  # stands beside them where the figure is one of emissions
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,7 @@ class Figure:
 
 def is_range(value: Any) -> bool:
     """Return whether a JSON value is a range: central, low and high."""
-    return isinstance(value, Mapping) and set(value) == RANGE_KEYS
+    return isinstance(value, Mapping) and set(value) - {MEAN} == RANGE_KEYS
 
 
 def element_name(item: Any) -> str | None:
@@ -161,7 +162,7 @@ def nearest(figures: Mapping[str, Any], path: str, count: int = 3) -> list[str]:
     """Return the spoken paths most like what was typed, nearest first."""
     known: dict[str, None] = {}
     for leaf in leaves({k: v for k, v in figures.items() if k != "findings"}):
-        for suffix in (".central", ".low", ".high"):
+        for suffix in (".central", ".low", ".high", ".mean"):
             if leaf.spoken.endswith(suffix):
                 known.setdefault(leaf.spoken.removesuffix(suffix))
         known.setdefault(leaf.spoken)

@@ -155,4 +155,6 @@ def _net(workings: Workings, cells: Cells, parts: Parts, fuels: emit.Drawn) -> R
     """Return what parts avoided less their composting and what they bear of the fuel, kg CO2e."""
     site, factors = workings.site, workings.factors
     landfill = emit.landfill_avoided(emit.landfilled(parts, cells, site), site, factors)
-    return emit.net_avoided(landfill, emit.process(parts, cells, site, factors), fuels).range()
+    return emit.net_avoided(landfill, emit.process(parts, cells, site, factors), fuels).range(
+        signed=True
+    )

@@ -67,6 +67,9 @@ _OF_DENSITY = {
 }  # fmt: skip
 
 
+_DRAWN_ENDS = (".low", ".high", ".mean")
+
+
 def trace(
     workings: Workings, figure: str, period: Period, as_of: dt.date, sponsor: str | None = None
 ) -> Trace:
@@ -87,7 +90,9 @@ def trace(
     book = Book(
         derived, known.values, known.classes, known.processes, lambda path: recipe(figures, path)
     )
-    path = named.path.removesuffix(".low").removesuffix(".high").removesuffix(".central")
+    path = named.path
+    for end in (".central", *_DRAWN_ENDS):
+        path = path.removesuffix(end)
     made = recipe(figures, path)
     if made is None or path.startswith(("factors", "densities")):
         rows, factors = standing(workings, figures, path, derived, known, period)
@@ -110,7 +115,7 @@ def _number_at(figures: Mapping[str, Any], named: Figure, typed: str) -> Figure:
         below = [
             f"{named.spoken}{'' if leaf.spoken.startswith('[') else '.'}{leaf.spoken}"
             for leaf in leaves(value)
-            if not leaf.spoken.endswith((".low", ".high"))
+            if not leaf.spoken.endswith(_DRAWN_ENDS)
         ]
         if below:
             raise CannotRun(
@@ -144,7 +149,7 @@ def _how(
         return Text(_OF_DENSITY[path.rpartition(".")[2]])
     if made is None or path.startswith(("factors", "densities")):
         return Text(_VALUE.get(path.split("[")[0].split(".")[0], _STANDS))
-    if asked.endswith((".low", ".high")):
+    if asked.endswith(_DRAWN_ENDS):
         return Text(_DRAWN)
     if not any_rows:
         return Text(_NOTHING)

@@ -44,6 +44,27 @@ def test_ratio_estimate_by_hand() -> None:
     assert found.cut == (117.5, 1198.0)
 
 
+def test_what_was_measured_is_never_cut_to_nothing() -> None:
+    """Six weigh-ins at 104 kg/m³ where 237 to 415 is published: drawn down to 52, and up to 830."""
+    light = ratio_estimate(np.full(6, 10.4), np.full(6, 0.1), Spread(237.0, 300.0, 415.0))
+    assert light.cut == pytest.approx((52.0, 830.0))
+    heavy = ratio_estimate(np.full(6, 90.0), np.full(6, 0.1), Spread(237.0, 300.0, 415.0))
+    assert heavy.cut == pytest.approx((118.5, 1800.0))
+
+
+def test_the_eyes_own_error_is_taken_out_of_how_weigh_ins_scatter() -> None:
+    """Four loads of a 0.1 m³ tote read as half full, 20 kg on average: each fill errs by 0.125/sqrt(6)
+    of a tote of 40 kg, 2.04 kg."""
+    m, v = np.array([17.0, 19.0, 21.0, 23.0]), np.full(4, 0.05)
+    found = ratio_estimate(m, v, None, np.full(4, 0.5))
+    s2 = (9 + 1 + 1 + 9) / 3
+    assert found.eye_kg == pytest.approx(40 * 0.125 / math.sqrt(6))
+    assert found.load_scatter == pytest.approx(math.sqrt(s2 - found.eye_kg**2) / 20)
+    assert found.eye_lever == pytest.approx(2.0)  # a tenth of a tote more is a fifth more volume
+    alike = ratio_estimate(np.array([19.9, 20.0, 20.1, 20.0]), v, None, np.full(4, 0.5))
+    assert alike.load_scatter == 0
+
+
 def test_loads_that_agree_still_carry_the_error_of_the_eye() -> None:
     same = ratio_estimate(np.full(4, 40.0), np.full(4, 0.1), None)
     assert same.se == pytest.approx(400 * 0.125 / math.sqrt(3) / math.sqrt(4))
@@ -104,21 +125,32 @@ def test_weigh_ins_teach_their_own_condition_only() -> None:
     assert list(taught.ledger["basis"][-2:]) == ["published density", "measured density"]
 
 
-def test_a_refused_weigh_in_teaches_nothing() -> None:
-    # 150 kg in a full 0.1 m³ tote is heavier than water.
+def test_a_weigh_in_heavier_than_water_teaches_nothing_and_is_asked_about() -> None:
+    # 150 kg in a full 0.1 m³ tote is heavier than water; 110 kg is not, were it an eighth fuller.
     rows = [weigh_in(40.0), weigh_in(42.0), weigh_in(44.0), weigh_in(150.0)]
     kept = worked(*rows, {**SCRAPS, "volume_m3": 1.0})
     assert kept.ledger["mass_kg"].iloc[-1] == pytest.approx(420.0)
-    assert kept.set_aside["code"].tolist() == ["heavier than water allows"]
+    assert kept.set_aside.empty
+    assert [(f.level, f.where.row) for f in kept.findings if f.code.startswith("heavier")] == [
+        ("query", 5)
+    ]
+    wet = worked(*(weigh_in(m) for m in (95.0, 100.0, 110.0)), {**SCRAPS, "volume_m3": 1.0})
+    assert wet.ledger["mass_kg"].iloc[-1] == pytest.approx(305 / 0.3)  # no tail is cut
 
 
-def test_where_a_refused_weigh_in_was_the_third_the_published_density_holds() -> None:
+def test_a_load_heavier_than_water_counts_as_weighed() -> None:
+    heavy = worked({**SCRAPS, "mass_kg": 150.0, "container": "tote", "count": 1, "fill": 1.0})
+    assert heavy.ledger["mass_kg"].tolist() == [150.0]
+    assert heavy.ledger["basis"].tolist() == ["weighed"]
+
+
+def test_where_a_heavy_weigh_in_was_the_third_the_published_density_holds() -> None:
     rows = [weigh_in(40.0), weigh_in(42.0), weigh_in(150.0)]
     kept = worked(*rows, {**SCRAPS, "volume_m3": 1.0})
     assert kept.ledger["mass_kg"].iloc[-1] == pytest.approx(425.0)
 
 
-def test_a_row_left_without_a_density_by_a_refused_weigh_in_is_refused_too() -> None:
+def test_a_row_left_without_a_density_by_a_heavy_weigh_in_is_refused() -> None:
     """Of three weigh-ins one is heavier than water; where nothing is published, two are no density."""
     known = load_factors()
     unlisted = dataclasses.replace(
@@ -126,10 +158,10 @@ def test_a_row_left_without_a_density_by_a_refused_weigh_in_is_refused_too() -> 
     )
     rows = [weigh_in(40.0), weigh_in(42.0), weigh_in(150.0), {**SCRAPS, "volume_m3": 1.0}]
     kept = work_out(site(), reading(*rows), unlisted)
-    assert kept.set_aside["code"].tolist() == ["heavier than water allows", "no quantity"]
-    assert kept.set_aside["row"].tolist() == [4, 5]
-    assert not kept.ledger["mass_kg"].isna().any() and len(kept.ledger) == 2
-    assert [f.where.row for f in kept.findings if f.level == "refused"] == [4, 5]
+    assert kept.set_aside["code"].tolist() == ["no quantity"]
+    assert kept.set_aside["row"].tolist() == [5]
+    assert not kept.ledger["mass_kg"].isna().any() and len(kept.ledger) == 3
+    assert [f.where.row for f in kept.findings if f.level == "refused"] == [5]
 
 
 def test_draws_follow_the_scaled_t_within_the_cuts() -> None:

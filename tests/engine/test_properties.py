@@ -16,7 +16,8 @@ from divert.convert.amounts import centrals, coefficients
 from divert.core.period import month, quarter, read_period
 from divert.factors import load_factors
 from divert.figures.compute import figures_for
-from divert.figures.contract import Figures
+from divert.figures.contract import Figures, to_json
+from divert.figures.figure_path import is_range
 from divert.site.model import Site, Sponsor
 
 FACTORS = load_factors()
@@ -224,3 +225,50 @@ def test_no_figure_is_not_a_number(rows: list[dict[str, object]]) -> None:
     assert np.isfinite(of_landfill(figures)).all()
     for r in (figures.mass.diverted, figures.emissions.net_avoided, figures.rejected):
         assert r.low <= r.central <= r.high
+
+
+def ranges_in(value: object, path: str = "") -> list[tuple[str, dict[str, float]]]:
+    """Return every range of a figure set's JSON with its path."""
+    if is_range(value):
+        return [(path, value)]  # type: ignore[list-item]
+    if isinstance(value, dict):
+        return [r for key, v in value.items() for r in ranges_in(v, f"{path}.{key}")]
+    if isinstance(value, list):
+        return [r for n, v in enumerate(value) for r in ranges_in(v, f"{path}[{n}]")]
+    return []
+
+
+# What may truly be below nothing: emissions net of what composting gives off.
+SIGNED = ("net_avoided",)
+
+
+@bounded
+@given(ledgers, st.sampled_from([None, "Larch Bank", "North School"]))
+def test_no_range_leaves_out_its_central_value_or_holds_a_negative_mass(
+    rows: list[dict[str, object]], sponsor: str | None
+) -> None:
+    weigh_ins = [
+        {"kind": "weigh-in", "date": STARTED, "material": "leaves", "container": "tote", "count": 1,
+         "fill": 1.0, "mass_kg": kg} for kg in (1.0, 1.5, 2.0)
+    ]  # fmt: skip
+    found = ranges_in(to_json(shown(worked([*rows, *weigh_ins]), sponsor=sponsor)))
+    assert len(found) > 10
+    for path, r in found:
+        assert r["low"] <= r["central"] <= r["high"], (path, r)
+        if not path.endswith(SIGNED):  # an adjustment's central value may be negative
+            assert r["low"] >= min(r["central"], 0.0), (path, r)
+        # Nothing here is exact: every kg rests on a scale or on a density.
+        fuel = path.endswith(".fuel")
+        assert r["high"] > r["low"] or abs(r["central"]) < 1e-9 or fuel, (path, r)
+
+
+@bounded
+@given(ledgers)
+def test_emissions_say_the_mean_of_their_draws(rows: list[dict[str, object]]) -> None:
+    figures = to_json(shown(worked(rows)))
+    emissions = figures["emissions"]
+    means = {name: r["mean"] for name, r in emissions.items()}
+    net = means["landfill_avoided"] - means["process"] - means["fuel"]
+    assert means["net_avoided"] == close(net)
+    assert figures["emissions_within"]["100"] == emissions["landfill_avoided"]
+    assert "mean" not in figures["mass"]["diverted"]

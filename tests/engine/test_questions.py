@@ -30,7 +30,6 @@ def asked(workings: Workings, code: str) -> list[tuple[str, int]]:
         ({**LOAD, "material": "goo", "volume_m3": 1.0}, "unknown material"),
         ({**LOAD, "mass_kg": 0.0}, "net mass zero or less"),
         ({**LOAD, "gross_kg": 3.9, "count": 2, "container": "tote"}, "net mass zero or less"),
-        ({**LOAD, "mass_kg": 110.0, "volume_m3": 0.1}, "heavier than water allows"),
     ],
 )
 def test_what_cannot_be_used_is_set_aside(row: dict[str, object], code: str) -> None:

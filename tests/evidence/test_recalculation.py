@@ -39,7 +39,7 @@ def central(figures):
     for leaf in leaves({k: v for k, v in figures.items() if k != "findings"}):
         if leaf.path.endswith(".central"):
             out[leaf.path.removesuffix(".central")] = leaf.value
-        elif not leaf.path.endswith((".low", ".high")):
+        elif not leaf.path.endswith((".low", ".high", ".mean")):
             out[leaf.path] = leaf.value
     return out
 

@@ -41,10 +41,23 @@ def test_a_document_that_carries_all_ends_is_named_once():
 
 
 def test_default_condition_is_taken_where_none_is_named():
-    assert FACTORS.density("leaves") == FACTORS.get("density.leaves.loose")
+    assert FACTORS.density("straw") == FACTORS.get("density.straw.loose")
+    assert FACTORS.density("leaves") == FACTORS.get("density.leaves.state-not-known")
     assert FACTORS.density("leaves", "Compacted") == FACTORS.get("density.leaves.compacted")
     assert FACTORS.density("leaves", "frozen") is None
     assert FACTORS.density("moon dust", "loose") is None
+
+
+def test_where_the_state_decides_a_state_nobody_wrote_spans_all_of_them():
+    """Oregon DEQ (2005): grass 40 to 1500, leaves up to 500 lb/yd3, in whatever state."""
+    for key in ("grass", "leaves", "newspaper"):
+        every = [f for f in FACTORS.all() if f.key.startswith(f"density.{key}.")]
+        unknown = FACTORS.density(key)
+        assert unknown.low == min(f.low for f in every)
+        assert unknown.high == max(f.high for f in every)
+    assert FACTORS.density("grass").low == pytest.approx(40 * 0.593276, abs=0.5)
+    assert FACTORS.density("grass").high == pytest.approx(1500 * 0.593276, abs=0.5)
+    assert FACTORS.density("leaves").high == pytest.approx(500 * 0.593276, abs=0.5)
 
 
 def test_every_material_can_be_weighed_by_volume_and_decays_as_a_known_class():

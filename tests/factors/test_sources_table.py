@@ -18,7 +18,7 @@ def test_a_number_is_given_with_its_document_table_year_and_standing():
     assert row.value == "0.004"
     assert row.as_published == "4 g per kg wet"
     assert "IPCC 2006" in row.document
-    assert (row.year, row.table, row.standing) == ("2006", "Chapter 4, Table 4.1", "memory")
+    assert (row.year, row.table, row.standing) == ("2006", "Chapter 4, Table 4.1", "quoted")
 
 
 def test_ends_from_one_table_share_a_row_and_others_do_not():

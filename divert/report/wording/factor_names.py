@@ -51,6 +51,7 @@ _WORDS = {
     "gasoline": N_("gasoline"),
     "diesel": N_("diesel"),
     "loose": N_("loose"),
+    "state not known": N_("state not known"),
     "compacted": N_("compacted"),
     "flattened": N_("flattened"),
     "stacked": N_("stacked"),

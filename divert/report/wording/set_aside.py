@@ -16,7 +16,6 @@ _REASONS = {
     "date in the future": N_("date in the future"),
     "date before the start": N_("date before the start"),
     "date order ambiguous": N_("date order ambiguous"),
-    "heavier than water allows": N_("heavier than water allows"),
     "larger than any load": N_("larger than any load"),
     "exact copy of a file": N_("exact copy of a file"),
     "correction matches no entry": N_("correction matches no entry"),
