@@ -17,7 +17,8 @@ _ALWAYS_ASKED = frozenset({
     "implausible density", "unit settled by site.toml", "fill not recorded", "empty weight not known",
     "source not recorded", "usual fate not stated", "date order settled by site.toml",
     "money in another currency", "measured density outside the published range",
-    "condition without a density", "state not recorded", "heavier than water allows",
+    "condition without a density", "state not recorded", "required by law not stated",
+    "heavier than water allows",
 })  # fmt: skip
 
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+import numpy.typing as npt
 import pandas as pd
 
 from divert.convert.columns import added
@@ -12,7 +15,7 @@ from divert.convert.dated import version_numbers
 from divert.convert.volume import container_versions, version_met
 from divert.core.names import plain
 from divert.factors import FactorSet
-from divert.site.model import Material, Site, Spread
+from divert.site.model import CLAIMED, REQUIRED, Material, Required, Site, Source, Spread
 
 NOT_STATED = "not stated"
 
@@ -83,6 +86,8 @@ def with_meaning(
     Condition: the row's, else the container's, else the material's, else the list's default.
     Before: the row's, else the source's, else the material's, else the usual fate where that is a
     disposal; a usual fate that is none leaves the row unclaimed until the site says so.
+    ``fate_assumed``: nobody but the list said so. What the law kept out of landfills anyhow goes by
+    that name instead.
     """
     names = [str(c) for c in ledger["material"].cat.categories]
     known = meanings(names, site, factors)
@@ -93,31 +98,68 @@ def with_meaning(
     containers = container_versions(site)
     from_container = coded([c.condition or "" for c in containers], version_met(ledger, containers))
     condition = _first(ledger["condition"].array, from_container, from_material)
-    before = _first(
-        ledger["before"].array, _source_before(ledger, site), _material_before(flat, number)
-    )
+    of_source, source_number = _source_before(ledger, site)
+    said = _first(ledger["before"].array, of_source, _material_before(flat, number, usual=False))
+    before = _first(said, _material_before(flat, number))
+    must = _required([m.material.required_by_law for m in flat], number, ledger)
+    must_too = _required([s.required_by_law for s in source_versions(site)], source_number, ledger)
+    required = np.where(np.isnan(must_too), np.nan_to_num(must), must_too) > 0
+    before = _by_law(before, required)
     out = added(
         ledger,
         meaning=number,
         condition=condition,
         before=before,
+        fate_assumed=said.codes < 0,
         decay_class=coded([m.decay_class for m in flat], number),
     )
     return out, flat
 
 
-def _source_before(ledger: pd.DataFrame, site: Site) -> pd.Categorical:
-    versions: dict[str, list[str]] = {}
-    starts: dict[str, list[object]] = {}
+def source_versions(site: Site) -> list[Source]:
+    """Return every version of every source: one source after another, each oldest first."""
+    by_name: dict[str, list[Source]] = {}
     for source in sorted(site.sources, key=lambda s: (s.since is not None, s.since)):
-        versions.setdefault(source.name, []).append(source.before or "")
+        by_name.setdefault(source.name, []).append(source)
+    return [source for versions in by_name.values() for source in versions]
+
+
+def _source_before(ledger: pd.DataFrame, site: Site) -> tuple[pd.Categorical, np.ndarray]:
+    """Return what each row's source says became of it, and the number of the source's version."""
+    versions = source_versions(site)
+    starts: dict[str, list[dt.date | None]] = {}
+    for source in versions:
         starts.setdefault(source.name, []).append(source.since)
-    number = version_numbers(ledger["source"], ledger["date"].to_numpy(), starts)  # type: ignore[arg-type]
-    return coded([b for group in versions.values() for b in group], number)
+    number = version_numbers(ledger["source"], ledger["date"].to_numpy(), starts)
+    return coded([source.before or "" for source in versions], number), number
 
 
-def _material_before(flat: list[Meaning], number: np.ndarray) -> pd.Categorical:
-    return coded([m.material.before or m.usual_fate or NOT_STATED for m in flat], number)
+def _material_before(
+    flat: list[Meaning], number: np.ndarray, *, usual: bool = True
+) -> pd.Categorical:
+    listed = [(m.usual_fate or NOT_STATED) if usual else "" for m in flat]
+    return coded([m.material.before or u for m, u in zip(flat, listed, strict=True)], number)
+
+
+def _required(
+    said: Sequence[Required], number: np.ndarray, ledger: pd.DataFrame
+) -> npt.NDArray[np.float64]:
+    """Return 1 where the law kept a row's material out of landfills, 0 where not, NaN: nobody said."""
+    always, never = dt.date.min, dt.date.max
+    starts = [s if isinstance(s, dt.date) else always if s else never for s in said]
+    days = np.array([*starts, never], dtype="datetime64[D]")[number]
+    told = np.array([s is not None for s in said] + [False])[number]
+    since = ledger["date"].to_numpy().astype("datetime64[D]") >= days
+    return np.where(told, since.astype(float), np.nan)
+
+
+def _by_law(before: pd.Categorical, required: npt.NDArray[np.bool_]) -> pd.Categorical:
+    """Return the fates, of what would have been thrown away but for the law by that name."""
+    claimed = np.array([c in CLAIMED for c in before.categories] + [False])[before.codes]
+    if not (claimed & required).any():
+        return before
+    codes = np.where(claimed & required, len(before.categories), before.codes)
+    return pd.Categorical.from_codes(codes, categories=[*before.categories, REQUIRED])  # type: ignore[call-overload,no-any-return]
 
 
 def _first(*choices: pd.api.extensions.ExtensionArray) -> pd.Categorical:

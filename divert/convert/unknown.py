@@ -167,36 +167,33 @@ def _first(used: pd.DataFrame, field: str, mask: np.ndarray) -> dict[str, Where]
 NOT_RECORDED = "not recorded"
 
 
-def fate_queries(used: pd.DataFrame, flat: list[Meaning], site: Site) -> list[Finding]:
-    """Return one query per material that is not claimed only because nobody said where it went."""
+def fate_queries(used: pd.DataFrame, flat: list[Meaning]) -> list[Finding]:
+    """Return one query per material whose fate is the list's usual one, for nobody has said it.
+
+    Until then it counts by that: claimed where it is a disposal, not claimed where it is none.
+    """
+    meaning_of, mass = used["meaning"].to_numpy(), used["mass_kg"].to_numpy()
+    assumed = of_names(used["kind"], ("intake",)) & used["fate_assumed"].to_numpy(dtype=bool)
     out: list[Finding] = []
-    told = {s.name for s in site.sources if s.before}
-    open_ones = [
-        (number, meaning)
-        for number, meaning in enumerate(flat)
-        if meaning.known  # an unknown name is asked about as such, once
-        and not meaning.material.before
-        and meaning.usual_fate not in CLAIMED
-    ]
-    if not open_ones:
-        return out
-    meaning_of = used["meaning"].to_numpy()
-    open_rows = of_names(used["kind"], ("intake",)) & ~of_names(used["source"], told)
-    for number, meaning in open_ones:
-        default = meaning.usual_fate or NOT_STATED
-        here = open_rows & (meaning_of == number) & of_names(used["before"], (default,))
-        if not here.any():
+    for number, meaning in enumerate(flat):
+        here = assumed & (meaning_of == number)
+        if not meaning.known or not here.any():  # an unknown name is asked about as such, once
             continue
-        name = meaning.material.name
-        said = N_("“{name}” is usually {fate}, so it is not claimed.")
+        claimed = meaning.usual_fate in CLAIMED
+        said = N_("Nobody has said where “{name}” went before; its usual fate is {fate}, so it is not "
+                  "claimed.")  # fmt: skip
         if not meaning.usual_fate:
             said = N_("Nobody has said where “{name}” went before, so it is not claimed.")
+        if claimed:
+            said = N_("Nobody has said where “{name}” went before; its usual fate is {fate}, so it is "
+                      "claimed, as resting on an assumed fate.")  # fmt: skip
+        hint = N_("Write before = \"landfill\", or where it truly went, under this material or its "
+                  "source in site.toml.")  # fmt: skip
+        name = meaning.material.name
         out.append(
             Finding("query", "usual fate not stated",
-                    Text(said, {"name": name, "fate": Text(default)}),
-                    place(used, int(np.argmax(here))),
-                    Text(N_("If it would have been thrown away, write before = \"landfill\" under "
-                            "this material or its source in site.toml.")),
-                    rows=int(here.sum()), name=name)
+                    Text(said, {"name": name, "fate": Text(meaning.usual_fate or NOT_STATED)}),
+                    place(used, int(np.argmax(here))), Text(hint), rows=int(here.sum()), name=name,
+                    mass_kg=float(np.nansum(mass[here])))
         )  # fmt: skip
     return out

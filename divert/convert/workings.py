@@ -25,6 +25,7 @@ from divert.convert.enormous import CODE as ENORMOUS
 from divert.convert.enormous import enormous
 from divert.convert.finding_cell import at_their_cells
 from divert.convert.idle_answers import idle_answers
+from divert.convert.law import law_queries
 from divert.convert.mass import DensityInUse, with_mass, with_net
 from divert.convert.naming import Meaning, with_meaning
 from divert.convert.plausible import heavier_than_water, worth_asking
@@ -115,7 +116,8 @@ def work_out(
         *fill_queries(used, site),
         *worth_asking(used, factors, published, site.units),
         *name_queries(used, site, flat, books),
-        *fate_queries(used, flat, site),
+        *fate_queries(used, flat),
+        *law_queries(used, site),
         *density_queries(in_use, site.units),
         *condition_queries(used, in_use),
         *state_queries(used, in_use),

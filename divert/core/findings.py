@@ -123,6 +123,7 @@ QUERIES = (
     N_("empty weight not known"),
     N_("source not recorded"),
     N_("usual fate not stated"),
+    N_("required by law not stated"),
     N_("weekly habit broken"),
     N_("contamination exactly zero all year"),
     N_("contamination high"),
@@ -133,6 +134,7 @@ QUERIES = (
     N_("state not recorded"),
     N_("screening factor far away"),
     N_("gas capture not stated"),
+    N_("disposed may hold what was removed"),
     N_("date order settled by site.toml"),
     N_("money in another currency"),
 )

@@ -74,6 +74,7 @@ INPUTS = (
     Column("share", N_("Share of that line"), "number"),
     Column("spread", N_("Shared out over"), "text", 18),
     Column("before", N_("Before: where it would have gone"), "text", 15),
+    Column("assumed", N_("Fate assumed, for nobody stated it"), "text", 9),
     Column("decay_class", N_("Decay class"), "text", 10),
     Column("landfill", N_("Landfill settings, number"), "number", 8),
     Column("screening", N_("Cross-check class"), "text", 10),

@@ -29,6 +29,14 @@ from divert.evidence.recipe_days import (
     year_before,
 )
 from divert.evidence.recipes_of_the_house import of_bed, of_harvest, of_money, of_yield
+from divert.evidence.recipes_of_the_yard import (
+    of_assumed,
+    of_contamination,
+    of_feed_mix,
+    of_participation,
+    of_standing,
+    of_volume,
+)
 from divert.factors import slug
 from divert.figures.figure_path import get
 
@@ -146,7 +154,10 @@ def _rate(figures: Figures, match: re.Match[str]) -> Recipe:
         return of_period(figures, disposed)
     if match["what"] == "diverted":
         return of_period(figures, Total("diverted"))
-    whole = Op("+", (Total("diverted"), Total("removed"), Total("residue"), disposed))
+    thrown: Node = Op("+", (_thrown_away(), disposed))
+    if figures["diversion_rate"].get("counted_once"):
+        thrown = Op("max", (_thrown_away(), disposed))
+    whole = Op("+", (Total("diverted"), thrown))
     return of_period(figures, over(Total("diverted"), whole))
 
 
@@ -288,6 +299,15 @@ _RULES: list[tuple[re.Pattern[str], Callable[[Figures, re.Match[str]], Recipe | 
         (r"money\.(?P<what>disposal_fee_avoided|sales|bags|spent|spent_per_tonne)", of_money),
         (r"supplied\.(?P<what>share|net_avoided)", _supplied),
         (r"supported\.(?P<what>share|diverted|net_avoided)", _supported),
+        (rf"contamination{_PLACE}\.(?P<what>received_kg|removed_kg|share)", of_contamination),
+        (rf"participation{_PLACE}\.loads", of_participation),
+        (
+            rf"feed_mix\.months{_PLACE}\.(?P<what>fed_kg|known_share|carbon_to_nitrogen|moisture)",
+            of_feed_mix,
+        ),
+        (r"volume_reduction\.(?P<what>out_m3|share)", of_volume),
+        (rf"standing\.mass{_NAME}", of_standing),
+        (rf"{_OWN}assumed_fate\.(?P<what>claimed_kg|assumed_kg|share)", of_assumed),
         (rf"factors{_PLACE}\.value", _factor),
         (rf"densities{_PLACE}\.value", _density),
     )

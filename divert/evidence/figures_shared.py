@@ -15,7 +15,10 @@ if TYPE_CHECKING:
     from divert.figures.numbers.printed import Printed
 
 # Figures of the site that a sponsor's report carries only where its pages print them.
-_HOUSE = ("money", "activities", "targets", "beds")
+_HOUSE = (
+    "money", "activities", "targets", "beds", "participation", "feed_mix", "volume_reduction", "stock",
+    "process_log",
+)  # fmt: skip
 _LISTS_BY_SOURCE = ("previous", "same_period_last_year")
 
 
@@ -33,7 +36,8 @@ def shared_figures(
         for key in _HOUSE:
             if not any(path.startswith(key) for path in printed):
                 out[key] = [] if isinstance(out.get(key), list) else None
-        out["by_source"] = _only(out.get("by_source") or (), rules.own)
+        for key in ("by_source", "contamination"):
+            out[key] = _only(out.get(key) or (), rules.own)
         for key in _LISTS_BY_SOURCE:
             if out.get(key):
                 out[key]["by_source"] = _only(out[key].get("by_source") or (), rules.own)
@@ -43,6 +47,8 @@ def shared_figures(
         item["name"] = rules.said(item["name"])
     for item in out.get("beds") or ():
         item["bed"] = rules.said(item["bed"])
+    for item in out.get("process_log") or ():
+        item["pile"] = rules.said(item["pile"])
     for item in out.get("factors") or ():
         item["source"] = rules.text(item["source"])
     if rules.alias:
@@ -81,7 +87,7 @@ def _only(parts: Sequence[Mapping[str, Any]], own: Collection[str]) -> list[Any]
 
 def _rename(figures: dict[str, Any], rules: Sharing) -> None:
     """Put aliases for the names of sources."""
-    lists = [figures.get("by_source") or ()]
+    lists = [figures.get("by_source") or (), figures.get("contamination") or ()]
     lists += [(figures.get(key) or {}).get("by_source") or () for key in _LISTS_BY_SOURCE]
     lists += [(figures.get("supplied") or {}).get("by_source") or ()]
     for parts in lists:

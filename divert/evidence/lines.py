@@ -20,7 +20,7 @@ from divert.site.model import Landfill, Site, Sponsor
 TEXT = (
     "kind", "source", "material", "condition", "container", "found", "file", "sheet", "column",
     "basis", "factor", "before", "decay_class", "own", "teaches", "name", "unit", "currency",
-    "destination", "note", "screening", "spread",
+    "destination", "note", "screening", "spread", "assumed",
 )  # fmt: skip
 NUMBER = (
     "line", "row", "rows", "count", "container_m3", "fill", "given_m3", "weighed_kg", "gross_kg",
@@ -81,6 +81,9 @@ def lines_of(workings: Workings, until: dt.date, sponsor: str | None = None) -> 
                 np.isnan(removed_given), _entered(entered, rows, "removed_share"), np.nan
             ),
             "before": _text(rows["before"]),
+            "assumed": np.where(
+                rows["fate_assumed"] & (rows["kind"] == "intake"), "yes", ""
+            ).astype(object),
             "decay_class": _text(rows["decay_class"]),
             "teaches": teaches,
             "name": _text(rows["name"]),

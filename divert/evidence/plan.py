@@ -22,10 +22,12 @@ if TYPE_CHECKING:
 # Held by the Factors and Findings sheets, or no figure of their own.
 _ELSEWHERE = re.compile(
     r"findings|factors|densities|released_share|rows\.|.*\.year$|.*published_|beds\[\d+\]\.(?!feed)"
+    r"|feed_mix\.materials|standing\.landfill|.*\.growing$|.*counted_once$|absent"
 )
 # What a sponsor's evidence holds only where the sponsor's own pages print it.
 _HOUSE = re.compile(r"by_source|previous\.by_source|same_period_last_year\.by_source|money|"
-                    r"activities|targets|beds|by_quarter|by_year")  # fmt: skip
+                    r"activities|targets|beds|by_quarter|by_year|contamination|participation|"
+                    r"feed_mix|volume_reduction|stock|process_log")  # fmt: skip
 # What a sponsor's lines cannot add up to: such entries stay in the house, or lose what tells them apart.
 _NOT_SUMMED = re.compile(r"money\.(?!disposal)|activities|beds")
 
@@ -139,6 +141,13 @@ def _texts(printed: Sequence[Printed]) -> dict[str, str]:
 
 _UNITS = (
     (r"basis|.*share$|.*\.rate$|released_share", "share"),
+    (r"standing|feed_mix\.months\[\d+\]\.moisture", "share"),
+    (
+        r"feed_mix\.months\[\d+\]\.carbon_to_nitrogen|participation|process_log\[\d+\]\.(?:entries|days)",
+        "",
+    ),
+    (r"process_log\[\d+\]\.hottest_c", "°C"),
+    (r"volume_reduction\.(?:in|out)_m3", "m3"),
     (r"emissions|sensitivity|screening|.*net_avoided", "kg CO2e"),
     (r"methane_by_year", "kg CH4"),
     (r"harvest\[\d+\]\.volume_m3", "m3"),

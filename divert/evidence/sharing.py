@@ -22,7 +22,7 @@ Audience = Literal["sponsor", "grant", "board"]
 # What a line may keep when it becomes part of a monthly sum: what the formulas need.
 _SUMMED_BY = [
     "kind", "material", "before", "decay_class", "landfill", "basis", "factor", "teaches", "funded",
-    "unit", "name", "destination", "screening",
+    "unit", "name", "destination", "screening", "assumed",
 ]  # fmt: skip
 # Kinds of entries of which a sponsor's evidence holds nothing at all.
 _HOUSE_ONLY = ("sale", "activity")

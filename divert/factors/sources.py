@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from divert.factors.feed import feed_values
 from divert.factors.model import FactorSet, Printed
 
 
@@ -50,6 +51,9 @@ def sources_table(factors: FactorSet) -> list[SourceRow]:
         ends = f"{_span(band.ordinary)}; {_span(band.ask)}"
         row = _row(f"band.{band.key}", "", ends, band.printed)
         rows.append(_with(row, band.unit, band.printed.as_published, band.printed.note))
+    for feed in feed_values().values():
+        row = _row(f"feed.{feed.key}", "", f"{feed.moisture:g}", feed.printed)
+        rows.append(_with(row, "share", feed.printed.as_published, feed.printed.note))
     for screen in factors.screening:
         key = f"screening.{screen.set}.{screen.class_}"
         row = _row(key, "", f"{screen.landfilled:.4g}", screen.printed)

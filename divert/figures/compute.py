@@ -17,8 +17,11 @@ from divert.figures import emissions as emit
 from divert.figures import extras, product
 from divert.figures.absent import absent_from
 from divert.figures.around import around
+from divert.figures.contamination_rate import contamination
 from divert.figures.contract import Compared, Cumulative, Figures, PeriodShown, Target
 from divert.figures.days import days_between
+from divert.figures.fates import assumed_fate
+from divert.figures.feed_mix import feed_mix, mix_questions
 from divert.figures.masses import (
     ZERO,
     balance,
@@ -29,11 +32,15 @@ from divert.figures.masses import (
     received_and_removed,
 )
 from divert.figures.methane import methane_by_year, released_per_kg
+from divert.figures.participation import participation
+from divert.figures.process_log import hot_runs
 from divert.figures.questions import emission_questions
 from divert.figures.screening import screening
 from divert.figures.series import by_month, compared, spans
 from divert.figures.sources_used import factors_used
 from divert.figures.sponsor import find_sponsor, supplied, supported
+from divert.figures.standing import emission_standing, standing_shares
+from divert.figures.stock import stock, volume_reduction
 from divert.figures.stretches import inside, total
 from divert.figures.timeline import Timeline, timeline
 from divert.site.answers import settle
@@ -116,6 +123,13 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         received_and_removed(cells), factors, as_of=end, year_starts=site.year_starts
     )
     asked += emission_questions(workings, checks, bool(landfill.central))
+    mix = feed_mix(workings, cells, start, end)
+    asked += mix_questions(workings, mix)
+    disposed = workings.cells(days, ("disposed",))
+    rate = extras.diversion_rate(site, mass, disposed, start, end)
+    asked += extras.rate_questions(site, mass, rate)
+    used = factors_used(workings, cells, start, end)
+    basis = basis_shares(cells, here)
     findings = (*workings.findings, *settle(asked, site.answers))
     figures = Figures(
         site=site.name,
@@ -129,7 +143,7 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         not_claimed=by_before(parts, cells.befores, claimed=False),
         moved=_listed(workings, days, "moved", start, end),
         rejected=_listed(workings, days, "rejected", start, end),
-        basis=basis_shares(cells, here),
+        basis=basis,
         by_material=by_level(parts, "material", cells.materials),
         by_source=by_source(cells, here),
         by_month=by_month(line, start, end, site.started),
@@ -141,7 +155,7 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         harvest=product.harvest(workings, harvested, start, end),
         yield_=the_yield,
         beds=beds,
-        diversion_rate=extras.diversion_rate(mass, workings.cells(days, ("disposed",)), start, end),
+        diversion_rate=rate,
         activities=extras.activities(workings, start, end),
         money=extras.money(workings, cells, mass, start, end),
         supplied=None,
@@ -153,12 +167,23 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         weeks=extras.weeks(workings, start, end),
         densities=workings.densities,
         findings=findings,
-        factors=factors_used(workings, cells, start, end),
+        factors=used,
         history=by_month(line, history_start, end, site.started),
         by_quarter=spans(line, near.quarters, 4),
         by_year=spans(line, near.years, 1),
         diverted_by_before=by_before(parts, cells.befores, claimed=True),
         released_share=released_per_kg(site, factors),
+        assumed_fate=assumed_fate(workings, start, end),
+        standing={
+            "mass": standing_shares(basis, used),
+            "landfill_avoided": emission_standing(bound, factors),
+        },
+        contamination=contamination(cells, near.quarters),
+        participation=participation(workings, start, end),
+        feed_mix=mix,
+        volume_reduction=volume_reduction(workings, product.year_back(end), end),
+        stock=stock(workings, product.year_back(end), end),
+        process_log=hot_runs(workings, start, end),
         absent=absent_from(findings, start, end),
     )
     return Books(figures, cells, fuels, history_start)

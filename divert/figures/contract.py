@@ -8,13 +8,21 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass
 from typing import Any
 
 from divert.convert.told import Density, Rows
 from divert.core.findings import Finding
 from divert.core.range import Range
 from divert.figures.absent import Absent
+from divert.figures.yard import (
+    Contamination,
+    FeedMix,
+    HotRun,
+    Participation,
+    Stock,
+    VolumeReduction,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,9 +136,21 @@ class BedLoad:
 
 @dataclass(frozen=True, slots=True)
 class DiversionRate:
+    """Diverted of what this yard handled; ``counted_once``: what it picked out is in ``disposed``."""
+
     diverted: Range
     disposed: Range
     rate: float
+    counted_once: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class AssumedFate:
+    """How much of the claimed intake (``claimed_kg``) only the list's usual fate speaks for."""
+
+    claimed_kg: float
+    assumed_kg: float
+    share: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +191,7 @@ class Supplied:
     same_period_last_year: Compared | None = None
     cumulative: Cumulative | None = None  # since their first load
     by_quarter: tuple[Span, ...] = ()  # since the site started
+    assumed_fate: AssumedFate | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,6 +302,14 @@ class Figures:
     released_share: Mapping[str, float] | None = (
         None  # mass bases behind the headline, by decay class
     )
+    assumed_fate: AssumedFate | None = None
+    standing: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    contamination: tuple[Contamination, ...] = ()
+    participation: tuple[Participation, ...] = ()
+    feed_mix: FeedMix | None = None
+    volume_reduction: VolumeReduction | None = None
+    stock: Stock | None = None
+    process_log: tuple[HotRun, ...] = ()
     absent: tuple[Absent, ...] = ()  # what the sum does not hold, and nobody has answered
 
 

@@ -10,26 +10,60 @@ import pandas as pd
 from divert.convert.cells import Cells
 from divert.convert.columns import of_names
 from divert.convert.workings import Workings
+from divert.core.findings import Finding
 from divert.core.range import Range
+from divert.core.words import N_, Text
 from divert.figures.contract import Activity, DiversionRate, Mass, Money, Weeks
 from divert.figures.days import between, of_kind
 from divert.figures.emissions import version_of, versions
 from divert.figures.stretches import inside, total
+from divert.site.model import Site
 
 SPENT = ("spent", "spending", "money spent", "cost", "costs", "dépenses", "depenses")
 WEEK = dt.timedelta(days=7)
 
 
 def diversion_rate(
-    mass: Mass, waste_cells: Cells, start: dt.date, end: dt.date
+    site: Site, mass: Mass, waste_cells: Cells, start: dt.date, end: dt.date
 ) -> DiversionRate | None:
-    """Return diverted over diverted, removed, residue and disposed, where disposal is logged."""
+    """Return diverted over diverted, removed, residue and disposed, where disposal is logged.
+
+    Where the site says that what was picked out went into the same dumpster, it is counted once.
+    """
     mask = inside(waste_cells, start, end)
     if not mask.any():
         return None
     disposed = total(waste_cells, "received", mask)
-    whole = sum(part.central for part in (mass.diverted, mass.removed, mass.residue, disposed))
-    return DiversionRate(mass.diverted, disposed, mass.diverted.central / whole if whole else 0.0)
+    once, picked_out = (
+        bool(site.disposed_holds_removed),
+        mass.removed.central + mass.residue.central,
+    )
+    thrown = max(disposed.central, picked_out) if once else disposed.central + picked_out
+    whole = mass.diverted.central + thrown
+    rate = mass.diverted.central / whole if whole else 0.0
+    return DiversionRate(mass.diverted, disposed, rate, once)
+
+
+def rate_questions(site: Site, mass: Mass, rate: DiversionRate | None) -> list[Finding]:
+    """Return the query whether contamination and residue lie in the rubbish logged as disposed."""
+    picked_out = mass.removed.central + mass.residue.central
+    if rate is None or site.disposed_holds_removed is not None or picked_out <= 0:
+        return []
+    return [
+        Finding(
+            "query",
+            "disposed may hold what was removed",
+            Text(
+                N_("Rubbish hauled away is logged, and contamination or residue too. If both went into "
+                   "one dumpster, it is counted twice in the diversion rate.")
+            ),
+            hint=Text(
+                N_("Write disposed_holds_removed = true under [site] if they did, false if not.")
+            ),
+            name="site",
+            mass_kg=picked_out,
+        )
+    ]  # fmt: skip
 
 
 def activities(workings: Workings, start: dt.date, end: dt.date) -> tuple[Activity, ...]:

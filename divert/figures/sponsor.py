@@ -7,6 +7,7 @@ import datetime as dt
 import numpy as np
 
 from divert.convert.cells import Cells
+from divert.convert.columns import of_names
 from divert.convert.parts import Parts
 from divert.convert.workings import Workings
 from divert.core.findings import CannotRun
@@ -16,6 +17,7 @@ from divert.core.range import Range
 from divert.core.words import N_, Text
 from divert.figures import emissions as emit
 from divert.figures.contract import Compared, Cumulative, Mass, Supplied, Supported
+from divert.figures.fates import assumed_fate
 from divert.figures.masses import balance, basis_shares, by_before, by_level, by_source, of_sources
 from divert.figures.series import by_month, compared, quarters, spans
 from divert.figures.stretches import Floats, Mask, inside
@@ -96,7 +98,19 @@ def supplied(
         _a_year_before(line, period, site),
         _since(line, _first_load(cells, own, site), period),
         spans(line, quarters(site.started, period.end, site.year_starts), 4),
+        assumed_fate(workings, period.start, period.end, _own_rows(workings, name)),
     )  # fmt: skip
+
+
+def _own_rows(workings: Workings, name: str) -> Mask:
+    """Return a mask of the ledger's rows that came from the sponsor's own sources at the time."""
+    ledger, found = workings.ledger, sponsor_versions(workings.site, name)
+    first_days = np.array([s.since or dt.date.min for s in found], dtype="datetime64[D]")
+    number = np.searchsorted(first_days, ledger["date"].to_numpy(), side="right") - 1
+    mask = np.zeros(len(ledger), dtype=bool)
+    for place, sponsor in enumerate(found):
+        mask |= of_names(ledger["source"], sponsor.supplies) & (number == place)
+    return mask
 
 
 def supported(

@@ -5,12 +5,13 @@ from __future__ import annotations
 KEYS: dict[str, tuple[str, ...]] = {
     "site": (
         "name", "country", "started", "units", "ton", "gallon", "dates", "year_starts", "language",
-        "currency", "logo", "colour", "scale_accuracy",
+        "currency", "logo", "colour", "scale_accuracy", "permit_limit", "disposed_holds_removed",
     ),
     "landfill": ("name", "climate", "kind", "covered", "gas_captured", "gwp", "fee", "from"),
     "container": ("name", "also", "volume", "tare", "usual_fill", "condition", "from"),
-    "material": ("name", "also", "like", "before", "condition", "density", "proof", "from"),
-    "source": ("name", "also", "before", "proof", "from"),
+    "material": ("name", "also", "like", "before", "condition", "density", "proof", "required_by_law",
+                 "from"),
+    "source": ("name", "also", "before", "proof", "required_by_law", "from"),
     "sponsor": ("name", "supplies", "funds", "email", "from"),
     "bed": ("name", "kind", "size", "worms"),
     "grant": ("name", "number", "from", "to", "share"),

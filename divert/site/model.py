@@ -22,6 +22,9 @@ BEFORES = (
     N_("moved on site"),
 )
 CLAIMED = ("landfill", "incinerator")
+# What the rules of the place would have kept out of a landfill anyhow: set by required_by_law alone.
+REQUIRED = N_("required by law")
+Required = dt.date | bool | None  # the day from which, true for always, None where nobody has said
 DONATED = "donated as food"  # never composted, so that nothing of it gives off anything here
 HOLDS = (
     "intake",
@@ -83,6 +86,7 @@ class Material:
     condition: str | None = None
     density: Spread | None = None
     proof: str | None = None
+    required_by_law: Required = None
     since: dt.date | None = None
 
 
@@ -94,6 +98,7 @@ class Source:
     also: tuple[str, ...] = ()
     before: str | None = None
     proof: str | None = None
+    required_by_law: Required = None
     since: dt.date | None = None
 
 
@@ -244,6 +249,9 @@ class Site:
     logo: str | None = None
     colour: str = "#2f6b4f"
     scale_accuracy: float = 0.01
+    permit_limit_kg: float | None = None  # what may lie on the site, as a mass
+    permit_limit_m3: float | None = None  # or as a volume
+    disposed_holds_removed: bool | None = None
     landfills: tuple[Landfill, ...] = (Landfill(),)
     containers: tuple[Container, ...] = ()
     materials: tuple[Material, ...] = ()

@@ -17,6 +17,7 @@ from divert.site.table import Table, shown
 VOLUME = Text(N_('Write a volume above zero, such as "5 gal", "240 L" or "2 yd3".'))
 TARE = Text(N_('Write a mass of zero or more, such as "1.9 lb" or "12 kg".'))
 MASS = Text(N_('Write a mass above zero, such as "12 short ton", "5 tonne" or "900 kg".'))
+LIMIT = Text(N_('Write a volume or a mass above zero, such as "200 yd3" or "80 short ton".'))
 STOCKING = Text(N_('Write a mass on an area, such as "1 lb/ft2" or "5 kg/m2".'))
 SIZE = Text(N_('Write a size above zero, such as "3 ft x 10 ft" or "30 ft2".'))
 DENSITY = Text(
@@ -108,6 +109,21 @@ def mass(table: Table, key: str, words: Words) -> float | None:
         table, key, MASS, lambda t: units.quantity(t, "mass", ton=words.ton, gallon=words.gallon)
     )
     return _positive(table, key, value, MASS)
+
+
+def mass_or_volume(table: Table, key: str, words: Words) -> tuple[float | None, float | None]:
+    """Return (kg, None) or (None, m³) of an amount above zero, or two None where the key is missing."""
+
+    def either(text: str) -> float:
+        try:
+            return units.quantity(text, "mass", ton=words.ton, gallon=words.gallon)
+        except (units.UnknownUnit, ValueError):
+            found.append("volume")
+            return units.quantity(text, "volume", ton=words.ton, gallon=words.gallon)
+
+    found: list[str] = []
+    value = _positive(table, key, _read(table, key, LIMIT, either), LIMIT)
+    return (None, value) if found else (value, None)
 
 
 def size(table: Table, key: str) -> float | None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal, cast
 
 from divert.core.words import N_, Text, languages
+from divert.site import quantities
 from divert.site.pictures import picture
 from divert.site.quantities import Words
 from divert.site.table import Table
@@ -36,6 +37,9 @@ class Settings:
     logo: str | None
     colour: str
     scale_accuracy: float
+    permit_limit_kg: float | None
+    permit_limit_m3: float | None
+    disposed_holds_removed: bool | None
 
     @property
     def words(self) -> Words:
@@ -45,16 +49,19 @@ class Settings:
 
 def settings(table: Table) -> Settings:
     """Return the site's settings; name, units and started must be there."""
+    ton = cast(
+        "Literal['short', 'long', 'tonne']",
+        table.choice("ton", ("short", "long", "tonne"), "short"),
+    )
+    gallon = cast("Literal['us', 'imperial']", table.choice("gallon", ("us", "imperial"), "us"))
+    limit_kg, limit_m3 = quantities.mass_or_volume(table, "permit_limit", Words(ton, gallon))
     return Settings(
         name=table.required_text("name", "Kestrel Bend Community Farm"),
         units=cast("Literal['us', 'metric']", _units(table)),
         started=_started(table),
         country=_country(table),
-        ton=cast(
-            "Literal['short', 'long', 'tonne']",
-            table.choice("ton", ("short", "long", "tonne"), "short"),
-        ),
-        gallon=cast("Literal['us', 'imperial']", table.choice("gallon", ("us", "imperial"), "us")),
+        ton=ton,
+        gallon=gallon,
         dates=cast(
             "Literal['month first', 'day first'] | None",
             table.choice("dates", ("month first", "day first"), "") or None,
@@ -65,6 +72,11 @@ def settings(table: Table) -> Settings:
         logo=picture(table, "logo"),
         colour=_colour(table),
         scale_accuracy=_scale_accuracy(table),
+        permit_limit_kg=limit_kg,
+        permit_limit_m3=limit_m3,
+        disposed_holds_removed=table.flag("disposed_holds_removed", False)
+        if table.has("disposed_holds_removed")
+        else None,
     )
 
 

@@ -220,6 +220,17 @@ class Table:
             raise self.wrong(key, Text(N_("Write a whole number, without quotes.")))
         return None if number is None else int(number)
 
+    def flag_or_day(self, key: str) -> dt.date | bool | None:
+        """Return true, false or the day from which it is true; None where the key is missing."""
+        value = self.values.get(key)
+        if value is None or isinstance(value, bool):
+            return value
+        if not isinstance(value, dt.date) or isinstance(value, dt.datetime):
+            raise self.wrong(
+                key, Text(N_("Write true, false, or a date without quotes: 2026-01-01."))
+            )
+        return self.day(key)
+
     def maybe_number(self, key: str, low: float, high: float) -> float | None:
         """Return a number from ``low`` to ``high``, or None where the key is missing."""
         if key not in self.values:

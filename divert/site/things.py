@@ -47,6 +47,7 @@ def materials(tables: Sequence[Table], words: Words) -> tuple[Material, ...]:
             condition=_condition(table),
             density=quantities.density(table, "density", words),
             proof=table.maybe_text("proof"),
+            required_by_law=table.flag_or_day("required_by_law"),
             since=table.day("from"),
         )
         for table in versions(tables)
@@ -76,6 +77,7 @@ def sources(tables: Sequence[Table]) -> tuple[Source, ...]:
             also=table.texts("also"),
             before=_before(table),
             proof=table.maybe_text("proof"),
+            required_by_law=table.flag_or_day("required_by_law"),
             since=table.day("from"),
         )
         for table in versions(tables)

@@ -20,6 +20,7 @@ _WHY = {
     "spread on land": N_("Was spread on land before"),
     "bought in": N_("Bought in for the beds"),
     "donated as food": N_("Donated as food, not composted"),
+    "required by law": N_("Kept out of landfills by law anyhow"),
     "not stated": N_("Not stated where it went before"),
 }
 

@@ -37,6 +37,7 @@ BEFORE_NAMES = {
     "spread on land": N_("spread on land before"),
     "bought in": N_("bought in"),
     "donated as food": N_("donated as food"),
+    "required by law": N_("kept out of landfills by law"),
 }
 
 
