@@ -116,15 +116,26 @@ def _month(figures: Figures, match: re.Match[str]) -> Recipe | None:
 
 
 def _span(figures: Figures, match: re.Match[str]) -> Recipe | None:
-    item = get(figures, f"{match['which']}[{match['place']}]")
+    item = get(figures, f"{match['own'] or ''}{match['which']}[{match['place']}]")
     if item is None:
         return None
+    where = OWN if match["own"] else ()
     node = (
-        Total("received", (("basis", "weighed"),))
+        Total("received", (("basis", "weighed"), *where))
         if match["what"] == "weighed_kg"
-        else Total(match["what"])
+        else Total(match["what"], where)
     )
     return Recipe(day_of(item["start"]), day_of(item["end"]), node)
+
+
+def _of_claim(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    """Return what a sponsor supplied or supported since its first day, or supported in a quarter."""
+    item = get(figures, f"{match['claim']}.{match['part']}")
+    if item is None:
+        return None
+    node = Total("supported") if match["claim"] == "supported" else Total("diverted", OWN)
+    start = day_of(item["since"] if "since" in item else item["start"])
+    return Recipe(start, day_of(item["end"]) if "end" in item else span(figures)[1], node)
 
 
 def _emission(figures: Figures, match: re.Match[str]) -> Recipe:
@@ -170,12 +181,11 @@ def _activity(figures: Figures, match: re.Match[str]) -> Recipe | None:
 
 
 def _compared(figures: Figures, match: re.Match[str]) -> Recipe | None:
-    item = figures.get(match["which"])
-    return (
-        None
-        if item is None
-        else Recipe(day_of(item["start"]), day_of(item["end"]), Total(match["what"]))
-    )
+    item = get(figures, f"{match['own'] or ''}{match['which']}")
+    if item is None:
+        return None
+    node = Total(match["what"], OWN if match["own"] else ())
+    return Recipe(day_of(item["start"]), day_of(item["end"]), node)
 
 
 def _compared_source(figures: Figures, match: re.Match[str]) -> Recipe | None:
@@ -271,16 +281,21 @@ _RULES: list[tuple[re.Pattern[str], Callable[[Figures, re.Match[str]], Recipe | 
             _month,
         ),
         (
-            rf"(?P<which>by_quarter|by_year){_PLACE}\.(?P<what>received|diverted|weighed_kg)",
+            rf"{_OWN}(?P<which>by_quarter|by_year){_PLACE}\.(?P<what>received|diverted|weighed_kg)",
             _span,
         ),
+        (r"(?P<claim>supplied|supported)\.(?P<part>cumulative)\.diverted", _of_claim),
+        (r"(?P<claim>supported)\.(?P<part>by_quarter\[\d+\])\.diverted", _of_claim),
         (r"emissions\.(?P<what>landfill_avoided|process|fuel|net_avoided)", _emission),
         (r"emissions_within\.(?P<years>20|100)", _within),
         (r"sensitivity\.landfill_avoided", _sensitivity),
         (rf"methane_by_year{_PLACE}\.kg_ch4", _methane),
         (r"diversion_rate\.(?P<what>diverted|disposed|rate)", _rate),
         (rf"activities{_PLACE}\.amount", _activity),
-        (r"(?P<which>previous|same_period_last_year)\.(?P<what>diverted|received)", _compared),
+        (
+            rf"{_OWN}(?P<which>previous|same_period_last_year)\.(?P<what>diverted|received)",
+            _compared,
+        ),
         (
             r"(?P<which>previous|same_period_last_year)\.by_source"
             rf"{_PLACE}\.(?P<what>{_AMOUNTS})",

@@ -15,7 +15,7 @@ GONE_DAYS = 90  # without a load: a source counts as lost in the month of its la
 
 
 def participation(workings: Workings, start: dt.date, end: dt.date) -> tuple[Participation, ...]:
-    """Return a line for each month between two days, of entries dated up to ``end``."""
+    """Return a line for each month, or part of one, between two days; new and lost of whole months."""
     ledger = workings.ledger
     rows = np.flatnonzero(
         of_names(ledger["kind"], ("intake",))
@@ -32,7 +32,8 @@ def participation(workings: Workings, start: dt.date, end: dt.date) -> tuple[Par
     first = np.array([day[source == s].min() for s in names], dtype=np.int64)
     last = np.array([day[source == s].max() for s in names], dtype=np.int64)
     gone = np.datetime64(end, "D").astype(np.int64) - last >= GONE_DAYS
-    month = _months(day)
+    inside = day >= np.datetime64(start, "D").astype(np.int64)
+    month = np.where(inside, _months(day), -1)
     out = []
     for at in range(month_count(start), month_count(end) + 1):
         here = month == at
