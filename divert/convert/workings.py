@@ -183,9 +183,10 @@ def _resolved(
 
 def _set_aside(reading: Reading, reasons: dict[str, pd.Index[int]]) -> pd.DataFrame:
     """Return what was set aside in reading, then what conversion refused, in the ledger's order."""
-    if not reasons:
+    told = [pd.Series(code, index=rows) for code, rows in reasons.items() if len(rows)]
+    if not told:
         return reading.set_aside
-    codes = pd.concat([pd.Series(code, index=rows) for code, rows in reasons.items()]).sort_index()
+    codes = pd.concat(told).sort_index()
     places = reading.entries[["file", "sheet", "row", "column", "found"]].loc[codes.index]
     named = places.astype(object).fillna("")  # a text file has no sheets
     rows = named.assign(code=codes.to_list())[list(SET_ASIDE_COLUMNS)]
