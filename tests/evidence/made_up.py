@@ -144,7 +144,7 @@ def rows(seed: int = 1, count: int = 400) -> list[dict[str, object]]:
 def reading(entries: list[dict[str, object]] | None = None) -> Reading:
     frame = books.tidy(pd.DataFrame(rows() if entries is None else entries))
     aside = [["log 2024.xlsx", "May", 31, "F", "see Rosalind", "quantity unreadable"]]
-    skipped = [["log 2024.xlsx", "May", 40, "A", "Total", "total or subtotal", pd.NaT]]
+    skipped = [["log 2024.xlsx", "May", 40, "A", "Total", "total or subtotal", pd.NaT, 1]]
     finding = Finding(
         "refused", "quantity unreadable", Text("I cannot read the quantity."),
         Where("log 2024.xlsx", "May", 31, "F"), found="see Rosalind",
