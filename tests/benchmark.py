@@ -22,6 +22,7 @@ HERE = Path(__file__).parent
 sys.path[:0] = [str(HERE), str(HERE.parent)]
 
 import benchmark_data as data  # noqa: E402 - found only now
+import benchmark_inputs as inputs  # noqa: E402
 import numpy as np  # noqa: E402
 
 WITHOUT_CACHE = os.environ | {"DIVERT_CACHE": "off", "PYTHONPATH": str(HERE.parent)}
@@ -233,6 +234,97 @@ def measure_forty() -> None:
         say("40 sponsor PDFs in one run / 40 runs of one", all_s, 40 * one_s, 0.3)
 
 
+def reading(folder: Path) -> Callable[[], None]:
+    return python("-m", "divert", "read", str(folder), "--as-of", data.AS_OF.isoformat())
+
+
+def raw_books(folder: Path) -> Callable[[], None]:
+    script = (
+        "import python_calamine as c, pathlib, pandas\n"
+        f"for p in pathlib.Path({str(folder)!r}).glob('*.xlsx'):\n"
+        "    c.CalamineWorkbook.from_path(str(p)).get_sheet_by_index(0).to_python()"
+    )
+    return python("-c", script)
+
+
+def measure_books() -> None:
+    """Many workbooks: plain ones, messy ones, a wide one, one with a stray word far below."""
+    with tempfile.TemporaryDirectory() as place:
+        top = Path(place)
+        inputs.clean_books(top / "clean", 60)
+        ours, raw = quickest(2, reading(top / "clean"), raw_books(top / "clean"))
+        say("60 clean workbooks of 500 rows / calamine and pandas", ours, raw, 4)
+        inputs.clean_books(top / "few", 10)
+        inputs.messy_books(top / "messy", 10)
+        messy, clean = quickest(2, reading(top / "messy"), reading(top / "few"))
+        say("10 messy workbooks / 10 clean ones", messy, clean, 4)
+        for name, width in (("dense", 0), ("wide", 120)):
+            inputs.log(inputs.settings(top / name) / "log.xlsx", 1000, width=width)
+        wide, dense = quickest(3, reading(top / "wide"), reading(top / "dense"))
+        say("a wide, mostly empty table of 1,000 rows / a dense one", wide, dense, 2)
+        inputs.strays(top / "stray")
+        stray, raw = quickest(2, reading(top / "stray"), raw_books(top / "stray"))
+        say("three sheets with a word in the last row / calamine, pandas", stray, raw, 3)
+
+
+def measure_names() -> None:
+    """Names nobody has told of, and very many known sources: what four times as many cost."""
+    with tempfile.TemporaryDirectory() as place:
+        top = Path(place)
+        for names in (4_000, 16_000):
+            inputs.unknown_names(top / f"names{names}", names)
+        more, few = quickest(2, reading(top / "names16000"), reading(top / "names4000"))
+        say("16,000 unknown names / 4,000", more, few, 4.6)
+        for sources in (1_000, 4_000):
+            inputs.many_sources(top / f"sources{sources}", sources)
+        figures = ("-m", "divert", "figures", "--period", "all", "--as-of", data.AS_OF.isoformat())
+        more, few = quickest(
+            2, *(python(*figures, str(top / f"sources{n}")) for n in (4_000, 1_000))
+        )
+        say("figures of 4,000 sources / of 1,000", more, few, 4.6)
+
+
+def measure_csv() -> None:
+    with tempfile.TemporaryDirectory() as place:
+        folder = Path(place)
+        inputs.long_csv(folder, 100_000)
+        script = f"import csv, pandas\nlist(csv.reader(open({str(folder / 'log.csv')!r})))"
+        ours, raw = quickest(3, reading(folder), python("-c", script))
+        say("100,000 rows of CSV / csv and pandas", ours, raw, 3)
+
+
+def measure_formats() -> None:
+    """One sponsor's HTML, and all of its files, beside reading its site."""
+    with tempfile.TemporaryDirectory() as place:
+        data.write_site(Path(place), 3_000, 8)
+        common = ("-m", "divert", "report", place, "--for", "sponsor", "--period", "2025-Q3",
+                  "--sponsor", "Sponsor 1", "--as-of", data.AS_OF.isoformat(), "--as")  # fmt: skip
+        html, whole, read = quickest(
+            3, python(*common, "html"), python(*common, "pdf,html,xlsx"), reading(Path(place))
+        )
+        say("one sponsor's HTML / reading the site", html, read, 2)
+        say("one sponsor in all formats / reading the site", whole, read, 3)
+
+
+def measure_together() -> None:
+    """Yards added up: what twice as many cost in one process."""
+    sys.path.insert(0, str(HERE / "region"))
+    import made_yards
+
+    with tempfile.TemporaryDirectory() as place:
+        top = Path(place)
+        for yards in (4, 8):
+            made_yards.write_region(top / str(yards), yards, 500)
+        script = (
+            "import datetime as dt, sys; sys.modules['distributed'] = None\n"
+            "from divert import together\n"
+            "together(sys.argv[1], '2025', dt.date(2026, 1, 10))"
+        )
+        eight, four = quickest(2, *(python("-c", script, str(top / n)) for n in ("8", "4")))
+        say("8 yards of 500 rows together / 4", eight, four, 2.1)
+        print(f"    a yard more: {(eight - four) / 4:.3f} s")
+
+
 PARTS = {
     "help": measure_help,
     "read": measure_read,
@@ -240,6 +332,11 @@ PARTS = {
     "ranges": measure_ranges,
     "pdf": measure_pdf,
     "forty": measure_forty,
+    "books": measure_books,
+    "names": measure_names,
+    "csv": measure_csv,
+    "formats": measure_formats,
+    "together": measure_together,
 }
 
 if __name__ == "__main__":

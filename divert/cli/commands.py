@@ -283,15 +283,20 @@ def trace(
 @click.option("--csv", "as_csv", is_flag=True, help="Print a row for each yard, and the total.")
 @click.option("--scheduler", metavar="ADDRESS",
               help="A Dask scheduler to use (default: the cores of this machine).")  # fmt: skip
+@click.option("--as", "formats", default=None, metavar="pdf,html,xlsx",
+              help="Also write the statement of all yards in these formats.")  # fmt: skip
+@click.option("--out", type=_Path(), default=None, metavar="DIR",
+              help="Where to put it (default: reports/PERIOD beside the yards).")  # fmt: skip
 def together(
     where: Path, period: str, as_of: dt.date | None, as_json: bool, as_csv: bool,
-    scheduler: str | None,
+    scheduler: str | None, formats: str | None, out: Path | None,
 ) -> None:  # fmt: skip
     """Print many yards as one: their sum, with its own range."""
     from divert.cli.output.together import region_lines, yards_csv
     from divert.region.result import to_json
     from divert.region.together import together as sum_up
 
+    wanted = None if formats is None and out is None else _formats(formats or "pdf,html,xlsx")
     with _counting("yards read") as progress:
         found = sum_up(where, period, as_of, scheduler=scheduler, progress=progress)
     _speak(found.language)
@@ -301,6 +306,12 @@ def together(
         click.echo(yards_csv(to_json(found)), nl=False)
     else:
         _say(region_lines(found), found.language)
+    if wanted is not None:
+        from divert.region.statement.write import write_statement
+
+        beside = where if where.is_dir() else where.parent
+        for path in write_statement(found, out or beside / "reports", wanted):
+            click.echo(path, err=as_json or as_csv)
     sys.exit(DONE if found.whole else ROWS_SET_ASIDE)
 
 

@@ -25,6 +25,10 @@ TABLES: tuple[tuple[str, ...], ...] = (
     ),
     ("figure", "value"),  # divert figures --csv
     ("number", "set", "figure", "value"),  # the same with --as-issued
+    (
+        "folder", "name", "group", "received_kg", "diverted_kg", "low_kg", "high_kg",
+        "entries_used", "entries_set_aside", "files_unread", "failed",
+    ),  # divert together --csv
 )  # fmt: skip
 
 

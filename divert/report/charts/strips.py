@@ -12,7 +12,11 @@ from divert.report.charts.strip import Strip
 
 def site_strip(figures: Figures, of_set: str, scale: Scale, printer: Printer) -> Strip | None:
     """Return the strip's data, None where nothing was received."""
-    mass = figures.mass
+    return mass_strip(figures.mass, of_set, scale, printer)
+
+
+def mass_strip(mass: Mass, of_set: str, scale: Scale, printer: Printer) -> Strip | None:
+    """Return the data of the strip of some masses, None where nothing was received."""
     thrown = thrown_away(mass)
     if mass.received.central <= 0 and not any(
         part.central for part in (mass.diverted, mass.not_claimed, thrown)

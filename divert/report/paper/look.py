@@ -37,6 +37,17 @@ def look_of(site: Site) -> tuple[Look, tuple[Text, ...]]:
     picture, no_picture = (
         load(site.folder, site.report.picture, "picture") if site.report.picture else (None, None)
     )
-    paper: Paper = "Letter" if prints_on_letter(site.country) else "A4"
-    look = Look(paper, colours_of(site.colour), logo, picture)
+    look = Look(_paper(site.country), colours_of(site.colour), logo, picture)
     return look, tuple(problem for problem in (no_logo, no_picture) if problem is not None)
+
+
+def plain_look(country: str) -> Look:
+    """Return the look of pages that are no one site's: the usual colour, no logo."""
+    return Look(_paper(country), colours_of(USUAL_COLOUR))
+
+
+USUAL_COLOUR = "#2f6b4f"  # a site's, where it names none
+
+
+def _paper(country: str) -> Paper:
+    return "Letter" if prints_on_letter(country) else "A4"
