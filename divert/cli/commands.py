@@ -399,7 +399,7 @@ def answer(folder: Path, as_of: dt.date | None, by: str) -> None:
 @click.option("--no-browser", is_flag=True, help="Only print the page's address.")
 @click.option("--shortcut", is_flag=True, help="Leave something to double-click on the desktop.")
 def open_(folder: Path | None, as_of: dt.date | None, no_browser: bool, shortcut: bool) -> None:
-    """Open the page: everything, in the browser, on this computer only."""
+    """Open the page: everything, in the browser that you have, on this computer only."""
     if shortcut:
         from divert.page.shortcut import make_shortcut
 

@@ -95,15 +95,17 @@ def issue() -> AnyResponse:
     stands = standing(register.live, audience, name, period)
     extra: tuple[str, ...] = ("--issue",)
     if stands is not None:
-        if request.form.get("replaces") != stands.number:
+        said = request.form.get("stands", "")
+        if said not in (stands.number, "adds"):
             raise CannotRun(
                 Text(N_("Report {number} stands for this reader and these days. Say whether the new "
                         "one replaces it."), {"number": stands.number})
             )  # fmt: skip
-        extra = ("--issue", f"--withdraws={stands.number}")
+        extra = ("--issue", "--adds" if said == "adds" else f"--withdraws={said}")
     order = _order(seen, audience, name, period, extra)
     house().making.begin(the_desk().folder, order, the_desk().nudge)
-    return redirect(f"/reports/issued?{_query(audience, name, period)}&how={'-'.join(extra)}")
+    how = urlencode({"stands": request.form.get("stands", "")})
+    return redirect(f"/reports/issued?{_query(audience, name, period)}&{how}")
 
 
 @blueprint.get("/reports/issued")
@@ -111,10 +113,9 @@ def issued() -> str:
     """Show the number that a report was issued under, once it is."""
     seen = needs_reading()
     audience, name, period = _asked(seen)
-    how = request.args.get("how", "--issue")
     extra: tuple[str, ...] = ("--issue",)
-    if match := re.fullmatch(r"--issue---withdraws=([\w-]+)", how):
-        extra = ("--issue", f"--withdraws={match[1]}")
+    if stands := request.args.get("stands", ""):
+        extra = ("--issue", "--adds" if stands == "adds" else f"--withdraws={stands}")
     made = house().making.of(the_desk().folder, _order(seen, audience, name, period, extra))
     register = read_register(the_desk().folder)
     return screen(

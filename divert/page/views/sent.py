@@ -3,29 +3,29 @@
 from __future__ import annotations
 
 import tempfile
+import threading
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from flask import Blueprint, Response, redirect, request
 from werkzeug.wrappers import Response as AnyResponse
 
 from divert.core.findings import CannotRun
-from divert.core.period import Period
 from divert.core.safe_files import inside
 from divert.core.words import N_, Text
-from divert.figures.compute import figures_for
+from divert.figures.figure_path import get
+from divert.figures.history import Restatement
+from divert.ingest import read_folder
 from divert.page.desk import Seen
 from divert.page.open_yard import needs_reading, the_desk
 from divert.page.screen import screen
 from divert.recheck import recheck
 from divert.register import Entry, issued_report, read_register, restatements, withdraw
+from divert.register.restate import central_values
 from divert.sandbox import limits
 
-if TYPE_CHECKING:
-    from divert.figures.history import Restatement
-
 blueprint = Blueprint("sent", __name__)
+_MAIN = ("supplied.diverted", "supported.diverted")  # a sponsor's own, the first that there is
 _MOVED = 0.5  # kg: less is not told as a move
 
 
@@ -62,8 +62,13 @@ def one(number: str) -> str:
     seen = needs_reading()
     register = read_register(the_desk().folder)
     entry = register.get(number)
+    moves = _moves(seen, entry)
     return screen(
-        "sent_one.html", entry=entry, moves=_moves(seen, entry), then=_then(entry),
+        "sent_one.html",
+        entry=entry,
+        moves=moves if not isinstance(moves, Text) else (),
+        problem=moves if isinstance(moves, Text) else None,
+        then=_then(entry),
         now=_now(seen, entry), withdrawn=register.withdrawals.get(number),
     )  # fmt: skip
 
@@ -110,36 +115,58 @@ def check() -> str:
     return screen("rechecked.html", name=name, found=found, problem=None)
 
 
+def _figure(entry: Entry) -> tuple[str, str]:
+    """Return the set and the path of the figure that a report is remembered by."""
+    set_name = "total" if "total" in entry.figures else "period"
+    issued = entry.figures[set_name]
+    found = (p for p in _MAIN if get(issued, f"{p}.central") is not None)
+    return set_name, next(found, "mass.diverted")
+
+
 def _then(entry: Entry) -> float:
-    figures = entry.figures["period"]
-    of_sponsor = figures.get("supplied")
-    mass = of_sponsor if of_sponsor else figures["mass"]
-    return float(mass["diverted"]["central"])
+    set_name, figure = _figure(entry)
+    return float(get(entry.figures[set_name], f"{figure}.central"))
 
 
 def _now(seen: Seen, entry: Entry) -> float | None:
     """Return the same figure as it comes out today; None where it cannot be worked out."""
     assert seen.workings is not None
-    told = entry.figures["period"]["period"]
-    period = Period(
-        entry.label, told.get("kind", "range"), entry.start, entry.end, bool(told.get("to_date")),
-        seen.workings.site.year_starts,
-    )  # fmt: skip
-    sponsor = entry.figures["period"].get("sponsor")
+    set_name, figure = _figure(entry)
+    issued = entry.figures[set_name]
     try:
-        figures = figures_for(seen.workings, period, min(entry.issued, seen.today), sponsor)
+        made = central_values(seen.workings, issued, [figure], issued.get("sponsor"))
     except CannotRun:
         return None
-    if entry.figures["period"].get("supplied") and figures.supplied is not None:
-        return figures.supplied.diverted.central
-    return figures.mass.diverted.central
+    return made.get(figure)
 
 
-def _moves(seen: Seen, entry: Entry) -> tuple[Restatement, ...]:
-    """Return the issued figures that print differently today, with the parts of each move."""
-    from divert.ingest import read_folder
+_worked_out: dict[tuple[Path, int, str], tuple[Restatement, ...] | Text | None] = {}
+_MOST_WORKED_OUT = 50
 
-    assert seen.workings is not None
-    workings, day = seen.workings, seen.today
+
+def _moves(seen: Seen, entry: Entry) -> tuple[Restatement, ...] | Text | None:
+    """Return the issued figures that print differently today, with the parts of each move.
+
+    They are worked out beside the page, for the sheets may have to be read as they were: None until
+    they are there, a sentence where they cannot be.
+    """
+    key = (the_desk().folder, seen.number, entry.number)
+    if key in _worked_out:
+        return _worked_out[key]
+    while len(_worked_out) > _MOST_WORKED_OUT:
+        _worked_out.pop(next(iter(_worked_out)))
+    _worked_out[key] = None
     cells = the_desk().cells
-    return restatements(entry, workings, lambda site: read_folder(site, day, None, None, (), cells))
+
+    def work() -> None:
+        workings, day = seen.workings, seen.today
+        assert workings is not None
+        try:
+            _worked_out[key] = restatements(
+                entry, workings, lambda site: read_folder(site, day, None, None, (), cells)
+            )
+        except CannotRun as problem:
+            _worked_out[key] = problem.message
+
+    threading.Thread(target=work, name="moves", daemon=True).start()
+    return None
