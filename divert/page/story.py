@@ -64,7 +64,8 @@ def _steps(workings: Workings, printer: Printer, entry: Mapping[Hashable, Any]) 
     name = str(entry["material"]) if _there(entry["material"]) else ""
     box = str(entry["container"]) if _there(entry["container"]) else ""
     count, brim = entry["count"], entry["container_m3"]
-    if _there(count) and box and _there(brim):
+    weighed = str(entry["basis"]) == "weighed"
+    if _there(count) and box and _there(brim) and not weighed:
         said = Text(N_("{count} × {container}, brim-full"),
                     {"count": _number(printer, float(count)), "container": box})  # fmt: skip
         yield Step(said, _amount(printer, "volume", float(count) * float(brim)))
@@ -75,10 +76,9 @@ def _steps(workings: Workings, printer: Printer, entry: Mapping[Hashable, Any]) 
                         N_("{share} full, as is usual: nobody wrote it"),
                         {"share": _percent(printer, float(fill))})  # fmt: skip
             yield Step(said, _amount(printer, "volume", float(entry["volume_m3"])))
-    elif _there(entry.get("volume_m3")):
+    elif _there(entry.get("volume_m3")) and not weighed:
         yield Step(Text(N_("volume, as written")), _amount(printer, "volume", entry["volume_m3"]))
-    basis = str(entry["basis"])
-    if basis == "weighed":
+    if weighed:
         gross, tare = entry["gross_kg"], entry["tare_kg"]
         if _there(gross):
             yield Step(Text(N_("weighed with its container")), _amount(printer, "mass", gross))

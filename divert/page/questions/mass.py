@@ -50,6 +50,8 @@ def hanging(workings: Workings, findings: Sequence[Finding]) -> Hanging:
         return Hanging(0.0)
     ledger = workings.ledger
     masses = np.nan_to_num(ledger["mass_kg"].to_numpy(dtype=float))
+    if first.level == "refused" and first.where.row is None and first.where.sheet is None:
+        return Hanging(None)  # a whole file: nobody knows what it holds
     if first.level == "refused":
         return _by_usual_loads(workings, findings, masses)
     mask = np.zeros(len(ledger), dtype=bool)
