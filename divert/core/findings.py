@@ -89,6 +89,7 @@ REFUSED = (
     N_("no material"),
     N_("no quantity"),
     N_("quantity unreadable"),
+    N_("not explained"),
     N_("unit unknown"),
     N_("net mass zero or less"),
     N_("date in the future"),

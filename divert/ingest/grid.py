@@ -22,7 +22,8 @@ class Grid:
     An empty cell is None. Rows may differ in length: empty cells after a row's last filled one, and
     empty rows after the sheet's last filled one, are left off. ``file`` is the path below the site
     folder with forward slashes; ``sheet`` is "" for a CSV or TSV file. ``merged`` holds 1-based
-    (first row, first column, last row, last column). Cells of a CSV file are always text; a formula
+    (first row, first column, last row, last column), ``struck`` the 1-based rows whose cells are all
+    struck through. Cells of a CSV file are always text; a formula
     is the value last calculated for it.
     """
 
@@ -31,6 +32,7 @@ class Grid:
     rows: list[list[Cell]]
     hidden: bool = False
     merged: tuple[tuple[int, int, int, int], ...] = ()
+    struck: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from divert.core.findings import Finding, Where
 from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
 from divert.ingest.cells.mark import is_total_label
+from divert.ingest.coverage.unread_across import unread_across
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
 from divert.ingest.might_hold import might_be_entries, set_cells_aside, set_might_be_aside
@@ -25,7 +26,10 @@ from divert.ingest.tables.words_only import holds_only_words
 def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered) -> None:
     """Say which columns of numbers were not read, so that none is left out in silence."""
     _say_sums(sheet, table, layout, out)
+    aside = unread_across(layout)  # these are set aside, cell by cell
     for column in layout.unread:
+        if column in aside:
+            continue
         if column.field not in ("", "other") or column.content.numbers <= 0.5:
             continue
         message = Text(

@@ -123,6 +123,7 @@ class Origin:
 class Sheet:
     """One sheet: ``columns[c].at(r)`` is the cell in column c (0 is A) and row r (0 is the first).
 
+    ``struck`` holds the rows (from 0) that are struck through.
     ``origin`` is set where the sheet is not the user's own but that one turned into a table.
     """
 
@@ -133,6 +134,7 @@ class Sheet:
     hidden: bool = False
     merged: tuple[tuple[int, int, int, int], ...] = ()
     origin: Origin | None = None
+    struck: frozenset[int] = frozenset()
 
     __hash__ = object.__hash__
 
@@ -153,7 +155,8 @@ def by_columns(grid: Grid) -> Sheet:
     height = int(rows[-1]) + 1 if len(rows) else 0
     cut = tuple(Distinct(c.codes[:height], c.cells) for c in columns)
     name = without_unseen(grid.sheet)
-    return Sheet(grid.file, name, cut, height, grid.hidden, tuple(grid.merged))
+    struck = frozenset(row - 1 for row in grid.struck)
+    return Sheet(grid.file, name, cut, height, grid.hidden, tuple(grid.merged), struck=struck)
 
 
 _NUMBERLIKE = re.compile(r"[-+~$€£]?\s*+(?=[.,  ']*\d)[\d.,  ']++\s*%?|[½¼¾]")

@@ -21,6 +21,7 @@ from divert.ingest.checks.ledger import queries, recount
 from divert.ingest.checks.not_plain import without_doubtful
 from divert.ingest.checks.products import products_received
 from divert.ingest.coded import join
+from divert.ingest.coverage.around import with_untold_titles
 from divert.ingest.days.order import evidence
 from divert.ingest.entries.doubted import read_doubted
 from divert.ingest.entries.gathered import Counted, Gathered
@@ -71,7 +72,7 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
         one.jobs = [replace(job, order=order) for job in one.jobs]
     if out is taken.out:
         taken.plans += [plan for one in planned if (plan := sheet_plan(one, known)) is not None]
-    for job in (job for one in planned for job in one.jobs):
+    for job in with_untold_titles([job for one in planned for job in one.jobs]):
         if out is taken.out and (job.doubted or may_restate(job)):
             taken.later.append((len(taken.sheets) + len(sheets), job))
             sheets.append(taken_as(job, Counted(0, 0, 0)))

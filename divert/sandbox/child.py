@@ -65,7 +65,7 @@ def read(data: bytes, suffix: str) -> Iterator[Frame]:
     if kind.is_workbook(data, suffix):
         yield from workbook.read_workbook(data)
     else:
-        yield b"S", frames.note(["", False, []])
+        yield b"S", frames.note(["", False, [], []])
         yield from frames.row_frames(csv_text.rows_of(data, suffix))
 
 

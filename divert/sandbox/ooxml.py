@@ -43,7 +43,7 @@ def cells_left_blank(
             suspects.append(name)
     if not suspects:
         return
-    titles = _sheet_titles(package)
+    titles = sheet_titles(package)
     for name in suspects:
         if name in titles:
             cells, uncalculated = _blank_cells(b"".join(package.pieces(name)))
@@ -85,7 +85,7 @@ def _plain(formula: bytes) -> str:
 def links(package: Package, part: str) -> dict[str, str]:
     """Return the parts that a workbook's relations lead to, by relation; outside ones left out."""
     found = {}
-    for link in _parsed(package.read(part)):
+    for link in parsed(package.read(part)):
         target = link.get("Target", "")
         if link.get("TargetMode") != "External":
             path = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
@@ -93,11 +93,11 @@ def links(package: Package, part: str) -> dict[str, str]:
     return found
 
 
-def _sheet_titles(package: Package) -> dict[str, str]:
+def sheet_titles(package: Package) -> dict[str, str]:
     """Return the sheets' names by the parts that hold them."""
     parts = links(package, "xl/_rels/workbook.xml.rels")
     titles: dict[str, str] = {}
-    for element in _parsed(package.read("xl/workbook.xml")).iter():
+    for element in parsed(package.read("xl/workbook.xml")).iter():
         if element.tag.rpartition("}")[2] == "sheet":
             for key, value in element.attrib.items():
                 if key.rpartition("}")[2] == "id" and value in parts:
@@ -105,7 +105,8 @@ def _sheet_titles(package: Package) -> dict[str, str]:
     return titles
 
 
-def _parsed(xml: bytes) -> ElementTree.Element:
+def parsed(xml: bytes) -> ElementTree.Element:
+    """Return a small part as a tree; Refused where it is none."""
     try:
         return ElementTree.fromstring(xml, forbid_dtd=True)
     except Exception as problem:  # defusedxml and expat share no base class

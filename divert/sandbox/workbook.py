@@ -9,7 +9,7 @@ from typing import Any
 import python_calamine as calamine
 
 from divert.core.mark import MARK
-from divert.sandbox import frames, kind, limits, ods, ooxml, xlsb
+from divert.sandbox import frames, kind, limits, ods, ooxml, struck, xlsb
 from divert.sandbox.frames import Frame
 from divert.sandbox.package import Package, look_through
 from divert.sandbox.refusal import Refused
@@ -49,12 +49,13 @@ def read_workbook(data: bytes) -> Iterator[Frame]:
 
 
 class _Aside:
-    """What calamine does not tell: cells it leaves blank, and merged cells of some formats."""
+    """What calamine does not tell: cells it leaves blank, some formats' merges, rows struck through."""
 
     def __init__(self) -> None:
         self.cells: dict[str, dict[tuple[int, int], str]] = {}
         self.uncalculated: dict[str, int] = {}
         self.merges: dict[str, Merges] = {}
+        self.struck: dict[str, list[int]] = {}
 
 
 def _looked_at_aside(form: str, package: Package | None) -> _Aside:
@@ -67,6 +68,7 @@ def _looked_at_aside(form: str, package: Package | None) -> _Aside:
         for name, cells, uncalculated in ooxml.cells_left_blank(package):
             aside.cells[name] = cells
             aside.uncalculated[name] = uncalculated
+        aside.struck = struck.struck_rows(package)
     elif form == "xlsb":
         if ooxml.is_ours(package):
             raise Refused("ours")
@@ -95,10 +97,8 @@ def _sheet(book: Any, meta: Any, aside: _Aside) -> Iterator[Frame]:
     blanks = aside.cells.get(meta.name, {})
     height = max(end[0] + 1, *(row for row, _ in blanks), 0)
     width = max(end[1] + 1, *(column for _, column in blanks), 0)
-    yield (
-        b"S",
-        frames.note([meta.name, hidden, list(_clipped(merges, height, width))]),
-    )
+    places, lined = list(_clipped(merges, height, width)), aside.struck.get(meta.name, [])
+    yield b"S", frames.note([meta.name, hidden, places, lined])
     yield from frames.row_frames(_filled(sheet, blanks, height))
     if count := aside.uncalculated.get(meta.name):
         yield b"F", frames.note([meta.name, "formula", count])

@@ -61,7 +61,7 @@ def test_a_stream_of_anything_is_refused_or_read(data: bytes) -> None:
     "body", [b"{", b"[1]", b'[[{"d":1}]]', b'[[{"x":"y"}]]', b"null", b"[" * 100_000]
 )
 def test_an_answer_that_makes_no_sense_is_one_finding(body: bytes) -> None:
-    sheet = (b"S", frames.note(["Log", False, []]))
+    sheet = (b"S", frames.note(["Log", False, [], []]))
     got = heard("log.xlsx", [sheet, (b"R", body), (b"E", b"")], lambda rows: None)
     assert got.grids == []
     assert [f.code for f in got.findings] == ["file unreadable"]

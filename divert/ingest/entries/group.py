@@ -36,9 +36,13 @@ def group_entries(
     rows: Rows,
     dated: When,
     shared: RowFacts,
+    doubted: Bools,
     out: Gathered,
 ) -> Bools:
-    """Take one group's entries; returns the rows that had one (used, set aside or skipped)."""
+    """Take one group's entries; returns the rows that had one (used, set aside or skipped).
+
+    ``doubted``: the rows whose loads hang on a question that is asked for the table.
+    """
     if job.kind == "activity":
         part, taken = activity_part(job, group, rows, dated, shared.notes)
         return _take_part(job, group, part, taken, rows, dated, out)
@@ -78,6 +82,7 @@ def group_entries(
     _date_codes(code, seen, days, dated, job)
     if group.label.ambiguous:
         code[seen] = "date order ambiguous"
+    code[value & doubted & (code == "")] = "not explained"
     used = np.flatnonzero(value & (code == ""))
     use_rows(job, group, amounts, used, days, material, source, kinds, shared, out)
     set_aside(job, group, amounts, code, dated, out)

@@ -25,6 +25,7 @@ class TableJob:
     ``order`` is the one that text dates elsewhere in the file follow, ``dates`` the one a plan gives.
     ``claims``: why the table and its columns were taken so.
     ``doubted`` is set where the sheet's name says that it holds no loads: what planning it has found.
+    ``untold`` is a title that names nothing known, where those of tables like this one do.
     """
 
     sheet: Sheet
@@ -40,6 +41,7 @@ class TableJob:
     doubted: Gathered | None = None
     dates: Order | None = None
     claims: tuple[Claim, ...] = ()
+    untold: str = ""
 
     __hash__ = object.__hash__
 

@@ -34,7 +34,8 @@ def set_aside(
     for row in rows:
         said = PROBLEMS[amounts.problem[row]] if code[row] == "problem" else str(code[row])
         column = _cause_column(job, group, amounts, int(row), said)
-        causes.setdefault((said, column.index), []).append(int(row))
+        if said != "not explained":  # asked once for all that hangs on it
+            causes.setdefault((said, column.index), []).append(int(row))
         out.set_aside.append(_aside_row(job, int(row), column, said))
     for (said, index), members in causes.items():
         column = next(c for c in job.columns if c.index == index)

@@ -22,6 +22,7 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import row_kinds
 from divert.ingest.sheet import Distinct, as_text
 from divert.ingest.tables.columns import Column
+from divert.ingest.tables.crew import names_the_crew
 from divert.ingest.tables.rows import Rows, spread_section
 
 
@@ -67,6 +68,8 @@ class RowFacts:
     ) -> Coded:
         column = self.job.layout.shared.get(name)
         out = constant("", self.size)
+        if column is not None and sections and names_the_crew(column):
+            column = None  # "Who" over initials, under titles that name sources
         if column is not None:
             anew = None
             date = self.job.layout.shared.get("date")

@@ -10,6 +10,9 @@ from divert.ingest.amounts.measure import decimal_comma, measure
 from divert.ingest.amounts.removed import charge_once, refuse_more_than_came
 from divert.ingest.arrays import NAT, Bools
 from divert.ingest.cells.unit import Unit
+from divert.ingest.coverage.cover import doubted_rows, doubts_of, say_doubts
+from divert.ingest.coverage.doubt import Seen
+from divert.ingest.coverage.unread_across import set_unread_across_aside
 from divert.ingest.days.when import when
 from divert.ingest.entries.gathered import Counted, Gathered, rows_skipped
 from divert.ingest.entries.group import group_entries
@@ -55,8 +58,12 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
             dated.days[rows_of], dated.problem[rows_of] = NAT, said
         say_restated(job, found, out)
     answered = np.zeros(len(rows.reason), dtype=bool)
+    doubts = doubts_of(Seen(job, rows, dated, measured))
     for group, amounts in zip(job.layout.groups, measured, strict=True):
-        answered |= group_entries(job, group, amounts, rows, dated, shared, out)
+        doubted = doubted_rows(doubts, group, len(answered))
+        answered |= group_entries(job, group, amounts, rows, dated, shared, doubted, out)
+    say_doubts(job, doubts, measured, out)
+    set_unread_across_aside(job, rows.open, out)
     leftover_rows(job, rows, dated, shared, answered, out)
     total_cells(job, rows, out)
     used, aside, skipped = before

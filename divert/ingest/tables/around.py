@@ -21,4 +21,9 @@ def file_context(file: str, known: Known) -> Context:
     context = read_name(path.stem.replace("_", " "), known)
     for folder in path.parent.parts[::-1]:
         context = context.under(read_name(folder, known))
-    return replace(context, kind="" if context.kind == "nothing" else context.kind)
+    own = known.containers.is_own(context.container)  # "kitchen pickups 2025" counts no pickups
+    return replace(
+        context,
+        kind="" if context.kind == "nothing" else context.kind,
+        container=context.container if own else "",
+    )

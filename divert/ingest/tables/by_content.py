@@ -124,6 +124,22 @@ def _pieces(column: Column, kind: str) -> str | None:
     return "other" if pieces and column.content.numbers > 0.5 else None
 
 
+def _pieces_by_their_word(column: Column, kind: str) -> str | None:
+    """Take "Plastic bottles" over 3 for no weight: nothing says that these are pounds."""
+    heading = column.heading
+    bare_count = heading.unit is None and not heading.percent and column.content.numbers > 0.5
+    return "other" if heading.field == "removed" and heading.label and bare_count else None
+
+
+def _no_time(column: Column, kind: str) -> str | None:
+    """Take "Arrival" over a day and its hour for the day, "Which kitchen this time?" for the source."""
+    if column.heading.field != "time":
+        return None
+    if column.content.dates > 0.6:
+        return "date"
+    return "source" if column.content.sources > 0.5 else None
+
+
 def _numbers_under_a_unit(column: Column, kind: str) -> str | None:
     counted = column.heading.field == "unit" and column.content.numbers > 0.6
     return "count" if counted else None
@@ -220,6 +236,8 @@ _RULES: tuple[tuple[Reason, Rule], ...] = (
     (Reason(0.6, N_("it tells the level of something else than a container")), _level_of_something_else),
     (Reason(0.7, N_("a score weighs nothing")), _scored),
     (Reason(0.7, N_("it counts pieces, which have no weight to take off")), _pieces),
+    (Reason(0.6, N_("nothing says that these are pounds, so they may be pieces")), _pieces_by_their_word),
+    (Reason(0.9, N_("its cells are dates, or the site's sources")), _no_time),
     (Reason(0.8, N_("numbers stand under the word for a unit")), _numbers_under_a_unit),
     (Reason(0.8, N_("it counts people")), _how_many_people),
     (Reason(0.8, N_("its heading names a unit of mass")), _weight_refused),

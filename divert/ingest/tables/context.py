@@ -236,6 +236,8 @@ def _end_of(name: str, known: Known) -> tuple[str, str]:
     for size in range(min(3, len(tokens) - 1), 0, -1):
         for part, rest in ((tokens[-size:], tokens[:-size]), (tokens[:size], tokens[size:])):
             material = known.materials.find(" ".join(part))
+            if material in known.products:
+                continue  # "Compost crew log" says what they do, and of no load what it was
             if known.sources.find(" ".join(part)):
                 continue  # "Café compost pickups": the café is a source there
             if material and len(rest) <= 4:

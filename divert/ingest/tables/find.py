@@ -79,6 +79,7 @@ def _headings(sheet: Sheet, known: Known) -> list[_Found]:
     for row in heading_rows(sheet, known):
         cells = sheet.row(row)
         anew = not found or days_across(cells) or heads_anew(cells, _fields(found[-1]), known)
+        anew = anew or _plain(cells) == _plain(sheet.row(found[-1].rows[-1]))
         if row <= taken or not anew:
             continue
         printed = any(

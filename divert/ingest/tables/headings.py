@@ -13,6 +13,7 @@ from divert.ingest.tables.heading_boxes import box_of, filled_boxes, labelled_bo
 from divert.ingest.tables.heading_units import money, tidy, without_unit
 from divert.ingest.tables.heading_words import WORD, listed, norm, phrases
 from divert.ingest.tables.own_names import name_within
+from divert.ingest.tables.questions import LONG, read_question
 
 
 def read_heading(text: str, known: Known) -> Heading:
@@ -22,8 +23,10 @@ def read_heading(text: str, known: Known) -> Heading:
 
 @lru_cache(maxsize=16384)
 def _read(text: str, known: Known) -> Heading:
-    if not text or len(text) > 120:
+    if not text:
         return Heading(text)
+    if len(text) > LONG:
+        return read_question(text, known)
     if text.endswith("(#)") and box_of(text[:-3].strip(), known) is not None:
         return replace(_read(f"# of {text[:-3].strip()}", known), text=text)  # no pounds
     if known.site.language == "fr" and bare(text) == "quarts":
@@ -184,6 +187,8 @@ def _by_words(heading: Heading, rest: str, known: Known) -> Heading:
         t for i, (t, p) in enumerate(zip(tokens, plain_tokens, strict=True))
         if not at <= i < at + size and p not in filler
     ]  # fmt: skip
+    if field == "unit" and left:
+        return replace(heading, label=_name_in(rest, known))  # "Unit 4B", a flat
     return replace(heading, field=field, label=" ".join(left), said=True)
 
 

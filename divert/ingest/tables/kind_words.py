@@ -25,6 +25,9 @@ def kind_said(name: str, known: Known) -> str:
 
     "Harvest Table Bistro" and "spent grain" say none; "Castings" names what a site makes.
     """
+    whole = known.materials.find(name)
+    if whole and whole not in known.products:
+        return ""  # "florist waste" is what it is called, whosever it is
     return kind_of(_less_names(name, known))
 
 

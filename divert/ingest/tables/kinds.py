@@ -47,12 +47,20 @@ def kind_by_columns(
     if kind == "weighed":
         kind = "intake" if lists else "weigh-in"
     by_file = not sheet.kind and not any(kind_said(t, known) for t in table.titles)
+    around = bool(sheet.source) or _is_feedstock(sheet.material, known)
+    around = around or _is_feedstock(context.material, known)
+    speaks = (
+        around and not {c.heading.field for c in columns} & {"product", "fuel"}
+    ) or _speaks_of_intake(columns, known)
+    if by_file and kind not in ("intake", "weigh-in") and speaks:
+        return "intake"  # a file's name comes last: whom it came from, and what it was, say more
     if kind in _NO_LOADS and _lists_loads(columns, known):
         return "intake"  # "Market day scraps" is no list of sales
     if by_file and kind in _LISTS_LOADS and lists:
         return "intake"  # a whole file named for contamination may well be the intake log
-    if kind in (*_LISTS_LOADS, "disposed") and lists and not _plainly(kind, table, sheet, known):
-        return "intake"  # "Screening room: intake"
+    told = lists or (kind == "disposed" and speaks)
+    if kind in (*_LISTS_LOADS, "disposed") and told and not _plainly(kind, table, sheet, known):
+        return "intake"  # "Screening room: intake", "Weekly haul sheet"
     raw = {c.heading.field for c in columns if c.content.filled}
     if kind == "intake" and "removed" in raw and not raw & {*QUANTITIES, "material", "total", ""}:
         return "removed"  # "Date | Trash removed (lb)": what was taken out, and no loads
@@ -107,6 +115,26 @@ def _names_across(columns: Sequence[Column], known: Known) -> bool:
 
 def _amounts(column: Column) -> bool:
     return column.content.numbers + column.content.quantities > 0.5
+
+
+def _speaks_of_intake(columns: Sequence[Column], known: Known) -> bool:
+    """Return whether columns tell of loads received: known sources with amounts, and no product."""
+    fields = {c.heading.field for c in columns if c.content.filled}
+    if fields & {"product", "fuel"}:
+        return False
+    if _names_across(columns, known):
+        return True
+    amounts = fields & set(QUANTITIES) or any(_amounts(c) for c in columns)
+    sources = any(c.content.sources > 0 for c in columns if c.heading.field != "destination")
+    material = any(_is_feedstock(c.heading.label, known) for c in columns if _amounts(c))
+    named = [c for c in columns if c.content.materials > 0.5]
+    received = any(_received([c], c.heading.field, known) for c in named)
+    return bool(amounts) and (sources or material or received)
+
+
+def _is_feedstock(label: str, known: Known) -> bool:
+    found = known.materials.find(label) if label else None
+    return found is not None and found not in known.products
 
 
 _OF_LOADS = {"material", "weight", "volume", "gross", "tare", "container", "fill"}

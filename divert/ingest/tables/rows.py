@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from divert.ingest.arrays import Bools
 from divert.ingest.cells import mark
-from divert.ingest.cells.date import Day, as_date, with_year
+from divert.ingest.cells.date import Day, Order, as_date, with_year
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
 from divert.ingest.known import Known, Names
@@ -116,6 +116,7 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
         return
     has_source = any(c.field == "source" for c in columns)
     unnamed: list[tuple[int, str]] = []
+    order = known.site.dates or _order_shown(columns, alone.tolist())
     for row in alone:
         column = next(c for c in columns if c.cells.codes[row] >= 0)
         cell = column.cells.cells[column.cells.codes[row]]
@@ -139,7 +140,7 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
         if marked in ("closed", "nothing"):
             rows.reason[row] = "closed" if marked == "closed" else "nothing delivered"
             continue
-        day = _section_day(text, context)
+        day = _section_day(text, context, order)
         if day is not None:
             rows.days[int(row)] = day
             rows.reason[row] = "heading"
@@ -191,19 +192,47 @@ def _counts(column: Column) -> bool:
     return column.field in ("count", "quantity", "weight", "volume", "gross")
 
 
+_DRESSED = re.compile(r"^[\W_]+|[\W_]+$")
+_MORE = re.compile(r"\s*[(\[]|\s+[-–—]+\s|\s*[,;:]\s")  # "LEAVES (curbside)", "Hotel - spring"
+_MOST_MORE = 3  # words behind a name that only tell more of it
+
+
 def _name(text: str, names: Names) -> str | None:
-    return names.find(text) or names.find(re.sub(r"^[^:]{1,20}:\s*", "", text))
+    """Return the name that a section's title is, or begins with before a bracket or a dash."""
+    found = names.find(text) or names.find(re.sub(r"^[^:]{1,20}:\s*", "", text))
+    plain = _DRESSED.sub("", text)
+    if found is None and (found := names.find(plain)) is None:
+        head, *rest = _MORE.split(plain, maxsplit=1)
+        more = _DRESSED.sub("", rest[0]) if rest else ""
+        told = len(more.split()) <= _MOST_MORE and mark.read_start(more) is None
+        found = names.find(head) if told else None
+    return found
 
 
-def _section_day(text: str, context: Context) -> np.datetime64 | None:
+def _order_shown(columns: Sequence[Column], alone: Sequence[int]) -> Order | None:
+    """Return the order of text dates that the titles of sections show, where some allow but one."""
+    shown: set[Order] = set()
+    for row in alone:
+        cell = next(c.cells.at(row) for c in columns if c.cells.codes[row] >= 0)
+        read = read_date(_MORE.split(cell, maxsplit=1)[0]) if isinstance(cell, str) else None
+        if read is not None and not isinstance(read, Problem) and len(read.readings) == 1:
+            shown.add(read.readings[0][0])
+    return shown.pop() if len(shown) == 1 else None
+
+
+def _section_day(text: str, context: Context, order: Order | None = None) -> np.datetime64 | None:
     """Return the date that a section's title names, in the year its sheet names."""
     text = re.sub(r"(?i)^(?:date|day|jour|for|pour)\s*:?\s+", "", text)
     read = read_date(text)
+    if isinstance(read, Problem) or not read.readings:  # "4/1/2025 - short crew"
+        read = read_date(_MORE.split(text, maxsplit=1)[0])
     if isinstance(read, Problem) or not read.readings:
         return None
     day = read.readings[0][1]
     if not read.sure and len({d for _, d in read.readings}) > 1:
-        return None
+        if order is None:
+            return None
+        day = dict(read.readings)[order]
     if day.year is None and len(context.years) == 1:
         day = with_year(day, context.years[0])
     found = as_date(day) if day.day is not None else None

@@ -14,14 +14,18 @@ from divert.ingest.cells.mark import read_cell as read_mark
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import as_text
+from divert.ingest.tables.apart import without_apart
 from divert.ingest.tables.by_content import by_content, settle_types
 from divert.ingest.tables.by_kind import field_for_kind
 from divert.ingest.tables.claims import Reason, changes, first_claims
 from divert.ingest.tables.columns import Column
+from divert.ingest.tables.crew import names_the_crew
 from divert.ingest.tables.double_amounts import gross_beside_net, weighed_twice
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.heading_words import listed, norm
+from divert.ingest.tables.naming_numbers import without_names
+from divert.ingest.tables.opposed import two_weighings
 from divert.ingest.tables.row_numbers import counts_after_all, numbers_beside_counts
 from divert.ingest.tables.streams import without_streams
 
@@ -234,12 +238,6 @@ def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
     return columns
 
 
-def _names_the_crew(column: Column) -> bool:
-    """Return whether "Who" stands over names that are no known source's, where another says the source."""
-    person = norm(column.head.text) in listed("headings", "persons", "words")
-    return column.field == "source" and person and _never_is(column)
-
-
 def _never_is(column: Column) -> bool:
     """Return whether no name that a column holds is known to be what its heading says."""
     content = column.content
@@ -278,7 +276,7 @@ def _totals(columns: list[Column]) -> list[Column]:
 
 def _crew(columns: list[Column], source: str) -> list[Column]:
     """Take "Who" for who logged it, where a name around the table says the source."""
-    return [replace(c, field="by") if source and _names_the_crew(c) else c for c in columns]
+    return [replace(c, field="by") if source and names_the_crew(c) else c for c in columns]
 
 
 Pass = Callable[[list[Column], Around], list[Column]]
@@ -289,6 +287,8 @@ _PASSES: tuple[tuple[Reason, Pass], ...] = (
      lambda c, _: _days_of_loads(c)),
     (Reason(0.7, N_("what stands in it, or what the table lacks, says which type it tells")),
      lambda c, _: settle_types(c)),
+    (Reason(0.7, N_("its numbers name what they stand beside, and others say how much came")),
+     lambda c, _: without_names(c)),
     (Reason(0.7, N_("another column counts, so its numbers only number the rows")),
      lambda c, _: numbers_beside_counts(c)),
     (Reason(0.6, N_("nothing else says how many containers there were")),
@@ -301,8 +301,12 @@ _PASSES: tuple[tuple[Reason, Pass], ...] = (
      lambda c, a: _crew(c, a.source)),
     (Reason(0.8, N_("a load weighed full and empty")), lambda c, _: weighed_twice(c)),
     (Reason(0.8, N_("the whole weight beside the net")), lambda c, _: gross_beside_net(c)),
+    (Reason(0.8, N_("two weighings of each load: opposite words, and one always above the other")),
+     lambda c, _: two_weighings(c)),
     (Reason(0.7, N_("rubbish beside recycling: a count of its own")),
      lambda c, _: without_streams(c)),
+    (Reason(0.8, N_("a total adds this rubbish to the load, or there was more of it")),
+     lambda c, _: without_apart(c)),
     (Reason(0.7, N_("the total is the only amount of the table")), lambda c, _: _totals(c)),
     (Reason(0.7, N_("on a sheet of what was taken out, that is the amount")),
      lambda c, a: _taken_out(c, a.kind)),

@@ -213,7 +213,7 @@ def more_taken_out_than_came(folder: Path) -> Truth:
 
 @case("row repeated within a file", "loads entered twice")
 def loads_entered_twice(folder: Path) -> Truth:
-    """What is said to stand there twice goes only where it does; else it counts and is asked about."""
+    """What is said to stand there twice goes only where it does; else it is set aside and asked about."""
     a, b, c = day("2025-03-03"), day("2025-03-04"), day("2025-03-05")
     writers.xlsx(folder / "log.xlsx", {"Log": [
         [*WEIGHED, "Notes"],
@@ -227,8 +227,8 @@ def loads_entered_twice(folder: Path) -> Truth:
     ]})  # fmt: skip
     return Truth([
         Entry(a, HOTEL, FOOD, kg=20 * LB), Entry(b, HOTEL, FOOD, kg=21 * LB),
-        Entry(c, HOTEL, FOOD, kg=22 * LB), Entry(c, SCHOOL, FOOD, kg=24 * LB),
-    ], skipped={"correction": 3}, codes=("note says not to count", "correction"))  # fmt: skip
+        Entry(c, SCHOOL, FOOD, kg=24 * LB),
+    ], aside={"not explained": 1}, skipped={"correction": 3}, codes=("not explained", "correction"))  # fmt: skip
 
 
 @case("unknown unit", "one entry a row")

@@ -1,0 +1,101 @@
+"""What stands around a table: titles that name nothing among others that do, names that disagree."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from divert.core.words import N_, Text
+from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.entries.job import TableJob
+from divert.ingest.tables.context import Context, gather, read_name
+from divert.ingest.tables.crew import names_the_crew
+
+
+def with_untold_titles(jobs: Sequence[TableJob]) -> list[TableJob]:
+    """Return the jobs of a sheet, those marked whose title names nothing where their sisters' do.
+
+    Sisters are tables with the same headings, one under the other, each under a title of its own.
+    """
+    alike: dict[tuple[str, ...], list[int]] = {}
+    for place, job in enumerate(jobs):
+        heads = tuple(h.text for h in job.table.heads)
+        alike.setdefault((job.sheet.name, *heads), []).append(place)
+    out = list(jobs)
+    for places in alike.values():
+        said = {p: _said_by_title(jobs[p]) for p in places}
+        if len(places) < 2 or not any(said.values()):
+            continue
+        for place in places:
+            titles = jobs[place].table.titles
+            if not said[place] and titles and _silent(jobs[place], jobs[places[0]]):
+                out[place] = replace(jobs[place], untold=titles[0])
+    return out
+
+
+def _said_by_title(job: TableJob) -> bool:
+    first = job.table.titles[:1]
+    said = gather(first, job.known)
+    return bool(said.source or said.material)
+
+
+def _silent(job: TableJob, first: TableJob) -> bool:
+    """Return whether a table's own columns leave open what the titles of its sisters say."""
+    shared = job.layout.shared
+    crew = "source" in shared and names_the_crew(shared["source"])
+    told = {"source", "material"} <= set(shared) and not crew
+    said = gather(job.table.titles[:1], job.known)
+    return not told and not said.month and not said.years and job.sheet is first.sheet
+
+
+def untold_title(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the loads under a title that names nothing known, among tables whose titles do."""
+    if seen.job.untold:
+        yield Doubt(
+            np.asarray(seen.rows.open),
+            seen.job.untold[:60],
+            Text(
+                N_("“{text}” stands alone over these loads: it may say whose they are, or what, or when."),
+                {"text": seen.job.untold},
+            ),
+            Text(N_("If it names a source or a material, add it to site.toml.")),
+        )  # fmt: skip
+
+
+def names_that_disagree(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the loads of a table whose title and whose sheet's name say two things that nothing settles."""
+    job = seen.job
+    if not job.table.titles:
+        return
+    title, tab = gather(job.table.titles, job.known), read_name(job.sheet.name, job.known)
+    for field in ("source", "material"):
+        one, other = getattr(title, field), getattr(tab, field)
+        if (
+            one
+            and other
+            and one != other
+            and not _told(seen, field)
+            and _lent(job.context, field, one, other)
+        ):
+            yield Doubt(
+                np.asarray(seen.rows.open),
+                f"{field} around",
+                Text(
+                    N_("The title over this table says {one}, and the name of its sheet {other}."),
+                    {"one": one, "other": other},
+                ),
+                Text(N_("Take one of the two names away, or add a column that says it for each load.")),
+            )  # fmt: skip
+
+
+def _told(seen: Seen, field: str) -> bool:
+    layout = seen.job.layout
+    if field in layout.shared or any(getattr(g.label, field) for g in layout.groups):
+        return True
+    return bool(seen.rows.sources if field == "source" else seen.rows.materials)
+
+
+def _lent(context: Context, field: str, one: str, other: str) -> bool:
+    return getattr(context, field) in (one, other)

@@ -1,0 +1,70 @@
+"""Counts that may be names: bag 1, 2, 3; dumpster 101, 102, 103. They never become amounts in silence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from divert.core.words import N_, Text
+from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.lexicon import bare
+from divert.ingest.tables.naming_numbers import names_things
+
+_WEIGHED = ("weight", "gross", "quantity", "volume")
+
+
+def counts_that_name(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the loads whose only amount is a number that may be the container's own."""
+    yield from _boxes_by_number(seen)
+    for group in seen.job.layout.groups:
+        counts = group.columns.get("count", group.columns.get("quantity", []))
+        if not counts or any(group.columns.get(f) for f in _WEIGHED if f != counts[0].field):
+            continue
+        column = counts[0]
+        told = column.heading.unit is not None or "unit" in seen.job.layout.shared
+        told = told or seen.job.context.unit is not None or seen.job.sheet.origin is not None
+        if told or not names_things(column):
+            continue
+        filled = column.cells.codes >= 0
+        yield Doubt(
+            np.asarray(filled & seen.rows.open),
+            f"{column.letter} names",
+            Text(
+                N_("The numbers under “{heading}” may say which one it was, and not how many."),
+                {"heading": column.head.text},
+            ),
+            Text(
+                N_("If they count, say so in the heading, such as Number of bags; else add a column "
+                   "with the weight or the number of each load."),
+            ),
+            column,
+            columns=frozenset((column.index,)),
+        )  # fmt: skip
+
+
+def _boxes_by_number(seen: Seen) -> Iterator[Doubt]:
+    """Doubt gross weights beside the number of the cart that held them: nothing says what it weighs."""
+    job = seen.job
+    column = job.layout.shared.get("id")
+    box = None if column is None else job.known.containers.take(bare(column.head.text), 0)
+    if column is None or box is None or "container" in job.layout.shared:
+        return
+    for group, amounts in zip(job.layout.groups, seen.measured, strict=True):
+        gross = seen.rows.open & ~np.isnan(amounts.gross_kg) & np.isnan(amounts.mass_kg)
+        if group.columns.get("gross") and gross.any():
+            yield Doubt(
+                np.asarray(gross),
+                f"{column.letter} box",
+                Text(
+                    N_("“{heading}” says which {box} it was, and nothing what it weighs empty."),
+                    {"heading": column.head.text, "box": box[0]},
+                ),
+                Text(
+                    N_(
+                        "Add a column with the container or its empty weight, or write net weights."
+                    ),
+                ),
+                column,
+                columns=frozenset((group.first.index,)),
+            )

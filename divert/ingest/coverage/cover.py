@@ -1,0 +1,111 @@
+"""Look a table through for what its plan does not explain, and set aside what hangs on it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+
+import numpy as np
+
+from divert.core.findings import Finding, Where
+from divert.core.words import N_, Text
+from divert.ingest.amounts.column import VALUE
+from divert.ingest.amounts.measured import Measured
+from divert.ingest.arrays import Bools
+from divert.ingest.coverage.around import names_that_disagree, untold_title
+from divert.ingest.coverage.between import rows_between
+from divert.ingest.coverage.counts import counts_that_name
+from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.coverage.marks import struck_out
+from divert.ingest.coverage.names import names_of_no_source
+from divert.ingest.coverage.notes import notes_against
+from divert.ingest.coverage.second_amounts import second_amounts
+from divert.ingest.coverage.streams import parted_streams
+from divert.ingest.coverage.unread import unread_names
+from divert.ingest.coverage.years import years_that_contradict
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.job import TableJob, place_in, text_at
+from divert.ingest.tables.groups import Group
+
+_RULES: tuple[Callable[[Seen], Iterable[Doubt]], ...] = (
+    struck_out,
+    notes_against,
+    names_of_no_source,
+    years_that_contradict,
+    untold_title,
+    names_that_disagree,
+    rows_between,
+    counts_that_name,
+    parted_streams,
+    second_amounts,
+    unread_names,
+)
+
+CODE = "not explained"
+
+
+def doubts_of(seen: Seen) -> list[Doubt]:
+    """Return all that a table's plan leaves unexplained."""
+    if seen.job.kind == "activity" or not seen.measured:
+        return []
+    return [doubt for rule in _RULES for doubt in rule(seen) if doubt.rows.any()]
+
+
+def doubted_rows(doubts: Sequence[Doubt], group: Group, size: int) -> Bools:
+    """Return the rows on which a group's loads are in doubt."""
+    own = {c.index for cs in group.columns.values() for c in cs}
+    out = np.zeros(size, dtype=bool)
+    for doubt in doubts:
+        if doubt.columns is None or own & doubt.columns:
+            out |= doubt.rows
+    return out
+
+
+def say_doubts(
+    job: TableJob, doubts: Sequence[Doubt], measured: Sequence[Measured], out: Gathered
+) -> None:
+    """Ask each question once, with the loads and the mass that hang on it."""
+    for doubt in doubts:
+        rows, kg = _hanging(job, doubt, measured)
+        if not rows:
+            continue
+        said = Text(
+            N_("{question} Loads set aside: {rows}."), {"question": doubt.message, "rows": rows}
+        )
+        if kg > 0:
+            unit, factor = ("lb", 0.45359237) if job.known.site.units == "us" else ("kg", 1.0)
+            said = Text(
+                N_(
+                    "{question} Loads set aside: {rows}, of {mass} {unit} as far as they were weighed."
+                ),
+                {"question": doubt.message, "rows": rows, "mass": round(kg / factor), "unit": unit},
+            )
+        out.findings.append(
+            Finding(
+                "refused", CODE, said, _where(job, doubt), doubt.hint, _found(doubt), rows,
+                f"{job.sheet.file}!{job.sheet.name}!{doubt.about}",
+            )
+        )  # fmt: skip
+
+
+def _hanging(job: TableJob, doubt: Doubt, measured: Sequence[Measured]) -> tuple[int, float]:
+    rows, kg = 0, 0.0
+    for group, amounts in zip(job.layout.groups, measured, strict=True):
+        own = {c.index for cs in group.columns.values() for c in cs}
+        if doubt.columns is None or own & doubt.columns:
+            value = doubt.rows & (amounts.state == VALUE)
+            rows += int(value.sum())
+            weighed = np.where(np.isnan(amounts.mass_kg), amounts.gross_kg, amounts.mass_kg)
+            kg += float(np.nansum(weighed[value]))
+    return rows, kg
+
+
+def _where(job: TableJob, doubt: Doubt) -> Where:
+    row = int(np.flatnonzero(doubt.rows)[0]) if doubt.at is None else doubt.at
+    if doubt.column is None:
+        return Where(job.sheet.file, job.sheet.name, row + job.table.first + 1)
+    return place_in(job, row, doubt.column)
+
+
+def _found(doubt: Doubt) -> str:
+    row = int(np.flatnonzero(doubt.rows)[0]) if doubt.at is None else doubt.at
+    return "" if doubt.column is None else text_at(doubt.column, row)

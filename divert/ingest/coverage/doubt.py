@@ -1,0 +1,46 @@
+"""What a table leaves unexplained, and the question that comes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from divert.core.words import Text
+from divert.ingest.amounts.measured import Measured
+from divert.ingest.arrays import Bools
+from divert.ingest.days.dated_rows import When
+from divert.ingest.entries.job import TableJob
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.rows import Rows
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """A question about some rows of a table, whose loads are set aside until it is answered.
+
+    ``rows``: which of the table's rows; ``columns``: only the loads whose amounts stand in these, all
+    of a row where None. ``at`` is the row that the question points at, ``column`` its cell there, and
+    ``about`` what tells this question from the table's others.
+    """
+
+    rows: Bools
+    about: str
+    message: Text
+    hint: Text
+    column: Column | None = None
+    at: int | None = None
+    columns: frozenset[int] | None = None
+
+    __hash__ = object.__hash__
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A table as it was read, before its loads are counted."""
+
+    job: TableJob
+    rows: Rows
+    dated: When
+    measured: Sequence[Measured]
+
+    __hash__ = object.__hash__

@@ -1,0 +1,45 @@
+"""Names nobody knows that name no source: an amount carried over from another sheet was counted there."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+
+import numpy as np
+
+from divert.core.words import N_, Text
+from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.entries.job import text_at
+from divert.ingest.lexicon import bare, phrases, words
+
+
+@lru_cache
+def _carried() -> re.Pattern[str]:
+    return re.compile(rf"(?<!\w)(?:{phrases(words('carried')['words'])})(?!\w)")
+
+
+def names_of_no_source(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the rows whose name for a source, a material or a day speaks of an amount carried over."""
+    known = seen.job.known
+    for field in ("source", "material", "date", "month"):
+        column = seen.job.layout.shared.get(field)
+        if column is None:
+            continue
+        said = [
+            isinstance(c, str) and not known.names(c) and _carried().search(bare(c)) is not None
+            for c in column.cells.cells
+        ]
+        rows = np.array([*said, False], dtype=bool)[column.cells.codes] & seen.rows.open
+        if rows.any():
+            first = int(np.flatnonzero(rows)[0])
+            yield Doubt(
+                np.asarray(rows),
+                f"carried {field}",
+                Text(
+                    N_("“{text}” may be an amount that was counted elsewhere."),
+                    {"text": text_at(column, first)},
+                ),
+                Text(N_("Delete the row if it was; if it is a load, write from whom it came.")),
+                column,
+            )

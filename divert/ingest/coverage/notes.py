@@ -1,0 +1,100 @@
+"""Notes and states that may speak against the load beside them.
+
+Whether a note undoes a load cannot be told by any list of phrases; but a note that undoes one has to
+say so, and says it with one of few words: that something was not, never, wrong, sent back, undone,
+entered twice. Where one of these stands, the load is asked about.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+
+import numpy as np
+
+from divert.core.names import plain as name
+from divert.core.words import N_, Text
+from divert.ingest.arrays import Bools
+from divert.ingest.cells import mark
+from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.entries.job import text_at
+from divert.ingest.known import row_kinds
+from divert.ingest.lexicon import bare, words
+
+
+@lru_cache
+def _stems() -> re.Pattern[str]:
+    lists = words("against")
+    begins, whole, done, copied = (
+        "|".join(map(re.escape, sorted(lists[name], key=len, reverse=True)))
+        for name in ("begins", "whole", "done", "copied")
+    )
+    denied = rf"(?:not|no|never|pas|jamais)\b(?:\W+\w+)?\W+(?:{done})\w*"
+    again = rf"(?:^|is an? |this )duplic\w*|(?:duplic|double)\w* (?:{copied})|doublon\b"
+    return re.compile(rf"\b(?:(?:{begins})\w*|(?:{whole})\b|{denied})|{again}")
+
+
+@lru_cache
+def _harmless() -> re.Pattern[str]:
+    boxes = r"(?:empty )?(?:totes?|bins?|pails?|buckets?|carts?|lids?|liners?|empties|bacs?|seaux?)"
+    joined = "|".join(map(re.escape, sorted(words("against")["harmless"], key=len, reverse=True)))
+    returned = rf"\breturn\w*\W+(?:\w+\W+){{0,2}}?{boxes}\b|\b{boxes}\W+(?:\w+\W+)?return\w*"
+    return re.compile(rf"{returned}|\b(?:{joined})\w*")
+
+
+@lru_cache(maxsize=4096)
+def speaks_against(text: str) -> bool:
+    """Return whether a note may say that the load beside it was none."""
+    plain = _harmless().sub(" ", bare(text))
+    return _stems().search(plain) is not None
+
+
+def notes_against(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the rows beside which a note may say that they are no loads, one question for each note."""
+    layout = seen.job.layout
+    status = layout.shared.get("status")
+    words_beside = [*layout.notes, *(c for c in layout.unread if c.content.numbers < 0.5)]
+    taken_back = np.logical_or.reduce(
+        [getattr(m, n) < 0 for m in seen.measured for n in ("mass_kg", "gross_kg", "count")]
+    )
+    for column in (*words_beside, *([status] if status else [])):
+        texts = column.cells.cells
+        read = column in layout.notes or column is status  # what these say is settled there
+        said = [
+            isinstance(c, str)
+            and (speaks_against(c) or bool(mark.of_a_load(c)))
+            and not (read and _settled(c))
+            for c in texts
+        ]
+        for code in np.flatnonzero(said).tolist():
+            rows = (column.cells.codes == code) & seen.rows.open & ~taken_back
+            if mark.of_a_load(texts[code]) == "twice":
+                rows = rows & ~_repeated(seen)
+            if not rows.any():
+                continue
+            note = text_at(column, int(np.flatnonzero(rows)[0]))
+            yield Doubt(
+                rows,
+                note,
+                Text(N_("The note “{note}” may say that this was no load."), {"note": note}),
+                Text(N_("Delete the row if it was none, or write the note in other words if it was one.")),
+                column,
+            )  # fmt: skip
+
+
+def _repeated(seen: Seen) -> Bools:
+    """Return the rows of which another of the same day says as much."""
+    first = seen.measured[0]
+    alike: dict[tuple[object, ...], list[int]] = {}
+    for row in np.flatnonzero(seen.rows.open).tolist():
+        numbers = (f"{getattr(first, n)[row]:.9g}" for n in ("mass_kg", "gross_kg", "count"))
+        alike.setdefault((seen.dated.days[row], *numbers), []).append(row)
+    out = np.zeros(len(seen.rows.reason), dtype=bool)
+    for rows in alike.values():
+        out[rows] = len(rows) > 1
+    return out
+
+
+def _settled(text: str) -> bool:
+    return mark.of_a_load(text) not in ("", "twice") or row_kinds().get(name(text)) == "rejected"

@@ -1,0 +1,188 @@
+"""Second amounts of one load: two weighings, a whole and its part, what was bought and what was wasted.
+
+A column of amounts is explained where its head names a source, a material, a container or a day that
+is known, where a total adds it to the others on every row, or where it is the same load again. What
+is left may be the load itself, or a part of it, or hold it: then the loads of the row are asked about.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from divert.core.words import N_, Text
+from divert.ingest.arrays import Bools
+from divert.ingest.cells.mark import is_total_label
+from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.entries.job import TableJob
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.groups import Group
+from divert.ingest.tables.labels import Label
+from divert.ingest.tables.numbers import Numbers, above, equal, numbers_of
+from divert.ingest.tables.opposed import nets
+
+_MASSES = ("weight", "gross", "quantity", "volume", "each")
+_LEAST = 2  # rows on which one amount lies above another
+
+
+def second_amounts(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the loads of a table beside which amounts stand that nothing explains."""
+    job = seen.job
+    if job.kind not in ("intake", "weigh-in", "harvest", "moved", "removed"):
+        return
+    strange = [g for g in job.layout.groups if _strange(g, job)]
+    summed = [c for c in job.layout.totals if not _said_total(c)]
+    if not strange and summed and any(_weighs(c) for c in job.layout.unread):
+        strange = list(
+            job.layout.groups
+        )  # a sum by numbers alone, of what was read and what was not
+    if strange and (doubt := _strange_groups(seen, strange)):
+        yield doubt
+        return
+    for group in job.layout.groups:
+        if doubt := _beside(seen, group):
+            yield doubt
+
+
+def _strange(group: Group, job: TableJob) -> bool:
+    """Return whether a group's heads say words that name nothing the site knows."""
+    label, known = group.label, job.known
+    unknown = (label.source and not known.sources.find(label.source)) or (
+        label.material and not known.materials.find(label.material)
+    )
+    return bool(unknown or (label.other and not label.other.startswith("#")))
+
+
+def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
+    job = seen.job
+    groups = job.layout.groups
+    beside = [c for c in job.layout.unread if _weighs(c)]
+    summed = [c for c in job.layout.totals if not _said_total(c)]
+    if len(groups) + len(beside) + len(summed) < 2 or _added_up(job):
+        return None
+    told = {"source", "material"} <= set(job.layout.shared)
+    amounts = [*(g.first for g in groups), *beside, *summed]
+    named = [g for g in groups if g not in strange and _names(g.label)]
+    if not (told or named or summed or _related(amounts)):
+        return None  # names that site.toml does not list yet: each is asked about by itself
+    strange = [g for g in strange if not any(_mirrors(g, other) for other in named)]
+    if not strange:
+        return None
+    in_doubt = list(strange) if named and not told and not summed else list(groups)
+    first = strange[0].first
+    return Doubt(
+        _filled(seen, in_doubt),
+        f"{first.letter} amounts",
+        Text(
+            N_("I do not know what “{heading}” is: a load of its own, a part of another, or none."),
+            {"heading": first.head.text},
+        ),
+        Text(
+            N_("If it names a source or a material, add it to site.toml. Else say under [[sheet]] there "
+               "which columns hold what came."),
+        ),
+        first,
+        columns=frozenset(c.index for g in in_doubt for cs in g.columns.values() for c in cs),
+    )  # fmt: skip
+
+
+def _mirrors(group: Group, other: Group) -> bool:
+    """Return whether a group has the same columns as that of a known name: "pails | lb" under each."""
+    one, two = (
+        [(c.field, c.heading.unit, c.heading.container) for cs in g.columns.values() for c in cs]
+        for g in (group, other)
+    )
+    return len(one) > 1 and one == two
+
+
+def _weighs(column: Column) -> bool:
+    return _massive(column) and column.field not in ("running", "price")
+
+
+def _said_total(column: Column) -> bool:
+    """Return whether a total says so itself, and is not one by arithmetic alone."""
+    said = column.heading.field == "total" or is_total_label(column.head.text)
+    return said or is_total_label(column.head.over)
+
+
+def _names(label: Label) -> bool:
+    return bool(label.source or label.material)
+
+
+def _filled(seen: Seen, groups: Sequence[Group]) -> Bools:
+    filled = np.zeros(len(seen.rows.reason), dtype=bool)
+    for group in groups:
+        filled |= group.first.cells.codes >= 0
+    return np.asarray(filled & seen.rows.open)
+
+
+def _added_up(job: TableJob) -> bool:
+    """Return whether a total is the sum of the groups on every row: then each is a load."""
+    stacked = np.stack([numbers_of(g.first) for g in job.layout.groups])
+    several = (~np.isnan(stacked)).sum(axis=0) >= 2
+    sums = np.where(several, np.nansum(stacked, axis=0), np.nan)
+    said = [t for t in job.layout.totals if _said_total(t)]
+    return any(equal(numbers_of(total), sums) for total in said)
+
+
+def _related(columns: Sequence[Column]) -> bool:
+    """Return whether one amount is always above another, or the sum or the difference of two."""
+    numbers = [numbers_of(c) for c in columns if c.field in _MASSES and c.content.numbers > 0.5]
+    if len(numbers) < 2:
+        return False
+    for at, one in enumerate(numbers):
+        rest = numbers[:at] + numbers[at + 1 :]
+        if len(rest) >= 2 and equal(one, np.nansum(np.stack(rest), axis=0)):
+            return True
+    return any(above(one, other, 3) for one in numbers for other in numbers if one is not other)
+
+
+def _beside(seen: Seen, group: Group) -> Doubt | None:
+    """Doubt a group beside which an unread weight stands that is always less: its part, or its box."""
+    job = seen.job
+    counted = group.columns.get("weight") or group.columns.get("quantity")
+    if not counted or group.columns.get("gross") or nets(counted):
+        return None
+    own = numbers_of(counted[0])
+    used = {c.index for g in job.layout.groups for cs in g.columns.values() for c in cs}
+    used |= {c.index for c in (*job.layout.shared.values(), *job.layout.totals)}
+    for column in job.layout.unread:
+        if column.index in used or not _weighs(column):
+            continue
+        other = numbers_of(column)
+        if above(own, other, _LEAST) and not _settled_by_total(job, own, column):
+            return _part(seen, group, counted[0], column, ~np.isnan(other))
+    return None
+
+
+def _settled_by_total(job: TableJob, own: Numbers, column: Column) -> bool:
+    """Return whether a total adds the two, or all weights there are: then neither is a part."""
+    other = numbers_of(column)
+    running = job.layout.shared.get("running")
+    beside = [*job.layout.unread, *([running] if running is not None else [])]
+    every = [numbers_of(c) for c in beside if _massive(c)]
+    whole = own + np.nansum(np.stack(every), axis=0)
+    return any(equal(numbers_of(t), s) for t in job.layout.totals for s in (own + other, whole))
+
+
+def _massive(column: Column) -> bool:
+    unit = column.heading.unit
+    return unit is not None and unit.dimension == "mass" and column.content.numbers > 0.5
+
+
+def _part(seen: Seen, group: Group, counted: Column, column: Column, filled: Bools) -> Doubt:
+    return Doubt(
+        np.asarray(filled & seen.rows.open),
+        f"{column.letter} part",
+        Text(
+            N_("“{heading}” is always less than “{other}”: a part of it, its empty box, or what came."),
+            {"heading": column.head.text, "other": counted.head.text},
+        ),
+        Text(
+            N_("Say in the headings which is gross, tare or net, or under [[sheet]] in site.toml which "
+               "column holds what came."),
+        ),
+        column,
+        columns=frozenset((counted.index,)),
+    )  # fmt: skip

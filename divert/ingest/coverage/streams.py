@@ -1,0 +1,37 @@
+"""Rubbish weighed beside food: it may have been picked out of it, or thrown away by its side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from divert.core.words import N_, Text
+from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.tables.apart import may_be_apart
+
+
+def parted_streams(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the loads from which rubbish would be taken off that may never have been in them."""
+    job = seen.job
+    if job.kind not in ("intake", "weigh-in"):
+        return
+    for group, amounts in zip(job.layout.groups, seen.measured, strict=True):
+        column = job.layout.column(group, "removed")
+        if column is None or not may_be_apart(column, group.label.material, group.first.head.text):
+            continue
+        rows = seen.rows.open & (amounts.removed_kg > 0)
+        yield Doubt(
+            np.asarray(rows),
+            f"{column.letter} apart",
+            Text(
+                N_("“{heading}” may have been picked out of these loads, or thrown away beside them."),
+                {"heading": column.head.text},
+            ),
+            Text(
+                N_("Say it in the heading: Trash picked out, or Trash of the site itself; or under "
+                   "[[sheet]] in site.toml."),
+            ),
+            column,
+            columns=frozenset((group.first.index,)),
+        )  # fmt: skip

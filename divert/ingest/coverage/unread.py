@@ -1,0 +1,52 @@
+"""Columns that were not read, though what stands in them may belong to the loads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from divert.core.words import N_, Text
+from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.crew import names_the_crew
+
+_QUIET = ("time", "by", "id", "name", "condition", "destination")  # words of these may be names too
+_LONGEST = 40  # characters of a name
+
+
+def unread_names(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the loads of a table that names no source, beside words that may be the names of theirs."""
+    job = seen.job
+    whose = job.layout.shared.get("source")
+    named = bool(job.context.source or seen.rows.sources)
+    named = named or (whose is not None and not names_the_crew(whose))
+    if job.kind != "intake" or named or any(g.label.source for g in job.layout.groups):
+        return
+    quiet = [c for f, c in job.layout.shared.items() if f in _QUIET and c.content.sources > 0]
+    for column in (*job.layout.unread, *quiet):
+        if column.field in ("", "other", *_QUIET) and _may_name(column):
+            rows = (column.cells.codes >= 0) & seen.rows.open
+            if rows.sum() <= 0.5 * seen.rows.open.sum():
+                continue
+            yield Doubt(
+                np.asarray(rows),
+                f"{column.letter} source",
+                Text(
+                    N_("The words under “{heading}” may say from whom these loads came."),
+                    {"heading": column.head.text},
+                ),
+                Text(
+                    N_("Name the column for what it says, such as Source or Notes, or say it under "
+                       "[[sheet]] in site.toml."),
+                ),
+                column,
+            )  # fmt: skip
+            return
+
+
+def _may_name(column: Column) -> bool:
+    texts = [c for c in column.cells.cells if isinstance(c, str)]
+    content = column.content
+    words = content.numbers < 0.3 and content.dates < 0.5 and content.quantities < 0.3
+    return bool(words and texts and all(len(t) <= _LONGEST for t in texts))

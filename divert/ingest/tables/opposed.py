@@ -1,0 +1,124 @@
+"""Two weighings of one load: words that are opposites, and numbers of which one is always the larger.
+
+Words alone are not enough, and numbers alone are not: "Prepared" and "Served" are no weighings of a
+load, though the first is always the larger. Where a third column is the difference of two on every
+row and one of them hardly changes, as what an empty truck or tote weighs does, no words are needed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import combinations
+
+import numpy as np
+
+from divert.ingest.cells.container import singular
+from divert.ingest.lexicon import bare, words
+from divert.ingest.tables.columns import Column
+from divert.ingest.tables.numbers import Numbers, above, equal, numbers_of, spread
+
+_STEADY = 0.06  # what an empty vehicle or container weighs hardly changes from load to load
+_SORTED = 0.5  # of a load at least is left when its rubbish has been picked out
+_OTHER = ("removed", "contamination", "each", "total", "running", "price", "money")
+
+
+@dataclass(frozen=True)
+class _Weighed:
+    column: Column
+    numbers: Numbers
+    full: frozenset[str]
+    empty: frozenset[str]
+    rest: frozenset[str]
+
+    __hash__ = object.__hash__
+
+
+def two_weighings(columns: list[Column]) -> list[Column]:
+    """Take two weighings of each load for its gross and its tare, and their difference for the net."""
+    weighed = [_weighed(c) for c in columns if _may_weigh(c)]
+    settled = {w.column.field for w in weighed}
+    if len(weighed) < 2 or (len(weighed) == 2 and settled == {"gross", "tare"}):
+        return columns
+    for one, other in combinations(weighed, 2):
+        large, small = (one, other) if above(one.numbers, other.numbers) else (other, one)
+        if not above(large.numbers, small.numbers):
+            continue
+        rest = [w for w in weighed if w not in (large, small)]
+        net = next((w for w in rest if equal(w.numbers, large.numbers - small.numbers)), None)
+        if _opposed(large, small, net is not None) or (
+            net is not None and _steady(small.numbers, net.numbers)
+        ):
+            return [_settled(c, large, small, net) for c in columns]
+    return columns
+
+
+def _may_weigh(column: Column) -> bool:
+    unit = column.heading.unit
+    massive = unit is not None and unit.dimension == "mass"
+    plain = unit is None and column.field in ("gross", "tare", "weight")
+    return column.field not in _OTHER and (massive or plain) and column.content.numbers > 0.6
+
+
+@lru_cache
+def _said(name: str) -> frozenset[str]:
+    return frozenset(words("weighings")[name])
+
+
+def _weighed(column: Column) -> _Weighed:
+    text = re.sub(r"[(\[].*?[)\]]", " ", bare(column.head.text))
+    if column.heading.unit_text:
+        text = re.sub(rf"\b{re.escape(bare(column.heading.unit_text))}\b", " ", text)
+    tokens = {singular(t) for t in re.findall(r"\w+|\+", text)} - _said("filler")
+    full, empty = tokens & _said("full"), tokens & _said("empty")
+    return _Weighed(
+        column,
+        numbers_of(column),
+        frozenset(full),
+        frozenset(empty),
+        frozenset(tokens - full - empty),
+    )
+
+
+def _opposed(one: _Weighed, other: _Weighed, netted: bool) -> bool:
+    """Return whether two heads say the same but for words that are opposites."""
+    if one.full and other.empty:
+        full, empty = one, other
+    elif other.full and one.empty:
+        full, empty = other, one
+    elif (one.full or other.full or one.empty or other.empty) and one.rest & other.rest:
+        full, empty = (other, one) if other.full or one.empty else (one, other)
+    else:
+        return False
+    told = full.rest | empty.rest
+    if (full.rest - empty.rest) and (empty.rest - full.rest):
+        return False  # "Food in", "Trash out"
+    either = (full.full | empty.empty) <= _said("either")
+    if either and not netted and not told & _said("held"):
+        with np.errstate(invalid="ignore", divide="ignore"):
+            left = other.numbers / one.numbers
+        return bool(np.nanmedian(left) <= _SORTED)
+    return True
+
+
+def _steady(small: Numbers, net: Numbers) -> bool:
+    return spread(small) <= _STEADY and spread(net) > 2 * spread(small)
+
+
+def _settled(column: Column, large: _Weighed, small: _Weighed, net: _Weighed | None) -> Column:
+    field = {
+        large.column.index: "gross",
+        small.column.index: "tare",
+        **({net.column.index: "weight"} if net is not None else {}),
+    }.get(column.index)
+    if field is None:
+        return column
+    heading = replace(column.heading, field=field, label="", container="", size_m3=None, fill=None)
+    return replace(column, field=field, head=replace(column.head, heading=heading, over=""))
+
+
+def nets(columns: Sequence[Column]) -> bool:
+    """Return whether a net weight stands among columns, by its heading's own word."""
+    return any(_said("net") & set(re.findall(r"\w+", bare(c.head.text))) for c in columns)
