@@ -25,8 +25,10 @@ from divert.ingest.coverage.years import years_that_contradict
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, text_at
 from divert.ingest.tables.groups import Group
+from divert.ingest.tables.overrides import rule_for
 
-_RULES: tuple[Callable[[Seen], Iterable[Doubt]], ...] = (
+_Rules = tuple[Callable[[Seen], Iterable[Doubt]], ...]
+_OF_ROWS: _Rules = (
     struck_out,
     notes_against,
     names_of_no_source,
@@ -34,6 +36,8 @@ _RULES: tuple[Callable[[Seen], Iterable[Doubt]], ...] = (
     untold_title,
     names_that_disagree,
     rows_between,
+)
+_OF_COLUMNS: _Rules = (  # settled where a person says under [[sheet]] which column is which
     counts_that_name,
     parted_streams,
     second_amounts,
@@ -47,7 +51,9 @@ def doubts_of(seen: Seen) -> list[Doubt]:
     """Return all that a table's plan leaves unexplained."""
     if seen.job.kind == "activity" or not seen.measured:
         return []
-    return [doubt for rule in _RULES for doubt in rule(seen) if doubt.rows.any()]
+    told = rule_for(seen.job.known.site, seen.job.sheet.file, seen.job.sheet.name)
+    rules = _OF_ROWS if told is not None and told.columns else (*_OF_ROWS, *_OF_COLUMNS)
+    return [doubt for rule in rules for doubt in rule(seen) if doubt.rows.any()]
 
 
 def doubted_rows(doubts: Sequence[Doubt], group: Group, size: int) -> Bools:

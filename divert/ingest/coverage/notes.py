@@ -21,6 +21,7 @@ from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import text_at
 from divert.ingest.known import row_kinds
 from divert.ingest.lexicon import bare, words
+from divert.ingest.tables.columns import IGNORE, Column
 
 
 @lru_cache
@@ -54,7 +55,7 @@ def notes_against(seen: Seen) -> Iterator[Doubt]:
     """Doubt the rows beside which a note may say that they are no loads, one question for each note."""
     layout = seen.job.layout
     status = layout.shared.get("status")
-    words_beside = [*layout.notes, *(c for c in layout.unread if c.content.numbers < 0.5)]
+    words_beside = [*layout.notes, *(c for c in layout.unread if _words(c))]
     taken_back = np.logical_or.reduce(
         [getattr(m, n) < 0 for m in seen.measured for n in ("mass_kg", "gross_kg", "count")]
     )
@@ -98,3 +99,7 @@ def _repeated(seen: Seen) -> Bools:
 
 def _settled(text: str) -> bool:
     return mark.of_a_load(text) not in ("", "twice") or row_kinds().get(name(text)) == "rejected"
+
+
+def _words(column: Column) -> bool:
+    return column.content.numbers < 0.5 and column.field != IGNORE

@@ -16,7 +16,7 @@ from divert.ingest.arrays import Bools
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import TableJob
-from divert.ingest.tables.columns import Column
+from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.labels import Label
 from divert.ingest.tables.numbers import Numbers, above, equal, numbers_of
@@ -168,7 +168,8 @@ def _settled_by_total(job: TableJob, own: Numbers, column: Column) -> bool:
 
 def _massive(column: Column) -> bool:
     unit = column.heading.unit
-    return unit is not None and unit.dimension == "mass" and column.content.numbers > 0.5
+    massive = unit is not None and unit.dimension == "mass" and column.content.numbers > 0.5
+    return massive and column.field != IGNORE
 
 
 def _part(seen: Seen, group: Group, counted: Column, column: Column, filled: Bools) -> Doubt:

@@ -10,7 +10,7 @@ from divert.ingest.arrays import Bools
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, text_at
-from divert.ingest.tables.columns import Column
+from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.numbers import equal, numbers_of
 from divert.ingest.tables.questions import LONG
@@ -24,6 +24,7 @@ def unread_across(layout: Layout) -> list[Column]:
     Where a total that says so is the sum of the others alone, what it leaves out is no load.
     """
     asked = [c for c in layout.unread if len(c.head.text) > LONG and c.content.numbers > 0.5]
+    asked = [c for c in asked if c.field != IGNORE]
     named = [g for g in layout.groups if g.label.source or g.label.material]
     if len(named) < 2:
         return asked

@@ -43,7 +43,8 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
     for column in named:
         load |= _known_rows(column, known)
     if open_ and load.any():  # a row that names what nobody knows is a load as well
-        load = (dated[0].cells.codes >= 0) & (open_[0].cells.codes >= 0)
+        told = np.logical_or.reduce([c.cells.codes >= 0 for c in named])
+        load = told & (dated[0].cells.codes >= 0) & (open_[0].cells.codes >= 0)
     rows = tuple(int(r) + table.first for r in np.flatnonzero(load))
     return Logged(rows, open_[0] if open_ else dated[0], bool(open_)) if rows else None
 
