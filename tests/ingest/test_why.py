@@ -65,6 +65,14 @@ def test_a_place_is_told_with_its_reasons(cell: str, says: list[str], tmp_path: 
         assert any(said in line for line in lines), lines
 
 
+def test_a_row_of_a_long_empty_stretch_is_told(tmp_path: Path) -> None:
+    blank: Rows = [[None] * 4 for _ in range(400)]
+    reading = read(tmp_path, [*ROWS, *blank, ["March 7, 2025", "food scraps", 4, 20]])
+    assert [line.say() for line in why_lines(reading, "log.xlsx!Log!300")] == [
+        "log.xlsx, Log, 300: blank."
+    ]
+
+
 def test_a_place_that_is_none_is_one_message(tmp_path: Path) -> None:
     reading = read(tmp_path, ROWS)
     with pytest.raises(CannotRun, match=r"did you mean “log\.xlsx!Log”"):

@@ -88,7 +88,8 @@ def _row(reading: Reading, table: SheetTaken, row: int, column: str) -> Iterator
     for found, code in _two(_of(reading.set_aside, table, row, column), "code"):
         yield Text(N_("{place}: “{found}” is set aside: {code}."), _said(place, found, code))
     for found, reason in _two(_of(reading.skipped, table, row, column), "reason"):
-        yield Text(N_("{place}: “{found}” is skipped: {code}."), _said(place, found, reason))
+        message = N_("{place}: “{found}” is skipped: {code}.") if found else N_("{place}: {code}.")
+        yield Text(message, _said(place, found, reason))
     for finding in reading.findings:
         if _speaks_of(finding, table, row):
             hint = finding.hint or Text("")
@@ -96,8 +97,13 @@ def _row(reading: Reading, table: SheetTaken, row: int, column: str) -> Iterator
 
 
 def _of(frame: pd.DataFrame, table: SheetTaken, row: int, column: str) -> pd.DataFrame:
-    own = frame[(frame["file"].astype(str) == table.file) & (frame["row"] == row)]
-    own = own[own["sheet"].astype(str) == table.sheet]
+    own = frame[
+        (frame["file"].astype(str) == table.file) & (frame["sheet"].astype(str) == table.sheet)
+    ]
+    last = own["row"] + (
+        own["rows"] - 1 if "rows" in own else 0
+    )  # a long empty stretch is one range
+    own = own[(own["row"] <= row) & (row <= last)]
     letters = own["column"].astype(str)
     return own[(letters == column) | (letters == "")] if column and len(own) > 1 else own
 
