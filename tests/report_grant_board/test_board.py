@@ -155,7 +155,10 @@ def test_the_diversion_rate_stands_where_rubbish_is_logged() -> None:
     rate = DiversionRate(Range(0, 0, 0), Range(500 * yards.LB, 0, 0), 0.9)
     figures = BoardFigures(dataclasses.replace(statements.YEAR, diversion_rate=rate))
     page = words(statements.board_report(figures)).replace("\u202f", " ").replace("\xa0", " ")
-    assert "Diversion rate: 90 %, with 0.250 short tons (2,000 lb) of rubbish hauled away." in page
+    assert (
+        "Diversion rate of what this yard handled: 90 %, with 0.250 short tons (2,000 lb) of rubbish hauled away."
+        in page
+    )
 
 
 def test_what_is_not_recorded_is_left_out() -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from divert.core.range import Range
 from divert.core.words import N_, Text
 from divert.factors import Band
 from divert.figures.contract import Figures
@@ -168,20 +167,17 @@ def _money_note(now: Figures, printer: Printer) -> str:
         return printer.plain(Text(N_("Amounts in {currency}, as far as they were written down."),
                                   values))  # fmt: skip
     return printer.plain(
-        Text(N_("Amounts in {currency}, as far as they were written down. Fees avoided are the "
-                "diverted mass at the disposal fee the site states."), values)
+        Text(N_("Amounts in {currency}, as far as they were written down. Fees avoided are what the "
+                "givers saved, at the stated fee, on the mass diverted: no income of this yard, and "
+                "never added to its sales."), values)
     )  # fmt: skip
-
-
-def _central(value: Range | None) -> float | None:
-    return None if value is None else value.central
 
 
 def _money_finding(now: Figures) -> Text:
     money = now.money
-    income = (money.sales or 0.0) + (_central(money.disposal_fee_avoided) or 0.0)
+    sales = money.sales or 0.0  # a fee avoided is the giver's saving, and no income of the yard
     if money.spent is None:
-        return Text(N_("What it earned and saved")) if income else Text(N_("Money"))
-    if income >= money.spent:
-        return Text(N_("Sales and fees avoided cover what was spent"))
-    return Text(N_("Sales and fees avoided do not cover what was spent"))
+        return Text(N_("What it earned")) if sales else Text(N_("Money"))
+    if sales >= money.spent:
+        return Text(N_("Sales cover what was spent"))
+    return Text(N_("Sales do not cover what was spent"))

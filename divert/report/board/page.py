@@ -24,6 +24,7 @@ from divert.report.board.problems import questions_section, wrong_section
 from divert.report.board.section import Section, in_rows
 from divert.report.board.sources import sources, sources_section
 from divert.report.board.trends import target_section, years_section
+from divert.report.board.yard import contamination_section, yard_section
 from divert.report.board.year_before import days_compared
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm
 from divert.report.charts.strip import Strip, strip
@@ -32,7 +33,7 @@ from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
 from divert.report.sponsor.scope import site_scope
 from divert.report.wording import method_box
-from divert.report.wording.assumed_fates import unstated
+from divert.report.wording.assumed_fates import assumed_sentence, unstated
 from divert.report.wording.dates import period_name, shown_days
 from divert.report.wording.method_box import Note
 from divert.site.model import Site
@@ -97,6 +98,8 @@ def board_view(
             money_section(board),
             beds_section(board),
             known_section(board),
+            contamination_section(board),
+            yard_section(board),
         )
         if section is not None
     ]
@@ -153,6 +156,9 @@ def _beside_the_numbers(board: Board) -> Markup:
                         "more or less."))
             )
         )  # fmt: skip
+    fate = assumed_sentence(now.assumed_fate, "assumed_fate", printer)
+    if fate is not None:
+        said.append(fate)
     if now.diversion_rate is not None:
         hauled = now.diversion_rate.disposed.central
         scale = product_scale(hauled, board.mass, printer)
@@ -161,7 +167,13 @@ def _beside_the_numbers(board: Board) -> Markup:
         rate = {"rate": printer.with_unit(share), "disposed": _with_words(figure, printer)}
         said.append(
             printer.say(
-                Text(N_("Diversion rate: {rate}, with {disposed} of rubbish hauled away."), rate)
+                Text(
+                    N_(
+                        "Diversion rate of what this yard handled: {rate}, with {disposed} of rubbish "
+                        "hauled away."
+                    ),
+                    rate,
+                )
             )
         )
     if now.period.to_date:
@@ -204,6 +216,8 @@ def _notes(board: Board) -> tuple[Note, ...]:
                                unstated(now, now.by_material)),
         method_box.gases(now.emissions, now.emissions_within, printer),
         method_box.standing(now.factors, printer),
+        method_box.rests_on(now.standing.get("mass", {}), printer),
+        method_box.range_means(printer),
         method_box.sources(now.factors, printer),
     )  # fmt: skip
     return tuple(note for note in notes if note is not None)

@@ -43,6 +43,7 @@ from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
 from divert.report.sponsor.scope import site_scope
 from divert.report.wording import method_box
+from divert.report.wording.assumed_fates import assumed_sentence
 from divert.report.wording.dates import period_name, shown_days, span
 from divert.report.wording.earlier_reports import earlier_reports
 from divert.report.wording.method_box import Note
@@ -181,6 +182,9 @@ def grant_view(
 def _main_note(note: Text | None, period: Figures, printer: Printer) -> Markup:
     """Return what the columns are, and up to when anything is known of a period still running."""
     said = [] if note is None else [printer.say(note)]
+    fate = assumed_sentence(period.assumed_fate, "period:assumed_fate", printer)
+    if fate is not None:
+        said.append(fate)
     shown = period.period
     if not period.mass.received.central and not period.weeks.logged:
         said.append(printer.say(Text(N_("No delivery was written down in this period."))))
@@ -250,9 +254,9 @@ def _known_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
     ranges = Note(
         printer.plain(Text(N_("Ranges."))),
         printer.say(
-            Text(N_("With nine chances in ten the true figure lies in the range given, which holds "
-                    "what is not known of densities, fills, the scale and the landfill. Ranges of "
-                    "parts do not add up; the amounts do."))
+            Text(N_("Our 90\u202f% range, for density, fill and scale, and of gases also for the landfill; "
+                    "it does not cover where the material would have gone. Ranges of parts do not add "
+                    "up; the amounts do."))
         ),
     )  # fmt: skip
     return tuple(note for note in (ranges, measured) if note is not None)

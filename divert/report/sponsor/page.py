@@ -36,7 +36,7 @@ from divert.report.sponsor.scope import Scope, site_scope, supplied_scope
 from divert.report.sponsor.whole_site import site_in_words
 from divert.report.sponsor.words import Claim
 from divert.report.wording import method_box
-from divert.report.wording.assumed_fates import unstated
+from divert.report.wording.assumed_fates import assumed_sentence, unstated
 from divert.report.wording.dates import period_name, shown_days, this_period
 from divert.report.wording.earlier_reports import changed_reports, earlier_reports
 from divert.report.wording.harvest import Went, harvest_lines, nothing_harvested
@@ -243,6 +243,15 @@ def _table_line(scope: Scope, printer: Printer) -> str:
     return printer.plain(Text(message, {"unit": printer.unit_in_full(scope.scale.unit)}))
 
 
+def _assumed(figures: Figures, scope: Scope, printer: Printer) -> Note | None:
+    """Return which share of what is claimed rests on an assumed fate; None where none does."""
+    own = figures.supplied if scope.kind == "supplied" else None
+    fate = figures.assumed_fate if own is None else own.assumed_fate
+    path = "assumed_fate" if own is None else "supplied.assumed_fate"
+    said = assumed_sentence(fate, path, printer)
+    return None if said is None else Note(method_box.lead(printer, N_("Assumed.")), said)
+
+
 def _notes(
     figures: Figures, claims: tuple[Claim, ...], scope: Scope, history: History, printer: Printer
 ) -> tuple[Note, ...]:
@@ -256,6 +265,7 @@ def _notes(
             "supplied.not_claimed_by" if scope.kind == "supplied" else "not_claimed",
             scope.scale, printer, unstated(figures, scope.by_material), adjustments=False,
         ),
+        _assumed(figures, scope, printer),
         _whose_claim(claims, printer),
         method_box.gases(figures.emissions, figures.emissions_within, printer),
         method_box.sources(figures.factors, printer),

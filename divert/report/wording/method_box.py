@@ -41,6 +41,19 @@ BEFORE_NAMES = {
 }
 
 
+_APART = 0.1  # a mean that differs by more from the central value is told which way
+_LEAST_SHARE = 0.005  # what rounds to less than a percent is not told
+_STANDINGS = {
+    "weighed": N_("{share} was weighed"),
+    "measured": N_("{share} rests on this site's own weigh-ins"),
+    "stated by the site": N_("{share} on densities the site states"),
+    "read": N_("{share} on published densities read in their document"),
+    "quoted": N_("{share} on published densities seen as quoted"),
+    "memory": N_("{share} on published values not yet checked against their table"),
+    "proxy": N_("{share} on stand-ins, for want of a published value"),
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Note:
     """A paragraph of small print that opens with a few bold words."""
@@ -191,7 +204,49 @@ def gases(emissions: Emissions, within: Mapping[str, Range], printer: Printer) -
            "replaced, energy recovery."),
         {"unit": unit, **values},
     )  # fmt: skip
-    return Note(lead(printer, N_("Gases.")), printer.say(text))
+    said = [printer.say(text)]
+    central, mean = emissions.landfill_avoided.central, emissions.landfill_avoided.mean
+    if mean is not None and central > 0:
+        shown = printer.one("emissions.landfill_avoided.mean", mean, scale)
+        message = N_("The central value is what typical parameters give; the mean of the draws is "
+                     "{mean}.")  # fmt: skip
+        if mean > central * (1 + _APART):
+            message = N_("The central value is what typical parameters give; the mean of the draws, "
+                         "{mean}, lies above it by more than a tenth.")  # fmt: skip
+        elif mean < central * (1 - _APART):
+            message = N_("The central value is what typical parameters give; the mean of the draws, "
+                         "{mean}, lies below it by more than a tenth.")  # fmt: skip
+        said.append(printer.say(Text(message, {"mean": shown})))
+    return Note(lead(printer, N_("Gases.")), Markup(" ").join(said))
+
+
+def rests_on(shares: Mapping[str, float], printer: Printer) -> Note | None:
+    """Return how much of the mass received rests on densities of each standing."""
+    told = {
+        name: printer.share(f"standing.mass.{name}", shares[name])
+        for name in _STANDINGS
+        if shares.get(name, 0.0) >= _LEAST_SHARE
+    }
+    parts = [
+        printer.say(Text(_STANDINGS[name], {"share": printer.with_unit(share)}))
+        for name, share in told.items()
+    ]
+    if not parts:
+        return None
+    said = printer.say(Text(N_("Of the mass received, {parts}."), {"parts": printer.names(parts)}))
+    return Note(lead(printer, N_("What it rests on.")), said)
+
+
+def range_means(printer: Printer) -> Note:
+    """Return what the ranges cover, and what they do not."""
+    return Note(
+        lead(printer, N_("Ranges.")),
+        printer.say(
+            Text(N_("Our 90\u202f% range, for density, fill and scale, and of gases also for the landfill; "
+                    "it does not cover where the material would have gone. Ranges of parts do not add "
+                    "up; the amounts do."))
+        ),
+    )  # fmt: skip
 
 
 def standing(factors: Iterable[FactorUsed], printer: Printer) -> Note | None:
