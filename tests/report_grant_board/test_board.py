@@ -15,6 +15,7 @@ from statements import BOARDS, board_page
 from divert.core.range import Range
 from divert.figures.contract import DiversionRate, to_json
 from divert.figures.figure_sum import value_of
+from divert.figures.yard import Contamination, HotRun, Participation, VolumeReduction
 from divert.report.board.figures import BoardFigures
 from divert.report.charts.known_months import silent_months
 
@@ -196,3 +197,37 @@ def test_years_before_the_first_entry_are_not_years_of_nothing() -> None:
     page = words(statements.board_report(BoardFigures(figures))).replace("\xa0", " ")
     assert "2022 no entries" in page
     assert "than in 2022" not in page
+
+
+def test_what_a_yard_needs_to_know_stands_on_the_page() -> None:
+    when = (dt.date(2025, 10, 1), dt.date(2025, 12, 31))
+    share = Range(0.054, 0.052, 0.057)
+    figures = BoardFigures(
+        dataclasses.replace(
+            statements.YEAR,
+            contamination=(
+                Contamination("Hill kitchen", "2025-Q4", *when, 1000.0, 54.0, share, growing=True),
+            ),
+            participation=(Participation("2025-01", 4, 20, 6.5, 1, 2),),
+            volume_reduction=VolumeReduction(40.0, 10.0, 0.25),
+            process_log=(HotRun("Pile A", 9, 62.0, 4, *when),),
+        )
+    )
+    page = words(statements.board_report(figures)).replace("\u202f", " ").replace("\xa0", " ")
+    assert "Contamination grows for Hill kitchen" in page and "5.2 to 5.7" in page
+    assert "Sources that brought something in a month: 4 to 4." in page
+    assert "by volume, over 12 months: 25 %." in page
+    assert "longest run of days on record at or above 55 °C: 4" in page
+    assert "these records are not proof of pathogen reduction" in page
+
+
+def test_a_fee_avoided_is_the_givers_saving_and_no_income() -> None:
+    money = dataclasses.replace(
+        statements.YEAR.money, disposal_fee_avoided=Range(900.0, 800.0, 1000.0), sales=100.0,
+        spent=500.0,
+    )  # fmt: skip
+    page = words(
+        statements.board_report(BoardFigures(dataclasses.replace(statements.YEAR, money=money)))
+    )
+    assert "Sales do not cover what was spent" in page
+    assert "what the givers saved, at the stated fee" in page
