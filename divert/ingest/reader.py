@@ -7,13 +7,13 @@ import json
 import os
 import subprocess
 import sys
-import threading
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from types import TracebackType
 
 from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
+from divert.ingest.clock import Clock
 from divert.sandbox import frames, limits
 from divert.sandbox.frames import Frame
 
@@ -63,7 +63,8 @@ class Reader:
         }
         self.start()
         assert self._child is not None and self._child.stdin is not None
-        with self._watch(), contextlib.suppress(OSError):  # a dead child shows in the answer
+        # A dead child shows in the answer.
+        with self._clock() as clock, clock.waiting(), contextlib.suppress(OSError):
             self._child.stdin.write(json.dumps(request).encode() + b"\n")
             self._child.stdin.write(data)
             self._child.stdin.flush()
@@ -77,12 +78,20 @@ class Reader:
         child = self._child
         assert child is not None and child.stdout is not None
         last: Frame | None = None
-        with self._watch() as late:
+        with self._clock() as clock:
             try:
-                for last in frames.frames(child.stdout, 2 * limits.ANSWER_BYTES):
+                answer = frames.frames(child.stdout, 2 * limits.ANSWER_BYTES)
+                while True:
+                    with clock.waiting():  # and not while the parent deals with what it got
+                        last = next(answer, None)
+                    if last is None:
+                        break
                     yield last
+                    if last[0] in frames.ENDS:
+                        break
             except (EOFError, OSError, ValueError):
-                reason = "time" if late.is_set() else _why_it_ended(child)
+                last = None
+                reason = "time" if clock.late.is_set() else _why_it_ended(child)
                 yield b"X", frames.note(reason)
             finally:
                 # A child that was left in the middle of an answer, or that ran out of memory and
@@ -123,28 +132,11 @@ class Reader:
                 )
             ) from problem
 
-    @contextlib.contextmanager
-    def _watch(self) -> Iterator[threading.Event]:
-        """End the child if what is done meanwhile takes too long by the clock on the wall.
-
-        The child's limit of processor time comes first where there is one; this is for a machine
-        without, and for a child that does nothing at all.
-        """
-        child, late = self._child, threading.Event()
-
-        def end() -> None:
-            late.set()
-            if child is not None:
-                child.kill()
-
+    def _clock(self) -> Clock:
         allowed = limits.seconds(self._size) if self._seconds is None else self._seconds
-        timer = threading.Timer(allowed + 1 if _WITHOUT_LIMITS else 3 * allowed, end)
-        timer.daemon = True
-        timer.start()
-        try:
-            yield late
-        finally:
-            timer.cancel()
+        if _WITHOUT_LIMITS:  # there the wall alone counts, anew for each piece
+            return Clock(self._child, 3 * allowed)
+        return Clock(self._child, allowed)
 
 
 def _why_it_ended(child: subprocess.Popen[bytes]) -> str:
