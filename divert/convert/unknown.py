@@ -52,7 +52,9 @@ def refusals(ledger: pd.DataFrame, site: Site, flat: list[Meaning]) -> dict[str,
     known = np.array([m.known for m in flat] + [True])
     strange = missing & ~no_volume & ~known[ledger["meaning"].to_numpy()]
     # A volume of a known material that no list gives a density for is as unusable as no quantity.
-    nothing = (missing | half) & ~strange & ~zero
+    # Product needs no density, but ten bags of nobody knows what size are no harvest that counts.
+    unmeasured = of_names(ledger["kind"], ("harvest",)) & np.isnan(net) & no_volume
+    nothing = (missing | half | unmeasured) & ~strange & ~zero
     boxes = [c.name for c in site.containers if c.volume_m3 is not None]
     named = np.array([str(c) not in boxes for c in ledger["container"].cat.categories] + [False])
     box = np.zeros(len(ledger), dtype=bool)

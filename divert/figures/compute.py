@@ -153,6 +153,7 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         sensitivity={"landfill_avoided": emit.higher_docf(bound, factors)},
         screening=checks,
         harvest=product.harvest(workings, harvested, start, end),
+        harvests_set_aside=product.harvests_set_aside(workings, start, end),
         yield_=the_yield,
         beds=beds,
         diversion_rate=rate,

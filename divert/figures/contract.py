@@ -310,6 +310,7 @@ class Figures:
     volume_reduction: VolumeReduction | None = None
     stock: Stock | None = None
     process_log: tuple[HotRun, ...] = ()
+    harvests_set_aside: int = 0  # logged with neither a volume nor a mass that can be found
     absent: tuple[Absent, ...] = ()  # what the sum does not hold, and nobody has answered
 
 

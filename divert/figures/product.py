@@ -49,6 +49,13 @@ def harvest(
     )
 
 
+def harvests_set_aside(workings: Workings, start: dt.date, end: dt.date) -> int:
+    """Return how many harvests of a period were refused for want of a volume or a mass."""
+    entries = workings.reading.entries
+    refused = entries.loc[entries.index.difference(workings.ledger.index)]
+    return len(of_kind(refused, "harvest", start, end))
+
+
 def yearly(
     workings: Workings, cells: Cells, out_cells: Cells, end: dt.date
 ) -> tuple[Yield | None, tuple[BedLoad, ...], list[Finding]]:

@@ -107,10 +107,10 @@ def _changed_copy(path: Path) -> None:
     """Leave a copy beside the file with its last number changed, under a name that comes first."""
     copy = path.with_name(f"A {path.name}")
     if path.suffix == ".csv":
-        lines = path.read_text(encoding="utf-8-sig").splitlines()
+        lines = path.read_text(encoding="cp1252").splitlines()
         place = max(i for i, line in enumerate(lines) if any(c.isdigit() for c in line))
         lines[place] = "".join("7" if c.isdigit() and c != "7" else c for c in lines[place])
-        copy.write_text("\n".join(lines), encoding="utf-8")
+        copy.write_text("\n".join(lines), encoding="cp1252")
         return
     book = openpyxl.load_workbook(path, data_only=True)
     cells = [
@@ -123,7 +123,7 @@ def _changed_copy(path: Path) -> None:
 
 def _grids(path: Path) -> dict[str, list[list[object]]]:
     if path.suffix == ".csv":
-        with path.open(encoding="utf-8-sig", newline="") as file:
+        with path.open(encoding="cp1252", newline="") as file:
             dialect = csv.Sniffer().sniff(file.read(2000))
             file.seek(0)
             return {path.stem: [list(row) for row in csv.reader(file, dialect)]}

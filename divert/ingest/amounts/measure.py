@@ -81,6 +81,7 @@ def measure(
             earlier.append(column)
     put_boxes(out, boxes, group, layout)
     _put_fill(out, group, layout, comma)
+    _part_of_one(out)
     put_sizes(out, group, layout, known)
     put_removed(out, group, layout, known, comma, context, table_unit)
     tare = layout.column(group, "tare")
@@ -245,6 +246,18 @@ def _put_fill(out: Measured, group: Group, layout: Layout, comma: bool) -> None:
     out.state[empty] = NOTHING
     sized = [r for r in out.settled if not np.isnan(fills.fill[r])]
     out.volume_m3[sized] *= fills.fill[sized]
+
+
+def _part_of_one(out: Measured) -> None:
+    """Take "1/2" of a tote for one tote half full, as "half" is: there is no half a container.
+
+    It then weighs a whole container empty, and the container's usual fill does not come on top.
+    """
+    with np.errstate(invalid="ignore"):
+        part = (out.count > 0) & (out.count < 1) & np.isnan(out.volume_m3)
+    part &= np.isnan(out.fill) | (out.fill == 1)
+    out.fill[part] = out.count[part]
+    out.count[part] = 1.0
 
 
 def _settle(out: Measured) -> None:

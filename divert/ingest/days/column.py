@@ -13,7 +13,7 @@ import numpy.typing as npt
 from divert.ingest.arrays import NAT, Bools, Days
 from divert.ingest.cells.date import ORDERS, DateRead, Day, Order, as_date, read_cell
 from divert.ingest.cells.problem import Problem
-from divert.ingest.days.years import in_only_year
+from divert.ingest.days.years import in_only_year, possible_years
 from divert.ingest.grid import Cell
 from divert.ingest.sheet import Distinct
 from divert.ingest.tables.context import Context
@@ -35,13 +35,18 @@ class Dated:
 
 @dataclass(frozen=True)
 class Parsed:
-    """A column's distinct cells as read, each with its dates under every order (NaT: impossible)."""
+    """A column's distinct cells as read, each with its dates under every order (NaT: impossible).
+
+    ``loose`` marks dates without a year that one order can place in a single year and another in
+    several: that it has a year under one order is no proof that this is the order.
+    """
 
     reads: list[DateRead | Problem]
     codes: npt.NDArray[np.int64]
     by_order: dict[Order, Days]
     ambiguous: Bools
     yearless: Bools
+    loose: Bools
 
     __hash__ = object.__hash__
 
@@ -53,6 +58,7 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
     by_order = {order: np.full(len(fixed), NAT, dtype="datetime64[D]") for order in ORDERS}
     ambiguous = np.zeros(len(fixed), dtype=bool)
     yearless = np.zeros(len(fixed), dtype=bool)
+    loose = np.zeros(len(fixed), dtype=bool)
     plain = np.fromiter((isinstance(c, dt.date) for c in fixed), dtype=bool, count=len(fixed))
     if plain.any():
         known = np.array([c for c in fixed if isinstance(c, dt.date)], dtype="datetime64[D]")
@@ -79,8 +85,19 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
                 by_order[order][place] = np.datetime64(found, "D")
         _drop_far_years(by_order, place, site, as_of)
         stated = {by_order[o][place] for o, _ in days if not np.isnat(by_order[o][place])}
-        ambiguous[place] = len({d for _, d in days}) > 1 and len(stated) > 1
-    return Parsed(reads, cells.codes, by_order, ambiguous, yearless)
+        loose[place] = yearless[place] and _may_be_several(days, context, site, as_of)
+        ambiguous[place] = len({d for _, d in days}) > 1 and (len(stated) > 1 or loose[place])
+    return Parsed(reads, cells.codes, by_order, ambiguous, yearless, loose)
+
+
+def _may_be_several(
+    days: Sequence[tuple[Order, Day]], context: Context, site: Site, as_of: dt.date
+) -> bool:
+    """Return whether a date without a year has two readings, one of them in more than one year."""
+    told = bool(context.years) or context.span is not None
+    if told or len({day for _, day in days}) < 2:
+        return False
+    return any(len(possible_years(day, site, as_of)) > 1 for _, day in days)
 
 
 # "5, later" and "3/5 - second load": a day, and a word about it.

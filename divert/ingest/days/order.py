@@ -36,7 +36,7 @@ def evidence(parsed: Parsed) -> Evidence:
         [not isinstance(r, Problem) and bool(r.readings) and not r.sure for r in parsed.reads],
         dtype=bool,
     )
-    for place in np.flatnonzero(text):
+    for place in np.flatnonzero(text & ~parsed.loose):
         possible = [o for o in ORDERS if not np.isnat(parsed.by_order[o][place])]
         if len(possible) == 1:
             only.add(possible[0])
@@ -75,7 +75,7 @@ def resolve(
     )
     chosen = parsed.by_order[order or "month first"].copy()
     for other in ORDERS:  # dates that only another order allows stand as they are
-        gaps = np.isnat(chosen)
+        gaps = np.isnat(chosen) & ~parsed.loose
         chosen[gaps] = parsed.by_order[other][gaps]
     unread = np.array(
         [
@@ -126,7 +126,7 @@ def _order(
 
 def _agreed(parsed: Parsed, site: Site, as_of: dt.date, context: Context) -> Order | None:
     """Return the one order that fits the sheet's month, the site's days and the run of the rows."""
-    ambiguous = np.append(parsed.ambiguous, False)[parsed.codes]
+    ambiguous = np.append(parsed.ambiguous & ~parsed.loose, False)[parsed.codes]
     have = parsed.codes >= 0
     fit: list[tuple[Order, float, int]] = []
     start, end = np.datetime64(site.started, "D"), np.datetime64(as_of, "D")

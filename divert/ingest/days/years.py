@@ -25,8 +25,13 @@ def in_only_year(day: Day, context: Context, site: Site, as_of: dt.date) -> Day:
         start = site.year_starts if site.year_starts > 1 else 7
         later = day.month < start or (earlier is not None and earlier < site.started)
         return with_year(day, context.years[1] if later else context.years[0])
-    fits = [
+    fits = possible_years(day, site, as_of)
+    return with_year(day, fits[0]) if len(fits) == 1 else day
+
+
+def possible_years(day: Day, site: Site, as_of: dt.date) -> list[int]:
+    """Return the years in which a day without one lies between the site's start and today."""
+    return [
         y for y in range(site.started.year, as_of.year + 1)
         if (found := as_date(with_year(day, y))) is not None and site.started <= found <= as_of
     ]  # fmt: skip
-    return with_year(day, fits[0]) if len(fits) == 1 else day

@@ -27,6 +27,12 @@ def harvest_section(board: Board) -> Section:
     """Return what was harvested and where it went."""
     printer, now = board.printer, board.now
     known = [(i, h) for i, h in enumerate(now.harvest) if h.mass_kg or h.volume_m3]
+    if not known and now.harvests_set_aside:
+        title = printer.plain(Text(N_("No harvest could be counted")))
+        count = printer.count("harvests_set_aside", now.harvests_set_aside)
+        said = Text(N_("Harvests logged in boxes or bags whose size nobody has stated: {count}."),
+                    {"count": count})  # fmt: skip
+        return Section(title, printer.say(said), half=True)
     if not known:
         title = printer.plain(Text(N_("No harvest was logged")))
         note = printer.plain(

@@ -43,7 +43,7 @@ def counts_in_words(folder: Path) -> Truth:
     d = day("2025-03-03")
     cells = [
         ("3 totes", {"count": 3, "container": "tote"}),
-        ("½ pail", {"count": 0.5, "container": "pail"}),
+        ("½ pail", {"count": 1, "container": "pail", "fill": 0.5}),
         ("2 1/2 buckets", {"count": 2.5, "container": "pail"}),
         ("1-1/2 totes", {"count": 1.5, "container": "tote"}),
         ("two bins", {"count": 2, "container": "bin"}),
@@ -54,7 +54,7 @@ def counts_in_words(folder: Path) -> Truth:
         ("4 totes (one leaking)", {"count": 4, "container": "tote"}),
         ("a tote and a half", {"count": 1.5, "container": "tote"}),
         ("2 five gallon buckets", {"count": 2, "container": "pail"}),
-        ("Half a tote", {"count": 0.5, "container": "tote"}),
+        ("Half a tote", {"count": 1, "container": "tote", "fill": 0.5}),
     ]  # fmt: skip
     rows = [[d, "hotel", "food scraps", text] for text, _ in cells]
     writers.xlsx(folder / "words.xlsx", {"Log": [["Date", "Source", "Material", "Amount"], *rows]})
