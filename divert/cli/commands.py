@@ -85,15 +85,19 @@ def begin(folder: Path) -> None:
               help="Write every used row, with its file, sheet and row.")  # fmt: skip
 @click.option("--keep", is_flag=True, help="Keep how each sheet is read, in reading.toml.")
 @click.option("--why", metavar="FILE!SHEET!COLUMN", help="Say why a column, or a row, is read so.")
+@click.option("--changes", is_flag=True, help="Show row by row what differs from the last reading.")
 def read(
     folder: Path, as_of: dt.date | None, as_json: bool, every: bool, ledger_path: Path | None,
-    keep: bool, why: str | None,
+    keep: bool, why: str | None, changes: bool,
 ) -> None:  # fmt: skip
     """Read everything; say what was understood, set aside, and looks wrong."""
     if keep:
         from divert.cli.keeping import keep_plans
 
         keep_plans(folder, as_of or dt.date.today(), _say, _speak)
+        return
+    if changes:
+        _changes(folder, as_of or dt.date.today())
         return
     workings = _open(folder, as_of)
     if why is not None:
@@ -116,6 +120,18 @@ def read(
     else:
         _say(reading_lines(workings, everything=every), workings.site.language)
     _finish(workings, listed=not as_json)
+
+
+def _changes(folder: Path, day: dt.date) -> None:
+    """Say what differs from the last reading, before this one takes its place."""
+    from divert.inventory.file import read_inventory
+
+    then = read_inventory(folder)
+    workings = _open(folder, day)
+    from divert.inventory.changes import change_lines, changes
+
+    _say(change_lines(changes(workings, then, day)), workings.site.language)
+    _finish(workings)
 
 
 @main_group.command()

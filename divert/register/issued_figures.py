@@ -47,6 +47,9 @@ def as_issued_json(site: Site, period: str, sponsor: str | None = None) -> dict[
                 "issued": entry.issued.isoformat(),
                 "audience": entry.audience,
                 "name": entry.name,
+                "label": entry.label,
+                "start": entry.start.isoformat(),
+                "end": entry.end.isoformat(),
                 "withdrawn": gone[entry.number].on.isoformat() if entry.number in gone else None,
                 "replaced_by": gone[entry.number].replaced_by if entry.number in gone else None,
                 "figures": as_issued(site.folder, entry),
@@ -68,10 +71,12 @@ def as_issued_lines(site: Site, period: str, sponsor: str | None = None) -> list
         values: dict[str, object] = {
             "number": entry.number, "day": entry.issued, "label": entry.label,
             "reader": Text(_READERS[entry.audience]), "name": entry.name,
+            "start": entry.start, "end": entry.end,
         }  # fmt: skip
         issued = (
-            N_("{number}, {label}, {reader} {name}: issued {day}") if entry.name
-            else N_("{number}, {label}, {reader}: issued {day}")
+            N_("{number}, {reader} {name}, {label} ({start} to {end}): issued {day}")
+            if entry.name
+            else N_("{number}, {reader}, {label} ({start} to {end}): issued {day}")
         )  # fmt: skip
         out.append(Text(issued, values))
         if entry.number in gone:
@@ -88,15 +93,15 @@ def as_issued_lines(site: Site, period: str, sponsor: str | None = None) -> list
 
 def _of_period(register: Register, site: Site, period: str, sponsor: str | None) -> list[Entry]:
     asked = [e for e in register.entries if sponsor is None or e.name == sponsor]
-    found = [e for e in asked if e.label == period]
+    # By its days and not by its label: 2025-Q1 is another quarter once the year begins elsewhere.
+    days = read_period(period, as_of=dt.date.max, started=site.started,
+                       year_starts=site.year_starts)  # fmt: skip
+    # A period that had not ended was issued up to the day it was issued.
+    found = [
+        e for e in asked if e.start == days.start and e.end in (days.end, min(days.end, e.issued))
+    ]
     if not found:
-        # Cut at the last day something was issued, not refused where it lies after that.
-        days = read_period(period, as_of=dt.date.max, started=site.started,
-                           year_starts=site.year_starts)  # fmt: skip
-        last = max((e.issued for e in asked), default=site.started)
-        found = [e for e in asked if (e.start, e.end) == (days.start, min(days.end, last))]
-    if not found:
-        known = ", ".join(dict.fromkeys(e.label for e in asked)) or "—"
+        known = ", ".join(dict.fromkeys(f"{e.label} ({e.start}/{e.end})" for e in asked)) or "—"
         raise CannotRun(
             Text(N_("No report of {period} was issued. Issued so far: {known}."),
                  {"period": period, "known": known})

@@ -84,3 +84,17 @@ def test_the_journey(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert [s["replaced_by"] for s in sent(folder, capsys)] == [None, "2025-0003", None]
     assert run("sent", folder, *DAY) == 0
     assert "2025-0003 took its place" in capsys.readouterr().out
+
+
+def test_as_issued_goes_by_days_and_not_by_labels(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Once the year begins in July, 2025-Q2 is October to December 2024: nothing was issued then."""
+    site = folder / "site.toml"
+    site.write_text(site.read_text().replace("units =", 'year_starts = "July"\nunits ='))
+    capsys.readouterr()
+    assert run("figures", folder, "--period", "2025-Q2", "--as-issued") == 2
+    assert "2025-Q2 (2025-04-01/2025-06-30)" in capsys.readouterr().err
+    assert run("figures", folder, "--period", "2025-Q4", "--as-issued") == 0
+    told = capsys.readouterr().out
+    assert "2025-Q2" in told and "April 1, 2025" in told and "June 30, 2025" in told

@@ -243,7 +243,9 @@ def test_what_was_said_can_be_asked_for(workings):
     central = [e["figures"]["period"]["mass"]["diverted"]["central"] for e in told["issued"]]
     assert central == pytest.approx([60.0, 100.0])
     lines = [str(line) for line in as_issued_lines(workings.site, "2025-04/2025-06")]
-    assert "2025-0001, 2025-Q2, board: issued July 5, 2025" in lines
+    assert (
+        "2025-0001, board, 2025-Q2 (April 1, 2025 to June 30, 2025): issued July 5, 2025" in lines
+    )
     assert any("Diverted: 60.0 kilograms" in line for line in lines)
     issue(more, said(more, withdraws="2025-0002"))
     lines = [str(line) for line in as_issued_lines(workings.site, "2025-Q2")]

@@ -63,7 +63,10 @@ def a_kitchens_tally(folder: Path) -> Truth:
     ]})  # fmt: skip
     march = [(1, HOTEL, 2), (2, HOTEL, 0.5), (4, HOTEL, 1), (3, SCHOOL, 1)]
     return Truth([
-        *(Entry(dt.date(2025, 3, d), s, FOOD, count=n, container="pail") for d, s, n in march),
+        *(
+            Entry(dt.date(2025, 3, d), s, FOOD, count=max(1, n), container="pail", fill=n if n < 1 else None)
+            for d, s, n in march
+        ),
         Entry(day("2025-04-01"), SCHOOL, COFFEE, kg=11 * LB),
         Entry(day("2025-05-02"), SCHOOL, COFFEE, kg=12 * LB),
     ])  # fmt: skip

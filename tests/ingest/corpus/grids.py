@@ -28,7 +28,7 @@ def rows_of_words(folder: Path) -> Truth:
         Entry(day("2025-03-10"), HOTEL, COFFEE, count=1, container="pail", fill=1.0),
         Entry(day("2025-04-07"), SCHOOL, FOOD, count=3, container="pail"),
         Entry(day("2025-04-08"), HOTEL, COFFEE, count=1, container="tote"),
-        Entry(day("2025-04-01"), SCHOOL, FOOD, count=0.5, container="pail"),
+        Entry(day("2025-04-01"), SCHOOL, FOOD, count=1, container="pail", fill=0.5),
     ], skipped={"heading": 2})  # fmt: skip
 
 

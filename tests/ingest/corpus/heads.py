@@ -302,7 +302,7 @@ def days_under_collected_without_their_year(folder: Path) -> Truth:
     })  # fmt: skip
     return Truth([
         Entry(A, HOTEL, COFFEE, count=1, container="pail"), Entry(A, SCHOOL, LEAVES, count=2, container="pail"),
-        Entry(B, HOTEL, LEAVES, count=4, container="pail"), Entry(C, HOTEL, COFFEE, container="tote", count=0.25),
+        Entry(B, HOTEL, LEAVES, count=4, container="pail"), Entry(C, HOTEL, COFFEE, container="tote", count=1, fill=0.25),
     ], site={"dates": "month first"})  # fmt: skip
 
 

@@ -159,7 +159,7 @@ def a_correction_that_says_why(folder: Path) -> Truth:
 def half_a_pail_without_a_nought(folder: Path) -> Truth:
     d = day("2025-03-03")
     said = [
-        (".5 pail", {"count": 0.5, "container": "pail"}), ("~.75 tote", {"count": 0.75, "container": "tote"}),
+        (".5 pail", {"count": 1, "container": "pail", "fill": 0.5}), ("~.75 tote", {"count": 1, "container": "tote", "fill": 0.75}),
         (",5 kg", {"kg": 0.5}), ("3 bucketfuls", {"count": 3, "container": "pail"}), ("2 cart loads", {"count": 2, "container": "cart"}),
         ("23 lb - with bag", {"kg": 23 * LB}), ("40 lb est.", {"kg": 40 * LB}),
     ]  # fmt: skip
@@ -182,8 +182,8 @@ def one_cell_and_what_it_adds_up_to(folder: Path) -> Truth:
         ("20 lb x 2", [{"kg": 40 * LB}]),
         ("twenty-five lb", [{"kg": 25 * LB}]),
         ("vingt et un kg", [{"kg": 21}]),
-        ("un quart de bac", [{"count": 0.25, "container": "tote"}]),
-        ("1 quart de seau", [{"count": 0.25, "container": "pail"}]),
+        ("un quart de bac", [{"count": 1, "container": "tote", "fill": 0.25}]),
+        ("1 quart de seau", [{"count": 1, "container": "pail", "fill": 0.25}]),
         ("40 l b", [{"kg": 40 * LB}]),
         ("12 lb + bag", [{"kg": 12 * LB}]),
         ("12 lb + 1 cart", [{"count": 1, "container": "cart"}, {"kg": 12 * LB}]),

@@ -94,7 +94,7 @@ def slips_under_one_another(folder: Path) -> Truth:
         Entry(two, SCHOOL, COFFEE, count=2, container="pail"),
         Entry(one, HOTEL, LEAVES, kg=20 * LB),
         Entry(two, None, LEAVES, kg=21 * LB),  # a line left blank is not carried down from another slip
-        Entry(one, LADLE, COFFEE, count=0.5, container="pail"),
+        Entry(one, LADLE, COFFEE, count=1, container="pail", fill=0.5),
         Entry(three, SCHOOL, LEAVES, count=2, container="tote"),
         Entry(one, HOTEL, FLOWERS, kg=9 * LB),
         Entry(three, HOTEL, FLOWERS, kg=10 * LB),
@@ -220,7 +220,7 @@ def diaries_of_a_yard(folder: Path) -> Truth:
         Entry(day("2025-03-10"), HOTEL, FOOD, count=3, container="pail", fill=0.75),
         Entry(one, HOTEL, FOOD, count=2, container="tote"),
         Entry(two, SCHOOL, COFFEE, kg=12 * LB),
-        Entry(six, HOTEL, LEAVES, count=0.75, container="tote"),
+        Entry(six, HOTEL, LEAVES, count=1, container="tote", fill=0.75),
         Entry(one, HOTEL, LEAVES, count=2, container="tote"),
         Entry(one, SCHOOL, COFFEE, kg=12.5),
         Entry(one, HOTEL, FOOD, count=2, container="pail"),

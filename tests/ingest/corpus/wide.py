@@ -54,7 +54,7 @@ def sources_across(folder: Path) -> Truth:
         Entry(day("2025-03-04"), HOTEL, FOOD, count=4, container="tote"),
         Entry(day("2025-03-05"), SCHOOL, FOOD, count=1.5, container="tote"),
         Entry(day("2025-03-05"), HOTEL, FOOD, count=3, container="pail"),
-        Entry(day("2025-03-05"), LADLE, FOOD, count=0.5, container="tote"),
+        Entry(day("2025-03-05"), LADLE, FOOD, count=1, container="tote", fill=0.5),
     ], skipped={"nothing delivered": 2, "total or subtotal": 2})  # fmt: skip
 
 
