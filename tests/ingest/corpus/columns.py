@@ -200,7 +200,10 @@ def narrow_tables_printed_over_pages(folder: Path) -> Truth:
     ]})  # fmt: skip
     totes = [(3, 2.5), (4, 1), (5, 3), (6, 0.5)]
     return Truth([
-        *(Entry(day(f"2025-03-0{n}"), SCHOOL, FOOD, count=c, container="tote") for n, c in totes),
+        *(
+            Entry(day(f"2025-03-0{n}"), SCHOOL, FOOD, count=max(1, c), container="tote", fill=c if c < 1 else None)
+            for n, c in totes
+        ),
         *(Entry(day(f"2025-04-0{n}"), HOTEL, FOOD, kg=(17 + n) * LB) for n in (3, 4, 5, 6)),
     ])  # fmt: skip
 
