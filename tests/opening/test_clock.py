@@ -40,13 +40,13 @@ def test_what_the_parent_does_between_two_pieces_is_not_counted() -> None:
 
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="a child's time is not told here")
 def test_a_child_that_works_is_not_ended_by_the_wall() -> None:
-    """It works four times as long as the wall allows, and within its processor time."""
+    """It works longer than the wall allows it to do nothing, and within its processor time."""
     code = (
         "began = time.process_time()\n"
-        f"while time.process_time() - began < {4 * ALLOWED_S}: pass\n"
+        "while time.process_time() - began < 0.7: pass\n"
         "say(b'R', b'[[1]]')\nsay(b'E', b'')"
     )
-    with Reader(child(code), ALLOWED_S) as reader:
+    with Reader(child(code), 0.6) as reader:
         reader.ask(b"", ".csv")
         assert [kind for kind, _ in reader.answer()] == [b"R", b"E"]
 
