@@ -18,6 +18,7 @@ from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.coverage.marks import struck_out
 from divert.ingest.coverage.names import names_of_no_source
 from divert.ingest.coverage.notes import notes_against
+from divert.ingest.coverage.rivals import rivals
 from divert.ingest.coverage.second_amounts import second_amounts
 from divert.ingest.coverage.streams import parted_streams
 from divert.ingest.coverage.unread import unread_names
@@ -42,6 +43,7 @@ _OF_COLUMNS: _Rules = (  # settled where a person says under [[sheet]] which col
     parted_streams,
     second_amounts,
     unread_names,
+    rivals,
 )
 
 CODE = "not explained"
