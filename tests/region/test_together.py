@@ -14,6 +14,7 @@ from made_yards import AS_OF, GROUPS, write_region, write_yard
 from divert import together
 from divert.cli.commands import main
 from divert.core.findings import CannotRun
+from divert.core.shipped import sample_folder
 from divert.region.listing import read_region
 from divert.site.identity import FILE as ID_FILE
 
@@ -152,3 +153,15 @@ def test_what_is_neither_a_folder_nor_a_list_is_said(
     assert run(capsys, "together", tmp_path / "none", "--period", "2025")[0] == 2
     status, _, err = run(capsys, "together", tmp_path, "--period", "2025")
     assert status == 2 and "site.toml" in err and err.count("\n") == 1
+
+
+def test_readme_s_list_is_a_list_of_three_yards(tmp_path: Path) -> None:
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    listed = next(b.split("```")[0] for b in readme.split("```toml\n")[1:] if "[[yard]]" in b)
+    (tmp_path / "yards.toml").write_text(listed, encoding="utf-8")
+    yards = read_region(tmp_path / "yards.toml").yards
+    assert [y.shown for y in yards] == ["kestrel-bend", "alder-corner", "long-meadow"]
+    shutil.copytree(sample_folder(), tmp_path / "kestrel-bend")
+    found = together(tmp_path / "yards.toml", "2025", AS_OF)
+    assert [y.name for y in found.yards] == ["Kestrel Bend Community Farm"]
+    assert [f.folder for f in found.failed] == ["alder-corner", "long-meadow"]
