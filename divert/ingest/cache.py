@@ -31,7 +31,7 @@ _KEPT_SECONDS = 90 * 86_400
 
 def load(sha256: str, suffix: str) -> list[Frame] | None:
     """Return the frames kept for a file's fingerprint and extension, or None."""
-    folder = _folder()
+    folder = folder_to_use()
     if folder is None:
         return None
     path = folder / _name(sha256, suffix)
@@ -55,7 +55,7 @@ def load(sha256: str, suffix: str) -> list[Frame] | None:
 
 def keep(sha256: str, suffix: str, answer: list[Frame]) -> None:
     """Keep a file's frames, if there is a place for them; says nothing where there is none."""
-    folder = _folder()
+    folder = folder_to_use()
     if folder is None:
         return
     _tidy(folder)
@@ -93,7 +93,7 @@ def _reader() -> str:
     return code.hexdigest()[:16]
 
 
-def _folder() -> Path | None:
+def folder_to_use() -> Path | None:
     """Return the folder to use, made if need be and open to nobody else; None to do without."""
     wish = os.environ.get("DIVERT_CACHE", "")
     if wish.lower() in ("off", "no", "0"):

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from divert.ingest.cells_held import CellsHeld
 from divert.ingest.grid import Opened
+from divert.ingest.kept_reading import place_of
 from divert.ingest.opening import open_folder
 from divert.ingest.plan.store import kept_text
 from divert.ingest.reader import Reader
@@ -51,9 +52,16 @@ def read_with_plans(
 
     Plans kept in reading.toml are followed. Arguments and errors as in :func:`read_folder`.
     """
+    plans = kept_text(site.folder)
+    place = place_of(site, as_of, read_before, plans) if cells is None else None
+    if place is not None and (known := place.load()) is not None:
+        return known
     with _uncollected():
         opened = open_folder(site, progress, reader, read_before, cells)
-        return _read(opened, site, as_of, read_before, kept_text(site.folder))
+        whole = _read(opened, site, as_of, read_before, plans)
+    if place is not None and place == place_of(site, as_of, read_before, plans):
+        place.keep(whole)  # unless a file was saved meanwhile
+    return whole
 
 
 @contextmanager

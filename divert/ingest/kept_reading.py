@@ -1,0 +1,122 @@
+"""A folder's reading, kept by all that it follows from: its files, its settings, the day, the code.
+
+It lies beside the kept cells (divert.ingest.cache), in the user's own cache folder, which nobody else
+may write. A reading follows from the bytes of every spreadsheet, site.toml, factors.csv and
+reading.toml, the files read the last time, the day, and the program itself: its name holds a
+fingerprint of all of them, so that what changed in any way is read anew. One with a file that could
+not be read is not kept, for the next attempt may go better.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import io
+import os
+import pickle
+from collections.abc import Collection
+from dataclasses import dataclass
+from functools import cache
+from importlib.metadata import version
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import divert
+from divert.core.safe_files import write_quickly
+from divert.ingest.cache import folder_to_use
+from divert.ingest.found import find
+from divert.sandbox import limits
+from divert.site.model import Site
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from divert.core.reading import Reading
+    from divert.ingest.plan.sheet_plan import SheetPlan
+
+    Whole = tuple[Reading, tuple[SheetPlan, ...]]
+
+_HEAD = b"divert reading\n"
+# What a kept reading may be made of; whatever else a file asks for, it is read anew.
+_ROOMS = ("divert", "pandas", "numpy")
+_PLAIN = {
+    ("builtins", "slice"), ("builtins", "set"), ("builtins", "frozenset"), ("builtins", "bytearray"),
+    ("datetime", "date"), ("datetime", "datetime"), ("datetime", "time"), ("datetime", "timedelta"),
+    ("collections", "OrderedDict"), ("pathlib", "PosixPath"), ("pathlib", "WindowsPath"),
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a reading is kept."""
+
+    path: Path
+
+    def load(self) -> Whole | None:
+        """Return what is kept there, or None where there is nothing that can be used."""
+        try:
+            data = self.path.read_bytes()
+            body = data[len(_HEAD) + 32 :]
+            if data != _HEAD + hashlib.sha256(body).digest() + body:
+                return None
+            with contextlib.suppress(OSError):
+                os.utime(self.path)  # so that what is used is kept longest
+            whole: Whole = _Careful(io.BytesIO(body)).load()
+        except Exception:  # broken in whatever way: it is read anew
+            return None
+        return whole
+
+    def keep(self, whole: Whole) -> None:
+        """Keep a reading whose every file was read; says nothing where it cannot be kept."""
+        if any(f.code == "file unreadable" for f in whole[0].findings):
+            return
+        with contextlib.suppress(OSError, pickle.PicklingError, TypeError, AttributeError):
+            body = pickle.dumps(whole, protocol=5)
+            if len(body) <= limits.KEPT_BYTES:
+                write_quickly(self.path, _HEAD + hashlib.sha256(body).digest() + body)
+
+
+class _Careful(pickle.Unpickler):
+    def find_class(self, module: str, name: str) -> Any:
+        if module.split(".")[0] in _ROOMS or (module, name) in _PLAIN:
+            return super().find_class(module, name)
+        raise pickle.UnpicklingError(f"{module}.{name} is no part of a reading")
+
+
+def place_of(site: Site, as_of: dt.date, read_before: Collection[str], plans: str) -> Place | None:
+    """Return where the reading of a folder as it is now is kept; None to do without.
+
+    ``DIVERT_DEBUG`` does without, so that what fails in a sheet is seen each time.
+    """
+    folder = None if os.environ.get("DIVERT_DEBUG") else folder_to_use()
+    if folder is None:
+        return None
+    try:
+        found = find(site.folder, [rule.file for rule in site.sheets], read_before)
+        prints = [(one.file, one.but, "" if one.but else _print(one.path)) for one in found]
+        factors = site.folder / "factors.csv"
+        own = _print(factors) if factors.is_file() else ""
+    except OSError:
+        return None
+    told = repr((_program(), site, as_of, sorted(read_before), plans, own, prints))
+    return Place(folder / f"{hashlib.sha256(told.encode()).hexdigest()}.reading")
+
+
+def _print(path: Path) -> str:
+    if not path.is_file():  # nothing here may wait on a pipe
+        raise OSError
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+@cache
+def _program() -> str:
+    """Return a fingerprint of what turns files into a reading: this program and its libraries."""
+    code = hashlib.sha256()
+    for name in ("pandas", "numpy", "python-calamine"):
+        code.update(f"{name} {version(name)}\n".encode())
+    top = Path(divert.__file__).parent
+    for path in sorted(p for p in top.rglob("*") if p.suffix in (".py", ".toml", ".csv")):
+        code.update(path.relative_to(top).as_posix().encode())
+        code.update(path.read_bytes())
+    return code.hexdigest()
