@@ -157,7 +157,7 @@ def _materials(site: Site) -> dict[str, list[str]]:
     return out
 
 
-def _products(site: Site) -> frozenset[str]:
+def products(site: Site) -> frozenset[str]:
     """Return the names of what a site makes, not receives, unless site.toml says where it went before."""
     listed = load_factors(site.folder).materials
     made = {key for key, entry in listed.items() if entry.usual_fate == "moved on site"}
@@ -187,7 +187,7 @@ def know(site: Site) -> Known:
         conditions=Names(words("conditions")),
         befores=Names(words("befores")),
         fuels=Names(fuels),
-        products=_products(site),
+        products=products(site),
         trade=Trade(meaning, containers, comma=site.language == "fr"),
         french_trade=Trade(meaning, containers, comma=True),
     )

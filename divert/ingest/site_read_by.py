@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from divert.site.model import Landfill, Report, Site
+from divert.ingest.known import products
+from divert.site.model import Container, Landfill, Material, Report, Site, Source
 
 
 def same_to_ingest(one: Site, other: Site) -> bool:
     """Return whether two settings of a site make of any sheet the very same entries.
 
-    What only conversion and the reports ask (fates, fills, landfill, sponsors, grants) is
-    left out of the comparison.
+    What only conversion and the reports ask (fates, fills, landfill, sponsors, grants) is left out
+    of the comparison.
     """
-    return _to_ingest(one) == _to_ingest(other)
+    return _to_ingest(one) == _to_ingest(other) and products(one) == products(other)
 
 
 def _to_ingest(site: Site) -> Site:
@@ -31,14 +32,10 @@ def _to_ingest(site: Site) -> Site:
         scale_accuracy=0.0,
         toml="",
         report=Report(activities=site.report.activities),
-        containers=tuple(replace(c, usual_fill=None, condition=None) for c in site.containers),
-        # Where a material went before tells ingest only whether it is what the site makes itself.
-        materials=tuple(
-            replace(
-                m, before=m.before if m.before in (None, "moved on site") else "", proof=None,
-                density=None, condition=None,
-            )
-            for m in site.materials
+        containers=tuple(
+            Container(c.name, c.also, c.volume_m3, c.tare_kg, since=c.since)
+            for c in site.containers
         ),
-        sources=tuple(replace(s, before=None, proof=None) for s in site.sources),
-    )  # fmt: skip
+        materials=tuple(Material(m.name, m.also, m.like) for m in site.materials),
+        sources=tuple(Source(s.name, s.also) for s in site.sources),
+    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from divert.figures.contract import Figures, Mass
     from divert.page.desk import Seen
 
+_BREATH = 0.4  # seconds
 _MOST_QUESTIONS = 12  # whose totals are worked out beforehand; the others when they are looked at
 
 
@@ -73,6 +75,7 @@ class Weighing:
         from divert.core.period import read_period
         from divert.figures.compute import figures_for
 
+        time.sleep(_BREATH)  # whoever waits for the new reading sees it first
         with self._lock:
             workings = seen.workings
             if workings is None or self.number != seen.number:
