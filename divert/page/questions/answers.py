@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 from divert.core.findings import CannotRun, Finding
 from divert.core.findings import Choice as Offered
 from divert.core.words import N_, Text
-from divert.page.questions import landfill, names, weeks
+from divert.page.questions import landfill, names, weeks, yes_or_no
 from divert.page.questions.fates import fate_question
 from divert.page.questions.question import Choice, Field, Question, Signed
+from divert.page.questions.settled import settled_by
 from divert.site.change import Edit, NewEntry, SetKey
 from divert.site.change.edits import Value
 
@@ -26,15 +27,6 @@ def asked_of(workings: Workings, findings: tuple[Finding, ...]) -> Question:
     if made is not None and (question := made(workings, findings)) is not None:
         return question
     return _plain(findings)
-
-
-def settled_by(about: str, reason: str, signed: Signed) -> NewEntry:
-    """Return the answer that settles a question for good."""
-    values: dict[str, Value] = {"about": about, "reason": reason}
-    if signed.by:
-        values["by"] = signed.by
-    values["on"] = signed.on
-    return NewEntry("answer", values)
 
 
 def _plain(findings: tuple[Finding, ...]) -> Question:
@@ -81,6 +73,19 @@ def as_it_stands(findings: tuple[Finding, ...], label: Text | None = None) -> Ch
         return tuple(settled_by(f.about, reason, signed) for f in findings)
 
     return Choice("right", label or Text(N_("It is right as it stands")), makes, (_REASON,), True)
+
+
+def all_alike(code: str, count: int) -> Choice:
+    """Return the answer that settles every question of one kind up to today."""
+
+    def makes(said: Mapping[str, str], signed: Signed) -> tuple[Edit, ...]:
+        reason = said.get("reason", "").strip()
+        if not reason:
+            raise CannotRun(Text(N_("Say in a few words why it is right.")))
+        return (settled_by(code, reason, signed),)
+
+    label = Text(N_("All {count} of this kind are right"), {"count": count})
+    return Choice("all", label, makes, (_REASON,))
 
 
 def correct_it() -> Choice:
@@ -165,4 +170,6 @@ _KINDS: Mapping[str, Callable[[Workings, tuple[Finding, ...]], Question | None]]
     "row repeated exactly": _twice,
     "weekly habit broken": weeks.weeks_question,
     "gas capture not stated": landfill.gas_question,
+    "disposed may hold what was removed": yes_or_no.dumpster_question,
+    "required by law not stated": yes_or_no.law_question,
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING
 from divert.convert.unknown import name_books
 from divert.core.findings import Finding
 from divert.core.names import NameBook
-from divert.page.questions.answers import asked_of
+from divert.page.questions.answers import all_alike, asked_of
 from divert.page.questions.mass import hanging
 from divert.page.questions.names import named
 from divert.page.questions.question import Question
@@ -19,6 +20,9 @@ if TYPE_CHECKING:
 
 # A name that no list knows is asked for in one place, with all the others: under Names.
 NAMES = ("unknown material", "unknown source", "unknown container")
+# What is right of one says nothing of the next: a name, a fate, a setting.
+_EACH_BY_ITSELF = (*NAMES, "usual fate not stated", "fill not recorded", "empty weight not known")
+_MANY_ALIKE = 3  # others of the same kind, from which on all may be answered at once
 _ONE_EACH = 3  # refused lines of one cause in one sheet that are still asked one by one
 
 
@@ -33,10 +37,17 @@ def questions_of(
     open_ones = [f for f in findings if f.level != "note" and f.answer is None]
     books = name_books(workings.site, workings.factors)
     open_ones = [f for f in open_ones if f.code not in NAMES or (names and _near(f, books))]
+    alike = Counter(f.code for f in open_ones if not f.blocks)
     out = []
     for group in _groups(open_ones):
         about = hanging(workings, group)
         question = asked_of(workings, tuple(group))
+        first = group[0]
+        if not first.blocks and first.code not in _EACH_BY_ITSELF:
+            others = alike[first.code] - len(group)
+            if others >= _MANY_ALIKE:
+                choices = (*question.choices, all_alike(first.code, others + len(group)))
+                question = replace(question, choices=choices)
         out.append(replace(question, mass_kg=about.kg, rough=about.rough))
     return tuple(sorted(out, key=_order))
 

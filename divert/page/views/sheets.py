@@ -20,10 +20,11 @@ from divert.page.open_yard import needs_reading, the_desk
 from divert.page.screen import language_of, printer_of, screen
 from divert.page.story import story
 from divert.page.views.changing import change
-from divert.site.change import Edit, SetKey
+from divert.site.change import AddTo, Edit, SetKey
 from divert.site.model import HOLDS
 
 blueprint = Blueprint("sheets", __name__)
+IGNORED = "-"  # what the list says for a column that is nothing
 _BEFORE = 8  # rows that are shown over a chosen one
 
 
@@ -62,7 +63,7 @@ def sheets() -> str:
     rows = workings.rows(workings.findings)
     return screen(
         "sheets.html", listed=listed, shown=shown, row=row, told=told, rows=rows,
-        chosen=request.args.get("column", ""), fields=sorted(words("headings")["field"]),
+        chosen=request.args.get("column", ""), fields=sorted(words("headings")["field"]), ignored=IGNORED,
         holds=HOLDS, window=WINDOW, questions=_questions(seen, grid, row),
     )  # fmt: skip
 
@@ -92,6 +93,8 @@ def set_word() -> str | Response:
         field, column = form.get("field", ""), form.get("column", "")
         if not field or not column:
             raise CannotRun(Text(N_("Choose what the column is.")))
+        if field == IGNORED:
+            return [AddTo("sheet", known, "ignore", (column,))]
         made: list[Edit] = [SetKey("sheet", known, f"columns.{field}", column)]
         if unit := form.get("unit", "").strip():
             made.append(SetKey("sheet", known, f"units.{field}", unit))
