@@ -19,6 +19,7 @@ KINDS = (
     N_("disposed"),
     N_("fuel"),
     N_("activity"),
+    N_("process"),
 )
 BASES = (N_("weighed"), N_("measured density"), N_("stated density"), N_("published density"))
 

@@ -25,7 +25,7 @@ _SUMMED_BY = [
     "unit", "name", "destination", "screening", "assumed",
 ]  # fmt: skip
 # Kinds of entries of which a sponsor's evidence holds nothing at all.
-_HOUSE_ONLY = ("sale", "activity")
+_HOUSE_ONLY = ("sale", "activity", "process")
 
 
 _SOURCE, _FILE, _SHEET = N_("source {number}"), N_("file {number}"), N_("sheet {number}")

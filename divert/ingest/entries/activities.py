@@ -15,12 +15,14 @@ from divert.ingest.arrays import Bools, Floats, Objects
 from divert.ingest.cells.number import even, take_number
 from divert.ingest.coded import Coded, Part, constant, of_cells
 from divert.ingest.days.dated_rows import When
+from divert.ingest.entries.degrees import degrees
 from divert.ingest.entries.job import TableJob
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.heading_words import norm
+from divert.ingest.tables.overrides import rule_for
 from divert.ingest.tables.rows import Rows
 
 
@@ -57,8 +59,12 @@ def activity_part(
     if not len(used):
         return None, taken
     names = _activity_names(job, column, group, money, size)
+    rule = rule_for(job.known.site, job.sheet.file, job.sheet.name)
+    process = rule is not None and rule.holds == "process"
+    if process:
+        said_units = degrees(column)
     texts = {
-        "kind": constant("activity", size),
+        "kind": constant("process" if process else "activity", size),
         "name": names,
         "unit": said_units.filled(
             constant(column.field if column.field in ("hours", "people") else "", size)

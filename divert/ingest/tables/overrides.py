@@ -21,6 +21,7 @@ KIND = {
     "weigh-ins": "weigh-in",
     "sales": "sale",
     "feedings": "moved",  # what beds are fed was received before: listed, never counted again
+    "process": "activity",  # temperatures of a pile: dated numbers with a name, read as activities are
     "tests": "nothing",  # weighings of a known weight: no load at all
 }  # the word that site.toml writes -> the ledger's
 
