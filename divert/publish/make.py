@@ -20,7 +20,7 @@ from divert.report.sponsor.mail import Draft
 from divert.report.wording.absent import absent_notices
 
 FORMATS = ("pdf", "html", "xlsx")
-MOST_PAGES = {"sponsor": 2, "grant": 5, "board": 6}
+MOST_PAGES = {"sponsor": 2, "grant": 4, "board": 6}
 LEAST_PAGES = {"grant": 3, "board": 4}
 
 

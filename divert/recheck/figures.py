@@ -180,7 +180,7 @@ def _rounds_to(
     exact = value / scale.factor
     if rounded_text(exact, scale.unit, quantum, language) == text:
         return True
-    near = [n for n in _beside(exact / quantum) if grouped]
+    near = _beside(exact / quantum) if grouped else [0] if abs(exact) < quantum / 2 else []
     return any(written_number(n * quantum, decimals(quantum), language) == text for n in near)
 
 

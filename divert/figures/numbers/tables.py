@@ -141,7 +141,7 @@ def on_the_point(figures: Sequence[Printed | None]) -> list[Cell]:
 
     The classes name the room in digits ("pad-2"), with that of a decimal point ("pad-2-point").
     """
-    places = [None if f is None else decimals(f.quantum) for f in figures]
+    places = [None if f is None else decimals(f.quantum) if f.text != "0" else 0 for f in figures]
     most = max((d for d in places if d is not None), default=0)
     cells: list[Cell] = []
     for figure, own in zip(figures, places, strict=True):

@@ -25,7 +25,9 @@ def rounded_text(value: float, unit: str, quantum: float, language: str) -> str:
     """
     count = steps(value, quantum)
     places, say = decimals(quantum), catalogue(language).gettext
-    if count == 0 and not is_nothing(value, quantum):
+    if is_nothing(value, quantum):
+        return "0"
+    if count == 0:
         if value < 0:
             return say(_BELOW_ZERO)
         return say(_UNDER).format(least=written_number(quantum, places, language))

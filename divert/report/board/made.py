@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from markupsafe import Markup
+
 from divert.core.words import N_, Text
 from divert.factors import Band
 from divert.figures.contract import Figures
@@ -85,32 +87,38 @@ def yield_section(board: Board) -> Section | None:
     found, band, printer = board.now.yield_, yield_band(board), board.printer
     if found is None or found.share is None or band is None or not found.product.central:
         return None  # without a harvest nothing is known of the yield
-    share = amount(printer.share("yield.share", found.share))
-    data = Bands(
-        rows=(
-            Against(
-                printer.plain(Text(N_("Product out for feed in"))),
-                Amount(share.value, f"{share.text}{THIN}%"),
-            ),
-        ),
-        ordinary_low=band.ordinary[0] * 100,
-        ordinary_high=Amount(band.ordinary[1] * 100, _percent(band.ordinary[1], board)),
-        implausible=Amount(band.ask[1] * 100, _percent(band.ask[1], board)),
-        measure=printer.plain(Text(N_("Mass of product over wet mass fed, 12 months"))),
-        unit="%",
-    )
-    shown = drawn(lambda look: bands(data, look), half_width_mm(board.look), printer.language,
-                  board.look, screen=board.screen)  # fmt: skip
-    return _banded(N_("Yield: {finding}"), shown, band, board)
+    share = printer.share("yield.share", found.share)
+    values = {
+        "share": printer.with_unit(share),
+        "low": _percent(band.ordinary[0], board),
+        "high": _percent(band.ordinary[1], board),
+        "most": _percent(band.ask[1], board),
+    }
+    within = band.ordinary[0] <= found.share <= band.ordinary[1]
+    title = (
+        N_("Yield: within the ordinary band") if within
+        else N_("Yield: above the ordinary band") if found.share > band.ordinary[1]
+        else N_("Yield: below the ordinary band")
+    )  # fmt: skip
+    said = Text(
+        N_("Mass of product over wet mass fed, twelve months: {share}. Ordinary is {low} to {high}; above "
+           "{most} is not plausible. A band asks a question, it corrects nothing."), values,
+    )  # fmt: skip
+    words = (printer.say(said), _band_source(band, board))
+    return Section(printer.plain(Text(title)), "", None, words=words, half=True)
+
+
+def _band_source(band: Band, board: Board) -> Markup:
+    source = Text(N_("Band: {source}."), {"source": Text(band.printed.citation.rstrip("."))})
+    return board.printer.say(source)
 
 
 def _banded(message: str, shown: Drawn, band: Band, board: Board) -> Section:
     """Return a drawing against a band, with whose band it is."""
     printer = board.printer
     finding = f"{shown.title[:1].lower()}{shown.title[1:]}"
-    source = Text(N_("Band: {source}."), {"source": Text(band.printed.citation.rstrip("."))})
     return Section(printer.plain(Text(message, {"finding": finding})), shown.note, shown,
-                   words=(printer.say(source),), half=True)  # fmt: skip
+                   words=(_band_source(band, board),), half=True)  # fmt: skip
 
 
 def _percent(share: float, board: Board) -> str:
@@ -138,6 +146,9 @@ def beds_section(board: Board) -> Section | None:
                 bed.band in ("ask", "implausible"),
             )
         )  # fmt: skip
+    alike = {b.value.text for b in rows if b.value is not None}
+    if len(alike) == 1 and all(b.value is not None for b in rows):
+        return _alike(rows, alike.pop(), unit, band, board)
     ends = [Amount(end / FACTOR[unit], printer.number(end / FACTOR[unit], 1))
             for end in (band.ordinary[1], band.ask[1])]  # fmt: skip
     data = Bands(
@@ -147,6 +158,34 @@ def beds_section(board: Board) -> Section | None:
     shown = drawn(lambda look: bands(data, look), half_width_mm(board.look), printer.language,
                   board.look, screen=board.screen)  # fmt: skip
     return _banded(N_("Worm beds: {finding}"), shown, band, board)
+
+
+def _alike(rows: list[Against], load: str, unit: str, band: Band, board: Board) -> Section:
+    """Return beds that are all fed alike in one sentence: equal bars show nothing."""
+    printer = board.printer
+    heavy = any(row.asked for row in rows)
+    high, most = (printer.number(end / FACTOR[unit], 1) for end in (band.ordinary[1], band.ask[1]))
+    values = {"load": f"{load}{THIN}{printer.unit(unit)}", "high": high, "most": most,
+              "count": len(rows)}  # fmt: skip
+    title = (
+        N_("Worm beds: above the ordinary band")
+        if heavy
+        else N_("Worm beds: within the ordinary band")
+    )
+    if (
+        not heavy
+        and float(rows[0].value.value if rows[0].value else 0) < band.ordinary[0] / FACTOR[unit]
+    ):
+        title = N_("Worm beds: fed little")
+    message = (
+        N_("Fed a week, mean of twelve months: {load}. Ordinary is up to {high}; above {most} is not "
+           "plausible.")
+        if len(rows) == 1
+        else N_("Each of {count} beds is fed alike a week, mean of twelve months: {load}. Ordinary is "
+                "up to {high}; above {most} is not plausible.")
+    )  # fmt: skip
+    words = (printer.say(Text(message, values)), _band_source(band, board))
+    return Section(printer.plain(Text(title)), "", None, words=words, half=True)
 
 
 def money_section(board: Board) -> Section | None:

@@ -195,7 +195,8 @@ def alt(data: Cumulated, language: str) -> str:
     target = data.target
     return sentences(
         language,
-        Text(N_("A rising line: {measure}, {unit}. {name} ends at {value}."),
+        Text(N_("A rising line: {measure}, {unit}. {name} ends at {value}.") if data.name
+             else N_("A rising line: {measure}, {unit}. It ends at {value}."),
              {"measure": data.measure, "unit": data.unit, "name": data.name,
               "value": data.so_far.text}),
         Text(N_("The target is {value}."), {"value": target.text}) if target else None,

@@ -12,7 +12,6 @@ from divert.figures.history import History
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Table
-from divert.report.charts.cumulative import cumulative
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm
 from divert.report.charts.methane import methane
 from divert.report.charts.strip import Strip, strip
@@ -38,7 +37,7 @@ from divert.report.grant.materials import materials_table
 from divert.report.grant.promised import promised_table
 from divert.report.grant.restated import entries_moved, restated_table
 from divert.report.grant.sources import Sources, sources_of
-from divert.report.grant.years import course, years_table
+from divert.report.grant.years import years_table
 from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
 from divert.report.sponsor.scope import site_scope
@@ -67,7 +66,6 @@ class GrantView:
     restated: Table | None
     earlier: tuple[Note, ...]
     whose: Markup
-    course: Drawn | None
     years: Table
     materials: Table
     materials_kept: bool
@@ -130,7 +128,6 @@ def grant_view(
     scale = site_scope(total, printer).scale
     width = full_width_mm(look)
 
-    mounted = course(total, scale, printer)
     released = methane_course(total, printer)
     by_material = materials_table(shown, scale, unknown_names(total, "material"), printer)
     return GrantView(
@@ -143,11 +140,6 @@ def grant_view(
         restated=restated_table(history, scale, printer),
         earlier=_earlier(history, printer),
         whose=whose_claim(grant.share, total, scale, printer),
-        course=None
-        if mounted is None
-        else drawn(
-            lambda chart: cumulative(mounted, chart), width, printer.language, look, screen=screen
-        ),
         years=years_table(total, site.year_starts, scale, printer),
         materials=by_material,
         materials_kept=len(by_material.groups[0].rows) <= _KEPT,

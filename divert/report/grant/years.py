@@ -1,4 +1,4 @@
-"""A grant's reporting years, added up from its months; the course of its total for the chart."""
+"""A grant's reporting years, added up from its months."""
 
 from __future__ import annotations
 
@@ -11,10 +11,8 @@ from divert.figures.contract import Figures, Month
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Group, Row, Table, parts_add_up, rounding_note
-from divert.report.charts.chart import amount
-from divert.report.charts.cumulative import Cumulated
-from divert.report.charts.known_months import first_day, known_until
-from divert.report.wording.dates import month_and_year, month_name, span
+from divert.report.charts.known_months import first_day
+from divert.report.wording.dates import span
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,42 +80,3 @@ def _years(total: Figures, year_starts: int) -> list[_Year]:
         out.append(_Year(name, tuple(places), max(first, total.period.start),
                          min(end, total.period.end)))  # fmt: skip
     return out
-
-
-def course(total: Figures, scale: Scale, printer: Printer) -> Cumulated | None:
-    """Return how the total mounted up, month by month, for the chart; None where there is too little.
-
-    The line ends with the month of the last entry: what came after is not known to be nothing.
-    """
-    until = known_until(total)
-    months = tuple(m for m in total.by_month if first_day(m) <= until)
-    if len(months) < 3 or not any(m.diverted.central for m in months):
-        return None
-    points, so_far = [(0.0, 0.0)], 0.0
-    for i, month in enumerate(months):
-        so_far += month.diverted.central / scale.factor
-        points.append(((i + 1) / len(months), so_far))
-    half = next((i for i, (_, mass) in enumerate(points) if mass >= so_far / 2), 0)
-    printed = printer.range(
-        "total:mass.diverted", total.mass.diverted, scale, within=total.mass.received
-    )
-    every = 1 if len(months) <= 14 else 3 if len(months) <= 40 else 12
-    ticks = tuple(
-        ((i + 0.5) / len(months), _tick(month, i, printer))
-        for i, month in enumerate(months)
-        if (first_day(month).month - 1) % every == 0
-    )
-    return Cumulated(
-        points=tuple(points),
-        so_far=amount(printed),
-        ticks=ticks,
-        measure=printer.plain(Text(N_("Diverted since the grant began"))),
-        unit=printer.unit_in_full(scale.unit),
-        half_by=month_and_year(first_day(months[half - 1]), printer.language) if half else "",
-    )
-
-
-def _tick(month: Month, place: int, printer: Printer) -> str:
-    name = month_name(month.month, printer.language)
-    january = month.month.endswith("-01")
-    return f"{name} {month.month[:4]}" if january or place == 0 else name
