@@ -23,9 +23,9 @@ def workbook(found=None, audience="board", sponsor=None):
     return evidence_workbook(found, {"period": figures}, audience, sponsor)
 
 
-def test_the_six_sheets_in_their_order():
+def test_it_opens_on_the_cover_and_ends_on_the_names_that_programs_use():
     assert list(sheets(workbook())) == [
-        "Summary", "Ledger", "Factors", "Set aside", "Findings", "Method",
+        "Cover", "Ledger", "Factors", "Set aside", "Findings", "Method", "Summary",
     ]  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """Rounding: a figure's digits follow from its own range, and no figure is bent to a sum."""
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from divert.core.range import Range
@@ -13,6 +13,8 @@ from divert.figures.numbers.tables import parts_add_up
 from divert.figures.numbers.written import rounded_text
 
 LB = 0.45359237  # kg in a pound (NIST Handbook 44, Appendix C)
+# A busy machine draws slowly; that is no fault of what is drawn.
+PATIENT = settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow])
 ONE, MORE = Scale("kg"), Scale("tonne")
 
 
@@ -83,6 +85,7 @@ def test_what_is_diverted_never_prints_above_what_was_received() -> None:
     assert printer.central("e", diverted, ONE, within=received).text == "990"
 
 
+@PATIENT
 @given(st.floats(1, 1e6), st.floats(0, 1), st.floats(0.001, 0.9))
 def test_diverted_never_above_received(received: float, share: float, width: float) -> None:
     printer = Printer("en", "metric")
@@ -93,6 +96,7 @@ def test_diverted_never_above_received(received: float, share: float, width: flo
     assert steps(d.value, d.quantum) * d.quantum <= steps(r.value, r.quantum) * r.quantum + 1e-9
 
 
+@PATIENT
 @given(st.floats(-1e7, 1e7), st.floats(0, 1e6))
 def test_every_figure_is_the_nearest(value: float, half: float) -> None:
     figure = Printer("en", "metric").central("a", Range(value, value - half, value + half), ONE)
