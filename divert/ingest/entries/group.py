@@ -51,25 +51,15 @@ def group_entries(
     for column in group.only_where_blank:
         open_rows &= column.cells.codes < 0
     days = days_of_group(group, dated, job, rows)
-    material = constant(group.label.material, size).filled(shared.material)
-    if own := group.columns.get("material"):
-        material = named(without_dittos(own[0].cells), job.known.materials.find)
-    if job.kind != "fuel":
-        material = _material_from_notes(material, amounts, job)
+    material = _material_of(group, amounts, job, shared, size)
     source = constant(group.label.source, size).filled(shared.source)
-    status = shared.status
     if job.kind in ("removed", "residue"):
         _none_taken_out(amounts)
     state = amounts.state
-    said = status.texts()
+    said = shared.status.texts()
     void = no_loads(said, amounts, days, source, material, open_rows)
     value = open_rows & (state == VALUE) & ~void
-    reject_text = (
-        np.array(["reject" in str(n) or "refus" in str(n) for n in amounts.note])
-        if (amounts.note != "").any()
-        else np.zeros(size, dtype=bool)
-    )
-    rejected = value & ((said == "rejected") | reject_text)
+    rejected = value & ((said == "rejected") | _rejected_by_note(amounts, size))
     code = np.full(size, "", dtype=object)
     code[open_rows & (state == PROBLEM)] = "problem"
     code[open_rows & (state == UNKNOWN)] = "no quantity"
@@ -87,28 +77,41 @@ def group_entries(
     use_rows(job, group, amounts, used, days, material, source, kinds, shared, out)
     set_aside(job, group, amounts, code, dated, out)
     for row in np.flatnonzero(open_rows & ((state == NOTHING) | (state == CLOSED)) & (code == "")):
-        skip_row(
-            job,
-            int(row),
-            group.first,
-            "closed" if state[row] == CLOSED else "nothing delivered",
-            days[row],
-            out,
-        )
+        why = "closed" if state[row] == CLOSED else "nothing delivered"
+        skip_row(job, int(row), group.first, why, days[row], out)
     for row in np.flatnonzero(void):
         skip_row(job, int(row), group.first, "correction", days[row], out)
     say_no_loads(job, void, said, amounts, group.first, out)
     ask_words(job, amounts, value & (code == ""), group, out)
-    by_site = dated.by_site & value & (code == "")
-    if group.label.by_site:
-        by_site = value & (code == "")
+    _dates_by_site(job, group, dated, value & (code == ""), out)
+    return np.asarray(open_rows & (state != 0))
+
+
+def _material_of(
+    group: Group, amounts: Measured, job: TableJob, shared: RowFacts, size: int
+) -> Coded:
+    """Return the material of each load: its own column's, its head's, the row's, or its note's."""
+    material = constant(group.label.material, size).filled(shared.material)
+    if own := group.columns.get("material"):
+        material = named(without_dittos(own[0].cells), job.known.materials.find)
+    return material if job.kind == "fuel" else _material_from_notes(material, amounts, job)
+
+
+def _rejected_by_note(amounts: Measured, size: int) -> Bools:
+    if not (amounts.note != "").any():
+        return np.zeros(size, dtype=bool)
+    return np.array(["reject" in str(n) or "refus" in str(n) for n in amounts.note])
+
+
+def _dates_by_site(job: TableJob, group: Group, dated: When, used: Bools, out: Gathered) -> None:
+    """Note the loads whose day only site.toml's order of dates settled, in their cells or across."""
+    across = group.label.by_site
+    by_site = used if across else dated.by_site & used
     if by_site.any():
         first = int(np.flatnonzero(by_site)[0])
-        across = group.label.by_site
         column = group.first if across else job.layout.shared["date"]
         text = column.head.text if across else text_at(column, first)
         out.by_site_dates.append((int(by_site.sum()), place_in(job, first, column), text))
-    return np.asarray(open_rows & (state != 0))
 
 
 def _none_taken_out(amounts: Measured) -> None:

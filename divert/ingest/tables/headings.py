@@ -41,36 +41,49 @@ def _read(text: str, known: Known) -> Heading:
         return Heading(text, label=text)
     if (own := _by_own_names(text, known) or numbered_box(text, known)) is not None:
         return own
-    per = re.fullmatch(r"(.+?)\s*(?:\bper\b|\bpar\b|/)\s*(\w+)", text)
-    held = known.containers.take(bare(per[2]), 0) if per else None
-    if per and held and held[1] == len(bare(per[2])):
-        each = without_unit(per[1], known.trade.meaning)[0]
-        if each.unit is not None and each.unit.dimension == "mass":
-            return replace(each, text=text, field="each", said=True)
-        own = _read(per[1], known)  # "Tare per tote" counts no totes
-        return replace(own, text=text, field="each" if own.field == "weight" else own.field)
+    if (each := _of_each_box(text, known)) is not None:
+        return each
     heading, rest = without_unit(text, known.trade.meaning)
     if rest and (known.names(rest) or known.source_and_material(WORD.findall(rest))):
         return _by_unit(replace(heading, label=rest))
-    sized = re.fullmatch(r"(.+?)\s*[(\[]\s*(\d[\d.,]*[\s-]*[^)\]\d]+)[)\]]", text)
-    if sized:
-        box = box_of(f"{sized[2].strip()} {sized[1].strip()}", known)
-        if box is not None and box.field == "count":
-            return replace(box, text=text)
-    weighed = heading.unit is not None and phrases()[0].get(norm(rest)) in _WEIGHED
-    container = None if weighed else box_of(tidy(text) if "#" in text else rest, known)
-    if container is not None and (heading.unit is None or "#" in text):
-        return replace(container, text=text, percent=heading.percent)
-    if heading.unit is None and (filled := filled_boxes(text, known)) is not None:
-        return replace(filled, text=text)
-    if heading.unit is None:
-        labelled = labelled_boxes(rest, known)
-        if labelled is not None:
-            return replace(labelled, text=text)
+    if (boxes := _by_boxes(text, heading, rest, known)) is not None:
+        return replace(boxes, text=text)
     read = _by_unit(_about_material(heading, rest, known) or _by_words(heading, rest, known))
     if _NUMBER_OF.match(bare(text)) and read.field in _NOT_COUNTED and not known.names(read.label):
         return Heading(text, "running", said=True)  # "# of stops", "Total stops"
     return _weighing(_of_money(read), known)
+
+
+def _of_each_box(text: str, known: Known) -> Heading | None:
+    """Read "lb per tote", or "Tare per tote", which counts no totes."""
+    per = re.fullmatch(r"(.+?)\s*(?:\bper\b|\bpar\b|/)\s*(\w+)", text)
+    held = known.containers.take(bare(per[2]), 0) if per else None
+    if per is None or held is None or held[1] != len(bare(per[2])):
+        return None
+    each = without_unit(per[1], known.trade.meaning)[0]
+    if each.unit is not None and each.unit.dimension == "mass":
+        return replace(each, text=text, field="each", said=True)
+    own = _read(per[1], known)
+    return replace(own, text=text, field="each" if own.field == "weight" else own.field)
+
+
+def _by_boxes(text: str, heading: Heading, rest: str, known: Known) -> Heading | None:
+    """Read a heading that counts containers: "Totes (64 gal)", "# pails", "Half full pails".
+
+    ``heading``, ``rest``: its unit, and its words without that.
+    """
+    sized = re.fullmatch(r"(.+?)\s*[(\[]\s*(\d[\d.,]*[\s-]*[^)\]\d]+)[)\]]", text)
+    if sized:
+        box = box_of(f"{sized[2].strip()} {sized[1].strip()}", known)
+        if box is not None and box.field == "count":
+            return box
+    weighed = heading.unit is not None and phrases()[0].get(norm(rest)) in _WEIGHED
+    container = None if weighed else box_of(tidy(text) if "#" in text else rest, known)
+    if container is not None and (heading.unit is None or "#" in text):
+        return replace(container, percent=heading.percent)
+    if heading.unit is not None:
+        return None
+    return filled_boxes(text, known) or labelled_boxes(rest, known)
 
 
 _AMOUNTS = (*QUANTITIES, "tare", "removed", "contamination", "fill", "total")
