@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
 import pandas as pd
@@ -111,6 +111,7 @@ def _refuse_copy(opened: Opened, original: str, out: Gathered, taken: Taken) -> 
         "refused", code,
         Text(N_("This file is an exact copy of “{file}”; it is counted once."), {"file": original}),
         Where(opened.input.file), Text(N_("Delete one of the two.")), rows=len(rows) + len(out.set_aside),
+        name=opened.input.file,
     ))  # fmt: skip
 
 
@@ -155,7 +156,7 @@ def finish(
         *out.findings,
         *held.findings,
         *findings,
-        *asked(out, known.site),
+        *_of_what_counts(asked(out, known.site), entries, held.held),
         *queries(entries, skipped, known.site),
         *products_received(entries, known),
     ]
@@ -164,3 +165,20 @@ def finish(
         entries, set_aside, skipped, settle(told, known.site.answers), tuple(sheets),
         tuple(taken.inputs), held.held,
     )  # fmt: skip
+
+
+def _of_what_counts(
+    findings: Iterable[Finding], entries: pd.DataFrame, held: pd.DataFrame
+) -> Iterator[Finding]:
+    """Yield the findings, but for those of sheets that wait for an answer and count for nothing."""
+    if held.empty:
+        yield from findings
+        return
+    waiting, counted = (
+        set(zip(f["file"].astype(str), f["sheet"].astype(object).fillna(""), strict=True))
+        for f in (held, entries)
+    )
+    for finding in findings:
+        place = (finding.where.file or "", finding.where.sheet or "")
+        if place not in waiting or place in counted:
+            yield finding

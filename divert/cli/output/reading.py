@@ -94,7 +94,8 @@ def _by_cause(findings: Sequence[Finding], everything: bool) -> Iterator[Text]:
             continue
         for alike in _said_alike(group):
             yield from _one(alike[0])
-            others = (len(alike) if alike[0].blocks else _count(alike)) - 1
+            shown = alike[0].rows if alike[0].level == "refused" else 1
+            others = _count(alike) - shown
             if others > 0:
                 yield Text(N_("    and others like it: {count}"), {"count": others})
         if _settled_together(group):

@@ -71,7 +71,7 @@ def _mass(kg: float, system: System) -> Text:
 def refusal(findings: Iterable[Finding]) -> Text:
     """Return why nothing can be issued: each open question by what it is about."""
     abouts = [f.about for f in findings]
-    listed = "; ".join(f"“{about}”" for about in abouts[:_MOST])
+    listed = "; ".join(f'"{about}"' for about in abouts[:_MOST])
     return Text(
         N_("Nothing was issued: {count} questions about missing, unreadable or copied input are "
            "open. Settle each under [[answer]] in site.toml, or with divert answer: {listed}"),
