@@ -47,18 +47,15 @@ def kind_by_columns(
     if kind == "weighed":
         kind = "intake" if lists else "weigh-in"
     by_file = not sheet.kind and not any(kind_said(t, known) for t in table.titles)
-    around = bool(sheet.source) or _is_feedstock(sheet.material, known)
-    around = around or _is_feedstock(context.material, known)
-    speaks = (
-        around and not {c.heading.field for c in columns} & {"product", "fuel"}
-    ) or _speaks_of_intake(columns, known)
-    if by_file and kind not in ("intake", "weigh-in") and speaks:
+    doubted = kind == "disposed" or (by_file and kind not in ("intake", "weigh-in"))
+    speaks = doubted and _tells_of_intake(columns, sheet, context, known)
+    if by_file and speaks:
         return "intake"  # a file's name comes last: whom it came from, and what it was, say more
     if kind in _NO_LOADS and _lists_loads(columns, known):
         return "intake"  # "Market day scraps" is no list of sales
     if by_file and kind in _LISTS_LOADS and lists:
         return "intake"  # a whole file named for contamination may well be the intake log
-    told = lists or (kind == "disposed" and speaks)
+    told = lists or speaks
     if kind in (*_LISTS_LOADS, "disposed") and told and not _plainly(kind, table, sheet, known):
         return "intake"  # "Screening room: intake", "Weekly haul sheet"
     raw = {c.heading.field for c in columns if c.content.filled}
@@ -115,6 +112,16 @@ def _names_across(columns: Sequence[Column], known: Known) -> bool:
 
 def _amounts(column: Column) -> bool:
     return column.content.numbers + column.content.quantities > 0.5
+
+
+def _tells_of_intake(
+    columns: Sequence[Column], sheet: Context, context: Context, known: Known
+) -> bool:
+    """Return whether a table, or what stands around it, tells of loads received."""
+    around = bool(sheet.source) or _is_feedstock(sheet.material, known)
+    around = around or _is_feedstock(context.material, known)
+    made = {c.heading.field for c in columns} & {"product", "fuel"}
+    return (around and not made) or _speaks_of_intake(columns, known)
 
 
 def _speaks_of_intake(columns: Sequence[Column], known: Known) -> bool:
