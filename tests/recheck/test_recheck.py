@@ -21,6 +21,7 @@ from tampering import (
     overdrawn,
     parts,
     saved,
+    summary_of,
     weighed_cell,
     with_evidence,
     with_record,
@@ -172,7 +173,7 @@ def test_any_word_changed_in_the_record_breaks_its_seal(check, pdf):
 def test_a_result_changed_in_the_summary_only(check, pdf):
     """Cached results are never believed, but the workbook is no longer the one recorded."""
     found = check(with_evidence(pdf, lambda e: in_sheet(
-        e, 1, lambda x: x.replace("<v>0.5</v>", "<v>0.4</v>").replace("</f><v>", "</f><v>9", 5))))  # fmt: skip
+        e, summary_of(e), lambda x: x.replace("<v>0.5</v>", "<v>0.4</v>").replace("</f><v>", "</f><v>9", 5))))  # fmt: skip
     assert failing(found) == {} and not found.holds
 
 
@@ -181,7 +182,11 @@ def test_the_end_of_a_range_changed_in_the_evidence(check, pdf):
 
     rows = sheets(attached(pdf)["evidence.xlsx"])["Summary"]
     row = next(n for n, r in enumerate(rows, start=1) if r[2] == "supplied.diverted")
-    found = check(with_evidence(pdf, lambda e: in_sheet(e, 1, lambda x: cell(x, f"I{row}", "9e5"))))
+    found = check(
+        with_evidence(
+            pdf, lambda e: in_sheet(e, summary_of(e), lambda x: cell(x, f"I{row}", "9e5"))
+        )
+    )
     assert "period:supplied.diverted.high" in failing(found)
 
 

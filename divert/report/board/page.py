@@ -216,7 +216,7 @@ def _notes(board: Board) -> tuple[Note, ...]:
                                unstated(now, now.by_material)),
         method_box.gases(now.emissions, now.emissions_within, printer),
         method_box.standing(now.factors, printer),
-        method_box.rests_on(now.standing.get("mass", {}), printer),
+        method_box.rests_on(now.standing.get("mass", {}), "standing.mass", printer),
         method_box.range_means(printer),
         method_box.sources(now.factors, printer),
     )  # fmt: skip

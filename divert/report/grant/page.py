@@ -251,7 +251,8 @@ def _known_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
                     "up; the amounts do."))
         ),
     )  # fmt: skip
-    return tuple(note for note in (ranges, measured) if note is not None)
+    rests = method_box.rests_on(total.standing.get("mass", {}), "total:standing.mass", printer)
+    return tuple(note for note in (ranges, measured, rests) if note is not None)
 
 
 def _earlier(history: History, printer: Printer) -> tuple[Note, ...]:

@@ -220,10 +220,10 @@ def gases(emissions: Emissions, within: Mapping[str, Range], printer: Printer) -
     return Note(lead(printer, N_("Gases.")), Markup(" ").join(said))
 
 
-def rests_on(shares: Mapping[str, float], printer: Printer) -> Note | None:
-    """Return how much of the mass received rests on densities of each standing."""
+def rests_on(shares: Mapping[str, float], path: str, printer: Printer) -> Note | None:
+    """Return how much of the mass received rests on densities of each standing; ``path``: theirs."""
     told = {
-        name: printer.share(f"standing.mass.{name}", shares[name])
+        name: printer.share(f"{path}.{name}", shares[name])
         for name in _STANDINGS
         if shares.get(name, 0.0) >= _LEAST_SHARE
     }
