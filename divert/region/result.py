@@ -159,7 +159,14 @@ def _materials(total: Addend) -> Iterable[Part]:
         )
         for name in names
     ]
-    return sorted(found, key=lambda p: (-p.received.central, p.name))
+    seen = [part for part in found if _is_something(part)]
+    return sorted(seen, key=lambda p: (-p.received.central, p.name))
+
+
+def _is_something(part: Part) -> bool:
+    """Return whether a gram of a material came in or went out; less is what rounding left."""
+    ranges = (part.received, part.diverted, part.not_claimed, part.thrown_away)
+    return any(abs(end) >= 1 / 1000 for r in ranges for end in (r.central, r.low, r.high))
 
 
 def _groups(total: Addend) -> Iterable[GroupSum]:
