@@ -58,14 +58,14 @@ def keep(sha256: str, suffix: str, answer: list[Frame]) -> None:
     folder = folder_to_use()
     if folder is None:
         return
-    _tidy(folder)
+    tidy(folder)
     body = b"".join(frames.packed(kind, part) for kind, part in answer)
     with contextlib.suppress(OSError):
         write_quickly(folder / _name(sha256, suffix), _HEAD + hashlib.sha256(body).digest() + body)
 
 
 @cache
-def _tidy(folder: Path) -> None:
+def tidy(folder: Path) -> None:
     """Remove, once a run, what was not used for ninety days and the oldest beyond 500 MB."""
     with contextlib.suppress(OSError):
         entries = sorted(

@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING, Any
 
 import divert
 from divert.core.safe_files import write_quickly
-from divert.ingest.cache import folder_to_use
+from divert.ingest.cache import folder_to_use, tidy
 from divert.ingest.found import find
 from divert.sandbox import limits
 from divert.site.model import Site
@@ -73,6 +73,7 @@ class Place:
         with contextlib.suppress(OSError, pickle.PicklingError, TypeError, AttributeError):
             body = pickle.dumps(whole, protocol=5)
             if len(body) <= limits.KEPT_BYTES:
+                tidy(self.path.parent)
                 write_quickly(self.path, _HEAD + hashlib.sha256(body).digest() + body)
 
 
