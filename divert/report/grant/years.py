@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from divert.core.period import months_on, reporting_year
 from divert.core.words import N_, Text
 from divert.figures.contract import Figures, Month
-from divert.figures.numbers.printed import Printer
+from divert.figures.numbers.printed import Printed, Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Group, Row, Table, parts_add_up, rounding_note
 from divert.report.charts.known_months import first_day
@@ -27,15 +27,9 @@ def years_table(total: Figures, year_starts: int, scale: Scale, printer: Printer
     """Return received and diverted by reporting year (centrals: ranges do not add up)."""
     years = _years(total, year_starts)
     columns = [
-        [
-            printer.one(
-                "+".join(f"total:by_month[{i}].{what}.central" for i in y.places),
-                sum(_kg(total.by_month[i], what) for i in y.places), scale,
-            )
-            for y in years
-        ]
+        [_of_year(total, y, what, scale, printer) for y in years]
         for what in ("received", "diverted")
-    ]  # fmt: skip
+    ]
     rows = [
         Row(str(y.name), (span(y.start, y.end, printer.language, printer.country),
                           *(column[i] for column in columns)))
@@ -63,6 +57,17 @@ def years_table(total: Figures, year_starts: int, scale: Scale, printer: Printer
             printer, *(parts_add_up(of, whole) for of, whole in zip(columns, totals, strict=True))
         ),
     )
+
+
+def _of_year(total: Figures, year: _Year, what: str, scale: Scale, printer: Printer) -> Printed:
+    """Print one amount of a year: by its range where it is a whole span of the figures."""
+    for i, known in enumerate(total.by_year):
+        if (known.start, known.end) == (year.start, year.end):
+            spread = known.received if what == "received" else known.diverted
+            path = f"total:by_year[{i}].{what}"
+            return printer.central(path, spread, scale, within=known.received)
+    key = "+".join(f"total:by_month[{i}].{what}.central" for i in year.places)
+    return printer.one(key, sum(_kg(total.by_month[i], what) for i in year.places), scale)
 
 
 def _kg(month: Month, what: str) -> float:

@@ -136,6 +136,11 @@ def _before(scope: Scope, printer: Printer) -> tuple[dict[int, Printed], Printed
     printed = {i: printer.central(paths[i], mass, scope.scale) for i, mass in had.items()}
     if len(had) < len(scope.by_month):
         return printed, NOTHING_KNOWN
+    year_ago = scope.a_year_earlier
+    if year_ago is not None and year_ago.diverted is not None:  # the same sum, in a sentence too
+        path = f"{scope.root}same_period_last_year.diverted"
+        whole_then = printer.central(path, year_ago.diverted, scope.scale, within=year_ago.received)
+        return printed, whole_then
     key = "+".join(f"{printer.figures_set}:{path}.central" for path in paths.values())
     whole = sum(mass.central for mass in had.values())
     return printed, printer.one(key, whole, scope.scale)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from divert.core.range import Range
-from divert.figures.contract import Figures, Mass, Month, Part
+from divert.figures.contract import Compared, Figures, Mass, Month, Part
 from divert.figures.numbers.printed import Printed, PrintedRange, Printer
 from divert.figures.numbers.scales import Scale
 from divert.report.charts.known_months import (
@@ -41,6 +41,7 @@ class Scope:
     silent: frozenset[str] = frozenset()
     cut: str = ""
     unlike: str = ""
+    a_year_earlier: Compared | None = None
 
     @property
     def all_weighed(self) -> bool:
@@ -92,7 +93,7 @@ def supplied_scope(figures: Figures, printer: Printer) -> Scope | None:
     scale = _scale(own.mass, printer)
     return Scope("supplied", "supplied.", own.mass, own.by_material, own.by_month, own.history,
                  own.not_claimed_by, own.basis, scale, _silent(figures), _cut(figures),
-                 broken_off(figures))  # fmt: skip
+                 broken_off(figures), own.same_period_last_year)  # fmt: skip
 
 
 def site_scope(figures: Figures, printer: Printer) -> Scope:
@@ -100,7 +101,7 @@ def site_scope(figures: Figures, printer: Printer) -> Scope:
     scale = _scale(figures.mass, printer)
     return Scope("site", "", figures.mass, figures.by_material, figures.by_month, figures.history,
                  figures.not_claimed, figures.basis, scale, _silent(figures), _cut(figures),
-                 broken_off(figures))  # fmt: skip
+                 broken_off(figures), figures.same_period_last_year)  # fmt: skip
 
 
 def _cut(figures: Figures) -> str:
