@@ -159,6 +159,14 @@ def test_marks_that_some_fonts_lack_are_in_ours() -> None:
         assert not missing
 
 
+def test_rare_letters_are_set_after_a_page_without_any() -> None:
+    _made("both")  # with the fonts cut to the usual letters
+    page, _ = cases.page_of(cases.both())
+    named = page.replace("Tern Street", "Žižkov Street")
+    made = pdf.write_pdf(named, cases.look(), "en", cases.both().as_of, most_pages=2)
+    assert seen.faults(made) == []
+
+
 def test_the_same_page_gives_the_same_bytes(monkeypatch: pytest.MonkeyPatch) -> None:
     figures = cases.both()
     page, _ = cases.page_of(figures)

@@ -128,8 +128,9 @@ def _share_filled(page: Any) -> float:
 
 
 def _laid_out(module: Any, page: str, look: Look, language: str) -> Any:
+    rare = _has_rare(page)
     return module.HTML(string=page, base_url=None, url_fetcher=_fetcher()).render(
-        font_config=_fonts(), stylesheets=[_style(look, language, _has_rare(page))]
+        font_config=_fonts(rare), stylesheets=[_style(look, language, rare)]
     )
 
 
@@ -170,7 +171,8 @@ def warm_up(look: Look, language: str) -> None:
 
 
 @lru_cache
-def _fonts() -> FontConfiguration:
+def _fonts(rare: bool) -> FontConfiguration:
+    """Return the fonts of pages with or without rare letters: one family of one set, not of two."""
     from weasyprint.text.fonts import FontConfiguration
 
     # Its folder of unpacked fonts is to go while Python can still do so.
@@ -187,7 +189,9 @@ def _forget() -> None:
 def _style(look: Look, language: str, rare: bool) -> CSS:
     # One style sheet and one set of fonts serve every report of a run.
     return weasyprint().CSS(
-        string=print_style(look, language, rare=rare), font_config=_fonts(), url_fetcher=_fetcher()
+        string=print_style(look, language, rare=rare),
+        font_config=_fonts(rare),
+        url_fetcher=_fetcher(),
     )
 
 
