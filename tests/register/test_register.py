@@ -246,7 +246,7 @@ def test_what_was_said_can_be_asked_for(workings):
     assert (
         "2025-0001, board, 2025-Q2 (April 1, 2025 to June 30, 2025): issued July 5, 2025" in lines
     )
-    assert any("Diverted: 60.0 kilograms" in line for line in lines)
+    assert any("Diverted: 60 kilograms" in line for line in lines)
     issue(more, said(more, withdraws="2025-0002"))
     lines = [str(line) for line in as_issued_lines(workings.site, "2025-Q2")]
     assert "  Withdrawn on July 5, 2025; 2025-0003 took its place" in lines
