@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 
 from divert.ingest.cells.date import read_cell as read_date
@@ -33,6 +34,10 @@ def may_continue(sheet: Sheet, row: int, known: Known) -> bool:
         return False
     if len(texts) == 1 and known.names(texts[0]):
         return False  # the first of the groups below, not a part of the heading
+    if len(texts) == 1 and sheet.row(row)[0] is not None and re.search(r"[^\W\d_] ?\d", texts[0]):
+        return (
+            False  # "Unit 4B", alone at the left over loads: a title, and no second line of "Date"
+        )
     whose = [t for t in texts if known.sources.find(t)]
     what = [t for t in texts if known.materials.find(t) and t not in whose]
     if whose and what and len(texts) >= 3:
