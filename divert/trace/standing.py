@@ -37,11 +37,30 @@ def standing(
         loads = derived["kind"].isin(["intake", "rejected", "moved"]).to_numpy()
         return rows_of(np.where(inside & loads, 1.0, 0.0), derived), ()
     item = find(figures, path.rsplit(".", 1)[0]).value if "[" in path else None
+    if kind in ("participation", "process_log", "stock"):
+        return rows_of(np.where(_of_the_yard(kind, item, derived, period), 1.0, 0.0), derived), ()
     if kind == "factors" and item is not None:
         return (), tuple(factor_of(one, None) for one in known.rows if one.key == item["key"])
     if kind == "densities" and item is not None:
         return _density(workings, item, path.rpartition(".")[2], derived, known)
     return (), ()
+
+
+def _of_the_yard(
+    kind: str, item: Mapping[str, Any] | None, derived: pd.DataFrame, period: Period
+) -> np.ndarray:
+    """Return a mask of the lines that a counted figure of the yard looks at."""
+    day = derived["date"].to_numpy().astype("datetime64[D]")
+    what = derived["kind"]
+    if kind == "stock":
+        return np.asarray((day <= np.datetime64(period.end)) & what.isin(["intake", "harvest"]))
+    here = (day >= np.datetime64(period.start)) & (day <= np.datetime64(period.end))
+    if item is None:
+        return np.zeros(len(derived), dtype=bool)
+    if kind == "process_log":
+        return np.asarray(here & (what == "process") & (derived["name"] == item["pile"]))
+    month = day.astype("datetime64[M]") == np.datetime64(item["month"], "M")
+    return np.asarray(here & month & (what == "intake"))
 
 
 def _density(

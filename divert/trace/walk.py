@@ -55,6 +55,12 @@ _VALUE = {
     "densities": N_("It is a density; the rows below are the weigh-ins that taught it, if any."),
     "factors": N_("It is a number in use; its source is below."),
     "released_share": N_("It is worked out from the factors below alone."),
+    "participation": N_("It is counted from the loads of the month, which are below."),
+    "process_log": N_("It is read off the days of the process log below, as recorded."),
+    "stock": N_(
+        "It is the last stocktake, or what was fed less half of its mass, less what was "
+        "harvested; the loads and harvests are below."
+    ),
 }
 _STANDS = N_("It stands as a value that no row makes.")
 _NOTHING = N_("No row adds to it in this period.")

@@ -13,6 +13,7 @@ from divert.core.period import read_period
 from divert.figures.compute import figures_for
 from divert.figures.contract import Figures
 from divert.site.model import Material, Source
+from divert.trace import trace
 
 AS_OF = dt.date(2025, 12, 31)
 NORTH, SOUTH = "North kitchen", "South kitchen"
@@ -207,3 +208,15 @@ def test_a_state_nobody_wrote_is_asked_about_once_it_weighs() -> None:
     told = worked({**grass, "condition": "compacted"}, load(2, 5, 100.0))
     assert not [f for f in told.findings if f.code == "state not recorded"]
     assert dataclasses.asdict(asked)["rows"] == 1
+
+
+def test_counted_figures_of_the_yard_are_traced_to_their_rows() -> None:
+    rows = [load(5, 1, 10.0), load(5, 2, 10.0), load(6, 1, 10.0)]
+    rows += [{"kind": "process", "date": dt.date(2025, 5, day), "name": "Pile A", "amount": 140.0,
+              "unit": "°F"} for day in (1, 2)]  # fmt: skip
+    workings, period = worked(*rows), read_period("2025", as_of=AS_OF, started=STARTED)
+    for figure, count in (
+        ("participation[2025-05].active", 2), ("process_log[Pile A].days", 2), ("stock.kg", 3),
+        ("contamination[0].share", 0), ("feed_mix.months[2025-05].moisture", 2),
+    ):  # fmt: skip
+        assert len(trace(workings, figure, period, AS_OF).rows) == count, figure
