@@ -9,7 +9,7 @@ from flask import Blueprint, abort, request
 from werkzeug.wrappers import Response
 
 from divert.convert.by_sheet import sheets_with_refusals
-from divert.core.findings import CannotRun
+from divert.core.findings import CannotRun, Finding
 from divert.core.words import N_, Text
 from divert.ingest.grid import Grid
 from divert.ingest.lexicon import words
@@ -17,6 +17,7 @@ from divert.page.desk import Seen
 from divert.page.grid import WINDOW, first_aside, sheet_shown
 from divert.page.house import house
 from divert.page.open_yard import needs_reading, the_desk
+from divert.page.questions import Question
 from divert.page.screen import language_of, printer_of, screen
 from divert.page.story import story
 from divert.page.views.changing import change
@@ -131,15 +132,22 @@ def _grid(seen: Seen, file: str, sheet: str | None) -> Grid | None:
     return named[0] if named else None
 
 
-def _questions(seen: Seen, grid: Grid | None, row: int | None) -> list[object]:
-    """Return the questions about a chosen row, or about the rows of the sheet."""
-    if grid is None:
+def _questions(
+    seen: Seen, grid: Grid | None, row: int | None
+) -> list[tuple[Question | None, Finding]]:
+    """Return what is open about a chosen row, or about the rows of the sheet, with its question."""
+    if grid is None or seen.workings is None:
         return []
-    out: list[object] = []
-    for question in house().weighing.questions(seen):
-        for finding in question.findings:
-            where = finding.where
-            here = where.file == grid.file and (where.sheet or "") == grid.sheet
-            if here and where.row and row in (None, where.row):
-                out.append((question, finding))
+    asked = {
+        (f.code, f.where): question
+        for question in house().weighing.questions(seen)
+        for f in question.findings
+    }
+    out = []
+    for finding in house().weighing.findings(seen):
+        where = finding.where
+        here = where.file == grid.file and (where.sheet or "") == grid.sheet
+        is_open = finding.level != "note" and finding.answer is None
+        if here and is_open and where.row and row in (None, where.row):
+            out.append((asked.get((finding.code, where)), finding))
     return out[:5]
