@@ -52,14 +52,16 @@ def test_as_many_pages_as_promised_and_nothing_beyond_the_margin(kind: str, case
 
 @pytest.mark.parametrize(("kind", "case"), PAGES)
 def test_no_page_has_little_on_it(kind: str, case: str) -> None:
-    for page in pypdfium2.PdfDocument(io.BytesIO(made(kind, case))):
+    document = pypdfium2.PdfDocument(io.BytesIO(made(kind, case)))
+    for number, page in enumerate(document, start=1):
         height, text = page.get_height(), page.get_textpage()
         # 18 mm of margin hold the foot; the lowest word above them ends what is on the page.
         lowest = min(
             bottom for _, bottom, _, _ in map(text.get_rect, range(text.count_rects()))
             if bottom > 18 * 72 / 25.4
         )  # fmt: skip
-        assert (height - lowest) / height > 0.4
+        # The last page may end where the report does.
+        assert (height - lowest) / height > (0.4 if number < len(document) else 0.25)
 
 
 @pytest.mark.parametrize("case", [c for k, c in PAGES if k == "grant"])
