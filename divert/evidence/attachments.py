@@ -12,8 +12,9 @@ from divert.core.words import N_, Text
 
 EVIDENCE = "evidence.xlsx"
 RECORD = "record.json"
-# How a finished report says under which number it was issued, where its bytes alone tell.
-NUMBER_IN_PDF = "Record of report "
+# How a finished report says under which number it was issued, where its bytes alone tell: a key of
+# the record's stream, for what describes a stream is never packed.
+NUMBER_IN_PDF = "/ReportNumber"
 _SPREADSHEET = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 _LARGEST = {EVIDENCE: 200_000_000, RECORD: 100_000_000}  # bytes; more is not one of our reports
 
@@ -27,7 +28,7 @@ def attach(pdf: bytes, evidence: bytes, record: bytes, number: str = "") -> byte
     """
     import pikepdf
 
-    about_record = f"{NUMBER_IN_PDF}{number}" if number else "Record"
+    about_record = f"Record of report {number}" if number else "Record"
     with pikepdf.open(BytesIO(pdf)) as document:
         associated = pikepdf.Array()
         for name, data, kind, relationship, about in (
@@ -49,6 +50,8 @@ def attach(pdf: bytes, evidence: bytes, record: bytes, number: str = "") -> byte
                 relationship=pikepdf.Name(relationship),
             )
             document.attachments[name] = spec
+            if number and name == RECORD:
+                spec.obj.EF.F[NUMBER_IN_PDF] = pikepdf.String(number)
             associated.append(spec.obj)
         document.Root.AF = associated
         out = BytesIO()

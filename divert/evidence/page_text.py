@@ -44,7 +44,7 @@ def page_drawings(pdf: bytes) -> tuple[str, ...]:
 
     with pikepdf.open(BytesIO(pdf)) as document:
         seen: dict[tuple[int, int], bytes] = {}
-        return tuple(_digest(page.obj, seen).hex() for page in document.pages)
+        return tuple(digest(page.obj, seen).hex() for page in document.pages)
 
 
 def _content(stream: Any) -> bytes:
@@ -57,7 +57,8 @@ def _content(stream: Any) -> bytes:
         return bytes(stream.read_raw_bytes())
 
 
-def _digest(thing: Any, seen: dict[tuple[int, int], bytes]) -> bytes:
+def digest(thing: Any, seen: dict[tuple[int, int], bytes]) -> bytes:
+    """Return a SHA-256 of all that a part of a PDF leads to; ``seen`` what is known already."""
     import pikepdf
 
     key = getattr(thing, "objgen", (0, 0))
@@ -72,10 +73,10 @@ def _digest(thing: Any, seen: dict[tuple[int, int], bytes]) -> bytes:
     if isinstance(thing, pikepdf.Dictionary | pikepdf.Stream):
         for name in sorted(str(k) for k in thing.keys()):  # noqa: SIM118 - not a dict
             if name not in _NOT_DRAWN:
-                hashed.update(name.encode() + _digest(thing[name], seen))
+                hashed.update(name.encode() + digest(thing[name], seen))
     elif isinstance(thing, pikepdf.Array):
         for item in thing:
-            hashed.update(_digest(item, seen))
+            hashed.update(digest(item, seen))
     elif not isinstance(thing, pikepdf.Stream):
         hashed.update(f"{type(thing).__name__} {thing!s}".encode())
     if key != (0, 0):

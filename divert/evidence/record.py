@@ -6,11 +6,13 @@ import datetime as dt
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from divert.core.signing import public_of, signature
 from divert.core.version import __version__
 from divert.evidence.figures_shared import shared_sets
+from divert.evidence.form import structure
 from divert.evidence.inputs import input_prints
 from divert.evidence.page_text import find_places, page_drawings, page_words
 from divert.evidence.plan import as_json
@@ -72,21 +74,41 @@ def record_of(
         "inputs": [{"file": f, "sha256": s} for f, s in input_prints(workings, rules)],
         "pages": list(pages),
         "drawings": list(page_drawings(pdf)),
+        "structure": structure(pdf),
     }  # fmt: skip
 
 
-def sealed(record: Mapping[str, Any], evidence: bytes) -> bytes:
+@dataclass(frozen=True, slots=True)
+class Signing:
+    """What an issued report is signed with: the private key, and the register's last line then."""
+
+    key: bytes = field(repr=False)
+    head: str
+
+    @property
+    def public(self) -> bytes:
+        """Return the key that anybody may know."""
+        return public_of(self.key)
+
+
+def sealed(record: Mapping[str, Any], evidence: bytes, signing: Signing | None = None) -> bytes:
     """Return a record as JSON with the SHA-256 of the evidence, and that of all the rest as its seal.
 
-    The same report gives the same bytes.
+    ``signing`` adds the SHA-256 of the register's last line (so that each report witnesses those
+    before it), the public key, and the seal's signature. The same report gives the same bytes.
     """
     whole = {**record, "evidence_sha256": hashlib.sha256(evidence).hexdigest()}
-    return json.dumps({**whole, "seal": seal(whole)}, ensure_ascii=False).encode()
+    if signing is not None:
+        whole |= {"head": signing.head, "key": signing.public.hex()}
+    ends = {"seal": seal(whole)}
+    if signing is not None:
+        ends["signature"] = signature(signing.key, ends["seal"])
+    return json.dumps({**whole, **ends}, ensure_ascii=False).encode()
 
 
 def seal(record: Mapping[str, Any]) -> str:
-    """Return the SHA-256 of a record without its seal."""
-    rest = {k: v for k, v in record.items() if k != "seal"}
+    """Return the SHA-256 of a record without its seal and signature."""
+    rest = {k: v for k, v in record.items() if k not in ("seal", "signature")}
     plain = json.dumps(rest, ensure_ascii=False, sort_keys=True, default=_day)
     return hashlib.sha256(plain.encode()).hexdigest()
 

@@ -7,7 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from divert.convert import Workings
+from divert.core.signing import own_key
 from divert.evidence.attachments import EVIDENCE, attached
+from divert.evidence.record import Signing
 from divert.publish.job import Job, with_history
 from divert.publish.make import Made
 from divert.publish.many import make_all
@@ -31,8 +33,10 @@ def make_and_issue(
     with issuing(folder) as book:
         said = [Said(j.audience, j.name, as_of, j.sets, j.withdraws) for j in jobs]
         numbers = [book.number_for(one, workings) for one in said]
+        key = own_key(folder)
+        signing = None if key is None else Signing(key, book.head)
         numbered = [
-            with_history(replace(job, number=number.text), workings)
+            with_history(replace(job, number=number.text, signing=signing), workings)
             for job, number in zip(jobs, numbers, strict=True)
         ]
         made_all = make_all(numbered, workings, look, tuple(dict.fromkeys(("pdf", *formats))))

@@ -13,6 +13,7 @@ from divert.core.names import NameBook
 from divert.core.period import Period, same_period_last_year
 from divert.core.safe_files import slugs_apart
 from divert.core.words import N_, Text
+from divert.evidence.record import Signing
 from divert.evidence.sharing import Audience
 from divert.figures.compute import figures_for
 from divert.figures.contract import Figures
@@ -31,7 +32,7 @@ class Job:
     ``name`` is the sponsor's or the grant's ("" for a board); ``stem`` the file name without its
     ending; ``sets`` the figures by set: "period"; for a grant also "total", and "earlier" where the
     grant began before the period; for a board "before", the same period a year earlier; ``number``
-    what it is issued under, "" where it is not.
+    what it is issued under, "" where it is not; ``signing`` what it is signed with, if it is.
     """
 
     audience: Audience
@@ -42,6 +43,7 @@ class Job:
     history: History = field(default_factory=History)
     number: str = ""
     withdraws: str | None = None
+    signing: Signing | None = None
 
     @property
     def figures(self) -> Figures:

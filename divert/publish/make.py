@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 from markupsafe import Markup
 
 from divert.convert import Workings
+from divert.core.signing import fingerprint
 from divert.core.words import N_, Text
 from divert.figures.numbers.printed import Printed, Printer
 from divert.publish.beside import beside
@@ -67,6 +69,7 @@ def make(
     from divert.workbook.book import evidence_workbook
 
     page = page_for(job, workings, look, screen=False)
+    html = page.html
     sponsor = job.name if job.audience == "sponsor" else None
     evidence = record = b""
     pdf = None
@@ -78,9 +81,12 @@ def make(
 
     if "pdf" in formats:
         try:
-            with beside(workbook, when=alone) as finished:
+            if job.signing is not None:  # what the foot says of the evidence must be known first
+                evidence = workbook()
+                html = _with_evidence(html, evidence)
+            with beside(workbook, when=alone and not evidence) as finished:
                 bare = write_pdf(
-                    page.html, look, workings.site.language, job.figures.as_of,
+                    html, look, workings.site.language, job.figures.as_of,
                     most_pages=MOST_PAGES.get(job.audience),
                     least_pages=LEAST_PAGES.get(job.audience),
                 )  # fmt: skip
@@ -89,11 +95,11 @@ def make(
                     audience=job.audience, name=job.name, sponsor=sponsor,
                     number=job.number or None, withdraws=job.withdraws,
                 )  # fmt: skip
-                evidence = finished()
+                evidence = evidence or finished()
         except NoPango:
             formats = (*formats, "html")
         else:
-            record = sealed(said, evidence)
+            record = sealed(said, evidence, job.signing)
             pdf = attach(bare, evidence, record, job.number)
     if "xlsx" in formats and not evidence:
         evidence = workbook()
@@ -101,8 +107,10 @@ def make(
     if pdf is not None:
         files[".pdf"] = pdf
     if "html" in formats:
-        on_screen = page_for(job, workings, look, screen=True)
-        files[".html"] = self_contained(on_screen.html, look, workings.site.language).encode()
+        on_screen = page_for(job, workings, look, screen=True).html
+        if job.signing is not None:
+            on_screen = _with_evidence(on_screen, evidence or workbook())
+        files[".html"] = self_contained(on_screen, look, workings.site.language).encode()
     if "xlsx" in formats:
         files[".xlsx"] = evidence
     files |= page.tables
@@ -111,6 +119,14 @@ def make(
         mail = mail_of(page, job, workings)
         files[".eml"] = mail.carrying(pdf)
     return Made(files, pdf, evidence, record, mail)
+
+
+_EVIDENCE_HERE = "@@evidence@@"  # in the foot, until the evidence is made
+
+
+def _with_evidence(html: str, evidence: bytes) -> str:
+    """Return a page whose foot says the first 16 digits of its evidence's SHA-256."""
+    return html.replace(_EVIDENCE_HERE, hashlib.sha256(evidence).hexdigest()[:16])
 
 
 def page_for(job: Job, workings: Workings, look: Look, *, screen: bool) -> Page:
@@ -123,6 +139,11 @@ def page_for(job: Job, workings: Workings, look: Look, *, screen: bool) -> Page:
     template, frame, view, tables = _COMPOSE[job.audience](job, workings, printer, look, screen)
     if job.number:
         foot = Text(N_("{foot} · report {number}"), {"foot": frame.foot, "number": job.number})
+        if job.signing is not None:
+            foot = Text(
+                N_("{foot} · key {key} · evidence {evidence}"),
+                {"foot": foot, "key": fingerprint(job.signing.public), "evidence": _EVIDENCE_HERE},
+            )
         frame = replace(frame, foot=printer.plain(foot))
     frame = replace(frame, notices=_notices(job, workings, printer))
     frame = replace(frame, proof=proof_line(job.number, frame.day, site, printer))

@@ -25,6 +25,7 @@ def apart(pdf: bytes) -> dict[str, Any]:
 
     from divert.core.findings import CannotRun
     from divert.evidence.attachments import EVIDENCE, RECORD, attached
+    from divert.evidence.form import strange_parts, structure
     from divert.evidence.page_text import page_drawings, page_words
 
     if b"%PDF-" not in pdf[:1024]:
@@ -34,6 +35,7 @@ def apart(pdf: bytes) -> dict[str, Any]:
     try:
         files = attached(pdf)
         words, drawings = page_words(pdf), page_drawings(pdf)
+        form, strange = structure(pdf), strange_parts(pdf)
     except CannotRun:
         return {"problem": "unsafe"}
     except pikepdf.PasswordError:
@@ -45,6 +47,8 @@ def apart(pdf: bytes) -> dict[str, Any]:
     return {
         "pages": words,
         "drawings": drawings,
+        "structure": form,
+        "strange": strange,
         "evidence_sha256": hashlib.sha256(files[EVIDENCE]).hexdigest(),
         "record_sha256": hashlib.sha256(files[RECORD]).hexdigest(),
         "record": files[RECORD].decode("utf-8", "replace"),

@@ -46,6 +46,7 @@ class Found:
 
     value: float
     recomputed: bool
+    shown: bool = True  # whether the Summary sheet shows just this
 
 
 class Evidence:
@@ -77,7 +78,8 @@ class Evidence:
             if made is None:
                 return Found(standing, False)
             inputs = with_others(self._inputs, partial(recipe, figures))
-            return Found(value_of(made, inputs.book), True)
+            worked_out = value_of(made, inputs.book)
+            return Found(worked_out, True, _alike(standing, worked_out))
         except (
             ArithmeticError,
             AttributeError,
@@ -130,6 +132,8 @@ def check_figure(
             N_("the evidence gives {other}, printed is {text}"),
             {"other": _rounded(found.value, scale, quantum, language), "text": text},
         )
+    elif why is None and not found.shown:
+        why = Text(N_("the Summary sheet shows another result than its formula gives"))
     page = printed.get("page")
     return FigureCheck(
         key, _spoken(key, sets), text, unit, page if isinstance(page, int) else None,
@@ -139,15 +143,16 @@ def check_figure(
 
 def _sum(key: str, evidence: Evidence) -> Found | None:
     """Return what the evidence gives for a key that may be a sum of figures."""
-    whole, recomputed = 0.0, False
+    whole, recomputed, shown = 0.0, False, True
     for term in _terms(key):
         top = evidence.find(term.of_set, term.path)
         bottom = None if term.over is None else evidence.find(*term.over)
+        shown = shown and (top is None or top.shown)
         if top is None or (term.over is not None and (bottom is None or not bottom.value)):
             return None
         whole += term.times * top.value / (bottom.value if bottom else 1.0)
         recomputed = recomputed or top.recomputed
-    return Found(whole, recomputed)
+    return Found(whole, recomputed, shown)
 
 
 def _sum_of_record(key: str, sets: Mapping[str, Mapping[str, Any]]) -> float | None:
@@ -162,6 +167,10 @@ def _terms(key: str) -> Sequence[Term]:
         return terms(key)
     except ValueError:
         return (Term("", key),)
+
+
+def _alike(one: float, other: float) -> bool:
+    return abs(one - other) <= 1e-6 * max(1.0, abs(one), abs(other))
 
 
 def _close(one: float, other: float) -> bool:

@@ -38,6 +38,7 @@ class Inputs:
     book: Book
     numbers: Mapping[str, float]
     standing: Mapping[tuple[str, str], Standing]
+    shown_otherwise: tuple[str, ...] = ()
 
 
 class NoInputs(Exception):  # noqa: N818 - reads as what it is
@@ -58,11 +59,31 @@ def inputs_of(cells: Mapping[str, Rows]) -> Inputs:
         values = numbers | measured_values(lines, measured)
         derived = derive(lines, values, classes, processes)
         book = Book(derived, values, classes, processes)
-        return Inputs(book, numbers, _standing(cells[SUMMARY]))
+        shown = _shown_otherwise(cells[LEDGER], derived)
+        return Inputs(book, numbers, _standing(cells[SUMMARY]), shown)
     except NoInputs:
         raise
     except (ArithmeticError, LookupError, TypeError, ValueError) as error:
         raise NoInputs from error
+
+
+def _shown_otherwise(rows: Rows, derived: pd.DataFrame) -> tuple[str, ...]:
+    """Return the columns of the ledger sheet whose cells show another result than their formulas give.
+
+    A program that does not calculate shows what was stored.
+    """
+    keys = [str(key) for key in rows[KEY_ROW]]
+    body = [row for row in rows[FIRST_ROW:] if any(cell != "" for cell in row)]
+    wrong = []
+    for place, key in enumerate(keys):
+        if key in NUMBER or key in TEXT or key not in derived or key == "date":
+            continue
+        shown = np.array([_float(row[place]) if place < len(row) else np.nan for row in body])
+        made = pd.to_numeric(derived[key], errors="coerce").to_numpy(dtype=float)
+        there = ~np.isnan(shown)
+        if not np.allclose(shown[there], np.nan_to_num(made[there]), rtol=1e-6, atol=1e-6):
+            wrong.append(key)
+    return tuple(wrong)
 
 
 def with_others(inputs: Inputs, others: Any) -> Inputs:

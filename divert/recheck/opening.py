@@ -33,11 +33,17 @@ _PROBLEMS = {
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """A report's parts: words and drawing of each page, record, cells of the evidence (or None)."""
+    """A report's parts: words and drawing of each page, record, cells of the evidence (or None).
+
+    ``structure``: the fingerprint of what is told beside the drawing; ``strange``: what no report
+    holds.
+    """
 
     sha256: str
     pages: tuple[str, ...]
     drawings: tuple[str, ...]
+    structure: str
+    strange: tuple[str, ...]
     record: Mapping[str, Any]
     record_sha256: str
     evidence: Mapping[str, list[list[Any]]] | None
@@ -62,7 +68,7 @@ def open_report(path: Path) -> Opened:
     if "problem" in parts:
         raise CannotRun(Text(_PROBLEMS[parts["problem"]], {"file": str(path)}))
     try:
-        record = json.loads(parts["record"])
+        record = json.loads(parts["record"], object_pairs_hook=_once)
         if not isinstance(record, dict) or not isinstance(record["printed"], list):
             raise ValueError
     except (ValueError, KeyError, RecursionError) as error:
@@ -71,11 +77,21 @@ def open_report(path: Path) -> Opened:
         hashlib.sha256(pdf).hexdigest(),
         tuple(parts["pages"]),
         tuple(parts["drawings"]),
+        parts["structure"],
+        tuple(parts["strange"]),
         record,
         parts["record_sha256"],
         parts["evidence"],
         parts["evidence_sha256"],
     )
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """Refuse a key that stands twice: who reads it another way would read another record."""
+    out = dict(pairs)
+    if len(out) != len(pairs):
+        raise ValueError("a key stands twice")
+    return out
 
 
 def _apart(pdf: bytes, path: Path) -> dict[str, Any]:

@@ -7,8 +7,10 @@ from pathlib import Path
 
 from divert.core.words import N_, Text
 from divert.recheck.opening import Opened
-from divert.register.entries import Entry, read_register
+from divert.register.entries import Entry, Register, read_register
+from divert.register.forks import unwrapped
 from divert.register.kept import REPORT
+from divert.register.lines import FIRST
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +19,7 @@ class RegisterCheck:
 
     agrees: bool
     said: tuple[Text, ...]
+    withdrawn: bool = False
 
 
 def compare_register(folder: Path, opened: Opened, number: str | None) -> RegisterCheck:
@@ -38,7 +41,13 @@ def compare_register(folder: Path, opened: Opened, number: str | None) -> Regist
                 said.append(
                     Text(N_("Report {number} took its place."), {"number": gone.replaced_by})
                 )
-        return RegisterCheck(True, tuple(said))
+        if not _witnessed(register, opened):
+            said.append(
+                Text(N_("But the line that stood last in the register when it was made is there no "
+                        "more: the register was replaced or written anew."))
+            )  # fmt: skip
+            return RegisterCheck(False, tuple(said), gone is not None)
+        return RegisterCheck(True, tuple(said), gone is not None)
     if number is None:
         text = N_("The report carries no number, and the register knows no such file: it was not "
                   "issued, or it was changed.")  # fmt: skip
@@ -47,6 +56,17 @@ def compare_register(folder: Path, opened: Opened, number: str | None) -> Regist
         text = N_("The register has no report under {number}.")
         return RegisterCheck(False, (Text(text, {"number": number}),))
     return RegisterCheck(False, _what_differs(entry, opened))
+
+
+def _witnessed(register: Register, opened: Opened) -> bool:
+    """Return whether the register still holds the line that a report bears witness to."""
+    head = opened.record.get("head")
+    if head is None or head == FIRST:
+        return True
+    lines = register.lines.lines
+    every = {line.sha256 for line in lines} | {unwrapped(line).sha256 for line in lines}
+    every |= {line.sha256 for fork in register.forks for line in fork.lines}
+    return head in every
 
 
 def _what_differs(entry: Entry, opened: Opened) -> tuple[Text, ...]:

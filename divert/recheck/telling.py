@@ -18,15 +18,25 @@ def recheck_lines(found: Recheck) -> Iterator[Text]:
         "count": len(found.figures), "computed": computed, "bad": len(bad),
         "standing": len(found.figures) - computed,
     }  # fmt: skip
-    if found.holds:
+    if found.holds and found.proved is None:
+        yield Text(
+            N_("Consistent with itself; this does not prove who made it. {count} printed figures: "
+               "{computed} worked out again from the evidence, {standing} that stand as values "
+               "(ranges, counts, earlier reports) agree on page, in record and in evidence."), counts,
+        )  # fmt: skip
+    elif found.holds:
         yield Text(
             N_("Holds. {count} printed figures: {computed} worked out again from the evidence, "
                "{standing} that stand as values (ranges, counts, earlier reports) agree on page, in "
                "record and in evidence."), counts,
         )  # fmt: skip
+    elif found.withdrawn and not bad and not found.complaints:
+        yield Text(N_("Withdrawn: the site has taken this report back."))
     else:
         yield Text(N_("Does not hold. {bad} of {count} printed figures disagree."), counts)
     for text in found.complaints:
+        yield Text("- {text}", {"text": text})
+    for text in (*found.maker.wrong, *found.maker.said):
         yield Text("- {text}", {"text": text})
     for text in found.register.said if found.register else ():
         yield Text("- {text}", {"text": text})
@@ -54,7 +64,10 @@ def recheck_json(found: Recheck) -> dict[str, Any]:
         "site": found.site,
         "number": found.number,
         "holds": found.holds,
-        "complaints": [str(text) for text in found.complaints],
+        "proved": found.proved,
+        "key": found.maker.key,
+        "withdrawn": found.withdrawn,
+        "complaints": [str(text) for text in (*found.complaints, *found.maker.wrong)],
         "register": None
         if found.register is None
         else {"agrees": found.register.agrees, "said": [str(t) for t in found.register.said]},

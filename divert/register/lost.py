@@ -15,6 +15,7 @@ from divert.register.forks import apart
 from divert.register.lines import FILE, MEND
 from divert.register.links import REPORTS
 
+_NUMBER = re.compile(NUMBER_IN_PDF.encode() + rb"\s*\((\d{4}-[\da-z-]{4,20})\)")
 _MOST = 300  # reports looked at: the newest bear the highest numbers
 
 
@@ -102,7 +103,7 @@ def _number_on(path: Path) -> str | None:
     try:
         if not path.is_file():
             return None
-        found = re.search(NUMBER_IN_PDF.encode() + rb"(\d{4}-[\da-z-]{4,20})", path.read_bytes())
+        found = re.search(_NUMBER, path.read_bytes())
     except OSError:
         return None
     number = found[1].decode() if found else ""

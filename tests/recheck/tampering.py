@@ -70,12 +70,17 @@ def with_record(
     pages, evidence, record = parts(pdf)
     change(record)
     if sealed:
+        for name in ("key", "signature", "head"):  # nobody else can sign
+            record.pop(name, None)
         record["seal"] = seal(record)
     return attach(pages, evidence, json.dumps(record, ensure_ascii=False).encode())
 
 
-def in_sheet(evidence: bytes, number: int, change: Callable[[str], str]) -> bytes:
-    """Return a workbook with the XML of one sheet (from 1) changed."""
+def in_sheet(evidence: bytes, name: str, change: Callable[[str], str]) -> bytes:
+    """Return a workbook with the XML of one sheet changed."""
+    with zipfile.ZipFile(io.BytesIO(evidence)) as book:
+        names = re.findall(r'<sheet name="([^"]*)"', book.read("xl/workbook.xml").decode())
+    number = names.index(name) + 1
     return in_part(evidence, f"xl/worksheets/sheet{number}.xml", change)
 
 
