@@ -166,6 +166,12 @@ def _understood(asked: _Asked, reader: Reader, count: Progress) -> Opened:
     if new and new[-1][0] == b"E" and got.refused in ("", "ours"):
         cache.keep(asked.sha256, asked.found.path.suffix.lower(), new)
     found = got.findings or ([] if any(g.rows for g in got.grids) else [_no_cells(file)])
+    if got.refused == "unfit":
+        raise CannotRun(
+            Text(N_("The library that reads spreadsheets does not read a specimen as it should, so "
+                    "nothing was read: install the versions that divert asks for "
+                    "(python-calamine 0.4.0 or newer)."))
+        )  # fmt: skip
     ended = got.refused in ("time", "memory", "crash")
     return Opened(source, tuple(got.grids), tuple(found), got.ours, ended)
 

@@ -16,7 +16,7 @@ import zipfile
 from collections.abc import Iterator
 from typing import Any, BinaryIO
 
-from divert.sandbox import csv_text, frames, kind, limits, workbook
+from divert.sandbox import csv_text, frames, kind, limits, specimen, workbook
 from divert.sandbox.frames import Frame
 from divert.sandbox.refusal import Refused
 
@@ -27,10 +27,15 @@ with contextlib.suppress(ImportError):  # not on Windows: there the parent's clo
 def serve(requests: BinaryIO, answers: BinaryIO) -> None:
     """Answer requests until there are no more."""
     _shut_in()
+    fit = specimen.reads_well(read)
     while line := requests.readline():
         request = json.loads(line)
         data = requests.read(request["size"])
         _hold(request)
+        if not fit:
+            answers.write(frames.packed(b"X", frames.note("unfit")))
+            answers.flush()
+            continue
         for body, last in _answer(data, request["suffix"]):
             answers.write(body)
             if last:

@@ -84,12 +84,6 @@ def in_sheet(evidence: bytes, name: str, change: Callable[[str], str]) -> bytes:
     return in_part(evidence, f"xl/worksheets/sheet{number}.xml", change)
 
 
-def summary_of(evidence: bytes) -> int:
-    """Return the number of the Summary sheet, the last one of a workbook (from 1)."""
-    with zipfile.ZipFile(io.BytesIO(evidence)) as book:
-        return sum(name.startswith("xl/worksheets/sheet") for name in book.namelist())
-
-
 def in_part(evidence: bytes, part: str, change: Callable[[str], str]) -> bytes:
     """Return a workbook with one of its parts changed."""
     out = io.BytesIO()

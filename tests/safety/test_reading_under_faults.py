@@ -11,6 +11,7 @@ from fault_rewrites import rewritten
 from hostile import site
 
 from divert.convert import work_out
+from divert.core.findings import CannotRun
 from divert.core.reading import Reading
 from divert.factors import load_factors
 from divert.ingest import reader as reader_module
@@ -144,3 +145,18 @@ def test_a_text_of_one_line_of_a_million_cells_is_refused_in_no_time(tmp_path: P
     (tmp_path / "long.csv").write_text("Date,lb\n" + "7," * 1_000_000)
     (opened,) = open_folder(site(tmp_path))
     assert "more than 16384 cells" in str(opened.findings[0].message).replace(",", "")
+
+
+def test_a_reader_that_fails_its_specimen_stops_the_run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As a version of the library that lacks what is asked of it would."""
+    monkeypatch.setenv("DIVERT_CACHE", "off")
+    (tmp_path / "log.csv").write_text(LOG.format(4))
+    code = (
+        "import sys\nfrom divert.sandbox import child\n"
+        "def read(data, suffix):\n raise AttributeError('merged_cell_ranges')\n yield\n"
+        "child.read = read\nchild.serve(sys.stdin.buffer, sys.stdout.buffer)"
+    )
+    with pytest.raises(CannotRun, match="does not read a specimen"):
+        list(open_folder(site(tmp_path), reader=Reader([sys.executable, "-c", code])))
