@@ -10,6 +10,7 @@ import numpy as np
 from divert.core.words import N_, Text
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import TableJob
+from divert.ingest.sheet import as_text
 from divert.ingest.tables.context import Context, gather, read_name
 from divert.ingest.tables.crew import names_the_crew
 
@@ -30,9 +31,17 @@ def with_untold_titles(jobs: Sequence[TableJob]) -> list[TableJob]:
             continue
         for place in places:
             titles = jobs[place].table.titles
-            if not said[place] and titles and _silent(jobs[place], jobs[places[0]]):
-                out[place] = replace(jobs[place], untold=titles[0])
+            text = titles[0] if titles else _above(jobs[place])
+            if not said[place] and text and _silent(jobs[place], jobs[places[0]]):
+                out[place] = replace(jobs[place], untold=text)
     return out
+
+
+def _above(job: TableJob) -> str:
+    """Return the one text that stands right over a table's heading."""
+    row = job.table.heading_rows[0] - 1 if job.table.heading_rows else -1
+    cells = [c for c in job.sheet.row(row) if c is not None] if row >= 0 else []
+    return as_text(cells[0]) if len(cells) == 1 else ""
 
 
 def _said_by_title(job: TableJob) -> bool:

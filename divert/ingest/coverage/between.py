@@ -27,7 +27,8 @@ _LONGEST = 60  # characters of a name
 def rows_between(seen: Seen) -> Iterator[Doubt]:
     """Doubt the loads under a row of words that may replace what is lent to them."""
     rows = seen.rows
-    alone = np.flatnonzero((rows.reason == "note") & (rows.filled == 1)).tolist()
+    no_day = rows.open & (seen.dated.problem == "unreadable")  # "Unit 4B", where days stand
+    alone = np.flatnonzero(((rows.reason == "note") | no_day) & (rows.filled == 1)).tolist()
     if not alone:
         return
     named = sorted({*rows.sources, *rows.materials, *rows.days, *rows.months, *rows.years})
