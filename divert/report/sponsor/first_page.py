@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from divert.core.range import Range
 from divert.core.words import N_, Text
+from divert.figures.compare import is_printed_zero
 from divert.figures.contract import Compared, Cumulative, Figures, Span
 from divert.figures.numbers.printed import PrintedRange, Printer
 from divert.figures.numbers.scales import Scale
@@ -97,6 +98,8 @@ def compared(claim: Claim, scope: Scope, figures: Figures, printer: Printer) -> 
     else:
         then_weeks = then.weeks
     now = scope.diverted(printer).central
+    if is_printed_zero(now):
+        return None
     found = against_last_year(then, path, now, scope.scale, printer, figures.weeks, then_weeks)
     if found is None:
         return not_compared(then, printer)
@@ -139,7 +142,7 @@ def you_may_say(
     claim: Claim, printed: PrintedRange, figures: Figures, printer: Printer
 ) -> Markup | None:
     """Return one sentence with its range that is safe to copy; None where nothing is claimed."""
-    if claim.diverted.central <= 0:
+    if claim.diverted.central <= 0 or is_printed_zero(printed.central):
         return None
     values: dict[str, object] = {
         "site": figures.site,

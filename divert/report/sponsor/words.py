@@ -263,6 +263,8 @@ def avoided(claim: Claim, figures: Figures, printer: Printer) -> Markup | None:
         "low": printed.low,
         "high": printed.high,
     }
+    if printed.low.text == printed.high.text and is_printed_zero(printed.central):
+        return None
     landfill = all_landfill(claim, figures, printer)
     if net.low < 0 < net.high or is_printed_zero(printed.central):
         said = printer.say(
