@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -48,7 +49,7 @@ from divert.site.answers import settle
 from divert.site.model import Site
 
 
-@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Workings:
     """A site's converted ledger with all that it rests on.
 
@@ -56,6 +57,7 @@ class Workings:
     resolved, and factor, density_kg_m3, container_m3, fill_used, tare_kg, decay_class beside them
     (plus columns for the draws). ``charges``: removed and residue spread over sources, materials and
     befores. ``set_aside``: as in Reading, with what conversion refused. Masses kg, volumes m³.
+    ``kept``: what later stages work out of these workings once and ask for again.
     """
 
     site: Site
@@ -68,6 +70,7 @@ class Workings:
     densities: tuple[Density, ...]
     in_use: tuple[DensityInUse, ...]
     meanings: tuple[Meaning, ...]
+    kept: dict[Any, Any] = field(default_factory=dict, repr=False, compare=False)
 
     def cells(
         self, extra_days: Sequence[dt.date] = (), kinds: Sequence[str] = ("intake",)

@@ -10,7 +10,7 @@ INVENTORY = Text(
 )
 LATER = Text(N_("The methane avoided would have been released over the decades to come."))
 OTHERS_COUNT = Text(N_("Others may also count this material: do not add their figures to these."))
-LOCAL_RULES = Text(N_("Follow local rules on composting, labelling and environmental claims."))
+LOCAL_RULES = Text(N_("Follow local rules on composting, labeling and environmental claims."))
 NOT_SAFETY = Text(
     N_("Records are not evidence of pathogen reduction, product safety or compliance: worm beds do "
        "not reach the time and temperature that hot composting is held to.")

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from weakref import WeakKeyDictionary
 
 from divert.convert.cells import Cells
 from divert.convert.columns import of_names
@@ -86,13 +85,11 @@ class Books:
     history_start: dt.date
 
 
-# The reports of a run ask for the same period again and again. What is kept goes with its workings.
-_kept: WeakKeyDictionary[Workings, dict[tuple[Period, dt.date], Books]] = WeakKeyDictionary()
-MOST_KEPT = 16
+MOST_KEPT = 16  # the reports of a run ask for the same few periods again and again
 
 
 def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
-    kept = _kept.setdefault(workings, {})
+    kept: dict[tuple[Period, dt.date], Books] = workings.kept
     if len(kept) > MOST_KEPT:
         kept.clear()
     if (period, as_of) not in kept:

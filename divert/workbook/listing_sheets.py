@@ -209,7 +209,7 @@ _HOW = (
     N_("Landfill methane avoided counts loads bound for the landfill, over 100 years, by first-order "
        "decay (IPCC 2006 Guidelines, Volume 5, Chapter 3). Process is methane and nitrous oxide of "
        "composting (Volume 5, Chapter 4). Fuel is litres times published kg CO2 per litre."),
-    N_("Left out: biogenic carbon dioxide, stored carbon, fertiliser or peat replaced, energy "
+    N_("Left out: biogenic carbon dioxide, stored carbon, fertilizer or peat replaced, energy "
        "recovery."),
 )  # fmt: skip
 _SUMS_ONLY = N_("Loads of other sources stand as sums by month and material; what is not needed to "

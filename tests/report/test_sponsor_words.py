@@ -103,7 +103,7 @@ def test_every_report_carries_its_method_and_its_cautions(case: str) -> None:
         "not a deduction from anyone's",
         "released over the decades to come",
         "Others may also count this material",
-        "Follow local rules on composting, labelling and environmental claims",
+        "Follow local rules on composting, labeling and environmental claims",
         "not evidence of pathogen reduction, product safety or compliance",
         "How we know.", "Coverage.", "Whose claim.", "Published numbers.",
     ):  # fmt: skip

@@ -168,7 +168,7 @@ def finding(data: Bands) -> Text:
 def note(data: Bands, language: str) -> str:
     """Return measure and unit and what the band is."""
     return Text(
-        N_("{measure}, {unit}. Grey: the ordinary band. A band asks a question, it corrects "
+        N_("{measure}, {unit}. Gray: the ordinary band. A band asks a question, it corrects "
            "nothing."),
         {"measure": data.measure, "unit": data.unit},
     ).say(language)  # fmt: skip

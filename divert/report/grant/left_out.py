@@ -89,7 +89,7 @@ def exclusions(total: Figures, printer: Printer) -> tuple[Note, ...]:
         Note(
             printer.plain(Text(N_("Left out of the gases:"))),
             printer.say(
-                Text(N_("biogenic CO₂, stored carbon, fertiliser or peat replaced, energy recovery."))
+                Text(N_("biogenic CO₂, stored carbon, fertilizer or peat replaced, energy recovery."))
             ),
         ),
     ]  # fmt: skip

@@ -21,7 +21,7 @@ from divert.report.charts.quarters import Quarter, Quarters, quarters
 from divert.report.charts.ribbon import Lot, Ribbon, ribbon
 from divert.report.paper.look import Look
 from divert.report.sponsor.scope import Scope
-from divert.report.sponsor.words import Claim
+from divert.report.sponsor.words import Claim, all_weighed
 from divert.report.wording.against_last_year import against_last_year, not_compared, sentence
 from divert.report.wording.dates import month_and_year, shown_days
 from divert.report.wording.harvest import what_and_where
@@ -138,6 +138,24 @@ def where_it_went(
                  screen=screen)  # fmt: skip
 
 
+_MAY_SAY_SUPPLIED = {
+    "exact": N_("“{site} kept {amount} of our material from disposal, {days}. The site's own record, "
+                "not verified by others.”"),
+    "weighed": N_("“{site} kept {amount} ({low} to {high}) of our material from disposal, {days}. All "
+                  "of it was weighed; not verified by others.”"),
+    "estimated": N_("“{site} kept an estimated {amount} ({low} to {high}) of our material from "
+                    "disposal, {days}. The site's own estimate, not verified by others.”"),
+}  # fmt: skip
+_MAY_SAY_SUPPORTED = {
+    "exact": N_("“Our support of {site} stands for {amount} kept from disposal, {days}. The site's own "
+                "record, not verified by others.”"),
+    "weighed": N_("“Our support of {site} stands for {amount} ({low} to {high}) kept from disposal, "
+                  "{days}. All of it was weighed; not verified by others.”"),
+    "estimated": N_("“Our support of {site} stands for an estimated {amount} ({low} to {high}) kept "
+                    "from disposal, {days}. The site's own estimate, not verified by others.”"),
+}  # fmt: skip
+
+
 def you_may_say(
     claim: Claim, printed: PrintedRange, figures: Figures, printer: Printer
 ) -> Markup | None:
@@ -151,23 +169,11 @@ def you_may_say(
         "high": printed.high,
         "days": shown_days(figures.period, printer),
     }
-    exact = printed.low.text == printed.high.text
-    if claim.kind == "supplied":
-        message = (
-            N_("“{site} kept {amount} of our material from disposal, {days}. The site's own record, not "
-               "verified by others.”")
-            if exact
-            else N_("“{site} kept an estimated {amount} ({low} to {high}) of our material from "
-                    "disposal, {days}. The site's own estimate, not verified by others.”")
-        )  # fmt: skip
+    messages = _MAY_SAY_SUPPLIED if claim.kind == "supplied" else _MAY_SAY_SUPPORTED
+    if printed.low.text == printed.high.text:
+        message = messages["exact"]
     else:
-        message = (
-            N_("“Our support of {site} stands for {amount} kept from disposal, {days}. The site's own "
-               "record, not verified by others.”")
-            if exact
-            else N_("“Our support of {site} stands for an estimated {amount} ({low} to {high}) kept "
-                    "from disposal, {days}. The site's own estimate, not verified by others.”")
-        )  # fmt: skip
+        message = messages["weighed" if all_weighed(claim, figures) else "estimated"]
     return printer.say(Text(message, values))
 
 

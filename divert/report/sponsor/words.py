@@ -84,7 +84,7 @@ def headline(claim: Claim, figures: Figures, printer: Printer) -> Markup:
     diverted = claim.diverted.central
     if diverted > _NOTHING_KG:
         amount = printer.say(
-            in_words(diverted, printer.units, estimated=not _all_weighed(claim, figures))
+            in_words(diverted, printer.units, estimated=not all_weighed(claim, figures))
         )
         values["amount"] = Markup("<em>{}</em>").format(amount)
         values["materials"] = material_list(claim.parts, printer)
@@ -112,7 +112,8 @@ def _kept(kind: str, landfill: bool) -> str:
     )
 
 
-def _all_weighed(claim: Claim, figures: Figures) -> bool:
+def all_weighed(claim: Claim, figures: Figures) -> bool:
+    """Return whether everything that a claim rests on was weighed."""
     own = figures.supplied if claim.kind == "supplied" else None
     basis = figures.basis if own is None else own.basis
     return round(basis.get("weighed", 0.0), 6) == 1

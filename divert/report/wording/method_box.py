@@ -200,7 +200,7 @@ def gases(emissions: Emissions, within: Mapping[str, Range], printer: Printer) -
     text = Text(
         N_("In {unit}, for the whole site: landfill methane avoided {hundred} within 100 years and "
            "{twenty} within 20, both at 100-year warming (GWP-100); gases of composting {process} and "
-           "fuel {fuel} are taken off. Left out: biogenic CO₂, stored carbon, fertiliser or peat "
+           "fuel {fuel} are taken off. Left out: biogenic CO₂, stored carbon, fertilizer or peat "
            "replaced, energy recovery."),
         {"unit": unit, **values},
     )  # fmt: skip
