@@ -95,9 +95,11 @@ def test_the_mail_draft_is_unsent_with_two_plain_sentences(
     assert body is not None
     said = " ".join(body.get_content().split())
     assert said.startswith(
-        "Attached is the report of Alder Hollow Yard for April to June 2025. You "
+        "Dear friends at North School, Attached is the report of Alder Hollow Yard for April to June "
+        "2025. You "
     )
-    assert said.count(". ") == 1 and said.endswith(".")
+    assert said.endswith("this quarter. With thanks, Alder Hollow Yard")
+    assert said.count(". ") == 2  # two plain sentences between greeting and signature
     (attached,) = draft.iter_attachments()
     assert attached.get_filename() == "sponsor-north-school.pdf"
     assert attached.get_content() == files["sponsor-north-school.pdf"]
