@@ -10,7 +10,7 @@ import contextlib
 import datetime as dt
 import json
 import os
-import socket
+import platform
 import sys
 import threading
 import time
@@ -98,7 +98,7 @@ def _try(handle: int) -> bool:
 def _sign(handle: int) -> None:
     """Write down who holds the lock: only for the sentence that others are shown."""
     now = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
-    who = {"process": os.getpid(), "machine": socket.gethostname(), "since": now}
+    who = {"process": os.getpid(), "machine": platform.node(), "since": now}
     with contextlib.suppress(OSError):  # a full disk does not matter here
         os.ftruncate(handle, 0)
         os.lseek(handle, 0, os.SEEK_SET)
@@ -136,7 +136,7 @@ def _busy(path: Path, who: Mapping[str, Any]) -> Text:
 def _gone(who: Mapping[str, Any]) -> bool:
     """Return whether the holder was a process of this machine and is no more."""
     pid = who["process"]
-    if who["machine"] != socket.gethostname() or not isinstance(pid, int) or pid <= 0:
+    if who["machine"] != platform.node() or not isinstance(pid, int) or pid <= 0:
         return False
     if sys.platform == "win32":
         return False

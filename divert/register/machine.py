@@ -5,8 +5,8 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
+import platform
 import secrets
-import socket
 from pathlib import Path
 
 from divert.core.own_folder import own_folder
@@ -18,7 +18,7 @@ _FILE = "machine"
 def machine(site_folder: Path) -> str:
     """Return 16 hex digits of this user's own on this machine; they name neither."""
     own = own_folder(site_folder)
-    words = [socket.gethostname(), str(os.getuid() if hasattr(os, "getuid") else "")]
+    words = [platform.node(), str(os.getuid() if hasattr(os, "getuid") else "")]
     if own is not None:
         words.append(_drawn(own / _FILE))
     return hashlib.sha256("\n".join(words).encode()).hexdigest()[:16]

@@ -21,7 +21,7 @@ from divert.workbook.book import evidence_workbook
 
 SCHOOL = "Quillmarsh School"
 # Counted or agreed, not summed: they stand as values and the sheet says so.
-STAND = ("rows", "weeks", "targets", "beds", "densities", "factors", "released_share", "stock",
+STAND = ("rows", "weeks", "harvests_set_aside", "targets", "beds", "densities", "factors", "released_share", "stock",
          "participation", "process_log", "volume_reduction.in", "feed_mix.materials",
          "standing.landfill", "previous.weeks", "same_period_last_year.weeks")  # fmt: skip
 # What others gave in a sponsor's quarters is no figure of the sponsor's.

@@ -33,9 +33,9 @@ def test_such_a_note_is_followed_or_asked_about(tmp_path: Path) -> None:
     (tmp_path / "site.toml").write_text(TOML)
     (tmp_path / "log.csv").write_text(ROWS, encoding="utf-8")
     reading = read_folder(read_site(tmp_path), dt.date(2025, 4, 1))
-    assert reading.entries["mass_kg"].tolist() == [21, 23, 24, 26]
-    asked = [f for f in reading.findings if f.code == "note says not to count"]
-    assert [(f.level, f.where.row) for f in asked] == [("query", 6)]
+    assert reading.entries["mass_kg"].tolist() == [21, 23, 26]
+    asked = [f for f in reading.findings if f.code == "not explained"]
+    assert [(f.level, f.where.row) for f in asked] == [("refused", 6)]
     followed = [f for f in reading.findings if f.code == "correction"]
     assert [(f.level, f.where.row) for f in followed] == [("note", 2), ("note", 4), ("note", 7)]
     assert sorted(reading.skipped.query("reason == 'correction'")["row"]) == [2, 4, 7]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import json
 import os
+import platform
 import shutil
-import socket
 import subprocess
 import sys
 from pathlib import Path
@@ -194,7 +194,7 @@ def test_a_busy_folder_says_by_whom_and_a_killed_run_holds_nothing(tmp_path):
         try:
             assert run.stdout is not None and run.stdout.readline() == b"held\n"
             with (
-                pytest.raises(CannotRun, match=f"process {run.pid} on {socket.gethostname()}"),
+                pytest.raises(CannotRun, match=f"process {run.pid} on {platform.node()}"),
                 issuing(tmp_path, wait_s=0.1),
             ):
                 raise AssertionError
