@@ -33,7 +33,7 @@ TOTE_M3 = 0.1
 SCALE_SD = 0.01
 EIGHTH = 0.125
 # An eye's error is an eighth of the container either way; half of its variance is the same in all
-# that a crew reads, half is each reading's own (METHOD 2). Both are flat here.
+# that a crew reads, half is each reading's own. Both are flat here.
 PART = EIGHTH * np.sqrt(0.5)
 PERIODS = {"month": (3,), "quarter": (1, 2, 3), "year": tuple(range(1, 13))}
 

@@ -25,9 +25,11 @@ def open_rows(workings: Workings) -> int:
 def finish_lines(aside: int, missing: Sequence[Finding]) -> Iterator[Text]:
     """Yield what a command says at its end where something does not count."""
     for finding in missing:
+        # What a file held that cannot be read now says more than why it cannot.
+        told = finding.shown[0] if finding.code == "file unreadable" and finding.shown else None
         yield Text(
             N_("{message} To settle it: [[answer]] about = “{about}”"),
-            {"message": finding.message, "about": finding.about},
+            {"message": told or finding.message, "about": finding.about},
         )
     if aside:
         yield Text(

@@ -73,7 +73,7 @@ def refusal(findings: Iterable[Finding]) -> Text:
     abouts = [f.about for f in findings]
     listed = "; ".join(f'"{about}"' for about in abouts[:_MOST])
     return Text(
-        N_("Nothing was issued: {count} questions about missing, unreadable or copied input are "
-           "open. Settle each under [[answer]] in site.toml, or with divert answer: {listed}"),
+        N_("Nothing was issued: questions about missing, unreadable or copied input are open "
+           "({count}). Settle each under [[answer]] in site.toml, or with divert answer: {listed}"),
         {"count": len(abouts), "listed": listed},
     )  # fmt: skip
