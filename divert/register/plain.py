@@ -41,7 +41,9 @@ def _read(kind: Any, plain: Any) -> Any:
     if origin in (typing.Union, types.UnionType):
         if plain is None:
             return None
-        return _read(next(k for k in inner if k is not type(None)), plain)
+        if isinstance(plain, bool) and bool in inner:
+            return plain
+        return _read(next(k for k in inner if k not in (type(None), bool)), plain)
     if origin is tuple:
         if len(inner) == 2 and inner[1] is Ellipsis:
             return tuple(_read(inner[0], v) for v in plain)
