@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -27,6 +28,7 @@ from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, text_at
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.overrides import rule_for
+from divert.site.answers import compared
 
 _Rules = tuple[Callable[[Seen], Iterable[Doubt]], ...]
 _OF_ROWS: _Rules = (
@@ -55,7 +57,16 @@ def doubts_of(seen: Seen) -> list[Doubt]:
         return []
     told = rule_for(seen.job.known.site, seen.job.sheet.file, seen.job.sheet.name)
     rules = _OF_ROWS if told is not None and told.columns else (*_OF_ROWS, *_OF_COLUMNS)
-    return [doubt for rule in rules for doubt in rule(seen) if doubt.rows.any()]
+    found = [doubt for rule in rules for doubt in rule(seen) if doubt.rows.any()]
+    told_to_count = {compared(a.about) for a in seen.job.known.site.answers if a.verdict == "count"}
+    return [
+        replace(doubt, counted=compared(f"{CODE}: {_name(seen.job, doubt)}") in told_to_count)
+        for doubt in found
+    ]
+
+
+def _name(job: TableJob, doubt: Doubt) -> str:
+    return f"{job.sheet.file}!{job.sheet.name}!{doubt.about}"
 
 
 def doubted_rows(doubts: Sequence[Doubt], group: Group, size: int) -> Bools:
@@ -63,7 +74,7 @@ def doubted_rows(doubts: Sequence[Doubt], group: Group, size: int) -> Bools:
     own = {c.index for cs in group.columns.values() for c in cs}
     out = np.zeros(size, dtype=bool)
     for doubt in doubts:
-        if doubt.columns is None or own & doubt.columns:
+        if not doubt.counted and (doubt.columns is None or own & doubt.columns):
             out |= doubt.rows
     return out
 
@@ -77,9 +88,12 @@ def say_doubts(
         if not rows:
             continue
         said = Text(
-            N_("{question} Loads set aside: {rows}."), {"question": doubt.message, "rows": rows}
+            N_("{question} Loads counted all the same: {rows}.")
+            if doubt.counted
+            else N_("{question} Loads set aside: {rows}."),
+            {"question": doubt.message, "rows": rows},
         )
-        if kg > 0:
+        if kg > 0 and not doubt.counted:
             unit, factor = ("lb", 0.45359237) if job.known.site.units == "us" else ("kg", 1.0)
             said = Text(
                 N_(
@@ -89,8 +103,8 @@ def say_doubts(
             )
         out.findings.append(
             Finding(
-                "refused", CODE, said, _where(job, doubt), doubt.hint, _found(doubt), rows,
-                f"{job.sheet.file}!{job.sheet.name}!{doubt.about}",
+                "query" if doubt.counted else "refused", CODE, said, _where(job, doubt), doubt.hint,
+                _found(doubt), rows, _name(job, doubt),
             )
         )  # fmt: skip
 

@@ -20,7 +20,8 @@ class Doubt:
 
     ``rows``: which of the table's rows; ``columns``: only the loads whose amounts stand in these, all
     of a row where None. ``at`` is the row that the question points at, ``column`` its cell there, and
-    ``about`` what tells this question from the table's others.
+    ``about`` what tells this question from the table's others; ``counted`` where an answer of the site
+    says that the loads count as they stand.
     """
 
     rows: Bools
@@ -30,6 +31,7 @@ class Doubt:
     column: Column | None = None
     at: int | None = None
     columns: frozenset[int] | None = None
+    counted: bool = False
 
     __hash__ = object.__hash__
 
