@@ -4,20 +4,30 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 
 def own_folder(away_from: Path | None = None) -> Path | None:
-    """Return the folder, made if need be and open to nobody else; None where there is none.
+    """Return the folder of what lasts, such as a key; None where there is none.
 
     ``DIVERT_HOME`` names another, or is ``off``. ``away_from``: a site's folder; a folder that lies
     in it is none of one's own, since it is shared with the site.
     """
-    wish = os.environ.get("DIVERT_HOME", "")
+    return private_folder(os.environ.get("DIVERT_HOME", ""), _usual, away_from)
+
+
+def private_folder(
+    wish: str, usual: Callable[[], Path], away_from: Path | None = None
+) -> Path | None:
+    """Return a folder, made if need be and open to nobody else; None to do without.
+
+    ``wish``: the folder that the user named, "" for the usual one, or "off".
+    """
     if wish.lower() in ("off", "no", "0"):
         return None
     try:
-        folder = Path(wish) if wish else _usual()
+        folder = Path(wish) if wish else usual()
         if away_from is not None and folder.resolve().is_relative_to(away_from.resolve()):
             return None
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)

@@ -20,6 +20,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from divert import sandbox
+from divert.core.own_folder import private_folder
 from divert.core.safe_files import write_quickly
 from divert.sandbox import frames, limits
 from divert.sandbox.frames import Frame
@@ -95,18 +96,7 @@ def _reader() -> str:
 
 def folder_to_use() -> Path | None:
     """Return the folder to use, made if need be and open to nobody else; None to do without."""
-    wish = os.environ.get("DIVERT_CACHE", "")
-    if wish.lower() in ("off", "no", "0"):
-        return None
-    try:
-        folder = Path(wish) if wish else _usual_folder()
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        about = folder.stat()
-    except (OSError, RuntimeError):  # RuntimeError: no home folder
-        return None
-    if hasattr(os, "getuid") and (about.st_uid != os.getuid() or about.st_mode & 0o022):
-        return None
-    return folder
+    return private_folder(os.environ.get("DIVERT_CACHE", ""), _usual_folder)
 
 
 def _usual_folder() -> Path:

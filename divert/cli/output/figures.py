@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from divert.core.range import Range
+from divert.cli.output.balance import balance_lines, with_ends
 from divert.core.words import N_, Text
 from divert.figures.contract import Figures
 from divert.figures.numbers.printed import Printer
@@ -18,11 +18,6 @@ def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
     """Yield the main numbers as sentences, in the site's units and language."""
     printer = Printer(site.language, site.units, country=site.country, currency=site.currency)
     scale = printer.scale("mass", figures.mass.received.central)
-
-    def said(path: str, value: Range) -> str:
-        found = printer.range(path, value, scale)
-        unit = printer.unit_in_full(scale.unit, found.central.text)
-        return f"{found.central.text} {unit} ({found.low.text} – {found.high.text})"
 
     period = figures.period
     yield Text(
@@ -37,15 +32,7 @@ def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
         {"seen": rows.seen, "used": rows.used, "aside": rows.set_aside, "skipped": rows.skipped,
          "queries": rows.queries},
     )  # fmt: skip
-    mass = figures.mass
-    lines = (
-        (N_("Received:"), "received"), (N_("Diverted:"), "diverted"),
-        (N_("Not claimed:"), "not_claimed"), (N_("Removed:"), "removed"),
-        (N_("Residue:"), "residue"),
-    )  # fmt: skip
-    for label, part in lines:
-        value = said(f"mass.{part}", getattr(mass, part))
-        yield Text("{label} {value}", {"label": Text(label), "value": value})
+    yield from balance_lines(figures.mass, printer, scale)
     shares = ", ".join(
         f"{printer.share(f'basis[{name}]', share).text} % {printer.plain(Text(name))}"
         for name, share in figures.basis.items()
@@ -61,14 +48,14 @@ def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
     )  # fmt: skip
     sponsor = figures.sponsor or ""
     if figures.supplied is not None:
-        received = said("supplied.received", figures.supplied.received)
-        diverted = said("supplied.diverted", figures.supplied.diverted)
+        received = with_ends("supplied.received", figures.supplied.received, printer, scale)
+        diverted = with_ends("supplied.diverted", figures.supplied.diverted, printer, scale)
         yield Text(
             N_("{sponsor} supplied: {received} received, {diverted} diverted."),
             {"sponsor": sponsor, "received": received, "diverted": diverted},
         )
     if figures.supported is not None:
-        diverted = said("supported.diverted", figures.supported.diverted)
+        diverted = with_ends("supported.diverted", figures.supported.diverted, printer, scale)
         yield Text(
             N_("{sponsor} supported: {diverted} diverted. Never add the two."),
             {"sponsor": sponsor, "diverted": diverted},

@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
-from divert.core.range import Range
+from divert.cli.output.balance import balance_lines
 from divert.core.safe_files import as_text_cell
 from divert.core.words import N_, Text
 from divert.figures.numbers.printed import Printer
@@ -24,25 +24,13 @@ def region_lines(figures: RegionFigures) -> Iterator[Text]:
     printer = Printer(figures.language, figures.units, country=figures.country)
     scale = printer.scale("mass", figures.mass.received.central)
 
-    def said(path: str, value: Range) -> str:
-        found = printer.range(path, value, scale)
-        unit = printer.unit_in_full(scale.unit, found.central.text)
-        return f"{found.central.text} {unit} ({found.low.text} – {found.high.text})"
-
     period = figures.period
     yield Text(
         N_("{region}, {label}, up to {end}: yards read {read}, not read {failed}."),
         {"region": figures.region, "label": period.label, "end": period.end,
          "read": len(figures.yards), "failed": len(figures.failed)},
     )  # fmt: skip
-    mass = figures.mass
-    for label, part in (
-        (N_("Received:"), "received"), (N_("Diverted:"), "diverted"),
-        (N_("Not claimed:"), "not_claimed"), (N_("Removed:"), "removed"),
-        (N_("Residue:"), "residue"),
-    ):  # fmt: skip
-        value = said(f"mass.{part}", getattr(mass, part))
-        yield Text("{label} {value}", {"label": Text(label), "value": value})
+    yield from balance_lines(figures.mass, printer, scale)
     gas = printer.scale("co2e", figures.emissions.landfill_avoided.central)
     net = printer.range("emissions.net_avoided", figures.emissions.net_avoided, gas)
     yield Text(
