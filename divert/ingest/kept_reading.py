@@ -21,7 +21,6 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import divert
 from divert.core.safe_files import write_quickly
 from divert.ingest.cache import folder_to_use, tidy
 from divert.ingest.found import find
@@ -116,7 +115,7 @@ def _program() -> str:
     code = hashlib.sha256()
     for name in ("pandas", "numpy", "python-calamine"):
         code.update(f"{name} {version(name)}\n".encode())
-    top = Path(divert.__file__).parent
+    top = Path(__file__).parents[1]
     for path in sorted(p for p in top.rglob("*") if p.suffix in (".py", ".toml", ".csv")):
         code.update(path.relative_to(top).as_posix().encode())
         code.update(path.read_bytes())
