@@ -17,9 +17,9 @@ from divert.site.read import read_site
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from conftest import SECONDS, Serve, needs_chromium
 from hands import Hand, Keyboard, Mouse
 from messy import TODAY, write_messy
+from served import SECONDS, Serve, needs_chromium
 
 MOUSE = Mouse()
 SHOWN = "button.usual[name=write]"  # what writes the lines that are shown

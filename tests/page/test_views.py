@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from conftest import Serve, needs_chromium
+from served import Serve, needs_chromium
 from test_journey import go, read_anew
 
 pytestmark = needs_chromium
