@@ -1,4 +1,4 @@
-"""The five masses that always balance, a sentence each."""
+"""The five masses that always balance, and the emissions avoided, a sentence each."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from divert.core.range import Range
 from divert.core.words import N_, Text
-from divert.figures.contract import Mass
+from divert.figures.contract import Emissions, Mass
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
 
@@ -24,6 +24,18 @@ def balance_lines(mass: Mass, printer: Printer, scale: Scale) -> Iterator[Text]:
     for label, part in _LINES:
         said = with_ends(f"mass.{part}", getattr(mass, part), printer, scale)
         yield Text("{label} {value}", {"label": Text(label), "value": said})
+
+
+def net_avoided_line(emissions: Emissions, printer: Printer) -> Text:
+    """Return the sentence on emissions avoided, with its range and what it is not."""
+    gas = printer.scale("co2e", emissions.landfill_avoided.central)
+    net = printer.range("emissions.net_avoided", emissions.net_avoided, gas)
+    return Text(
+        N_("Emissions avoided within 100 years, net of composting and fuel: {value} {unit} "
+           "({low} – {high}). An estimate, not a verified or tradable reduction."),
+        {"value": net.central.text, "low": net.low.text, "high": net.high.text,
+         "unit": printer.unit_in_full(gas.unit, net.central.text)},
+    )  # fmt: skip
 
 
 def with_ends(path: str, value: Range, printer: Printer, scale: Scale) -> str:

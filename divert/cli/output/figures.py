@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from divert.cli.output.balance import balance_lines, with_ends
+from divert.cli.output.balance import balance_lines, net_avoided_line, with_ends
 from divert.core.words import N_, Text
 from divert.figures.contract import Figures
 from divert.figures.numbers.printed import Printer
@@ -18,7 +18,6 @@ def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
     """Yield the main numbers as sentences, in the site's units and language."""
     printer = Printer(site.language, site.units, country=site.country, currency=site.currency)
     scale = printer.scale("mass", figures.mass.received.central)
-
     period = figures.period
     yield Text(
         N_("{site}, {label}, {start} to {end}{to_date}."),
@@ -38,14 +37,7 @@ def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
         for name, share in figures.basis.items()
     )
     yield Text(N_("Of what was received: {shares}."), {"shares": shares})
-    gas = printer.scale("co2e", figures.emissions.landfill_avoided.central)
-    net = printer.range("emissions.net_avoided", figures.emissions.net_avoided, gas)
-    yield Text(
-        N_("Emissions avoided within 100 years, net of composting and fuel: {value} {unit} "
-           "({low} – {high}). An estimate, not a verified or tradable reduction."),
-        {"value": net.central.text, "low": net.low.text, "high": net.high.text,
-         "unit": printer.unit_in_full(gas.unit, net.central.text)},
-    )  # fmt: skip
+    yield net_avoided_line(figures.emissions, printer)
     sponsor = figures.sponsor or ""
     if figures.supplied is not None:
         received = with_ends("supplied.received", figures.supplied.received, printer, scale)

@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
-from divert.cli.output.balance import balance_lines
+from divert.cli.output.balance import balance_lines, net_avoided_line
 from divert.core.safe_files import as_text_cell
 from divert.core.words import N_, Text
 from divert.figures.numbers.printed import Printer
@@ -23,7 +23,6 @@ def region_lines(figures: RegionFigures) -> Iterator[Text]:
     """Yield the main numbers as sentences, then every yard that is not in them and why."""
     printer = Printer(figures.language, figures.units, country=figures.country)
     scale = printer.scale("mass", figures.mass.received.central)
-
     period = figures.period
     yield Text(
         N_("{region}, {label}, up to {end}: yards read {read}, not read {failed}."),
@@ -31,14 +30,7 @@ def region_lines(figures: RegionFigures) -> Iterator[Text]:
          "read": len(figures.yards), "failed": len(figures.failed)},
     )  # fmt: skip
     yield from balance_lines(figures.mass, printer, scale)
-    gas = printer.scale("co2e", figures.emissions.landfill_avoided.central)
-    net = printer.range("emissions.net_avoided", figures.emissions.net_avoided, gas)
-    yield Text(
-        N_("Emissions avoided within 100 years, net of composting and fuel: {value} {unit} "
-           "({low} – {high}). An estimate, not a verified or tradable reduction."),
-        {"value": net.central.text, "low": net.low.text, "high": net.high.text,
-         "unit": printer.unit_in_full(gas.unit, net.central.text)},
-    )  # fmt: skip
+    yield net_avoided_line(figures.emissions, printer)
     if figures.shared is not None:
         share = f"{round(100 * figures.shared)} %"
         yield Text(
