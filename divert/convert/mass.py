@@ -12,7 +12,7 @@ from divert.convert.columns import added
 from divert.convert.density import LOAD_SCATTER, Measured, measured_densities, widened
 from divert.convert.grouping import grouped
 from divert.convert.naming import Meaning, coded, density_spreads
-from divert.core.ledger import BASES
+from divert.core.ledger import BASES, whole_containers
 from divert.factors import FactorSet
 from divert.factors.model import slug
 from divert.site.model import Spread
@@ -38,13 +38,18 @@ class DensityInUse:
 
 
 def with_net(ledger: pd.DataFrame) -> pd.DataFrame:
-    """Add net_kg: the net mass logged, else gross less count x tare (count 1 where none is given)."""
+    """Add net_kg: the net mass logged, else gross less count x tare (count 1 where none is given).
+
+    Two and a half totes on the scale are three totes, one of them half full: whole containers count.
+    """
     net, gross = ledger["mass_kg"].to_numpy(), ledger["gross_kg"].to_numpy()
     only_gross = np.flatnonzero(np.isnan(net) & ~np.isnan(gross))
     if len(only_gross):
         count = ledger["count"].to_numpy()[only_gross]
         tare = ledger["tare_kg"].to_numpy()[only_gross]
-        empty = np.where(np.isnan(count), 1.0, count) * np.where(np.isnan(tare), 0.0, tare)
+        empty = np.where(np.isnan(count), 1.0, whole_containers(count)) * np.where(
+            np.isnan(tare), 0.0, tare
+        )
         net = net.copy()
         net[only_gross] = gross[only_gross] - empty
     return added(ledger, net_kg=net)

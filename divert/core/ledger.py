@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import numpy.typing as npt
 import pandas as pd
 
 from divert.core.words import N_
@@ -88,3 +89,8 @@ def _blank(column: str, rows: int) -> object:
 def text_columns() -> tuple[str, ...]:
     """Return the names of the columns that hold text."""
     return _TEXT
+
+
+def whole_containers(count: npt.NDArray[np.float64] | float) -> npt.NDArray[np.float64]:
+    """Return how many containers stand on the scale: a part of one is one (a millionth is none)."""
+    return np.asarray(np.ceil(np.round(np.asarray(count, dtype=np.float64), 6)), dtype=np.float64)

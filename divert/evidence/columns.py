@@ -7,7 +7,7 @@ from typing import Literal
 
 from divert.convert.emission_factors import fuel_key
 from divert.core.words import N_
-from divert.evidence.expression import Bracketed, Less, Minus, product
+from divert.evidence.expression import Bracketed, Less, Minus, Whole, product
 from divert.evidence.line_leaves import (
     PROCESS,
     Case,
@@ -115,7 +115,7 @@ MADE = (
     Column("net_kg", N_("Net weight, kg"), "formula", cases=(
         Case(known("weighed_kg"), Of("weighed_kg")),
         Case(known("gross_kg", "tare_kg", "count"),
-             Less(Of("gross_kg"), product(Of("tare_kg"), Of("count")))),
+             Less(Of("gross_kg"), product(Of("tare_kg"), Whole(Of("count"))))),
         Case(known("gross_kg", "tare_kg"), Less(Of("gross_kg"), Of("tare_kg"))),
         Case(known("gross_kg"), Of("gross_kg")),
     )),

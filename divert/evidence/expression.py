@@ -86,6 +86,13 @@ class Most:
 
 
 @dataclass(frozen=True, slots=True)
+class Whole:
+    """The part rounded up to a whole number: half a container is a container."""
+
+    part: Expression
+
+
+@dataclass(frozen=True, slots=True)
 class Within:
     """The share of first-order decay within some years: 1 - exp(-rate x years)."""
 
@@ -93,12 +100,17 @@ class Within:
     years: int
 
 
-Expression = Leaf | Product | Over | Sum | Less | Minus | Bracketed | Least | Most | Within
+Expression = Leaf | Product | Over | Sum | Less | Minus | Bracketed | Least | Most | Whole | Within
 
 
 def product(*parts: Expression) -> Product:
     """Return a product of parts."""
     return Product(parts)
+
+
+def whole_number(count: Any) -> Any:
+    """Return a count rounded up to whole containers; a millionth more is no further one."""
+    return np.ceil(np.round(count, 6))
 
 
 def value(node: Expression, of: Callable[[Leaf], Any]) -> Any:
@@ -133,6 +145,8 @@ def value(node: Expression, of: Callable[[Leaf], Any]) -> Any:
             return np.minimum(value(one, of), value(other, of))
         case Most(one, other):
             return np.maximum(value(one, of), value(other, of))
+        case Whole(part):
+            return whole_number(value(part, of))
         case Within(rate, years):
             return -np.expm1(-value(rate, of) * years)
     raise TypeError(f"no expression: {node!r}")
@@ -165,6 +179,8 @@ def formula(node: Expression, at: Callable[[Leaf], str]) -> str:
             return f"MIN({formula(one, at)},{formula(other, at)})"
         case Most(one, other):
             return f"MAX({formula(one, at)},{formula(other, at)})"
+        case Whole(part):
+            return f"ROUNDUP(ROUND({formula(part, at)},6),0)"
         case Within(rate, years):
             return f"(1-EXP(-{formula(rate, at)}*{years}))"
     raise TypeError(f"no expression: {node!r}")

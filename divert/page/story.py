@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from divert.core.ledger import whole_containers
 from divert.core.period import quarter_of, reporting_year
 from divert.core.range import Range
 from divert.core.words import N_, Text
@@ -83,8 +84,8 @@ def _steps(workings: Workings, printer: Printer, entry: Mapping[Hashable, Any]) 
         if _there(gross):
             yield Step(Text(N_("weighed with its container")), _amount(printer, "mass", gross))
             if _there(tare) and _there(count):
-                yield Step(Text(N_("less the empty container")),
-                           _amount(printer, "mass", -float(tare) * float(count)))  # fmt: skip
+                empty = float(tare) * float(whole_containers(count))
+                yield Step(Text(N_("less the empty container")), _amount(printer, "mass", -empty))
         else:
             yield Step(Text(N_("weighed, as written")), _amount(printer, "mass", entry["mass_kg"]))
     elif _there(entry.get("density_kg_m3")):

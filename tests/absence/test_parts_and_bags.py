@@ -44,6 +44,20 @@ def test_a_half_tote_weighed_gross_loses_a_whole_tare(tmp_path: Path) -> None:
     assert found == pytest.approx([43.5, 43.5])
 
 
+def test_two_and_a_half_totes_on_the_scale_are_three(tmp_path: Path) -> None:
+    """150 lb less 3 x 6.5 lb = 130.5 lb, whether the tare stands in site.toml or beside the weight."""
+    folder = yard(tmp_path, TOTE + DENSITY)
+    head = ("Date", "Source", "Material", "Totes", "Gross weight (lb)")
+    row = (DAY, "Alder Street", "slops", 2.5, 150)
+    beside = (*(DAY + dt.timedelta(1), "Fernside House", "slops", 2.5, 150), 6.5)
+    books(
+        folder / "log.xlsx",
+        {"Intake": (head, row), "Intake 2": ((*head, "Tare (lb)"), beside)},
+    )
+    found = open_site(folder, as_of=TODAY).ledger["mass_kg"].to_numpy() / LB
+    assert found == pytest.approx([130.5, 130.5])
+
+
 def harvest(folder: Path, containers: str = "") -> Workings:
     from .yard import HEAD, ROWS
 

@@ -34,6 +34,16 @@ def test_gross_without_a_count_loses_one_empty_container() -> None:
     assert list(worked(row, containers=(tote,)).ledger["mass_kg"]) == [92.0]
 
 
+@pytest.mark.parametrize(
+    ("count", "net"), [(1.0, 92.0), (0.5, 92.0), (2.5, 76.0), (3.0, 76.0), (3.0000000004, 76.0)]
+)
+def test_a_part_of_a_container_weighs_empty_what_a_whole_one_does(count: float, net: float) -> None:
+    """Two and a half totes are three on the scale: 100 kg less 3 x 8 kg are 76 kg."""
+    tote = Container("tote", volume_m3=0.24, tare_kg=8.0)
+    row = {"date": "2025-03-01", "gross_kg": 100.0, "count": count, "container": "tote", **SCRAPS}
+    assert list(worked(row, containers=(tote,)).ledger["mass_kg"]) == [net]
+
+
 def test_a_new_container_counts_from_its_first_day_on() -> None:
     """100 kg gross: less 4 kg until the last of March, less 8 kg from the first of April."""
     totes = (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from divert.core.ledger import whole_containers
 from divert.ingest.amounts.column import PROBLEM, read_amounts
 from divert.ingest.amounts.measured import (
     DISAGREE,
@@ -48,13 +49,14 @@ def put_net(
         tare = masses_of(column, known, comma, context, table_unit)
         own = {c.name: c.tare_kg for c in known.site.containers if c.tare_kg is not None}
         times = np.ones(len(tare))
+        boxes = whole_containers(np.where(np.isnan(out.count), 1.0, out.count))
         for row in np.flatnonzero(has_gross & ~np.isnan(tare) & (out.count > 1)):
             usual = own.get(str(out.container[row]))
             if usual and abs(tare[row] - usual) <= 0.15 * usual:
-                times[row] = out.count[row]  # the tare of one container, as site.toml knows it
+                times[row] = boxes[row]  # the tare of one container, as site.toml knows it
         net = out.gross_kg - times * tare
         both = ~np.isnan(out.mass_kg) & ~np.isnan(net)
-        by_each = out.gross_kg - np.where(np.isnan(out.count), 1.0, out.count) * tare
+        by_each = out.gross_kg - boxes * tare
         room = np.maximum(0.03 * np.abs(net), 0.5)  # rounding, and a needle read twice
         near = (np.abs(out.mass_kg - net) <= room) | (np.abs(out.mass_kg - by_each) <= room)
         apart = both & ~near
