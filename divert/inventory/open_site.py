@@ -16,6 +16,7 @@ from divert.ingest import read_folder
 from divert.ingest.cells_held import CellsHeld
 from divert.ingest.identify import identified
 from divert.ingest.reader import Reader
+from divert.inventory.issued_folder import last_issued
 from divert.inventory.names import NAME, names_kept
 from divert.site.read import read_site
 
@@ -46,8 +47,8 @@ def open_site(
         today = as_of or dt.date.today()
         before = names_kept(site.folder)
         reading = read_folder(site, today, progress, reader, before, cells)
-    kept = (site.folder / NAME).is_file()  # what is gone is asked about, and not waved away
-    if not reading.inputs and not reading.findings and not kept:
+    nothing = not reading.inputs and not reading.findings
+    if nothing and not _held_something(site.folder):
         raise CannotRun(
             Text(
                 N_(
@@ -61,6 +62,11 @@ def open_site(
     from divert.inventory.remember import noticed
 
     return noticed(work_out(site, reading, factors), today, remember=remember)
+
+
+def _held_something(folder: Path) -> bool:
+    """Return whether a folder is known to have held sheets: they are missed, and not waved away."""
+    return (folder / NAME).is_file() or last_issued(folder) is not None
 
 
 def period_of(workings: Workings, text: str, as_of: dt.date) -> Period:

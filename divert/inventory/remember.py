@@ -12,6 +12,8 @@ from divert.inventory.compare import UNREADABLE, Loss, losses
 from divert.inventory.file import read_inventory, write_inventory
 from divert.inventory.findings import finding_again, finding_of, settled_of, with_unreadable
 from divert.inventory.held import with_mass_held
+from divert.inventory.issued import files_of
+from divert.inventory.issued_folder import last_issued
 from divert.inventory.model import FileKept, Inventory, Settled
 from divert.inventory.names import NAME
 from divert.inventory.record import files_now, waiting_of
@@ -42,6 +44,7 @@ def noticed(workings: Workings, as_of: dt.date, *, remember: bool) -> Workings:
         )
         (asked,) = settle([broken], workings.site.answers)
         return with_mass_held(replace(workings, findings=(asked, *workings.findings)))
+    then = _or_issued(then, workings)
     compared = _compared(then or Inventory(as_of), workings, as_of)
     findings = list(workings.findings)
     if remember and (then is None or as_of >= then.as_of) and workings.reading.inputs:
@@ -52,6 +55,17 @@ def noticed(workings: Workings, as_of: dt.date, *, remember: bool) -> Workings:
     known = {f.about for f in told}
     new = [f for f in compared.findings if f.about not in known and f.code != UNREADABLE]
     return with_mass_held(replace(workings, findings=(*new, *told)))
+
+
+def _or_issued(then: Inventory | None, workings: Workings) -> Inventory | None:
+    """Return the inventory, or what the last issue was made from where that is newer than it."""
+    issue = last_issued(workings.site.folder)
+    if issue is None or (then is not None and then.as_of >= issue.day):
+        return then
+    files = files_of(issue, workings)
+    if not files:
+        return then
+    return Inventory(issue.day, files, () if then is None else then.settled)
 
 
 def _compared(then: Inventory, workings: Workings, as_of: dt.date) -> Compared:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
+from divert.inventory.issued_folder import FOLDER
 from divert.register import kept
 from divert.register.entries import Register, read_register
 from divert.register.forks import apart, forks
@@ -63,7 +64,7 @@ def check_register(site_folder: Path) -> Checked:
     notes += _twice(register)
     notes += [
         Text(N_("{folder} was left by a run that was ended, or by an earlier version; nothing "
-                "speaks of it."), {"folder": f"{kept.FOLDER}/{name}"})
+                "speaks of it."), {"folder": f"{FOLDER}/{name}"})
         for name in kept.left_over(site_folder)
     ]  # fmt: skip
     return Checked(len(register.entries), tuple(wrong), tuple(notes), _helps(better, wrong))

@@ -27,6 +27,7 @@ from divert.core.findings import CannotRun
 from divert.core.version import __version__
 from divert.core.words import N_, Text
 from divert.figures.contract import to_json
+from divert.inventory.issued_folder import LEDGER, LINE
 from divert.register import kept
 from divert.register.entries import Entry, Register, read_register, to_line, with_line
 from divert.register.lines import Line, append_line, made_line
@@ -135,7 +136,7 @@ class Issuing:
             machine=self._machine,
         )
         line = made_line(to_line(entry), self.head)
-        kept.prepare(self.site_folder, number.text, {**files, kept.LINE: line.raw})
+        kept.prepare(self.site_folder, number.text, {**files, LINE: line.raw})
         self._append(line)
         kept.settle(self.site_folder, number.text)
         return self.register.entries[-1]
@@ -147,10 +148,11 @@ class Issuing:
     def _of_the_day(self, workings: Workings) -> Mapping[str, bytes]:
         """Return what all reports of a run keep alike, packed once."""
         if self._packed is None or self._packed[0] is not workings:
-            from divert.register.snapshot import factors_json, ledger_csv, settings_json
+            from divert.core.ledger_file import ledger_csv
+            from divert.register.snapshot import factors_json, settings_json
 
             files = {
-                kept.LEDGER: kept.packed(ledger_csv(workings.reading.entries)),
+                LEDGER: kept.packed(ledger_csv(workings.reading.entries)),
                 kept.SITE_FILE: workings.site.toml.encode(),
                 kept.SETTINGS: kept.packed(settings_json(workings.site)),
                 kept.FACTORS: kept.packed(factors_json(workings.factors)),

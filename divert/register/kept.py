@@ -18,18 +18,16 @@ from pathlib import Path
 from divert.core.findings import CannotRun
 from divert.core.safe_files import write_whole
 from divert.core.words import N_, Text
+from divert.inventory.issued_folder import FOLDER
 from divert.register.lines import sync_folder
 
-FOLDER = "issued"
 REPORT = "report.pdf"
 PAGE = "report.html.gz"
-LEDGER = "ledger.csv.gz"
 SITE_FILE = "site.toml"
 PLANS = "reading.toml"  # how each sheet was read, where that was kept
 SETTINGS = "settings.json.gz"  # site.toml as it was understood
 FACTORS = "factors.json.gz"
 FIGURES = "figures.json.gz"
-LINE = "line.json"  # the register's own line, as written
 NUMBER = re.compile(r"\d{4}-\d{4,}(?:-[a-z]{3})?")
 UNFINISHED = ".unfinished-"
 LEFT_OVER = ".left-over-"  # what earlier versions put aside

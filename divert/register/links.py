@@ -6,7 +6,7 @@ from pathlib import Path
 
 from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
-from divert.register import kept
+from divert.inventory.issued_folder import FOLDER
 from divert.register.lines import FILE
 
 REPORTS = "reports"
@@ -22,7 +22,7 @@ def stay_inside(site_folder: Path) -> None:
 def leading_out(site_folder: Path) -> list[Text]:
     """Return a sentence for each of the three that is a link to somewhere else."""
     told = []
-    for name in (FILE, kept.FOLDER, REPORTS):
+    for name in (FILE, FOLDER, REPORTS):
         path = site_folder / name
         try:
             out = path.is_symlink() and not path.resolve().is_relative_to(site_folder.resolve())

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from divert.core.safe_files import write_whole
+from divert.inventory.issued_folder import FOLDER
 from divert.register import kept
 from divert.register.entries import understood
 from divert.register.forks import KEPT, every_line, forks, unwrapped
@@ -65,7 +66,7 @@ def mend(site_folder: Path, to: Mended) -> None:
     """Write a mended register; the one before is kept in ``issued/``. Call it with the lock held."""
     if to.before and not to.data.startswith(to.before):
         name = hashlib.sha256(to.before).hexdigest()[:16]
-        write_whole(site_folder / kept.FOLDER / BEFORE / f"{name}.jsonl", to.before)
+        write_whole(site_folder / FOLDER / BEFORE / f"{name}.jsonl", to.before)
     write_whole(site_folder / FILE, to.data)
 
 

@@ -14,6 +14,7 @@ import pandas as pd
 
 from divert.convert import Workings, work_out
 from divert.core.findings import CannotRun
+from divert.core.ledger_file import ledger_of
 from divert.core.range import Range
 from divert.core.reading import Reading, reading_of
 from divert.evidence.derived import derive
@@ -27,10 +28,11 @@ from divert.figures.figure_path import get
 from divert.figures.history import Move, ReasonForMove, Restatement
 from divert.figures.numbers.rounding import steps
 from divert.figures.numbers.scales import suited
+from divert.inventory.issued_folder import LEDGER
 from divert.register import kept
 from divert.register.differences import Differences, differences
 from divert.register.entries import Entry
-from divert.register.snapshot import factors_of, ledger_of, settings_of
+from divert.register.snapshot import factors_of, settings_of
 from divert.site.model import Site
 
 SITE_FIGURES = (
@@ -176,7 +178,7 @@ class _Stages:
 def _stages(entry: Entry, now: Workings, read: Read) -> _Stages:
     files = (
         _Kept(entry.fingerprints[name], name, entry.number, now.site.folder)
-        for name in (kept.LEDGER, kept.SETTINGS, kept.FACTORS)
+        for name in (LEDGER, kept.SETTINGS, kept.FACTORS)
     )
     return _stages_of(_then_of(*files), now, _Reader(read))
 

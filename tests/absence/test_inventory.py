@@ -17,6 +17,7 @@ from divert.figures.contract import to_json
 from divert.inventory.open_site import open_site
 from divert.inventory.questions import questions
 from divert.publish.write import write_reports
+from divert.report.paper.pdf import NoPango, weasyprint
 
 from .yard import LB, ROWS, TODAY, book, books, text, yard
 
@@ -220,6 +221,49 @@ def test_figures_and_reports_of_a_period_it_touches_say_so_and_none_is_issued(
     with pytest.raises(CannotRun, match=r"file gone: late\.csv"):
         write_reports(workings, "board", YEAR, TODAY, formats=("html",), issue=True)
     assert not (folder / "issued").exists()
+
+
+@pytest.fixture
+def sent(tmp_path: Path) -> Path:
+    """A yard whose year was issued to the board, and whose inventory was deleted since."""
+    try:
+        weasyprint()
+    except NoPango:
+        pytest.skip("no Pango: nothing can be issued here")
+    folder = yard(tmp_path / "sent")
+    book(folder / "log.xlsx", ROWS[:6])
+    text(folder / "late.csv", ROWS[6:])
+    write_reports(opened(folder), "board", YEAR, TODAY, formats=("html",), issue=True)
+    (folder / "inventory.json").unlink()
+    return folder
+
+
+def test_without_its_inventory_a_folder_is_held_against_what_was_last_issued(sent: Path) -> None:
+    assert missing(opened(sent)) == []
+    (sent / "inventory.json").unlink()
+    text(sent / "late.csv", ROWS[6:9])
+    (sent / "log.xlsx").unlink()
+    for _ in range(2):  # the new inventory remembers them as well
+        gone, less = sorted(missing(opened(sent)), key=lambda f: f.code)
+        assert (gone.code, gone.where.file) == ("file gone", "log.xlsx")
+        assert pounds(gone) == pytest.approx(615)
+        assert (less.code, less.where.file) == ("says less than before", "late.csv")
+        assert pounds(less) == pytest.approx(109 + 110 + 111)
+
+
+def test_an_inventory_older_than_the_last_issue_does_not_outdo_it(sent: Path) -> None:
+    """A sync service brings back the inventory of May, which knew nothing of June."""
+    old = {"form": 1, "as_of": "2025-05-01", "files": [], "settled": []}
+    (sent / "inventory.json").write_text(json.dumps(old))
+    (sent / "log.xlsx").unlink()
+    (finding,) = missing(opened(sent))
+    assert finding.code == "file gone" and pounds(finding) == pytest.approx(615)
+
+
+def test_a_folder_emptied_of_sheets_and_inventory_still_misses_what_was_issued(sent: Path) -> None:
+    for name in ("log.xlsx", "late.csv"):
+        (sent / name).unlink()
+    assert sum(pounds(f) for f in missing(opened(sent))) == pytest.approx(WHOLE)
 
 
 def test_every_question_is_listed_with_what_settles_it_the_heaviest_first(folder: Path) -> None:

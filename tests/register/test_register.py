@@ -6,6 +6,7 @@ import pytest
 from yard import AS_OF, issue, load, said, site, worked
 
 from divert.core.findings import CannotRun
+from divert.core.ledger_file import ledger_csv, ledger_of
 from divert.register import (
     as_issued,
     as_issued_json,
@@ -19,8 +20,6 @@ from divert.register.lines import FIRST, made_line
 from divert.register.snapshot import (
     factors_json,
     factors_of,
-    ledger_csv,
-    ledger_of,
     settings_json,
     settings_of,
 )
