@@ -36,6 +36,8 @@ from divert.report.wording import method_box
 from divert.report.wording.assumed_fates import assumed_sentence, unstated
 from divert.report.wording.dates import period_name, shown_days
 from divert.report.wording.method_box import Note
+from divert.report.wording.released import released_sentence
+from divert.report.wording.standings import standings_table
 from divert.site.model import Site
 
 
@@ -53,6 +55,7 @@ class BoardView:
     months: tuple[Table, ...]
     months_note: str
     notes: tuple[Note, ...]
+    standings: Table | None
     cautions: Markup
 
 
@@ -114,6 +117,7 @@ def board_view(
         months=months_tables(board),
         months_note=_months_note(board),
         notes=_notes(board),
+        standings=standings_table(figures.period, "", printer),
         cautions=method_box.said_cautions(printer),
     )
 
@@ -176,6 +180,9 @@ def _beside_the_numbers(board: Board) -> Markup:
                 )
             )
         )
+    released = released_sentence(now, "period", printer)
+    if released is not None:
+        said.append(released)
     if now.period.to_date:
         said.append(printer.say(_last_entry(board)))
     return Markup(" ").join(said)
@@ -216,7 +223,6 @@ def _notes(board: Board) -> tuple[Note, ...]:
                                unstated(now, now.by_material)),
         method_box.gases(now.emissions, now.emissions_within, printer),
         method_box.standing(now.factors, printer),
-        method_box.rests_on(now.standing.get("mass", {}), "standing.mass", printer),
         method_box.range_means(printer),
         method_box.sources(now.factors, printer),
     )  # fmt: skip

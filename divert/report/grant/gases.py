@@ -10,6 +10,7 @@ from divert.figures.numbers.tables import Cell, Group, Row, Table, between, mark
 from divert.report.charts.chart import as_name
 from divert.report.charts.methane import Methane
 from divert.report.wording.method_box import Note
+from divert.report.wording.released import released_sentence
 
 SETS = {"us-2026": N_("United States, 2026"), "uk-2024": N_("United Kingdom, 2024")}
 CLASSES = {
@@ -107,6 +108,9 @@ def cross_check_table(total: Figures, printer: Printer) -> Table | None:
 def gas_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
     """Return how the two tables of other choices are to be read, and where the factors stand."""
     notes = []
+    released = released_sentence(total, "total", printer)
+    if released is not None:
+        notes.append(Note(printer.plain(Text(N_("When."))), released))
     if total.emissions.landfill_avoided.central:
         notes.append(
             Note(

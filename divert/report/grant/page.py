@@ -46,6 +46,7 @@ from divert.report.wording.assumed_fates import assumed_sentence
 from divert.report.wording.dates import period_name, shown_days, span
 from divert.report.wording.earlier_reports import earlier_reports
 from divert.report.wording.method_box import Note
+from divert.report.wording.standings import standings_table
 from divert.report.wording.unknown_names import unknown_names
 from divert.site.model import Grant, Site
 
@@ -82,6 +83,7 @@ class GrantView:
     exclusions: tuple[Note, ...]
     set_aside: Table | None
     sources: Sources
+    standings: Table | None
     weakest: Note | None
     cautions: Markup
     declaration: Markup
@@ -160,6 +162,7 @@ def grant_view(
         exclusions=exclusions(total, printer),
         set_aside=set_aside_table(total, printer),
         sources=sources_of(total, printer),
+        standings=standings_table(total, "total:", printer),
         weakest=method_box.standing(total.factors, printer),
         cautions=method_box.said_cautions(printer),
         declaration=_declaration(figures, grant, printer),
@@ -251,8 +254,7 @@ def _known_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
                     "up; the amounts do."))
         ),
     )  # fmt: skip
-    rests = method_box.rests_on(total.standing.get("mass", {}), "total:standing.mass", printer)
-    return tuple(note for note in (ranges, measured, rests) if note is not None)
+    return tuple(note for note in (ranges, measured) if note is not None)
 
 
 def _earlier(history: History, printer: Printer) -> tuple[Note, ...]:

@@ -41,6 +41,7 @@ from divert.report.wording.dates import period_name, shown_days, this_period
 from divert.report.wording.earlier_reports import changed_reports, earlier_reports
 from divert.report.wording.harvest import Went, harvest_lines, nothing_harvested
 from divert.report.wording.method_box import Note
+from divert.report.wording.released import released_sentence
 from divert.site.model import Report
 
 _LONGEST_TITLE = 150  # letters: more than that is no title of a window or a mail
@@ -267,7 +268,8 @@ def _notes(
         ),
         _assumed(figures, scope, printer),
         _whose_claim(claims, printer),
-        method_box.gases(figures.emissions, figures.emissions_within, printer),
+        method_box.gases(figures.emissions, figures.emissions_within, printer,
+                         released_sentence(figures, "period", printer)),
         method_box.sources(figures.factors, printer),
     ]  # fmt: skip
     return tuple(note for note in notes if note is not None)

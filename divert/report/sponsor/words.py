@@ -21,6 +21,7 @@ from divert.report.wording.assumed_fates import unstated
 from divert.report.wording.dates import month_and_year, this_period
 from divert.report.wording.masses import in_words
 from divert.report.wording.material_names import material_name
+from divert.report.wording.released import mostly_early
 
 _NOTHING_KG = 1e-9
 _LONGEST_LIST = 64  # characters of material names that a headline still carries
@@ -281,11 +282,14 @@ def avoided(claim: Claim, figures: Figures, printer: Printer) -> Markup | None:
                     "{high}."), values)
         )  # fmt: skip
     else:
-        said = printer.say(
-            Text(N_("In a landfill this material would have given off about {amount} more than it did "
-                    "here, between {low} and {high}, most of it in the first two decades. The gases of "
-                    "composting and of fuel are taken off."), values)
-        )  # fmt: skip
+        message = N_("In a landfill this material would have given off about {amount} more than it did "
+                     "here, between {low} and {high}, over the decades that follow. The gases of "
+                     "composting and of fuel are taken off.")  # fmt: skip
+        if mostly_early(figures):
+            message = N_("In a landfill this material would have given off about {amount} more than it "
+                         "did here, between {low} and {high}, most of it in the first two decades. The "
+                         "gases of composting and of fuel are taken off.")  # fmt: skip
+        said = printer.say(Text(message, values))
     if landfill:
         return said
     zero = printer.say(Text(N_("What was bound for an incinerator counts as zero.")))

@@ -42,16 +42,6 @@ BEFORE_NAMES = {
 
 
 _APART = 0.1  # a mean that differs by more from the central value is told which way
-_LEAST_SHARE = 0.005  # what rounds to less than a percent is not told
-_STANDINGS = {
-    "weighed": N_("{share} was weighed"),
-    "measured": N_("{share} rests on this site's own weigh-ins"),
-    "stated by the site": N_("{share} on densities the site states"),
-    "read": N_("{share} on published densities read in their document"),
-    "quoted": N_("{share} on published densities seen as quoted"),
-    "memory": N_("{share} on published values not yet checked against their table"),
-    "proxy": N_("{share} on stand-ins, for want of a published value"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,8 +177,16 @@ def not_claimed(
     return Note(lead(printer, N_("Not claimed.")), said)
 
 
-def gases(emissions: Emissions, within: Mapping[str, Range], printer: Printer) -> Note:
-    """Return what the greenhouse gas figure holds and leaves out, with both horizons."""
+def gases(
+    emissions: Emissions,
+    within: Mapping[str, Range],
+    printer: Printer,
+    when: Markup | None = None,
+) -> Note:
+    """Return what the greenhouse gas figure holds and leaves out, with both horizons.
+
+    ``when``: the sentence on the decades in which the methane would have been released.
+    """
     scale = printer.scale("co2e", emissions.landfill_avoided.central)
     values: dict[str, object] = {
         "hundred": printer.central("emissions_within.100", within["100"], scale),
@@ -204,7 +202,7 @@ def gases(emissions: Emissions, within: Mapping[str, Range], printer: Printer) -
            "replaced, energy recovery."),
         {"unit": unit, **values},
     )  # fmt: skip
-    said = [printer.say(text)]
+    said = [printer.say(text), *([] if when is None else [when])]
     central, mean = emissions.landfill_avoided.central, emissions.landfill_avoided.mean
     if mean is not None and central > 0:
         shown = printer.one("emissions.landfill_avoided.mean", mean, scale)
@@ -218,23 +216,6 @@ def gases(emissions: Emissions, within: Mapping[str, Range], printer: Printer) -
                          "{mean}, lies below it by more than a tenth.")  # fmt: skip
         said.append(printer.say(Text(message, {"mean": shown})))
     return Note(lead(printer, N_("Gases.")), Markup(" ").join(said))
-
-
-def rests_on(shares: Mapping[str, float], path: str, printer: Printer) -> Note | None:
-    """Return how much of the mass received rests on densities of each standing; ``path``: theirs."""
-    told = {
-        name: printer.share(f"{path}.{name}", shares[name])
-        for name in _STANDINGS
-        if shares.get(name, 0.0) >= _LEAST_SHARE
-    }
-    parts = [
-        printer.say(Text(_STANDINGS[name], {"share": printer.with_unit(share)}))
-        for name, share in told.items()
-    ]
-    if not parts:
-        return None
-    said = printer.say(Text(N_("Of the mass received, {parts}."), {"parts": printer.names(parts)}))
-    return Note(lead(printer, N_("What it rests on.")), said)
 
 
 def range_means(printer: Printer) -> Note:
