@@ -22,6 +22,8 @@ from divert.factors import FactorSet
 from divert.figures.compute import SETS
 from divert.site.model import Landfill
 
+LOST = "beds.solids_lost"
+
 
 @dataclass(frozen=True, slots=True)
 class FactorRow:
@@ -79,6 +81,10 @@ def numbers(workings: Workings, lines: pd.DataFrame) -> Numbers:
             key = fee_key(number)
             unit = f"{workings.site.currency} per kg"
             rows[key] = FactorRow(key, fee, fee, fee, unit, "site.toml", "")
+    if (
+        "own" not in lines and (lines["kind"] == "intake").any()
+    ):  # what lies on the site rests on it
+        rows[LOST] = published(LOST, factors)
     for name in sorted({str(n) for n in lines.loc[lines["kind"] == "fuel", "name"]}):
         if fuel := fuel_key(name):
             rows[fuel] = published(fuel, factors)

@@ -34,7 +34,9 @@ from divert.evidence.recipes_of_the_yard import (
     of_contamination,
     of_feed_mix,
     of_participation,
+    of_process_log,
     of_standing,
+    of_stock,
     of_volume,
 )
 from divert.factors import slug
@@ -315,7 +317,12 @@ _RULES: list[tuple[re.Pattern[str], Callable[[Figures, re.Match[str]], Recipe | 
         (r"supplied\.(?P<what>share|net_avoided)", _supplied),
         (r"supported\.(?P<what>share|diverted|net_avoided)", _supported),
         (rf"contamination{_PLACE}\.(?P<what>received_kg|removed_kg|share)", of_contamination),
-        (rf"participation{_PLACE}\.loads", of_participation),
+        (rf"participation{_PLACE}\.(?P<what>loads|active|new|lost)", of_participation),
+        (r"stock\.kg", of_stock),
+        (
+            rf"process_log{_PLACE}\.(?P<what>entries|hottest_c|turned|driest|wettest)",
+            of_process_log,
+        ),
         (
             rf"feed_mix\.months{_PLACE}\.(?P<what>fed_kg|known_share|carbon_to_nitrogen|moisture)",
             of_feed_mix,

@@ -141,9 +141,9 @@ def _texts(printed: Sequence[Printed]) -> dict[str, str]:
 
 _UNITS = (
     (r"basis|.*share$|.*\.rate$|released_share", "share"),
-    (r"standing|feed_mix\.months\[\d+\]\.moisture", "share"),
+    (r"standing|feed_mix\.months\[\d+\]\.moisture|process_log\[\d+\]\.(?:driest|wettest)", "share"),
     (
-        r"feed_mix\.months\[\d+\]\.carbon_to_nitrogen|participation|process_log\[\d+\]\.(?:entries|days)",
+        r"feed_mix\.months\[\d+\]\.carbon_to_nitrogen|participation|process_log\[\d+\]\.(?:entries|days|turned)",
         "",
     ),
     (r"process_log\[\d+\]\.hottest_c", "°C"),

@@ -68,6 +68,31 @@ class MethaneIn:
 
 
 @dataclass(frozen=True, slots=True)
+class Extreme:
+    """The largest or smallest of a column over the lines of the span with just these texts."""
+
+    which: Literal["max", "min"]
+    column: str
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Some:
+    """One where its part is above nothing, else nothing: whether there is any such line."""
+
+    part: Node
+
+
+@dataclass(frozen=True, slots=True)
+class During:
+    """A part over other days than the figure's own, both included."""
+
+    start: dt.date
+    end: dt.date
+    part: Node
+
+
+@dataclass(frozen=True, slots=True)
 class Op:
     """Parts added, the first one less, times or over the rest, or the largest of them.
 
@@ -78,7 +103,7 @@ class Op:
     parts: tuple[Node, ...]
 
 
-Node = Total | Number | Factor | Other | Avoided | Fee | MethaneIn | Op
+Node = Total | Number | Factor | Other | Avoided | Fee | MethaneIn | Extreme | Some | During | Op
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +200,15 @@ def _value(node: Node, recipe: Recipe, book: Book) -> float:
             * in_year(book.values[one.k], node.year - year)
             for year, one, kg in book.deposits(recipe)
         )
+    if isinstance(node, Extreme):
+        values = book.lines[node.column].to_numpy(dtype=float)
+        values = values[book.matching(node.where, book.inside(recipe)) & ~np.isnan(values)]
+        largest = values.max if node.which == "max" else values.min
+        return float(largest()) if len(values) else 0.0
+    if isinstance(node, Some):
+        return float(_value(node.part, recipe, book) > 0)
+    if isinstance(node, During):
+        return _value(node.part, Recipe(node.start, node.end, node.part), book)
     return _operate(node.sign, [_value(part, recipe, book) for part in node.parts])
 
 

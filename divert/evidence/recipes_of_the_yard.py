@@ -2,12 +2,26 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 
 from divert.core.period import months_on
-from divert.evidence.recipe import Node, Number, Op, Recipe, Total, Where
+from divert.evidence.factor_rows import LOST
+from divert.evidence.recipe import (
+    During,
+    Extreme,
+    Factor,
+    Node,
+    Number,
+    Op,
+    Recipe,
+    Some,
+    Total,
+    Where,
+)
 from divert.evidence.recipe_days import DAY, Figures, day_of, minus_year, of_period, over, span
 from divert.figures.figure_path import get
+from divert.figures.participation import GONE_DAYS
 from divert.figures.standing import typical_standing
 from divert.site.model import CLAIMED, DONATED
 
@@ -26,12 +40,79 @@ def of_contamination(figures: Figures, match: Match) -> Recipe | None:
     return Recipe(day_of(item["start"]), day_of(item["end"]), node)
 
 
+_LOADS: Where = (("kind", "intake"),)
+_MOST_SOURCES = 30  # a sheet holds no longer formula than that many make
+
+
 def of_participation(figures: Figures, match: Match) -> Recipe | None:
-    """The loads of a month are its lines of intake; who was active stands as counted."""
+    """The loads of a month are its lines of intake; a source is active, new or lost by its own."""
     item = get(figures, f"participation[{match['place']}]")
     if item is None:
         return None
-    return _of_month(figures, item["month"], Total("rows", (("kind", "intake"),)))
+    month, what = item["month"], match["what"]
+    if what == "loads":
+        return _of_month(figures, month, Total("rows", _LOADS))
+    names = [p["source"] for p in figures["by_source"] if p is not None]
+    if not names or len(names) > _MOST_SOURCES:
+        return None
+    whole = _of_month(figures, month, Number(0.0))
+    if what != "active" and whole.start > day_of(f"{month}-01"):
+        return (
+            None  # new and lost are of whole months, and not all of this one's sources are listed
+        )
+    return Recipe(
+        whole.start, whole.end, Op("+", tuple(_taking_part(what, n, month, figures) for n in names))
+    )
+
+
+def _taking_part(what: str, source: str, month: str, figures: Figures) -> Node:
+    """Return 1 where a source brought something in a month, for the first time, or for the last."""
+    loads = Total("rows", (*_LOADS, ("source", source)))
+    if what == "active":
+        return Some(loads)
+    first, end = day_of(f"{month}-01"), span(figures)[1]
+    last = months_on(first, 1) - DAY
+    here = During(first, min(last, end), loads)
+    if what == "new":
+        others: Node = During(dt.date.min, first - DAY, loads)
+    else:
+        quiet = min(last, end - dt.timedelta(days=GONE_DAYS))
+        others = During(quiet + DAY, end, loads)
+    return Op("*", (Some(here), Op("-", (Number(1.0), Some(others)))))
+
+
+def of_stock(figures: Figures, _match: Match) -> Recipe | None:
+    """What a stocktake found and what was fed since, less what is lost of it, less harvest."""
+    item = figures["stock"]
+    if item is None or item.get("since") is None:
+        return None
+    kept = Op("*", (_fed(), Op("-", (Number(1.0), Factor(LOST)))))
+    came = Op("-", (kept, Total("mass_kg", (("kind", "harvest"),))))
+    counted = Number(item["counted_kg"] or 0.0)
+    node = Op("max", (Number(0.0), Op("+", (counted, came))))
+    return Recipe(day_of(item["since"]), span(figures)[1], node)
+
+
+def of_process_log(figures: Figures, match: Match) -> Recipe | None:
+    """Readings of a pile as they stand in the log; its run of hot days is read off them."""
+    item = get(figures, f"process_log[{match['place']}]")
+    what = match["what"]
+    if item is None or item[what] is None:
+        return None
+
+    def lines(unit: str) -> Where:
+        return (("kind", "process"), ("name", item["pile"]), ("unit", unit))
+
+    hot_f = Op("-", (Extreme("max", "amount", lines("°F")), Number(32.0)))
+    in_celsius = (Extreme("max", "amount", lines("°C")), Op("*", (hot_f, Number(5 / 9))))
+    nodes: dict[str, Node] = {
+        "entries": Op("+", (Total("rows", lines("°F")), Total("rows", lines("°C")))),
+        "hottest_c": Op("max", in_celsius),
+        "turned": Total("amount", lines("turned")),
+        "driest": over(Extreme("min", "amount", lines("%")), Number(100.0)),
+        "wettest": over(Extreme("max", "amount", lines("%")), Number(100.0)),
+    }
+    return of_period(figures, nodes[what])
 
 
 def _of_month(figures: Figures, month: str, node: Node) -> Recipe:

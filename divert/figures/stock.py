@@ -68,19 +68,24 @@ def stock(workings: Workings, year_start: dt.date, end: dt.date) -> Stock | None
     if site.permit_limit_m3 is not None:
         limit = site.permit_limit_m3 * (_compost_kg_m3(workings) or 0.0) or None
     how = "stocktake" if counted is not None and fed == harvested == 0 else "worked out"
-    return Stock(kg, how, counted_on, limit, _full_on(workings, year_start, end, kg, limit))
+    full_on = _full_on(workings, year_start, end, kg, limit)
+    return Stock(kg, how, counted_on, limit, full_on, counted, since)
 
 
 def _flows(workings: Workings, start: dt.date, end: dt.date) -> tuple[float, float]:
     """Return what was fed (received less removed, not donated) and harvested, kg."""
+    charges = workings.charges
     ledger = workings.ledger
     here = days_between(ledger, start, end)
     mass = np.nan_to_num(ledger["mass_kg"].to_numpy())
     intake = here & of_names(ledger["kind"], ("intake",)) & ~of_names(ledger["before"], (DONATED,))
-    removed = here & of_names(ledger["kind"], ("removed",))
     fed = mass[intake].sum() - np.nan_to_num(ledger["removed_kg"].to_numpy()[intake]).sum()
+    if len(charges):  # what was picked out, and written on a row of its own
+        taken = days_between(charges, start, end) & (charges["what"] == "removed").to_numpy()
+        taken &= (charges["before"] != DONATED).to_numpy()
+        fed -= charges["mass_kg"].to_numpy()[taken].sum()
     out = here & of_names(ledger["kind"], ("harvest",))
-    return float(fed - mass[removed].sum()), float(mass[out].sum())
+    return float(fed), float(mass[out].sum())
 
 
 def _stocktake(workings: Workings, end: dt.date) -> tuple[dt.date | None, float | None]:

@@ -82,8 +82,9 @@ class VolumeReduction:
 class Stock:
     """What lies on the site: from a stocktake, or fed less the loss of mass less harvest.
 
-    ``limit_kg``: what the permit allows, None where site.toml states none; ``full_on``: the day it
-    would be passed at the pace of the last 12 months.
+    ``counted_kg`` is what the stocktake of ``counted_on`` found; ``since`` the day from which what
+    came and went is added. ``limit_kg``: what the permit allows, None where site.toml states none;
+    ``full_on``: the day it would be passed at the pace of the last 12 months.
     """
 
     kg: Range
@@ -91,15 +92,24 @@ class Stock:
     counted_on: dt.date | None
     limit_kg: float | None
     full_on: dt.date | None
+    counted_kg: float | None = None
+    since: dt.date | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class HotRun:
-    """The longest run of days on record at or above 55 °C in one pile, as recorded."""
+    """The process log of one pile: its longest run of days on record at or above 55 °C, as recorded.
+
+    ``entries`` are readings of temperature; ``hottest_c`` None without any. ``driest`` and
+    ``wettest``: moisture as a share of wet mass, None where none was read; ``turned``: how often.
+    """
 
     pile: str
     entries: int
-    hottest_c: float
+    hottest_c: float | None
     days: int
     start: dt.date | None
     end: dt.date | None
+    driest: float | None = None
+    wettest: float | None = None
+    turned: float = 0.0

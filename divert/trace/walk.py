@@ -73,6 +73,8 @@ _OF_DENSITY = {
 }  # fmt: skip
 
 
+# Figures whose rows are those that were looked at, and not parts of a sum.
+_READ_OFF = ("factors", "densities", "participation", "process_log")
 _DRAWN_ENDS = (".low", ".high", ".mean")
 
 
@@ -100,7 +102,7 @@ def trace(
     for end in (".central", *_DRAWN_ENDS):
         path = path.removesuffix(end)
     made = recipe(figures, path)
-    if made is None or path.startswith(("factors", "densities")):
+    if made is None or path.startswith(_READ_OFF):
         rows, factors = standing(workings, figures, path, derived, known, period)
     else:
         rows = rows_of(shares_of(made, book), derived)
@@ -153,7 +155,7 @@ def _how(
                     {"weeks": ", ".join(figures["weeks"]["missing_weeks"])})  # fmt: skip
     if path.startswith("densities") and path.rpartition(".")[2] in _OF_DENSITY:
         return Text(_OF_DENSITY[path.rpartition(".")[2]])
-    if made is None or path.startswith(("factors", "densities")):
+    if made is None or path.startswith(_READ_OFF):
         return Text(_VALUE.get(path.split("[")[0].split(".")[0], _STANDS))
     if asked.endswith(_DRAWN_ENDS):
         return Text(_DRAWN)

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from divert.evidence.factor_rows import fee_key
 from divert.evidence.recipe import (
     HORIZON_YEARS,
     Avoided,
+    During,
+    Extreme,
     Factor,
     Fee,
     MethaneIn,
     Node,
     Number,
     Other,
+    Some,
     Total,
     Where,
 )
@@ -38,6 +42,9 @@ class Cells:
     deposits: Mapping[str, tuple[str, str, str, str]]
     clashing: frozenset[tuple[str, str]] = frozenset()
     shares: Mapping[tuple[Pool, tuple[str, ...]], str] = field(default_factory=dict)
+
+
+_FAR = 1_000_000  # no measurement of a process log is as far from nothing
 
 
 def name_of(column: str) -> str:
@@ -71,6 +78,12 @@ class Writer:
             return self._fee()
         if isinstance(node, MethaneIn):
             return self._methane(node.year)
+        if isinstance(node, Extreme):
+            return self._extreme(node)
+        if isinstance(node, Some):
+            return f"IF({self.write(node.part)}>0,1,0)"
+        if isinstance(node, During):
+            return replace(self, start=_date(node.start), end=_date(node.end)).write(node.part)
         parts = [self.write(part) for part in node.parts]
         if node.sign == "max":
             return f"MAX({','.join(parts)})"
@@ -96,6 +109,16 @@ class Writer:
         if number:
             parts += [name_of(number[0]), str(number[1])]
         return f"SUMIFS({','.join(parts)})"
+
+    def _extreme(self, node: Extreme) -> str:
+        terms = [f"({name_of('date')}>={self.start})", f"({name_of('date')}<={self.end})"]
+        terms += [f"EXACT({name_of(c)},{_literal(t)})" for c, t in node.where]
+        column = name_of(node.column)
+        terms.append(f"ISNUMBER({column})")
+        lines = "*".join(terms)
+        if node.which == "max":  # lifted above nothing, which stands for all other lines
+            return f"(SUMPRODUCT(MAX({lines}*({column}+{_FAR})))-{_FAR})"
+        return f"({_FAR}-SUMPRODUCT(MAX({lines}*({_FAR}-{column}))))"
 
     def _is_plain(self, column: str, text: str) -> bool:
         """Return whether a sum by text takes just this text: no wildcard, number or date in it."""
@@ -129,6 +152,10 @@ class Writer:
             f"SUMPRODUCT(({n}>=1)*({n}<={HORIZON_YEARS})*{kg}*{released}"
             f"*(EXP(-{k}*({n}-1))-EXP(-{k}*{n})))"
         )
+
+
+def _date(day: dt.date) -> str:
+    return f"DATE({max(day.year, 1900)},{day.month},{day.day})"
 
 
 def _literal(text: str) -> str:

@@ -127,7 +127,10 @@ def test_the_longest_hot_run_is_listed_as_recorded() -> None:
              "unit": "°F"} for day, f in readings]  # fmt: skip
     rows.append({"kind": "process", "date": dt.date(2025, 5, 3), "name": "Pile A", "amount": 55.0,
                  "unit": "%"})  # moisture is no temperature  # fmt: skip
+    rows += [{"kind": "process", "date": dt.date(2025, 5, 4), "name": "Pile A", "amount": n,
+              "unit": unit} for n, unit in ((48.0, "%"), (2.0, "turned"))]  # fmt: skip
     (pile,) = shown(worked(load(1, 1, 5.0), *rows)).process_log
+    assert (pile.driest, pile.wettest, pile.turned) == (0.48, 0.55, 2.0)
     assert (pile.days, pile.start, pile.end) == (3, dt.date(2025, 5, 1), dt.date(2025, 5, 3))
     assert pile.hottest_c == pytest.approx((150 - 32) * 5 / 9)
     assert pile.entries == 6

@@ -96,8 +96,10 @@ def rows(seed: int = 1, count: int = 400) -> list[dict[str, object]]:
         elif way == 2:
             row |= {"count": count_, "container": "pail", "found": f"{count_:g} pails"}
         elif way == 3:
-            row |= {"gross_kg": round(40 + 11 * count_ + pick.uniform(0, 60), 1), "count": count_,
-                    "container": "tote", "found": "gross"}  # fmt: skip
+            part = 0.5 if number % 4 == 0 else 0.0  # the last tote half full
+            gross = round(40 + 11 * count_ + pick.uniform(0, 60), 1)
+            row |= {"gross_kg": gross, "count": count_ - part, "container": "tote",
+                    "found": "gross"}  # fmt: skip
         else:
             row |= {"volume_m3": round(pick.uniform(0.05, 0.6), 3), "found": "outright"}
         if pick.random() < 0.2:
@@ -113,6 +115,11 @@ def rows(seed: int = 1, count: int = 400) -> list[dict[str, object]]:
             row |= {"mass_kg": round(volume * pick.uniform(380, 470), 1), "volume_m3": volume,
                     "count": None, "container": None, "gross_kg": None, "fill": None}  # fmt: skip
         out.append(row)
+    base = {"kind": "process", "file": "piles.csv", "name": "Pile A"}
+    for number, hot in enumerate((120.0, 131.0, 140.0, 138.0)):
+        on = {**base, "date": dt.date(2025, 4, 10 + number), "row": number + 2}
+        out += [{**on, "amount": hot, "unit": "°F"}, {**on, "amount": 48.5 + number, "unit": "%"}]
+    out.append({**base, "date": dt.date(2025, 4, 12), "amount": 1.0, "unit": "turned", "row": 4})
     for month in range(15):
         day = dt.date(2024 + (month + 3) // 12, (month + 3) % 12 + 1, 20)
         base = {"date": day, "file": "log 2024.xlsx", "sheet": "Out", "row": month + 2}

@@ -17,6 +17,7 @@ from divert.ingest.coded import Coded, Part, constant, of_cells
 from divert.ingest.days.dated_rows import When
 from divert.ingest.entries.degrees import degrees
 from divert.ingest.entries.job import TableJob
+from divert.ingest.entries.process import read_measure
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
@@ -39,7 +40,14 @@ def activity_part(
     column = group.first
     size = len(rows.reason)
     money = column.field == "money"
+    rule = rule_for(job.known.site, job.sheet.file, job.sheet.name)
+    process = rule is not None and rule.holds == "process"
+    measured = read_measure(column, job.known.trade) if process else None
     numbers, state, currency, said_units = _read(column, job, money)
+    if measured is not None:
+        numbers, state, said_units = measured
+    elif process:
+        said_units = degrees(column)
     open_rows = rows.open
     filled = open_rows & (state != 0)
     value = filled & (state == VALUE) & (numbers != 0)
@@ -59,10 +67,6 @@ def activity_part(
     if not len(used):
         return None, taken
     names = _activity_names(job, column, group, money, size)
-    rule = rule_for(job.known.site, job.sheet.file, job.sheet.name)
-    process = rule is not None and rule.holds == "process"
-    if process:
-        said_units = degrees(column)
     texts = {
         "kind": constant("process" if process else "activity", size),
         "name": names,

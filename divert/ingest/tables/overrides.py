@@ -14,6 +14,7 @@ from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet, column_of
 from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.heading import Heading
+from divert.ingest.tables.process_heads import with_measures
 from divert.ingest.tables.table import Head, Table
 from divert.site.model import SheetRule, Site
 
@@ -21,7 +22,7 @@ KIND = {
     "weigh-ins": "weigh-in",
     "sales": "sale",
     "feedings": "moved",  # what beds are fed was received before: listed, never counted again
-    "process": "activity",  # temperatures of a pile: dated numbers with a name, read as activities are
+    "process": "activity",  # measurements of a pile: dated numbers with a name, read as activities are
     "tests": "nothing",  # weighings of a known weight: no load at all
 }  # the word that site.toml writes -> the ledger's
 
@@ -83,7 +84,7 @@ def with_rule(
                 head=replace(column.head, heading=heading),
             )
         done.append(column)
-    return done
+    return with_measures(done, pointed) if rule.holds == "process" else done
 
 
 def without_ignored(columns: Sequence[Column], rule: SheetRule | None) -> list[Column]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from divert.core.words import N_, Text
+from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Group, Row, Table, between
-from divert.figures.yard import Contamination
+from divert.figures.yard import Contamination, HotRun
 from divert.report.board.figures import Board
 from divert.report.board.section import Section
 from divert.report.charts.chart import as_name
@@ -151,16 +152,36 @@ def _stock(board: Board) -> Markup | None:
     return Markup(" ").join(said)
 
 
+def _damp_and_turned(place: int, one: HotRun, printer: Printer) -> list[Markup]:
+    """Return a pile's moisture and turnings in a sentence, none where neither was written down."""
+    parts: list[Text] = []
+    values: dict[str, object] = {"pile": one.pile}
+    if one.driest is not None and one.wettest is not None:
+        values |= {
+            name: printer.share(f"process_log[{place}].{name}", share)
+            for name, share in (("driest", one.driest), ("wettest", one.wettest))
+        }
+        parts.append(Text(N_("{pile}: moisture {driest} to {wettest}\u202f%."), values))
+    if one.turned:
+        values["turned"] = printer.count(f"process_log[{place}].turned", one.turned)
+        parts.append(Text(N_("{pile}: turned, as often as written down: {turned}."), values))
+    return [printer.say(part) for part in parts]
+
+
 def _heat(board: Board) -> list[Markup]:
     printer, out = board.printer, []
     for i, one in enumerate(board.now.process_log[:_MOST]):
+        if not one.entries:
+            out += _damp_and_turned(i, one, printer)
+            continue
         days = printer.count(f"process_log[{i}].days", one.days)
         values = {"pile": one.pile, "days": days, "start": one.start, "end": one.end}
         message = N_("{pile}: longest run of days on record at or above 55\u202f°C: {days}.")
         if one.days > 1:
             message = N_("{pile}: longest run of days on record at or above 55\u202f°C: {days}, {start} to "
                          "{end}.")  # fmt: skip
-        out.append(printer.say(Text(message, values)))
+        said = [printer.say(Text(message, values)), *_damp_and_turned(i, one, printer)]
+        out.append(Markup(" ").join(said))
     if out:
         out.append(
             printer.say(Text(N_("As recorded: these records are not proof of pathogen reduction.")))
