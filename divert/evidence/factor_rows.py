@@ -81,9 +81,7 @@ def numbers(workings: Workings, lines: pd.DataFrame) -> Numbers:
             key = fee_key(number)
             unit = f"{workings.site.currency} per kg"
             rows[key] = FactorRow(key, fee, fee, fee, unit, "site.toml", "")
-    if (
-        "own" not in lines and (lines["kind"] == "intake").any()
-    ):  # what lies on the site rests on it
+    if (lines["kind"] == "intake").any():  # what lies on the site rests on it
         rows[LOST] = published(LOST, factors)
     for name in sorted({str(n) for n in lines.loc[lines["kind"] == "fuel", "name"]}):
         if fuel := fuel_key(name):

@@ -20,7 +20,7 @@ from divert.core.words import N_, Text
 from divert.evidence.cautions import ALL as CAUTIONS
 from divert.evidence.columns import ledger_columns
 from divert.evidence.derived import cases_of, derive
-from divert.evidence.factor_rows import Numbers, numbers
+from divert.evidence.factor_rows import LOST, Numbers, numbers
 from divert.evidence.figures_shared import shared_sets
 from divert.evidence.lines import CHARGED, lines_of
 from divert.evidence.plan import SummaryLine, as_json, cut_days, last_day, plan
@@ -134,6 +134,8 @@ def shared_lines(
     until = last_day(sets, SAID_BEFORE)
     lines = lines_of(workings, whole_months(workings, until), sponsor)
     found = numbers(workings, lines)
+    if rules.own is not None:  # what lies on the site is the house's
+        found = replace(found, rows=tuple(row for row in found.rows if row.key != LOST))
 
     def worked_out(some: pd.DataFrame) -> pd.DataFrame:
         return derive(some, found.values, found.classes, found.processes)

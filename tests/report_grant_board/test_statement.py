@@ -221,7 +221,7 @@ def test_the_diversion_rate_stands_where_rubbish_is_logged() -> None:
     page = statements.statement(dataclasses.replace(full, period=logged, total=none), History())
     rows = {row[0]: row[1:] for table in tables(page) for row in table}
     assert rows["Rubbish hauled away, short tons (2,000\u00a0lb)"] == ["0.250", "–"]
-    assert rows["Diverted, of diverted and all thrown away"] == ["90\u202f%", "–"]
+    assert rows["Diverted, of what this yard handled"] == ["90\u202f%", "–"]
     unlogged = dataclasses.replace(full.period, diversion_rate=None)
     page = statements.statement(dataclasses.replace(full, period=unlogged, total=none), History())
     assert "Diversion rate" not in page

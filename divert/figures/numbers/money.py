@@ -14,7 +14,7 @@ _PER_TON = "spent_per_tonne"
 # By the path within money: what the line is called, its kind, and where it is read.
 _LINES: dict[str, tuple[str, Kind, Callable[[Money], float | None]]] = {
     "disposal_fee_avoided.central": (
-        N_("Disposal fees avoided"), "money",
+        N_("Disposal fees the givers saved, at the stated fee"), "money",
         lambda m: None if m.disposal_fee_avoided is None else m.disposal_fee_avoided.central,
     ),
     "sales": (N_("Sales of product"), "money", lambda m: m.sales),

@@ -18,6 +18,7 @@ from divert.figures.numbers.scales import Scale
 from divert.report.board.figures import Board
 from divert.report.board.year_before import line_before
 from divert.report.wording.dates import this_period
+from divert.report.wording.masses import as_estimate
 
 _LONG = 8
 
@@ -50,7 +51,8 @@ def headline(board: Board) -> Markup:
     amount = Markup("<em>{}\u00a0{}</em>").format(
         printed, printer.unit_in_full(board.mass.unit, printed.text)
     )
-    values: dict[str, object] = {"period": _when(board), "amount": amount}
+    said_amount = as_estimate(amount, board.now, printer) if mass.diverted.central > 0 else amount
+    values: dict[str, object] = {"period": _when(board), "amount": said_amount}
     if board.before is not None:
         values["day"] = board.before.period.end
     if mass.diverted.central < 0:

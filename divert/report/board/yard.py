@@ -52,7 +52,7 @@ def contamination_section(board: Board) -> Section | None:
 
 
 def _growing(one: Contamination, board: Board) -> str:
-    return board.printer.plain(Text(N_("grows"))) if one.growing else "–"
+    return board.printer.plain(Text(N_("grows") if one.growing else N_("not clearly more")))
 
 
 def yard_section(board: Board) -> Section | None:

@@ -62,7 +62,7 @@ def _rate(sets: Sets, mass: Scale, printer: Printer) -> tuple[Row, ...]:
     unit = {"unit": printer.unit_in_full(scale.unit)}
     return (
         Row(printer.say(Text(N_("Rubbish hauled away, {unit}"), unit)), hauled),
-        Row(printer.say(Text(N_("Diverted, of diverted and all thrown away"))), rates),
+        Row(printer.say(Text(N_("Diverted, of what this yard handled"))), rates),
     )
 
 

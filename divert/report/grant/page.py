@@ -45,6 +45,7 @@ from divert.report.wording import method_box
 from divert.report.wording.assumed_fates import assumed_sentence
 from divert.report.wording.dates import period_name, shown_days, span
 from divert.report.wording.earlier_reports import earlier_reports
+from divert.report.wording.masses import as_estimate
 from divert.report.wording.method_box import Note
 from divert.report.wording.standings import standings_table
 from divert.report.wording.unknown_names import unknown_names
@@ -204,7 +205,7 @@ def _headline(figures: GrantFigures, grant: Grant, scale: Scale, printer: Printe
         "grant": grant.name,
         "site": total.site,
         "day": printer.date(total.period.start),
-        "amount": amount,
+        "amount": as_estimate(amount, total, printer),
         "now": Markup("{}\u00a0{}").format(now, printer.unit(scale.unit, now.text)),
     }
     if not total.mass.diverted.central:

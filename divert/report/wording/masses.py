@@ -5,8 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from markupsafe import Markup
+
 from divert.core.units import KG_PER_LB, KG_PER_SHORT_TON, KG_PER_TONNE
 from divert.core.words import N_, Text
+from divert.figures.contract import Figures
+from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Units
 
 # (tons, in short tons, in tonnes), rising.
@@ -56,6 +60,13 @@ def in_words(kg: float, units: Units, *, estimated: bool = False) -> Text:
         return said
     inner = said.values.get("amount")
     return Text(N_("an estimated {amount}"), {"amount": inner if inner is not None else said})
+
+
+def as_estimate(amount: Markup, figures: Figures, printer: Printer) -> Markup:
+    """Return an amount called an estimate, unless all that came in was weighed."""
+    if figures.basis.get("weighed", 0.0) >= 1 - 1e-9:
+        return amount
+    return printer.say(Text(N_("an estimated {amount}"), {"amount": amount}))
 
 
 def _closely(kg: float, units: Units) -> Text:

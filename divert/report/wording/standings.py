@@ -41,10 +41,15 @@ def standings_table(figures: Figures, of_set: str, printer: Printer) -> Table | 
         rows.append(Row(printer.say(Text(message)), cells if gas else cells[:1]))
     if not rows or not any(mass.values()):
         return None
-    heads = [N_("Of the mass received, %"), N_("Of the landfill methane, by its weakest number, %")]
+    heads = [N_("Mass, %"), N_("Landfill methane, %")]
     return Table(
         caption=printer.say(Text(N_("What the result rests on"))),
         stub="",
         heads=tuple(printer.say(Text(head)) for head in (heads if gas else heads[:1])),
         groups=(Group("", tuple(rows)),),
-    )
+        note=printer.say(
+            Text(N_("Of the mass received, by the density it rests on; of the landfill methane avoided, "
+                    "by the weakest of the numbers behind each class of material.") if gas else
+                 N_("Of the mass received, by the density it rests on."))
+        ),
+    )  # fmt: skip
