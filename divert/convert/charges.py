@@ -83,15 +83,22 @@ def _spread(
 
 def _trailing(base: pd.DataFrame, wanted: np.ndarray) -> pd.DataFrame:
     """Return what was received less removed in the 12 months that end with each wanted month."""
-    windows = []
-    for month in wanted.tolist():
-        window = base[(base["month"] > month - MONTHS_BACK) & (base["month"] <= month)]
-        windows.append(
-            window.groupby(KEYS, as_index=False, dropna=False)["net"].sum().assign(month=month)
-        )
+    months = base["month"].to_numpy()
+    windows = [
+        np.flatnonzero((months > month - MONTHS_BACK) & (months <= month))
+        for month in wanted.tolist()
+    ]
     if not windows:
         return base.iloc[:0]
-    out: pd.DataFrame = pd.concat(windows, ignore_index=True)
+    # Summed in one go: a sum for each month by itself costs as much as all of the conversion.
+    groups = base.groupby(KEYS, dropna=False).ngroup().to_numpy()
+    rows = np.concatenate(windows)
+    month_of = np.repeat(wanted, [len(window) for window in windows])
+    net = pd.Series(base["net"].to_numpy()[rows]).groupby([month_of, groups[rows]]).sum()
+    month, group = net.index.get_level_values(0), net.index.get_level_values(1)
+    first_of_group = np.unique(groups, return_index=True)[1]
+    out = base[KEYS].iloc[first_of_group[group]].reset_index(drop=True)
+    out = out.assign(net=net.to_numpy(), month=month)
     return out.loc[out["net"] > 0]
 
 

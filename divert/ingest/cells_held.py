@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 from divert.ingest.grid import Opened
+
+if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is being opened
+    from divert.ingest.sheets_held import SheetsHeld
 
 
 @dataclass
@@ -12,12 +17,18 @@ class CellsHeld:
     """What was opened before, by name and fingerprint, and how far the opening is now.
 
     A file whose bytes are the same is not opened again. ``opening`` is the file being opened,
-    ``opened`` and ``waiting`` count files: those done, and all of them.
+    ``opened`` and ``waiting`` count files: those done, and all of them. ``whole`` tells whether the
+    cells of every file are here: not where a kept reading was used, which needs none of them.
+    ``keep_reading`` keeps the last reading for the next process, when nobody waits for anything.
+    ``sheets``: what each sheet was read as, so that one that a change does not touch stays so.
     """
 
     opening: str = ""
     opened: int = 0
     waiting: int = 0
+    whole: bool = False
+    keep_reading: Callable[[], None] | None = None
+    sheets: SheetsHeld | None = None
     _files: dict[str, Opened] = field(default_factory=dict)
 
     def begin(self, files: list[str]) -> None:
@@ -35,6 +46,10 @@ class CellsHeld:
         """Hold a file's cells."""
         self._files[opened.input.file] = opened
         self.opened += 1
+
+    def alone(self) -> CellsHeld:
+        """Return the same cells for a reading under other settings, beside the one that goes on."""
+        return replace(self, sheets=None, keep_reading=None)
 
     def of(self, file: str) -> Opened | None:
         """Return what is held of a file by its name."""

@@ -7,10 +7,11 @@ import gc
 from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from divert.ingest.cells_held import CellsHeld
-from divert.ingest.grid import Opened
+from divert.ingest.grid import Grid, Opened
 from divert.ingest.kept_reading import place_of
 from divert.ingest.opening import open_folder
 from divert.ingest.plan.store import kept_text
@@ -20,6 +21,7 @@ from divert.site.model import Site
 if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is being opened
     from divert.core.reading import Reading
     from divert.ingest.plan.sheet_plan import SheetPlan
+    from divert.ingest.sheets_held import SheetsHeld
 
 
 def read_folder(
@@ -53,15 +55,39 @@ def read_with_plans(
     Plans kept in reading.toml are followed. Arguments and errors as in :func:`read_folder`.
     """
     plans = kept_text(site.folder)
-    place = place_of(site, as_of, read_before, plans) if cells is None else None
+    place = place_of(site, as_of, read_before, plans)
     if place is not None and (known := place.load()) is not None:
+        if cells is not None:
+            cells.whole = False
         return known
     with _uncollected():
         opened = open_folder(site, progress, reader, read_before, cells)
-        whole = _read(opened, site, as_of, read_before, plans)
-    if place is not None and place == place_of(site, as_of, read_before, plans):
-        place.keep(whole)  # unless a file was saved meanwhile
+        whole = _read(opened, site, as_of, read_before, plans, _sheets(cells))
+
+    def keep() -> None:
+        if place is not None and place == place_of(site, as_of, read_before, plans):
+            place.keep(whole)  # unless a file was saved meanwhile
+
+    if cells is None:
+        keep()
+    else:
+        cells.whole, cells.keep_reading = True, keep
     return whole
+
+
+def hold(site: Site, as_of: dt.date, read_before: Collection[str], cells: CellsHeld) -> None:
+    """Open and read what a kept reading did without, so that a change is worked out quickly.
+
+    Raises CannotRun.
+    """
+    with _uncollected():
+        opened = open_folder(site, None, None, read_before, cells)
+        _read(opened, site, as_of, read_before, kept_text(site.folder), _sheets(cells))
+    cells.whole = True
+
+
+def _sheets(cells: CellsHeld | None) -> SheetsHeld | None:
+    return cells.sheets if cells is not None else None
 
 
 @contextmanager
@@ -84,7 +110,12 @@ def read_opened(
 
 
 def _read(
-    opened: Iterable[Opened], site: Site, as_of: dt.date, read_before: Collection[str], text: str
+    opened: Iterable[Opened],
+    site: Site,
+    as_of: dt.date,
+    read_before: Collection[str],
+    text: str,
+    held: SheetsHeld | None = None,
 ) -> tuple[Reading, tuple[SheetPlan, ...]]:
     files = iter(opened)
     first = next(files, None)
@@ -93,10 +124,14 @@ def _read(
     from divert.ingest.take import Taken, finish, take_file
 
     known = know(site)
-    taken = Taken(kept={(p.file, p.sheet): p for p in read_plans(text, site.folder)})
-    if first is not None:
-        take_file(first, known, as_of, taken)
-    for one in files:
+    taken = Taken(kept={(p.file, p.sheet): p for p in read_plans(text, site.folder)}, held=held)
+    if held is not None:
+        held.begin(known, as_of)
+    grids: list[Grid] = []
+    for one in chain([first] if first is not None else [], files):
         take_file(one, known, as_of, taken)
+        grids += one.grids
+    if held is not None:
+        held.end(grids)
     reading = finish(taken, known, as_of, read_before)
     return replace(reading, plans=text), tuple(taken.plans)

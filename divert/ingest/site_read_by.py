@@ -17,6 +17,11 @@ def same_to_ingest(one: Site, other: Site) -> bool:
     return _to_ingest(one) == _to_ingest(other) and products(one) == products(other)
 
 
+def read_by(site: Site) -> Site:
+    """Return the settings that every sheet is read by: without names, and what is said of one sheet."""
+    return replace(_to_ingest(site), materials=(), sources=(), sheets=(), answers=())
+
+
 def _to_ingest(site: Site) -> Site:
     return replace(
         site,

@@ -33,6 +33,7 @@ from divert.ingest.one_sheet import left_out_if_it_fails
 from divert.ingest.plan.sheet_plan import SheetPlan
 from divert.ingest.plan.sheets import Kept, plan_sheets, sheet_plan
 from divert.ingest.sheet import by_columns
+from divert.ingest.sheets_held import SheetsHeld
 from divert.ingest.tables.overrides import naming_nothing
 from divert.ingest.taken_as import taken_as
 from divert.ingest.turned.read import read_table
@@ -51,6 +52,7 @@ class Taken:
     names: list[tuple[str, str]] = field(default_factory=list)
     later: list[tuple[int, TableJob]] = field(default_factory=list)  # its place among the sheets
     kept: Kept = field(default_factory=dict)
+    held: SheetsHeld | None = None
     plans: list[SheetPlan] = field(default_factory=list)
 
 
@@ -65,11 +67,12 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
     original = taken.first_of.setdefault(opened.input.sha256, opened.input.file)
     out = Gathered() if original != opened.input.file else taken.out
     sheets: list[SheetTaken] = []
-    cells = [by_columns(g) for g in opened.grids]
-    planned = plan_sheets(cells, taken.kept, known, as_of, out, sheets)
+    held = taken.held
+    cells = [held.sheet(g) if held is not None else by_columns(g) for g in opened.grids]
+    planned = plan_sheets(cells, taken.kept, known, as_of, out, sheets, held)
     order = _order_of(job for one in planned for job in one.jobs)
     for one in planned:
-        one.jobs = [replace(job, order=order) for job in one.jobs]
+        one.jobs = [j if j.order == order else replace(j, order=order) for j in one.jobs]
     if out is taken.out:
         taken.plans += [plan for one in planned if (plan := sheet_plan(one, known)) is not None]
     for job in with_untold_titles([job for one in planned for job in one.jobs]):
@@ -78,12 +81,21 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
             sheets.append(taken_as(job, Counted(0, 0, 0)))
             continue
         with left_out_if_it_fails(job.sheet.file, job.sheet.name, out, sheets):
-            counted = read_table(job, out)
-            sheets.append(taken_as(job, counted))
+            part, said = (held and held.read_of(job)) or _read(job, held)
+            out.add(part)
+            sheets.append(said)
     if out is not taken.out:
         _refuse_copy(opened, original, out, taken)
         sheets = [_as_copy(s) for s in sheets]
     taken.sheets += sheets
+
+
+def _read(job: TableJob, held: SheetsHeld | None) -> tuple[Gathered, SheetTaken]:
+    part = Gathered()
+    said = taken_as(job, read_table(job, part))
+    if held is not None:
+        held.keep_read(job, part, said)
+    return part, said
 
 
 def _order_of(jobs: Iterable[TableJob]) -> Order | None:

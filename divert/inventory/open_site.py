@@ -22,6 +22,7 @@ from divert.site.read import read_site
 
 if TYPE_CHECKING:  # it brings pandas, which is imported while the first file is being opened
     from divert.convert import Workings
+    from divert.site.model import Site
 
 
 def open_site(
@@ -32,17 +33,20 @@ def open_site(
     remember: bool = False,
     cells: CellsHeld | None = None,
     reader: Reader | None = None,
+    site: Site | None = None,
 ) -> Workings:
     """Read a site folder and convert what it holds, as of a day (default: today).
 
     What the folder held the last time is looked for, and what is missing is asked about;
     ``remember`` keeps what it holds now for the next time. ``cells`` are those of files that this
-    process opened before; ``reader`` one that reads folder after folder, and is not ended here.
+    process opened before; ``reader`` one that reads folder after folder, and is not ended here;
+    ``site`` the folder's site.toml where it was read already.
     Raises CannotRun where nothing can be made: no site.toml, an unreadable folder.
     """
     with nullcontext(reader) if reader else Reader() as reader:
-        reader.start()  # so that it is ready when site.toml has been read
-        site = identified(read_site(Path(folder)))
+        if cells is None:
+            reader.start()  # so that it is ready when site.toml has been read
+        site = identified(site or read_site(Path(folder)))
         factors = load_factors(site.folder)
         today = as_of or dt.date.today()
         before = names_kept(site.folder)

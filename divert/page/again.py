@@ -30,7 +30,7 @@ def read_again(
     site = read_site(folder)
     if before is not None and _only_converted(before, site):
         return site, converted_again(before, site, today)
-    workings = open_site(folder, as_of=today, remember=True, cells=cells)
+    workings = open_site(folder, as_of=today, remember=True, cells=cells, site=site)
     return workings.site, workings
 
 

@@ -17,6 +17,9 @@ from typing import TYPE_CHECKING
 from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
 from divert.ingest.cells_held import CellsHeld
+from divert.ingest.read import hold
+from divert.ingest.sheets_held import SheetsHeld
+from divert.inventory.names import names_kept
 from divert.page.again import read_again
 from divert.page.guess import Guess, guess_yard
 from divert.page.watch import Looks, looks
@@ -66,7 +69,7 @@ class Desk:
     after: list[Callable[[Seen], None]] = field(default_factory=list)
     _seen: Seen | None = None
     _busy: bool = False
-    _cells: CellsHeld = field(default_factory=CellsHeld)
+    _cells: CellsHeld = field(default_factory=lambda: CellsHeld(sheets=SheetsHeld()))
     _wake: threading.Event = field(default_factory=threading.Event)
     _done: threading.Condition = field(default_factory=threading.Condition)
     _closed: bool = False
@@ -127,9 +130,18 @@ class Desk:
             last = self._seen
             if last is None or last.looks != now or last.today != self.today:
                 self._read(now)
-            else:
-                self._wake.wait(LOOKED_AT_EVERY)
+            elif not self._cells.whole and last.workings is not None:
+                self._open(last.workings.site)
+            elif not self._wake.wait(LOOKED_AT_EVERY) and self._cells.keep_reading:
+                keep, self._cells.keep_reading = self._cells.keep_reading, None
+                keep()
             self._wake.clear()
+
+    def _open(self, site: Site) -> None:
+        """Open the files of a reading that was kept: it says what they hold, but shows no cell."""
+        with contextlib.suppress(CannotRun):
+            hold(site, self.today, names_kept(site.folder), self._cells)
+        self._cells.whole = True
 
     def _read(self, now: Looks) -> None:
         last = self._seen

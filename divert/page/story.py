@@ -17,7 +17,6 @@ from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Kind
 from divert.page.amounts import Amounts
 from divert.page.grid import rows_of
-from divert.page.questions.totals import mass_of
 from divert.site.model import CLAIMED, in_force
 
 if TYPE_CHECKING:
@@ -44,6 +43,8 @@ class Story:
 
 def story(workings: Workings, printer: Printer, file: str, sheet: str, row: int) -> Story | None:
     """Return the story of a row; None where no entry stands in it."""
+    from divert.page.questions.totals import mass_of
+
     entries = rows_of(workings.ledger, file, sheet, row, row)
     if entries.empty:
         return None

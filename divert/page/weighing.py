@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 
 from divert.core.findings import CannotRun, Finding
 from divert.page.questions import Question, Signed, questions_of
-from divert.page.questions.totals import mass_of, mass_under
 
 if TYPE_CHECKING:
     from divert.figures.contract import Figures, Mass
@@ -74,6 +73,7 @@ class Weighing:
     def _work(self, seen: Seen) -> None:
         from divert.core.period import read_period
         from divert.figures.compute import figures_for
+        from divert.page.questions.totals import mass_of, mass_under
 
         time.sleep(_BREATH)  # whoever waits for the new reading sees it first
         with self._lock:

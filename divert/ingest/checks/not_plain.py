@@ -88,12 +88,13 @@ def _doubts(
     intake = (entries["kind"] == "intake").to_numpy()
     file, sheet = (entries[n].astype(object).fillna("").to_numpy() for n in ("file", "sheet"))
     counted = _counted(known.site)
+    names = entries[["source", "material"]]
     for key, tables in taken.items():
         rule = rule_for(known.site, *key)
         if (rule is not None and rule.holds) or compared(_name(*key)) in counted:
             continue
         rows = np.flatnonzero(intake & (file == key[0]) & (sheet == key[1]))
-        if len(rows) and (doubt := _doubt(key, tables, entries.iloc[rows], known)):
+        if len(rows) and (doubt := _doubt(key, tables, names.iloc[rows], known)):
             yield key, rows, doubt
 
 

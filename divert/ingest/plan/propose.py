@@ -50,7 +50,8 @@ class Proposed:
     """What a sheet was taken for: how it lies, the tables to read, and those that hold no entries.
 
     ``open``: cells were set aside because nobody can tell how they lie, so there is no plan to keep.
-    ``kept``: the plan that was followed, where one was kept.
+    ``kept``: the plan that was followed, where one was kept. ``by_others``: what other sheets of the
+    workbook say may count too.
     """
 
     sheet: Sheet
@@ -59,6 +60,7 @@ class Proposed:
     passed: list[TablePlan] = field(default_factory=list)
     open: bool = False
     kept: SheetPlan | None = None
+    by_others: bool = False
 
 
 def propose(
@@ -119,12 +121,12 @@ def _by_its_cells(
         return _nothing(sheet, known, out, taken)
     if rule is None and sheet.origin is None and set_sideways_aside(sheet, known, out, taken):
         return Proposed(sheet, NOTHING, open=True)
-    tables, guessed = _tables(sheet, beside, rule, known)
+    tables, guessed, by_others = _tables(sheet, beside, rule, known)
     if not tables:
         diary = turn_as(DIARY, sheet, known, outer, as_of) if may_turn else None
         read = diary and _turned(DIARY, diary, sheet, known, as_of, out, taken)
         return read or _nothing(sheet, known, out, taken)
-    proposed = Proposed(sheet)
+    proposed = Proposed(sheet, by_others=by_others)
     before = len(out.set_aside)
     for table in tables:
         job = _settled(sheet, table, guessed, sheet_context, outer, rule, known, as_of)
@@ -136,15 +138,16 @@ def _by_its_cells(
 
 def _tables(
     sheet: Sheet, beside: Sequence[Sheet], rule: SheetRule | None, known: Known
-) -> tuple[list[Table], list[Column]]:
-    """Return a sheet's tables, and the columns of one that is told by its cells alone."""
+) -> tuple[list[Table], list[Column], bool]:
+    """Return a sheet's tables, the columns of one that is told by its cells alone, and whether the
+    sheets beside it were asked for headings."""
     tables = tables_by_rule(find_tables(sheet, known), rule, sheet, known)
     if not tables and rule is not None and rule.columns:
         tables = [heads_from_rule(rule, sheet, _first_record(sheet), known)]
     if not tables and (guess := guess_table(sheet, known)):
         headed = with_borrowed_heads(*guess, beside, known)
-        return [headed or guess[0]], guess[1] if headed is None else []
-    return tables, []
+        return [headed or guess[0]], guess[1] if headed is None else [], True
+    return tables, [], False
 
 
 def _take_table(

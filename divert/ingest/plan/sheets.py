@@ -19,6 +19,7 @@ from divert.ingest.plan.from_tables import table_plan
 from divert.ingest.plan.propose import Proposed, propose
 from divert.ingest.plan.sheet_plan import SheetPlan
 from divert.ingest.sheet import Sheet
+from divert.ingest.sheets_held import SheetsHeld
 from divert.ingest.tables.overrides import rule_for
 
 Kept = Mapping[tuple[str, str], SheetPlan]
@@ -31,27 +32,50 @@ def plan_sheets(
     as_of: dt.date,
     out: Gathered,
     taken: list[SheetTaken],
+    held: SheetsHeld | None = None,
 ) -> list[Proposed]:
     """Return what each sheet of a file is read with; blank sheets are left out.
 
     ``kept``: the plans that were kept, by file and sheet. What a [[sheet]] of site.toml says outdoes
-    them: a plan made before that was written, or changed, is not used.
+    them: a plan made before that was written, or changed, is not used. ``held``: what this process
+    took sheets for before; a sheet whose reading follows from the same is not gone through again.
     """
     found: list[Proposed] = []
     for sheet in sheets:
         if not sheet.height:
             continue
         with left_out_if_it_fails(sheet.file, sheet.name, out, taken, found):
-            if sheet.hidden:
-                _say_hidden(sheet, out)
             plan = kept.get((sheet.file, sheet.name))
-            if plan is not None and plan.ruled == fingerprint(known, sheet):
-                jobs = apply_plan(plan, sheet, known, as_of, out, taken)
-                found.append(Proposed(sheet, plan.lies, jobs, kept=plan))
-                continue
-            beside = [other for other in sheets if other is not sheet]
-            found.append(propose(sheet, beside, known, as_of, out, taken))
+            before = held.of(sheet, known, plan) if held is not None else None
+            if before is not None:
+                proposed, told, said = before.proposed, before.out, before.taken
+            else:
+                beside = [other for other in sheets if other is not sheet]
+                told, said = Gathered(), list[SheetTaken]()
+                proposed = _proposed(sheet, beside, plan, known, as_of, told, said)
+                if held is not None:
+                    held.keep(sheet, known, plan, proposed, told, said)
+            out.add(told)
+            taken += said
+            found.append(proposed)
     return found
+
+
+def _proposed(
+    sheet: Sheet,
+    beside: Sequence[Sheet],
+    plan: SheetPlan | None,
+    known: Known,
+    as_of: dt.date,
+    out: Gathered,
+    taken: list[SheetTaken],
+) -> Proposed:
+    if sheet.hidden:
+        _say_hidden(sheet, out)
+    if plan is not None and plan.ruled == fingerprint(known, sheet):
+        jobs = apply_plan(plan, sheet, known, as_of, out, taken)
+        return Proposed(sheet, plan.lies, jobs, kept=plan)
+    return propose(sheet, beside, known, as_of, out, taken)
 
 
 def sheet_plan(proposed: Proposed, known: Known) -> SheetPlan | None:

@@ -1,9 +1,13 @@
-"""The figures of a period with their ranges, each a link to what makes it, and the charts."""
+"""The figures of a period with their ranges, each a link to what makes it, and the charts.
+
+What works figures out is imported where it is first asked for: the first view waits for none of it.
+"""
 
 from __future__ import annotations
 
 import threading
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from flask import Blueprint, request
 
@@ -11,15 +15,15 @@ from divert.core.findings import CannotRun
 from divert.core.period import Period
 from divert.core.range import Range
 from divert.core.words import N_, Text
-from divert.figures.compute import figures_for
-from divert.figures.contract import Figures
 from divert.figures.numbers.scales import Kind
 from divert.page.amounts import Amounts
 from divert.page.desk import Seen
 from divert.page.open_yard import needs_reading
 from divert.page.periods import last_whole_quarter, period_from, periods_of
 from divert.page.screen import language_of, printer_of, screen
-from divert.trace import trace
+
+if TYPE_CHECKING:
+    from divert.figures.contract import Figures
 
 blueprint = Blueprint("numbers", __name__)
 MOST_ROWS = 200  # of a trace that are laid out
@@ -43,6 +47,8 @@ class Line:
 @blueprint.get("/numbers")
 def numbers() -> str:
     """Show the figures of a period."""
+    from divert.figures.compute import figures_for
+
     seen = needs_reading()
     workings = seen.workings
     assert workings is not None
@@ -133,6 +139,8 @@ def _strip(figures: Figures | None) -> list[tuple[str, float, float]] | None:
 @blueprint.get("/numbers/trace")
 def walk() -> str:
     """Walk one figure back to its rows, densities, factors and sources."""
+    from divert.trace import trace
+
     seen = needs_reading()
     workings = seen.workings
     assert workings is not None

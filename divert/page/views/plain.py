@@ -41,7 +41,7 @@ def state() -> AnyResponse:
     return jsonify(
         reading=number, busy=progress.busy, said=said,
         old=seen is not None and not progress.busy and desk.is_old(seen),
-        weighed=weighing.number == number and weighing.done,
+        weighed=weighing.number == number and weighing.done and desk.cells.whole,
     )  # fmt: skip
 
 

@@ -58,6 +58,8 @@ def questions() -> str:
         "questions.html", every=every, shown=[_laid_out(seen, q) for q in shown], start=start,
         at_once=AT_ONCE, weight=_weight(seen, every), by=_initials(seen),
         now=house().weighing.mass if house().weighing.number == seen.number else None,
+        weighed=house().weighing.number == seen.number and house().weighing.done
+        and the_desk().cells.whole,
         settled=[f for f in house().weighing.findings(seen) if f.answer is not None],
     )  # fmt: skip
 

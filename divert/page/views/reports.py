@@ -1,10 +1,14 @@
-"""For each reader what is due: made, looked at beside its figures, and sent under a number."""
+"""For each reader what is due: made, looked at beside its figures, and sent under a number.
+
+The register and what works figures out are imported where they are first asked for.
+"""
 
 from __future__ import annotations
 
 import base64
 import hashlib
 import re
+from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import urlencode
 
@@ -14,7 +18,6 @@ from werkzeug.wrappers import Response as AnyResponse
 from divert.core.findings import CannotRun
 from divert.core.period import Period
 from divert.core.words import N_, Text
-from divert.figures.compute import figures_for
 from divert.page.desk import Seen
 from divert.page.due import due, files_of, standing
 from divert.page.house import house
@@ -23,10 +26,10 @@ from divert.page.open_yard import needs_reading, the_desk
 from divert.page.paper import page_count, picture_of
 from divert.page.periods import period_from, periods_of
 from divert.page.screen import screen
-from divert.register import read_register
 
 if TYPE_CHECKING:
     from divert.figures.contract import Figures
+    from divert.register import Register
 
 blueprint = Blueprint("reports", __name__)
 _TYPES = {
@@ -44,7 +47,7 @@ def reports() -> str:
     seen = needs_reading()
     assert seen.workings is not None
     site = seen.workings.site
-    register = read_register(site.folder)
+    register = _register(site.folder)
     dates = seen.workings.ledger["date"]
     first = dates.min().date() if len(dates) else site.started
     return screen(
@@ -67,7 +70,7 @@ def look() -> str:
         house().making.begin(site.folder, order)
         made = house().making.of(site.folder, order)
     old = ".pdf" in files and files[".pdf"].stat().st_mtime < _newest(seen)
-    register = read_register(site.folder)
+    register = _register(site.folder)
     pages = page_count(files[".pdf"]) if ".pdf" in files else 0
     return screen(
         "report.html", audience=audience, name=name, period=period, made=made,
@@ -91,7 +94,7 @@ def issue() -> AnyResponse:
     """Remember a report as sent; one that stands for its reader and days is replaced or stays."""
     seen = needs_reading()
     audience, name, period = _asked(seen)
-    register = read_register(the_desk().folder)
+    register = _register(the_desk().folder)
     stands = standing(register.live, audience, name, period)
     extra: tuple[str, ...] = ("--issue",)
     if stands is not None:
@@ -117,7 +120,7 @@ def issued() -> str:
     if stands := request.args.get("stands", ""):
         extra = ("--issue", "--adds" if stands == "adds" else f"--withdraws={stands}")
     made = house().making.of(the_desk().folder, _order(seen, audience, name, period, extra))
-    register = read_register(the_desk().folder)
+    register = _register(the_desk().folder)
     return screen(
         "issued.html", audience=audience, name=name, period=period, made=made,
         entry=standing(register.live, audience, name, period) if made is None or not made.busy else None,
@@ -190,6 +193,12 @@ def _order(
     return Order(audience, name, period.label, seen.today.isoformat(), extra)
 
 
+def _register(folder: Path) -> Register:
+    from divert.register import read_register
+
+    return read_register(folder)
+
+
 def _query(audience: str, name: str, period: Period) -> str:
     return urlencode({"audience": audience, "name": name, "period": period.label})
 
@@ -199,6 +208,8 @@ def _back(audience: str, name: str, period: Period) -> AnyResponse:
 
 
 def _figures(seen: Seen, audience: str, name: str, period: Period) -> Figures:
+    from divert.figures.compute import figures_for
+
     assert seen.workings is not None
     return figures_for(seen.workings, period, seen.today, name if audience == "sponsor" else None)
 

@@ -66,6 +66,7 @@ def sheets() -> str:
         "sheets.html", listed=listed, shown=shown, row=row, told=told, rows=rows,
         chosen=request.args.get("column", ""), fields=sorted(words("headings")["field"]), ignored=IGNORED,
         holds=HOLDS, window=WINDOW, questions=_questions(seen, grid, row),
+        opening="" if the_desk().cells.whole else the_desk().cells.opening or "…",
     )  # fmt: skip
 
 
