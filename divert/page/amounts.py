@@ -9,28 +9,34 @@ from divert.core.range import Range
 from divert.figures.numbers.printed import THIN, PrintedRange, Printer
 from divert.figures.numbers.scales import Kind, Scale
 
-_DIGITS = 3  # of a weight that no report prints: a line's, a question's
+_DIGITS = 3  # of an estimate that stands alone: a line's, a question's
+_FINEST = 3  # digits after the point
+_AS_WRITTEN = 2  # the same, of what somebody wrote down
 
 
 @dataclass(frozen=True, slots=True)
 class Amounts:
-    """Writes single amounts (SI) and ranges with their unit."""
+    """Writes single amounts (SI) and ranges with their unit.
+
+    A figure that has a range is written as every report prints it (:meth:`central`), an estimate that
+    stands alone in three digits, and what somebody weighed or wrote as they wrote it (``exact``).
+    """
 
     printer: Printer
 
-    def one(self, kind: Kind, value: float, of: float | None = None) -> str:
-        """Return an amount to three digits, in the unit that suits it, or one of the size ``of``."""
+    def one(self, kind: Kind, value: float, of: float | None = None, *, exact: bool = False) -> str:
+        """Return an amount in the unit that suits it, or that suits one of the size ``of``."""
         scale = self._scale(kind, value if of is None else of)
-        text = self._text(value, scale, value if of is None else of)
+        text = self._text(value, scale, exact)
         return f"{text}{THIN}{self.printer.unit(scale.unit, text)}"
 
-    def mass(self, kg: float) -> str:
+    def mass(self, kg: float, *, exact: bool = False) -> str:
         """Return a mass: "31.6 lb"."""
-        return self.one("mass", kg)
+        return self.one("mass", kg, exact=exact)
 
     def bare(self, kg: float) -> str:
         """Return a mass without its unit."""
-        return self._text(kg, self._scale("mass", kg), kg)
+        return self._text(kg, self._scale("mass", kg))
 
     def unit_in_full(self, kg: float) -> str:
         """Return the unit of a mass in full: "short tons (2,000 lb)"."""
@@ -51,9 +57,16 @@ class Amounts:
         return f"{printed.text} {self.printer.unit_in_full(printed.unit, printed.text)}"
 
     def ends(self, kind: Kind, value: Range) -> str:
-        """Return the ends of a figure's range, in the unit of its central value."""
+        """Return the ends of a figure's range, in the unit of its central value; "" for a point."""
+        if value.low == value.high:
+            return ""
         printed = self._printed(kind, value)
         return f"{printed.low.text} – {printed.high.text}"
+
+    def ends_of_one(self, value: Range) -> str:
+        """Return the ends of a single mass's range, each as :meth:`mass` writes it."""
+        scale = self._scale("mass", value.central)
+        return f"{self._text(value.low, scale)} – {self._text(value.high, scale)}"
 
     def _printed(self, kind: Kind, value: Range) -> PrintedRange:
         return self.printer.drawn("page", value, self._scale(kind, value.central))
@@ -61,7 +74,12 @@ class Amounts:
     def _scale(self, kind: Kind, size: float) -> Scale:
         return self.printer.scale(kind, size)
 
-    def _text(self, value: float, scale: Scale, size: float) -> str:
-        shown = abs(size) / scale.factor
-        whole = math.floor(math.log10(shown)) + 1 if shown > 0 else 1
-        return self.printer.number(value / scale.factor, min(max(_DIGITS - whole, 0), 3))
+    def _text(self, value: float, scale: Scale, exact: bool = False) -> str:
+        shown = value / scale.factor
+        if exact:
+            rounded = round(shown, _AS_WRITTEN)
+            places = next(n for n in range(_AS_WRITTEN + 1) if round(rounded, n) == rounded)
+            return self.printer.number(rounded, places)
+        whole = math.floor(math.log10(abs(shown))) + 1 if shown else 1
+        places = min(_DIGITS - whole, _FINEST)
+        return self.printer.number(round(shown, places), max(places, 0))

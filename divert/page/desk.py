@@ -19,6 +19,7 @@ from divert.core.words import N_, Text
 from divert.ingest.cells_held import CellsHeld
 from divert.ingest.read import hold
 from divert.ingest.sheets_held import SheetsHeld
+from divert.inventory.file import read_inventory
 from divert.inventory.names import names_kept
 from divert.page.again import read_again
 from divert.page.guess import Guess, guess_yard
@@ -26,6 +27,7 @@ from divert.page.watch import Looks, looks
 
 if TYPE_CHECKING:
     from divert.convert import Workings
+    from divert.inventory.model import Inventory
     from divert.site.model import Site
 
 LOOKED_AT_EVERY = 0.5  # seconds between two looks at the folder: a save shows within two
@@ -62,11 +64,15 @@ class Progress:
 
 @dataclass
 class Desk:
-    """A site folder with what was read of it; :meth:`start` begins to look after it."""
+    """A site folder with what was read of it; :meth:`start` begins to look after it.
+
+    ``then``: what the folder held when it was last read before it was opened here.
+    """
 
     folder: Path
     as_of: dt.date | None = None
     after: list[Callable[[Seen], None]] = field(default_factory=list)
+    then: Inventory | None = None
     _seen: Seen | None = None
     _busy: bool = False
     _cells: CellsHeld = field(default_factory=lambda: CellsHeld(sheets=SheetsHeld()))
@@ -125,6 +131,8 @@ class Desk:
         return self._seen
 
     def _look_after(self) -> None:
+        with contextlib.suppress(CannotRun):
+            self.then = read_inventory(self.folder)
         while not self._closed:
             now = looks(self.folder)
             last = self._seen

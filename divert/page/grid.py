@@ -14,6 +14,7 @@ from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
 from divert.ingest.grid import Grid
 from divert.ingest.sheet import as_text, letter
+from divert.page.column_words import column_said
 
 if TYPE_CHECKING:
     from divert.convert import Workings
@@ -25,10 +26,10 @@ _LONGEST = 200  # letters of a cell that are shown
 
 @dataclass(frozen=True, slots=True)
 class ColumnShown:
-    """One column: its letter, and the words that its tables read it as."""
+    """One column: its letter, and what its tables read it as."""
 
     letter: str
-    words: str
+    words: tuple[Text, ...]
     heading: str
 
 
@@ -36,8 +37,8 @@ class ColumnShown:
 class RowShown:
     """One row: its cells as text, whether each is a number, and what the row counts as.
 
-    ``kind``: "used", "aside" or "skip"; ``kg`` its mass, None where it has none; ``said`` why it does
-    not count, or what it counts as where that is no mass.
+    ``kind``: "used", "aside" or "skip"; ``kg`` its mass, None where it has none; ``weighed`` whether
+    all of that was weighed; ``said`` why it does not count, or what it counts as where that is no mass.
     """
 
     number: int
@@ -46,6 +47,7 @@ class RowShown:
     kind: str
     kg: float | None = None
     said: Text | None = None
+    weighed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +85,8 @@ def sheet_shown(workings: Workings, grid: Grid, first: int) -> SheetShown:
         padded = [cells[i] if i < len(cells) else None for i in range(shown)]
         texts = tuple(_short(as_text(c)) for c in padded)
         numeric = tuple(isinstance(c, int | float) and not isinstance(c, bool) for c in padded)
-        kind, kg, said = meaning.get(number, ("skip", None, None))
-        out.append(RowShown(number, texts, numeric, kind, kg, said))
+        kind, kg, said, weighed = meaning.get(number, ("skip", None, None, False))
+        out.append(RowShown(number, texts, numeric, kind, kg, said, weighed))
     return SheetShown(
         grid.file, grid.sheet, taken, _columns(taken, shown), tuple(out), first, height,
         width - shown,
@@ -111,10 +113,13 @@ def _columns(taken: Sequence[SheetTaken], width: int) -> tuple[ColumnShown, ...]
                 words[at].append(word)
             headings.setdefault(at, heading)
     letters = [letter(i) for i in range(width)]
-    return tuple(ColumnShown(a, ", ".join(words.get(a, [])), headings.get(a, "")) for a in letters)
+    return tuple(
+        ColumnShown(a, tuple(map(column_said, words.get(a, ()))), headings.get(a, ""))
+        for a in letters
+    )
 
 
-Meaning = tuple[str, float | None, Text | None]
+Meaning = tuple[str, float | None, Text | None, bool]
 
 
 def _meanings(
@@ -124,19 +129,20 @@ def _meanings(
     out: dict[int, Meaning] = {}
     skipped = rows_of(workings.reading.skipped, file, sheet, first, last)
     for row, reason in zip(skipped["row"], skipped["reason"], strict=True):
-        out[int(row)] = ("skip", None, Text(str(reason)))
+        out[int(row)] = ("skip", None, Text(str(reason)), False)
     for table in workings.reading.sheets:
         if (table.file, table.sheet) == (file, sheet) and table.heading_row is not None:
-            out.setdefault(table.heading_row, ("skip", None, Text(N_("heading"))))
+            out.setdefault(table.heading_row, ("skip", None, Text(N_("heading")), False))
     used = rows_of(workings.ledger, file, sheet, first, last)
-    mass = used.groupby(used["row"].to_numpy())["mass_kg"].sum(min_count=1)
-    kinds = used.groupby(used["row"].to_numpy())["kind"].first()
-    for row, kg, kind in zip(mass.index, mass.to_numpy(), kinds, strict=True):
+    by_row = used.groupby(used["row"].to_numpy())
+    mass, kinds = by_row["mass_kg"].sum(min_count=1), by_row["kind"].first()
+    weighed = (used["basis"] == "weighed").groupby(used["row"].to_numpy()).all()
+    for row, kg, kind, exact in zip(mass.index, mass.to_numpy(), kinds, weighed, strict=True):
         said = None if kind == "intake" and not np.isnan(kg) else Text(str(kind))
-        out[int(row)] = ("used", None if np.isnan(kg) else float(kg), said)
+        out[int(row)] = ("used", None if np.isnan(kg) else float(kg), said, bool(exact))
     aside = rows_of(workings.set_aside, file, sheet, first, last)
     for row, code in zip(aside["row"], aside["code"], strict=True):
-        out[int(row)] = ("aside", None, Text(str(code)))
+        out[int(row)] = ("aside", None, Text(str(code)), False)
     return out
 
 

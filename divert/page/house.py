@@ -10,7 +10,7 @@ from pathlib import Path
 
 from flask import current_app
 
-from divert.page.desk import Desk
+from divert.page.desk import Desk, Seen
 from divert.page.guard import Keys
 from divert.page.making import Making
 from divert.page.weighing import Weighing
@@ -28,6 +28,11 @@ class House:
     stop: Callable[[], None] = lambda: None
     heard: float = field(default_factory=time.monotonic)
 
+    def weighed(self, desk: Desk, seen: Seen) -> bool:
+        """Return whether all that is worked out beside the page is there for a reading."""
+        done = self.weighing.number == seen.number and self.weighing.done
+        return (done and desk.cells.whole) or seen.workings is None
+
     def open(self, folder: Path) -> Desk:
         """Open a yard's folder in place of the one that was open."""
         if self.desk is not None:
@@ -35,7 +40,7 @@ class House:
                 return self.desk
             self.desk.close()
         desk = self.desk = Desk(folder, self.as_of)
-        desk.after.append(lambda seen: self.weighing.begin(seen))
+        desk.after.append(lambda seen: self.weighing.begin(seen, desk.then))
         desk.start()
         return desk
 

@@ -7,41 +7,83 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from divert.core.findings import CannotRun
+from divert.core.range import Range
 from divert.core.words import Text
 from divert.figures.figure_path import get
 from divert.figures.history import Restatement
 from divert.ingest import read_folder
 from divert.ingest.cells_held import CellsHeld
+from divert.page.amounts import Amounts
 from divert.page.desk import Seen
+from divert.page.figure_names import kind_of, name_of
 from divert.register import Entry, Register, Withdrawal, restatements
 from divert.register.restate import central_values
 
 _MAIN = ("supplied.diverted", "supported.diverted")  # a sponsor's own, the first that there is
-_MOVED = 0.5  # kg: less is not told as a move
 
 
 @dataclass(frozen=True, slots=True)
 class SentShown:
-    """One issued report with its total then and now (kg); ``withdrawn`` how it was taken back."""
+    """One issued report with its total as it said it and as it would say it today.
+
+    ``now`` is "" where it cannot be worked out; ``withdrawn`` how the report was taken back.
+    """
 
     entry: Entry
-    then_kg: float
-    now_kg: float | None
+    then: str
+    now: str
     withdrawn: Withdrawal | None
 
     @property
     def moved(self) -> bool:
-        """Return whether its total is another one today."""
-        return self.now_kg is not None and abs(self.now_kg - self.then_kg) >= _MOVED
+        """Return whether it would print another total today."""
+        return self.now not in ("", self.then)
 
 
-def sent_shown(seen: Seen, register: Register, entry: Entry) -> SentShown:
+def sent_shown(seen: Seen, register: Register, entry: Entry, amounts: Amounts) -> SentShown:
     """Return one issued report beside what a reading says of it today."""
     set_name, figure = _figure(entry)
-    then = float(get(entry.figures[set_name], f"{figure}.central"))
+    issued = entry.figures[set_name]
+    then = Range(*(float(get(issued, f"{figure}.{end}")) for end in ("central", "low", "high")))
+    now = _now(seen, entry, set_name, figure)
     return SentShown(
-        entry, then, _now(seen, entry, set_name, figure), register.withdrawals.get(entry.number)
+        entry, amounts.central("mass", then),
+        "" if now is None else amounts.central("mass", moved_to(then, now)),
+        register.withdrawals.get(entry.number),
+    )  # fmt: skip
+
+
+def moved_to(then: Range, now: float) -> Range:
+    """Return a range of the same width around today's value, so that it is printed as finely."""
+    by = now - then.central
+    return Range(now, then.low + by, then.high + by)
+
+
+@dataclass(frozen=True, slots=True)
+class MoveShown:
+    """One issued figure that prints differently today: its name, then and now, and the parts of it."""
+
+    figure: str
+    name: Text
+    then: str
+    now: str
+    parts: tuple[tuple[str, int | None, str], ...]
+
+
+def move_shown(one: Restatement, amounts: Amounts) -> MoveShown:
+    """Return a restatement as the view writes it."""
+    path = one.figure.removesuffix(".central")
+    kind = kind_of(path)
+    then = one.range_then or Range(one.was, one.was, one.was)
+    parts = tuple(
+        (part.reason, part.rows, amounts.one(kind, part.amount))
+        for part in one.parts
+        if part.amount
     )
+    return MoveShown(
+        path, name_of(path), amounts.central(kind, then),
+        amounts.central(kind, moved_to(then, one.now)), parts,
+    )  # fmt: skip
 
 
 def _figure(entry: Entry) -> tuple[str, str]:
@@ -89,7 +131,10 @@ def moves(
         assert workings is not None
         try:
             _worked_out[key] = restatements(
-                entry, workings, lambda site: read_folder(site, day, None, None, (), beside)
+                entry,
+                workings,
+                lambda site: read_folder(site, day, None, None, (), beside),
+                _figure(entry)[0],
             )
         except CannotRun as problem:
             _worked_out[key] = problem.message

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from dataclasses import dataclass
 from typing import Any
 
@@ -88,10 +89,20 @@ def screen(template: str, **values: Any) -> str:
             printer=printer,
             amounts=Amounts(printer),
             say=printer.say,
+            plain_words=plain_words,
             language=language,
             **values,
         )
     )
+
+
+# Whoever reads the page types no command and writes no line of a settings file: there are buttons.
+_FOR_OTHERS = re.compile(r"site\.toml|reading\.toml|\[\[|--\w|\bdivert [a-z]| = ")
+
+
+def plain_words(hint: Text) -> bool:
+    """Return whether a hint is one for the page: not one of commands and settings."""
+    return _FOR_OTHERS.search(str(hint)) is None
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +118,7 @@ class Page:
     read: str
     busy: bool
     old: bool
+    weighed: bool
     tabs: tuple[Tab, ...]
     strong: str
 
@@ -123,6 +135,7 @@ def _page(desk: Desk | None, seen: Seen | None, site: Site | None, language: str
         read=_how_long_ago(seen.when, language) if seen is not None else "",
         busy=busy,
         old=desk is not None and seen is not None and (busy or desk.is_old(seen)),
+        weighed=desk is None or seen is None or house().weighed(desk, seen),
         tabs=_tabs(desk, seen),
         strong=colours_of(site.colour if site is not None else "#2f6b4f").strong,
     )

@@ -33,10 +33,14 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Story:
-    """The entries of one row: what it counts, its range, the steps, and where it goes."""
+    """The entries of one row: what it counts, its range, the steps, and where it goes.
+
+    ``weighed``: all of it was weighed, so that it is said as it was written.
+    """
 
     row: int
     mass: Range | None
+    weighed: bool
     steps: tuple[Step, ...]
     goes_into: tuple[Text, ...]
 
@@ -59,7 +63,8 @@ def story(workings: Workings, printer: Printer, file: str, sheet: str, row: int)
         found = mass_of(alone)
         mass = found.received if found is not None else None
     into = tuple(_reports(workings, intake.iloc[0].to_dict())) if len(intake) else ()
-    return Story(row, mass, tuple(steps), into)
+    weighed = bool((intake["basis"] == "weighed").all())
+    return Story(row, mass, weighed, tuple(steps), into)
 
 
 def _steps(workings: Workings, printer: Printer, entry: Mapping[Hashable, Any]) -> Iterator[Step]:
@@ -67,37 +72,42 @@ def _steps(workings: Workings, printer: Printer, entry: Mapping[Hashable, Any]) 
     box = str(entry["container"]) if _there(entry["container"]) else ""
     count, brim = entry["count"], entry["container_m3"]
     weighed = str(entry["basis"]) == "weighed"
+
+    def as_written(kind: Kind, value: float) -> str:
+        return Amounts(printer).one(kind, float(value), exact=True)
+
     if _there(count) and box and _there(brim) and not weighed:
         said = Text(N_("{count} × {container}, brim-full"),
                     {"count": _number(printer, float(count)), "container": box})  # fmt: skip
-        yield Step(said, _amount(printer, "volume", float(count) * float(brim)))
+        yield Step(said, as_written("volume", float(count) * float(brim)))
         fill = entry["fill_used"]
         if _there(fill) and abs(float(fill) - 1) > 1e-9:
             written = _there(entry.get("fill"))
             said = Text(N_("{share} full, as written") if written else
                         N_("{share} full, as is usual: nobody wrote it"),
                         {"share": _percent(printer, float(fill))})  # fmt: skip
-            yield Step(said, _amount(printer, "volume", float(entry["volume_m3"])))
+            yield Step(said, as_written("volume", entry["volume_m3"]))
     elif _there(entry.get("volume_m3")) and not weighed:
-        yield Step(Text(N_("volume, as written")), _amount(printer, "volume", entry["volume_m3"]))
+        yield Step(Text(N_("volume, as written")), as_written("volume", entry["volume_m3"]))
     if weighed:
         gross, tare = entry["gross_kg"], entry["tare_kg"]
         if _there(gross):
-            yield Step(Text(N_("weighed with its container")), _amount(printer, "mass", gross))
+            yield Step(Text(N_("weighed with its container")), as_written("mass", gross))
             if _there(tare) and _there(count):
                 empty = float(tare) * float(whole_containers(count))
-                yield Step(Text(N_("less the empty container")), _amount(printer, "mass", -empty))
+                yield Step(Text(N_("less the empty container")), as_written("mass", -empty))
         else:
-            yield Step(Text(N_("weighed, as written")), _amount(printer, "mass", entry["mass_kg"]))
+            yield Step(Text(N_("weighed, as written")), as_written("mass", entry["mass_kg"]))
     elif _there(entry.get("density_kg_m3")):
         yield Step(
             _density(workings, entry, name), _amount(printer, "density", entry["density_kg_m3"])
         )
     if _there(entry.get("mass_kg")):
         yield Step(Text(N_("weight: {material}"), {"material": name}) if name else
-                   Text(N_("weight")), _amount(printer, "mass", entry["mass_kg"]))  # fmt: skip
+                   Text(N_("weight")),
+                   Amounts(printer).mass(entry["mass_kg"], exact=weighed))  # fmt: skip
     if _there(entry.get("removed_kg")) and float(entry["removed_kg"]):
-        yield Step(Text(N_("thrown away of it")), _amount(printer, "mass", entry["removed_kg"]))
+        yield Step(Text(N_("thrown away of it")), as_written("mass", entry["removed_kg"]))
     if str(entry["kind"]) == "intake" and _there(entry.get("before")):
         before = str(entry["before"])
         claimed = Text(N_("claimed")) if before in CLAIMED else Text(N_("not claimed"))

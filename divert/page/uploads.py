@@ -1,4 +1,7 @@
-"""Files that the browser brings: taken under the limits of files, and never over another one."""
+"""Files that the browser brings: taken under the limits of files, and never over another one.
+
+Where a person says that a file takes the place of the one of its name, the earlier one is kept.
+"""
 
 from __future__ import annotations
 
@@ -17,25 +20,35 @@ from divert.core.words import N_, Text
 from divert.ingest.found import SUFFIXES
 from divert.sandbox import limits
 
+_REPLACED = Path(".divert") / "replaced"
 _LONGEST = 120  # letters of a file's name
 _RESERVED = re.compile(r"(?i)(?:con|prn|aux|nul|com\d|lpt\d)(?:\..*)?")
 
 
 @dataclass(frozen=True, slots=True)
 class Brought:
-    """One file that was brought: where it lies now, or why it was not taken."""
+    """One file that was brought: where it lies now, or why it was not taken.
+
+    ``kept``: where the file lies now whose place it took.
+    """
 
     name: str
     taken: str = ""
     but: Text | None = None
+    kept: str = ""
 
 
-def take(folder: Path, files: Iterable[tuple[str, BinaryIO]]) -> tuple[Brought, ...]:
-    """Put files into a site's folder under names of their own; return what became of each."""
-    return tuple(_take_one(folder, name, data) for name, data in files)
+def take(
+    folder: Path, files: Iterable[tuple[str, BinaryIO]], *, replace: bool = False
+) -> tuple[Brought, ...]:
+    """Put files into a site's folder; return what became of each.
+
+    A name that is taken gets a number, or, with ``replace``, its file makes room and is kept.
+    """
+    return tuple(_take_one(folder, name, data, replace) for name, data in files)
 
 
-def _take_one(folder: Path, given: str, data: BinaryIO) -> Brought:
+def _take_one(folder: Path, given: str, data: BinaryIO, replace: bool) -> Brought:
     name = plain_name(given)
     if not name:
         return Brought(given, but=Text(N_("It has no name that a file can have.")))
@@ -52,10 +65,24 @@ def _take_one(folder: Path, given: str, data: BinaryIO) -> Brought:
         path = _free(folder, name, content)
         if path is None:
             return Brought(name, but=Text(N_("The very same file is in the folder already.")))
+        there = folder / name
+        if replace and path != there and there.is_file() and not there.is_symlink():
+            kept = _made_room(folder, there)
+            write_whole(inside(folder, there), content)
+            return Brought(name, taken=name, kept=kept)
         write_whole(inside(folder, path), content)
     except CannotRun as problem:
         return Brought(name, but=problem.message)
     return Brought(name, taken=path.name)
+
+
+def _made_room(folder: Path, there: Path) -> str:
+    """Keep a copy of a file whose place another takes; return where, below the folder."""
+    number = 1
+    while os.path.lexists(kept := folder / _REPLACED / f"{there.stem} ({number}){there.suffix}"):
+        number += 1
+    write_whole(inside(folder, kept), there.read_bytes())
+    return kept.relative_to(folder).as_posix()
 
 
 def plain_name(given: str) -> str:

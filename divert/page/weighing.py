@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import threading
 import time
 from collections.abc import Mapping
@@ -13,10 +14,20 @@ from divert.page.questions import Question, Signed, questions_of
 
 if TYPE_CHECKING:
     from divert.figures.contract import Figures, Mass
+    from divert.inventory.changes import Changed
+    from divert.inventory.model import Inventory
     from divert.page.desk import Seen
 
 _BREATH = 0.4  # seconds
 _MOST_QUESTIONS = 12  # whose totals are worked out beforehand; the others when they are looked at
+
+
+@dataclass(frozen=True, slots=True)
+class Since:
+    """What is new since the day that the folder was last read, before it was opened here."""
+
+    day: dt.date
+    files: tuple[Changed, ...]
 
 
 @dataclass
@@ -32,21 +43,20 @@ class Weighing:
     mass: Mass | None = None
     totals: dict[tuple[str, str], Mass | None] = field(default_factory=dict)
     done: bool = False
+    _since: Since | None = None
     _asked: tuple[tuple[int, bool], tuple[Question, ...]] = ((0, False), ())
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
-    def begin(self, seen: Seen) -> None:
-        """Work for this reading from now on, and forget what was worked out for others."""
+    def begin(self, seen: Seen, then: Inventory | None = None) -> None:
+        """Work for this reading from now on, and forget what was worked out for others.
+
+        ``then``: what the folder held the last time, to say what is new since.
+        """
         if seen.number == self.number or seen.workings is None:
             return
-        self.number, self.figures, self.mass, self.totals, self.done = (
-            seen.number,
-            None,
-            None,
-            {},
-            False,
-        )
-        threading.Thread(target=self._work, args=(seen,), name="weighing", daemon=True).start()
+        self.figures = self.mass = self._since = None
+        self.number, self.totals, self.done = seen.number, {}, False
+        threading.Thread(target=self._work, args=(seen, then), name="weighing", daemon=True).start()
 
     def findings(self, seen: Seen) -> tuple[Finding, ...]:
         """Return the findings of a reading, with those of its figures as soon as they are known."""
@@ -70,9 +80,14 @@ class Weighing:
             return {}
         return {c: mass for (q, c), mass in list(self.totals.items()) if q == question.key}
 
-    def _work(self, seen: Seen) -> None:
+    def since(self, seen: Seen) -> Since | None:
+        """Return what is new since the last time, None where it is not known yet."""
+        return self._since if self.number == seen.number else None
+
+    def _work(self, seen: Seen, then: Inventory | None) -> None:
         from divert.core.period import read_period
         from divert.figures.compute import figures_for
+        from divert.inventory.changes import changes
         from divert.page.questions.totals import mass_of, mass_under
 
         time.sleep(_BREATH)  # whoever waits for the new reading sees it first
@@ -90,6 +105,8 @@ class Weighing:
             if self.number != seen.number:
                 return
             self.mass, self.figures = mass, figures
+            if then is not None:
+                self._since = Since(then.as_of, changes(workings, then, seen.today))
             for question in self.questions(seen)[:_MOST_QUESTIONS]:
                 for choice in question.choices:
                     if self.number != seen.number:

@@ -60,7 +60,11 @@ def test_every_line_says_what_it_counts_as(read) -> None:  # type: ignore[no-unt
     # 2 totes of 100 L, three quarters full, at 300 kg/m³: 0.2 x 0.75 x 300 = 45 kg
     assert [row.kg for row in shown.rows] == [None, 10.0, pytest.approx(45.0), None, None]
     assert str(shown.rows[3].said) == "no date"
-    assert [c.words for c in shown.columns][:3] == ["date", "source", "material"]
+    assert [str(word) for c in shown.columns for word in c.words][:3] == [
+        "date",
+        "source",
+        "material",
+    ]
 
 
 def test_a_lines_story_goes_from_the_box_to_the_claim(read) -> None:  # type: ignore[no-untyped-def]

@@ -155,7 +155,7 @@ def _twice(workings: Workings, findings: tuple[Finding, ...]) -> Question:
         Text(N_("Did this load come twice, or was it written twice?")), findings[0].message,
         findings,
         (as_it_stands(findings, Text(N_("It came twice"))), correct_it()),
-        advice=findings[0].hint,
+        advice=Text(N_("If it is one load, delete one of the two lines in the sheet.")),
     )  # fmt: skip
 
 

@@ -67,7 +67,7 @@ def law_question(workings: Workings, findings: tuple[Finding, ...]) -> Question:
         Text(N_("Did a law keep it out of the landfill anyhow?")), findings[0].message, findings,
         (Choice("no", Text(N_("No law asks for it")), not_asked_for, (reason,)),
          Choice("yes", Text(N_("A law asks for it")), asked_for, (which, since))),
-        advice=findings[0].hint,
+        advice=Text(N_("Ask your local authority.")),
     )  # fmt: skip
 
 

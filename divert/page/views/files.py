@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from flask import Blueprint, redirect, request
 from werkzeug.wrappers import Response
 
+from divert.convert.by_sheet import sheets_with_refusals
 from divert.core.findings import Finding
 from divert.core.words import N_, Text
 from divert.ingest.found import find
@@ -18,7 +20,11 @@ from divert.page.screen import screen
 from divert.page.uploads import Brought, take
 from divert.page.waiting import FILE_CODES
 
+if TYPE_CHECKING:
+    from divert.convert import Workings
+
 blueprint = Blueprint("files", __name__)
+MOST_LINES = 60  # of what is new in a file that are laid out
 _LOCKS = ("~$*", ".~lock*")
 
 
@@ -54,6 +60,7 @@ def _files(brought: tuple[Brought, ...]) -> str:
         open_ones=sum(one.bad for one in shown), problem=desk.seen.problem if desk.seen else None,
         has_site=desk.seen is not None and desk.seen.site is not None,
         new_yard=not (desk.folder / "site.toml").exists(),
+        most=MOST_LINES, since=house().weighing.since(desk.seen) if desk.seen is not None else None,
     )  # fmt: skip
 
 
@@ -61,9 +68,10 @@ def _files(brought: tuple[Brought, ...]) -> str:
 def bring() -> str | Response:
     """Take the files that were brought."""
     given = [(f.filename or "", f.stream) for f in request.files.getlist("files") if f.filename]
-    brought = take(the_desk().folder, given)  # type: ignore[arg-type]
+    replace = bool(request.form.get("replace"))
+    brought = take(the_desk().folder, given, replace=replace)  # type: ignore[arg-type]
     the_desk().nudge()
-    if brought and all(one.taken for one in brought):
+    if brought and all(one.taken and not one.kept for one in brought):
         return redirect("/files")
     return _files(brought)
 
@@ -77,26 +85,23 @@ def _shown() -> list[FileShown]:
     except OSError:
         there = []
     findings: tuple[Finding, ...] = ()
+    counts: dict[str, tuple[int, int, int]] = {}
     asked: dict[str, Question] = {}
     if seen is not None and workings is not None:
         findings = house().weighing.findings(seen)
+        counts = _counts(workings)
         for question in house().weighing.questions(seen):
             if question.first.code in FILE_CODES:
                 asked.setdefault(question.first.where.file or "", question)
     told = {f.where.file: f for f in reversed(findings) if f.code in FILE_CODES}
     out = []
     for one in there:
-        sheets = (
-            [s for s in workings.reading.sheets if s.file == one.file]
-            if workings is not None
-            else []
-        )
         read = workings is not None and any(i.file == one.file for i in workings.reading.inputs)
         state = _state(told.get(one.file), read, one.but, _ours(findings, one.file))
         out.append(
             FileShown(
-                one.file, state, len(sheets), sum(s.used for s in sheets),
-                sum(s.set_aside for s in sheets), told.get(one.file), asked.get(one.file),
+                one.file, state, *counts.get(one.file, (0, 0, 0)), told.get(one.file),
+                asked.get(one.file),
             )
         )  # fmt: skip
     names = {one.file for one in there}
@@ -111,6 +116,19 @@ def _shown() -> list[FileShown]:
             for path in sorted(desk.folder.glob(pattern))
         ]
     return out
+
+
+def _counts(workings: Workings) -> dict[str, tuple[int, int, int]]:
+    """Return of each file how many sheets were read, and how many lines count and do not yet."""
+    refused = workings.set_aside.iloc[len(workings.reading.set_aside) :]
+    sheets = sheets_with_refusals(workings.reading.sheets, refused)
+    return {
+        file: (
+            len({s.sheet for s in mine}), sum(s.used for s in mine), sum(s.set_aside for s in mine)
+        )
+        for file in {s.file for s in sheets}
+        if (mine := [s for s in sheets if s.file == file])
+    }  # fmt: skip
 
 
 def _ours(findings: Iterable[Finding], file: str) -> bool:

@@ -12,7 +12,7 @@ from werkzeug.wrappers import Response
 
 from divert.convert.columns import of_names
 from divert.convert.unknown import name_books
-from divert.core.findings import CannotRun, Finding
+from divert.core.findings import CannotRun, Finding, Where
 from divert.core.names import NameBook
 from divert.core.words import N_, Text
 from divert.page.house import house
@@ -20,12 +20,14 @@ from divert.page.open_yard import needs_reading, the_desk
 from divert.page.questions import Field, Signed
 from divert.page.questions.asked import NAMES
 from divert.page.questions.names import KINDS, known_names, named, new_entry, new_fields, same_as
+from divert.page.questions.settled import settled_by
 from divert.page.screen import screen
 from divert.page.views.changing import change
 from divert.site.change import Edit
 
 if TYPE_CHECKING:
     from divert.convert import Workings
+    from divert.page.desk import Seen
 
 blueprint = Blueprint("names", __name__)
 
@@ -39,7 +41,7 @@ class Unknown:
     rows: int
     kg: float
     near: str
-    where: str
+    where: Where
     counted: bool
 
 
@@ -85,7 +87,7 @@ def _names(lacking: dict[str, tuple[Field, ...]], problem: Text | None) -> str:
 
 
 def _said() -> dict[str, tuple[str, str, str]]:
-    """Return what the form says of each name: (kind, name, "" | "new" | "same: KNOWN")."""
+    """Return what the form says of each name: (kind, name, "" | "new" | "out" | "same: KNOWN")."""
     out = {}
     for key, value in request.form.items():
         if key.startswith("name-"):
@@ -112,12 +114,25 @@ def _edits(chosen: dict[str, tuple[str, str, str]]) -> list[Edit]:
             }
             edits += new_entry(kind, name)(said, signed)
     for kind, name, what in chosen.values():
-        if what.startswith("same: "):
+        if what == "out":
+            edits += _left_out(seen, kind, name)
+        elif what.startswith("same: "):
             with_it = [n for k, n in new if k == kind]
             edits += same_as(seen.workings, kind, name, what.removeprefix("same: "), with_it)
     if not edits:
         raise CannotRun(Text(N_("Nothing was chosen for any name.")))
     return edits
+
+
+def _left_out(seen: Seen, kind: str, name: str) -> list[Edit]:
+    """Return the answers that leave the lines of a name uncounted for good."""
+    findings = house().weighing.findings(seen)
+    mine = (
+        f for f in findings
+        if f.code == f"unknown {kind}" and f.level == "refused" and named(f) == name
+    )  # fmt: skip
+    reason = Text(N_("left out")).say(seen.workings.site.language if seen.workings else "en")
+    return [settled_by(f.about, reason, Signed("", seen.today)) for f in mine]
 
 
 def _unknown(workings: Workings, findings: tuple[Finding, ...]) -> list[Unknown]:
@@ -131,7 +146,7 @@ def _unknown(workings: Workings, findings: tuple[Finding, ...]) -> list[Unknown]
         out.append(
             Unknown(
                 kind, name, sum(f.rows for f in group), _mass(workings, kind, name),
-                books[kind].nearest(name) or _like_another(name, kind, gathered), str(group[0].where),
+                books[kind].nearest(name) or _like_another(name, kind, gathered), group[0].where,
                 any(f.level == "query" for f in group),
             )
         )  # fmt: skip

@@ -14,10 +14,11 @@ from flask import Blueprint, request
 from divert.core.findings import CannotRun
 from divert.core.period import Period
 from divert.core.range import Range
-from divert.core.words import N_, Text
+from divert.core.words import Text
 from divert.figures.numbers.scales import Kind
 from divert.page.amounts import Amounts
 from divert.page.desk import Seen
+from divert.page.figure_names import kind_of, name_of
 from divert.page.open_yard import needs_reading
 from divert.page.periods import last_whole_quarter, period_from, periods_of
 from divert.page.screen import language_of, printer_of, screen
@@ -79,23 +80,25 @@ def chosen_label(seen: Seen) -> str:
     return request.args.get("period", "") or last_whole_quarter(seen.site, seen.today).label
 
 
+def _line(path: str, value: Range) -> Line:
+    return Line(name_of(path), path, kind_of(path), value)
+
+
 def _masses(figures: Figures | None) -> list[Line]:
     if figures is None:
         return []
     mass = figures.mass
     lines = [
-        Line(Text(N_("Received")), "mass.received", "mass", mass.received),
-        Line(Text(N_("Diverted")), "mass.diverted", "mass", mass.diverted),
-        Line(Text(N_("Not claimed")), "mass.not_claimed", "mass", mass.not_claimed),
-        Line(Text(N_("Removed")), "mass.removed", "mass", mass.removed),
-        Line(Text(N_("Residue")), "mass.residue", "mass", mass.residue),
+        _line("mass.received", mass.received),
+        _line("mass.diverted", mass.diverted),
+        _line("mass.not_claimed", mass.not_claimed),
+        _line("mass.removed", mass.removed),
+        _line("mass.residue", mass.residue),
     ]
     if figures.supplied is not None:
-        lines.append(Line(Text(N_("Supplied: diverted")), "supplied.diverted", "mass",
-                          figures.supplied.diverted))  # fmt: skip
+        lines.append(_line("supplied.diverted", figures.supplied.diverted))  # fmt: skip
     if figures.supported is not None:
-        lines.append(Line(Text(N_("Supported: diverted")), "supported.diverted", "mass",
-                          figures.supported.diverted))  # fmt: skip
+        lines.append(_line("supported.diverted", figures.supported.diverted))  # fmt: skip
     return lines
 
 
@@ -104,11 +107,10 @@ def _gases(figures: Figures | None) -> list[Line]:
         return []
     gas = figures.emissions
     return [
-        Line(Text(N_("Landfill methane avoided")), "emissions.landfill_avoided", "co2e",
-             gas.landfill_avoided),
-        Line(Text(N_("Composting itself")), "emissions.process", "co2e", gas.process),
-        Line(Text(N_("Fuel")), "emissions.fuel", "co2e", gas.fuel),
-        Line(Text(N_("Net avoided")), "emissions.net_avoided", "co2e", gas.net_avoided),
+        _line("emissions.landfill_avoided", gas.landfill_avoided),
+        _line("emissions.process", gas.process),
+        _line("emissions.fuel", gas.fuel),
+        _line("emissions.net_avoided", gas.net_avoided),
     ]  # fmt: skip
 
 
@@ -151,14 +153,17 @@ def walk() -> str:
     kind = _KINDS.get(walked.unit)
     amounts = Amounts(printer)
 
-    def amount(value: float | None) -> str:
-        if value is None:
-            return ""
+    def amount(value: float, exact: bool = False) -> str:
         if kind is None:
             return f"{printer.number(value, 0 if value == int(value) else 3)} {walked.unit}"
-        return amounts.one(kind, value)
+        return amounts.one(kind, value, exact=exact)
 
-    return screen("trace.html", walked=walked, amount=amount, label=label, most=MOST_ROWS)
+    whole, ends = amount(walked.value), ""
+    if kind is not None and walked.low is not None and walked.high is not None:
+        span = Range(walked.value, walked.low, walked.high)
+        whole, ends = amounts.central(kind, span), amounts.ends(kind, span)
+    return screen("trace.html", walked=walked, amount=amount, whole=whole, ends=ends, name=name_of(path),
+                  label=label, most=MOST_ROWS)  # fmt: skip
 
 
 @blueprint.get("/numbers/charts")

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import threading
+from contextlib import suppress
 
 from flask import Blueprint, Response, jsonify, redirect, send_from_directory
 from werkzeug.wrappers import Response as AnyResponse
 
+from divert.core.findings import CannotRun
 from divert.core.shipped import templates_folder
 from divert.core.words import N_, Text
 from divert.page.house import house
 from divert.page.open_yard import first_view
 from divert.page.screen import language_of, screen
 from divert.report.paper.colour import colours_of
+from divert.site.read import read_site
 
 blueprint = Blueprint("plain", __name__)
 
@@ -36,12 +39,11 @@ def state() -> AnyResponse:
         said = Text(N_("{file} ({done} of {all})"),
                     {"file": progress.file, "done": min(progress.done + 1, progress.of),
                      "all": progress.of}).say(language_of(site))  # fmt: skip
-    weighing = house().weighing
     number = seen.number if seen is not None else 0
     return jsonify(
         reading=number, busy=progress.busy, said=said,
         old=seen is not None and not progress.busy and desk.is_old(seen),
-        weighed=weighing.number == number and weighing.done and desk.cells.whole,
+        weighed=seen is None or house().weighed(desk, seen),
     )  # fmt: skip
 
 
@@ -50,6 +52,9 @@ def look() -> Response:
     """Return the site's own colour for the style sheet: the page holds no style of its own."""
     desk = house().desk
     site = desk.seen.site if desk is not None and desk.seen is not None else None
+    if site is None and desk is not None:  # the style is asked for once, before the sheets are read
+        with suppress(CannotRun):
+            site = read_site(desk.folder)
     colours = colours_of(site.colour if site is not None else "#2f6b4f")
     return Response(f":root {{ --strong: {colours.strong}; }}\n", mimetype="text/css")
 
@@ -68,9 +73,3 @@ def close() -> str:
     page = screen("closed.html")
     threading.Timer(0.5, house().stop).start()
     return page
-
-
-@blueprint.post("/alive")
-def alive() -> tuple[str, int]:
-    """Hear that a page is still open."""
-    return "", 204

@@ -31,11 +31,12 @@ MUCH = 0.01  # of all received: what hangs less than this is said to be almost n
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A question with what the view shows beside it."""
+    """A question with what the view shows beside it: ``cells`` are (heading, text, whether it is asked
+    about), without the empty ones at the row's end."""
 
     question: Question
     row: RowShown | None
-    headings: tuple[str, ...]
+    cells: tuple[tuple[str, str, bool], ...]
     usual: Change | None
     becomes: Mapping[str, Mass | None]
 
@@ -58,8 +59,6 @@ def questions() -> str:
         "questions.html", every=every, shown=[_laid_out(seen, q) for q in shown], start=start,
         at_once=AT_ONCE, weight=_weight(seen, every), by=_initials(seen),
         now=house().weighing.mass if house().weighing.number == seen.number else None,
-        weighed=house().weighing.number == seen.number and house().weighing.done
-        and the_desk().cells.whole,
         settled=[f for f in house().weighing.findings(seen) if f.answer is not None],
     )  # fmt: skip
 
@@ -92,8 +91,8 @@ def signed() -> Signed:
 
 
 def _laid_out(seen: Seen, question: Question) -> Asked:
-    row, headings = _row(seen, question)
-    return Asked(question, row, headings, _usual(question), house().weighing.of(seen, question))
+    row, cells = _row(seen, question)
+    return Asked(question, row, cells, _usual(question), house().weighing.of(seen, question))
 
 
 def _usual(question: Question) -> Change | None:
@@ -109,7 +108,9 @@ def _usual(question: Question) -> Change | None:
     return None
 
 
-def _row(seen: Seen, question: Question) -> tuple[RowShown | None, tuple[str, ...]]:
+def _row(
+    seen: Seen, question: Question
+) -> tuple[RowShown | None, tuple[tuple[str, str, bool], ...]]:
     """Return the row that a question is about as it stands in the sheet."""
     where = question.first.where
     opened = the_desk().cells.of(where.file or "")
@@ -120,7 +121,15 @@ def _row(seen: Seen, question: Question) -> tuple[RowShown | None, tuple[str, ..
         return None, ()
     shown = sheet_shown(seen.workings, grid, where.row)
     row = next((r for r in shown.rows if r.number == where.row), None)
-    return row, tuple(c.heading or c.letter for c in shown.columns)
+    if row is None:
+        return None, ()
+    cells = [
+        (c.heading or c.letter, text, bool(text) and c.letter == where.column)
+        for c, text in zip(shown.columns, row.cells, strict=True)
+    ]
+    while cells and not cells[-1][1]:
+        cells.pop()
+    return row, tuple(cells)
 
 
 def _weight(seen: Seen, every: Iterable[Question]) -> tuple[int, float] | None:

@@ -15,8 +15,9 @@ from werkzeug.wrappers import Response as AnyResponse
 from divert.core.findings import CannotRun
 from divert.core.safe_files import inside
 from divert.core.words import N_, Text
+from divert.page.amounts import Amounts
 from divert.page.open_yard import needs_reading, the_desk
-from divert.page.screen import screen
+from divert.page.screen import language_of, printer_of, screen
 from divert.sandbox import limits
 
 blueprint = Blueprint("sent", __name__)
@@ -30,23 +31,26 @@ def sent() -> str:
 
     seen = needs_reading()
     register = read_register(the_desk().folder)
-    shown = [sent_shown(seen, register, e) for e in reversed(register.entries)]
+    amounts = Amounts(printer_of(seen.site, language_of(seen.site)))
+    shown = [sent_shown(seen, register, e, amounts) for e in reversed(register.entries)]
     return screen("sent.html", shown=shown)
 
 
 @blueprint.get("/sent/<number>")
 def one(number: str) -> str:
     """Show one report: what moved since, by reason, and its files."""
-    from divert.page.moved import moves, sent_shown
+    from divert.page.moved import move_shown, moves, sent_shown
     from divert.register import read_register
 
     seen, desk = needs_reading(), the_desk()
     register = read_register(desk.folder)
-    shown = sent_shown(seen, register, register.get(number))
+    amounts = Amounts(printer_of(seen.site, language_of(seen.site)))
+    shown = sent_shown(seen, register, register.get(number), amounts)
     found = moves(desk.folder, seen, shown.entry, desk.cells)
     problem = found if isinstance(found, Text) else None
-    return screen("sent_one.html", sent=shown, moves=None if found is None else () if problem else found,
-                  problem=problem)  # fmt: skip
+    told = () if found is None or isinstance(found, Text) else found
+    return screen("sent_one.html", sent=shown, moves=[move_shown(m, amounts) for m in told],
+                  waits=found is None, problem=problem)  # fmt: skip
 
 
 @blueprint.get("/sent/<number>/report.pdf")

@@ -10,9 +10,11 @@ from werkzeug.wrappers import Response
 
 from divert.convert.by_sheet import sheets_with_refusals
 from divert.core.findings import CannotRun, Finding
+from divert.core.names import plain
 from divert.core.words import N_, Text
 from divert.ingest.grid import Grid
 from divert.ingest.lexicon import words
+from divert.page.column_words import field_said
 from divert.page.desk import Seen
 from divert.page.grid import WINDOW, first_aside, sheet_shown
 from divert.page.house import house
@@ -22,7 +24,7 @@ from divert.page.screen import language_of, printer_of, screen
 from divert.page.story import story
 from divert.page.views.changing import change
 from divert.site.change import AddTo, Edit, SetKey
-from divert.site.model import HOLDS
+from divert.site.model import HOLDS, Site
 
 blueprint = Blueprint("sheets", __name__)
 IGNORED = "-"  # what the list says for a column that is nothing
@@ -64,7 +66,7 @@ def sheets() -> str:
     rows = workings.rows(workings.findings)
     return screen(
         "sheets.html", listed=listed, shown=shown, row=row, told=told, rows=rows,
-        chosen=request.args.get("column", ""), fields=sorted(words("headings")["field"]), ignored=IGNORED,
+        chosen=request.args.get("column", ""), fields=_fields(workings.site), ignored=IGNORED,
         holds=HOLDS, window=WINDOW, questions=_questions(seen, grid, row),
         opening="" if the_desk().cells.whole else the_desk().cells.opening or "…",
     )  # fmt: skip
@@ -104,6 +106,13 @@ def set_word() -> str | Response:
 
     back = "/sheets?" + urlencode({"file": file, "sheet": sheet})
     return change(edits, back, Text(N_("How “{sheet}” is read"), {"sheet": sheet or file}))
+
+
+def _fields(site: Site) -> list[tuple[str, str]]:
+    """Return what a column may be, as it is said and as it is written, in the order of the words."""
+    language = language_of(site)
+    said = [(field_said(field).say(language), field) for field in words("headings")["field"]]
+    return sorted(said, key=lambda pair: plain(pair[0]))
 
 
 def _listed(seen: Seen) -> list[SheetListed]:
