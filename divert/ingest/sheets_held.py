@@ -2,14 +2,15 @@
 
 A sheet is read again only where something that its reading follows from has changed: its cells, what
 site.toml or reading.toml says of it, a setting that every sheet is read by, or the meaning of a name
-that may stand in it. A name may stand in a sheet where all its words do, or where any run of words
-there is as near to it as a misspelling: so what is held is what a whole reading would give.
+that may stand in it. A name may stand in a sheet where all its words do, or where some run of words
+there is like it, and means something else now or is nearest to something else: so what is held is what
+a whole reading would give.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from typing import Any
@@ -19,7 +20,7 @@ from divert.core.reading import SheetTaken
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
 from divert.ingest.grid import Grid
-from divert.ingest.known import Known
+from divert.ingest.known import Known, Names
 from divert.ingest.plan.propose import Proposed
 from divert.ingest.plan.sheet_plan import SheetPlan
 from divert.ingest.sheet import Sheet, by_columns
@@ -58,12 +59,11 @@ class SheetsHeld:
     def begin(self, known: Known, as_of: dt.date) -> None:
         """Go on with these settings: what a changed one touches is let go."""
         now = (read_by(known.site), known.products, _only_material(known), as_of)
-        changed = _changed(self._known, known) if self._known is not None else []
+        changed = _changed(self._known, known) if self._known is not None else ()
         if now != self._read_by:
             self._held, self._by_sheet, self._words = {}, {}, {}
-        unlike: dict[str, set[str]] = {name: set() for name in changed}
         for key, (grid, sheet, held) in list(self._held.items()):
-            if held is not None and self._touched(key, sheet, held, unlike):
+            if held is not None and self._touched(key, sheet, held, changed):
                 self._held[key] = (grid, sheet, None)
         self._read_by, self._known = now, known
 
@@ -123,13 +123,10 @@ class SheetsHeld:
         return None
 
     def _touched(
-        self, key: int, sheet: Sheet, held: SheetHeld, unlike: dict[str, set[str]]
+        self, key: int, sheet: Sheet, held: SheetHeld, changed: Sequence[_Changed]
     ) -> bool:
-        """Return whether a name whose meaning changed may stand in a sheet.
-
-        ``unlike``: of each such name, what was found in other sheets to be nothing like it.
-        """
-        if not unlike:
+        """Return whether a name whose meaning changed may stand in a sheet."""
+        if not changed:
             return False
         if held.proposed.by_others:
             return True  # what its neighbours say counts too
@@ -137,8 +134,8 @@ class SheetsHeld:
             self._words[key] = frozenset(w for text in _texts(sheet) for w in text.split())
         words = self._words[key]
         return any(
-            all(word in words for word in name.split()) or _like_any(name, _texts(sheet), seen)
-            for name, seen in unlike.items()
+            all(word in words for word in one.name.split()) or one.moves_any(_texts(sheet))
+            for one in changed
         )
 
 
@@ -157,17 +154,57 @@ def _only_material(known: Known) -> tuple[str, ...]:
     return tuple(names) if len(names) == 1 else ()
 
 
-def _changed(before: Known, now: Known) -> list[str]:
-    """Return the spellings, plain, that mean something else than before."""
-    out: dict[str, None] = {}
-    for old, new in ((before.sources, now.sources), (before.materials, now.materials)):
+@dataclass
+class _Changed:
+    """A spelling, plain, that means something else than before, and the names of its kind.
+
+    ``still`` holds runs of words that were found to mean the same with it.
+    """
+
+    name: str
+    before: Names
+    now: Names
+    still: set[str] = field(default_factory=set)
+
+    def moves_any(self, texts: Iterable[str]) -> bool:
+        """Return whether a run of words in texts is like it, and no more what it was."""
+        size = len(self.name.split())
+        match = SequenceMatcher(None, "", self.name)
+        for text in texts:
+            if text in self.still:
+                continue
+            words = text.split()
+            for length in range(max(1, size - _MORE), min(len(words), size + _MORE) + 1):
+                for at in range(len(words) - length + 1):
+                    run = " ".join(words[at : at + length])
+                    shortest = min(len(run), len(self.name))
+                    if run in self.still or 2 * shortest < _ALIKE * (len(run) + len(self.name)):
+                        continue
+                    match.set_seq1(run)
+                    if match.quick_ratio() >= _ALIKE and self._moves(run):
+                        return True
+                    self.still.add(run)
+            self.still.add(text)
+        return False
+
+    def _moves(self, run: str) -> bool:
+        before, now = self.before, self.now
+        return before.find(run) != now.find(run) or before.near(run) != now.near(run)
+
+
+def _changed(before: Known, now: Known) -> tuple[_Changed, ...]:
+    """Return the spellings that mean something else than before."""
+    out: dict[tuple[int, str], _Changed] = {}
+    for kind, (old, new) in enumerate(
+        ((before.sources, now.sources), (before.materials, now.materials))
+    ):
         for spelling in _spellings(old) | _spellings(new):
             if old.find(spelling) != new.find(spelling):
-                out[plain(spelling)] = None
-    return list(out)
+                out[kind, plain(spelling)] = _Changed(plain(spelling), old, new)
+    return tuple(out.values())
 
 
-def _spellings(names: Any) -> set[str]:
+def _spellings(names: Names) -> set[str]:
     return {s for name, others in names.spellings.items() for s in (name, *others)}
 
 
@@ -179,25 +216,3 @@ def _texts(sheet: Sheet) -> Iterator[str]:
         for cell in column.cells:
             if isinstance(cell, str):
                 yield plain(cell)
-
-
-def _like_any(name: str, texts: Iterable[str], seen: set[str]) -> bool:
-    """Return whether any run of words in texts may be a misspelling of a name."""
-    size = len(name.split())
-    match = SequenceMatcher(None, "", name)
-    for text in texts:
-        if text in seen:
-            continue
-        words = text.split()
-        for length in range(max(1, size - _MORE), min(len(words), size + _MORE) + 1):
-            for at in range(len(words) - length + 1):
-                run = " ".join(words[at : at + length])
-                shortest = min(len(run), len(name))
-                if run in seen or 2 * shortest < _ALIKE * (len(run) + len(name)):
-                    continue
-                match.set_seq1(run)
-                if match.quick_ratio() >= _ALIKE:
-                    return True
-                seen.add(run)
-        seen.add(text)
-    return False
