@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from divert.core.names import NameBook, plain
@@ -96,9 +96,12 @@ class Names:
 _JOINING = ("from", "at", "of", "for", "by", "de", "du", "des", "chez", "pour")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Known:
-    """Everything the sheets of a site may name."""
+    """Everything the sheets of a site may name.
+
+    What was made of texts is remembered by ``said``: two that share it make the same of any text.
+    """
 
     site: Site
     sources: Names
@@ -111,8 +114,13 @@ class Known:
     products: frozenset[str]
     trade: Trade
     french_trade: Trade
+    said: object = field(default_factory=object)
 
-    __hash__ = object.__hash__
+    def __hash__(self) -> int:
+        return hash(self.said)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Known) and self.said is other.said
 
     def names(self, text: str) -> bool:
         """Return whether a text names one of the site's sources or a material."""

@@ -126,7 +126,7 @@ def _read(
     known = know(site)
     taken = Taken(kept={(p.file, p.sheet): p for p in read_plans(text, site.folder)}, held=held)
     if held is not None:
-        held.begin(known, as_of)
+        known = held.begin(known, as_of)
     grids: list[Grid] = []
     for one in chain([first] if first is not None else [], files):
         take_file(one, known, as_of, taken)

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import SequenceMatcher
 from typing import Any
 
@@ -56,8 +56,8 @@ class SheetsHeld:
     _known: Known | None = None
     _words: dict[int, frozenset[str]] = field(default_factory=dict)
 
-    def begin(self, known: Known, as_of: dt.date) -> None:
-        """Go on with these settings: what a changed one touches is let go."""
+    def begin(self, known: Known, as_of: dt.date) -> Known:
+        """Go on with these settings, and return what is known by them: what a change touches is let go."""
         now = (read_by(known.site), known.products, _only_material(known), as_of)
         changed = _changed(self._known, known) if self._known is not None else ()
         if now != self._read_by:
@@ -65,7 +65,10 @@ class SheetsHeld:
         for key, (grid, sheet, held) in list(self._held.items()):
             if held is not None and self._touched(key, sheet, held, changed):
                 self._held[key] = (grid, sheet, None)
+        if now == self._read_by and self._known is not None and _same_names(self._known, known):
+            known = replace(known, said=self._known.said)  # what texts were taken for holds still
         self._read_by, self._known = now, known
+        return known
 
     def sheet(self, grid: Grid) -> Sheet:
         """Return a grid's cells by column."""
@@ -202,6 +205,12 @@ def _changed(before: Known, now: Known) -> tuple[_Changed, ...]:
             if old.find(spelling) != new.find(spelling):
                 out[kind, plain(spelling)] = _Changed(plain(spelling), old, new)
     return tuple(out.values())
+
+
+def _same_names(one: Known, other: Known) -> bool:
+    return (one.sources.spellings, one.materials.spellings) == (
+        other.sources.spellings, other.materials.spellings
+    )  # fmt: skip
 
 
 def _spellings(names: Names) -> set[str]:
