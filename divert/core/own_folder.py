@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import os
+import stat
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -37,6 +39,23 @@ def private_folder(
     if hasattr(os, "getuid") and (about.st_uid != os.getuid() or about.st_mode & 0o022):
         return None
     return folder
+
+
+def own_bytes(path: Path, at_most: int) -> bytes:
+    """Return the bytes of a file that this user alone can have written; OSError otherwise.
+
+    Never follows a link nor waits on a pipe: what lies in a private folder may have been put there
+    while it, or a folder above it, was open to others.
+    """
+    flags = os.O_RDONLY
+    for name in ("O_BINARY", "O_NOFOLLOW", "O_NONBLOCK", "O_CLOEXEC"):
+        flags |= getattr(os, name, 0)
+    with os.fdopen(os.open(path, flags), "rb") as file:
+        about = os.fstat(file.fileno())
+        others = hasattr(os, "getuid") and (about.st_uid != os.getuid() or about.st_mode & 0o022)
+        if others or not stat.S_ISREG(about.st_mode) or about.st_size > at_most:
+            raise OSError(errno.EPERM, os.strerror(errno.EPERM), str(path))
+        return file.read(at_most)
 
 
 def _usual() -> Path:

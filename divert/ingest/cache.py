@@ -20,7 +20,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from divert import sandbox
-from divert.core.own_folder import private_folder
+from divert.core.own_folder import own_bytes, private_folder
 from divert.core.safe_files import write_quickly
 from divert.sandbox import frames, limits
 from divert.sandbox.frames import Frame
@@ -37,9 +37,7 @@ def load(sha256: str, suffix: str) -> list[Frame] | None:
         return None
     path = folder / _name(sha256, suffix)
     try:
-        if path.stat().st_size > 2 * limits.ANSWER_BYTES:
-            return None
-        data = path.read_bytes()
+        data = own_bytes(path, 2 * limits.ANSWER_BYTES)
         start = len(_HEAD) + 32
         if (
             data[: len(_HEAD)] != _HEAD

@@ -1,26 +1,25 @@
 """A folder's reading, kept by all that it follows from: its files, its settings, the day, the code.
 
 It lies beside the kept cells (divert.ingest.cache), in the user's own cache folder, which nobody else
-may write. A reading follows from the bytes of every spreadsheet, site.toml, factors.csv and
-reading.toml, the files read the last time, the day, and the program itself: its name holds a
-fingerprint of all of them, so that what changed in any way is read anew. One with a file that could
-not be read is not kept, for the next attempt may go better.
+may write, in a form that can run nothing (divert.ingest.written_reading). A reading follows from the
+bytes of every spreadsheet, site.toml, factors.csv and reading.toml, the files read the last time, the
+day, and the program itself: its name holds a fingerprint of all of them, so that what changed in any
+way is read anew. One with a file that could not be read is not kept, for the next attempt may go better.
 """
 
 from __future__ import annotations
 
 import contextlib
 import hashlib
-import io
 import os
-import pickle
 from collections.abc import Collection
 from dataclasses import dataclass
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from divert.core.own_folder import own_bytes
 from divert.core.safe_files import write_quickly
 from divert.ingest.cache import folder_to_use, tidy
 from divert.ingest.found import find
@@ -36,13 +35,6 @@ if TYPE_CHECKING:
     Whole = tuple[Reading, tuple[SheetPlan, ...]]
 
 _HEAD = b"divert reading\n"
-# What a kept reading may be made of; whatever else a file asks for, it is read anew.
-_ROOMS = ("divert", "pandas", "numpy")
-_PLAIN = {
-    ("builtins", "slice"), ("builtins", "set"), ("builtins", "frozenset"), ("builtins", "bytearray"),
-    ("datetime", "date"), ("datetime", "datetime"), ("datetime", "time"), ("datetime", "timedelta"),
-    ("collections", "OrderedDict"), ("pathlib", "PosixPath"), ("pathlib", "WindowsPath"),
-}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,33 +46,29 @@ class Place:
     def load(self) -> Whole | None:
         """Return what is kept there, or None where there is nothing that can be used."""
         try:
-            data = self.path.read_bytes()
+            data = own_bytes(self.path, limits.KEPT_BYTES + 100)
             body = data[len(_HEAD) + 32 :]
             if data != _HEAD + hashlib.sha256(body).digest() + body:
                 return None
             with contextlib.suppress(OSError):
                 os.utime(self.path)  # so that what is used is kept longest
-            whole: Whole = _Careful(io.BytesIO(body)).load()
+            from divert.ingest.written_reading import read_back  # brings pandas
+
+            return read_back(body)
         except Exception:  # broken in whatever way: it is read anew
             return None
-        return whole
 
     def keep(self, whole: Whole) -> None:
         """Keep a reading whose every file was read; says nothing where it cannot be kept."""
         if any(f.code == "file unreadable" for f in whole[0].findings):
             return
-        with contextlib.suppress(OSError, pickle.PicklingError, TypeError, AttributeError):
-            body = pickle.dumps(whole, protocol=5)
+        from divert.ingest.written_reading import written
+
+        with contextlib.suppress(OSError, TypeError):
+            body = written(whole)
             if len(body) <= limits.KEPT_BYTES:
                 tidy(self.path.parent)
                 write_quickly(self.path, _HEAD + hashlib.sha256(body).digest() + body)
-
-
-class _Careful(pickle.Unpickler):
-    def find_class(self, module: str, name: str) -> Any:
-        if module.split(".")[0] in _ROOMS or (module, name) in _PLAIN:
-            return super().find_class(module, name)
-        raise pickle.UnpicklingError(f"{module}.{name} is no part of a reading")
 
 
 def place_of(site: Site, as_of: dt.date, read_before: Collection[str], plans: str) -> Place | None:

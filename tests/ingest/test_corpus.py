@@ -11,9 +11,11 @@ import pytest
 
 from divert.core.reading import Reading
 from divert.ingest.read import read_folder
+from divert.ingest.written_reading import read_back, written
 
 from .corpus import ITEMS
 from .corpus.book import AS_OF, CASES, Case, Entry, Truth, site
+from .same_reading import assert_same_reading
 
 SCORE: Counter[str] = Counter()
 FIELDS = {
@@ -101,6 +103,7 @@ def test_nothing_is_lost(case: Case, tmp_path: Path) -> None:
         assert sheet.seen == sheet.used + sheet.set_aside + sheet.skipped
     for finding in reading.findings:
         assert finding.message.say("en") and finding.where.file
+    assert_same_reading(reading, read_back(written((reading, ())))[0])
 
 
 def test_the_corpus_covers_every_item_asked_of_the_reader() -> None:
