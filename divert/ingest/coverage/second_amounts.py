@@ -40,8 +40,9 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
     if strange and (doubt := _strange_groups(seen, strange)):
         yield doubt
         return
+    unread = _unread_weights(job)
     for group in job.layout.groups:
-        if doubt := _beside(seen, group):
+        if unread and (doubt := _beside(seen, group, unread)):
             yield doubt
 
 
@@ -138,18 +139,21 @@ def _related(columns: Sequence[Column]) -> bool:
     return any(above(one, other, 3) for one in numbers for other in numbers if one is not other)
 
 
-def _beside(seen: Seen, group: Group) -> Doubt | None:
+def _unread_weights(job: TableJob) -> list[Column]:
+    """Return the columns of weights that stand beside the loads and are none of theirs."""
+    used = {c.index for g in job.layout.groups for cs in g.columns.values() for c in cs}
+    used |= {c.index for c in (*job.layout.shared.values(), *job.layout.totals)}
+    return [c for c in job.layout.unread if c.index not in used and _weighs(c)]
+
+
+def _beside(seen: Seen, group: Group, unread: Sequence[Column]) -> Doubt | None:
     """Doubt a group beside which an unread weight stands that is always less: its part, or its box."""
     job = seen.job
     counted = group.columns.get("weight") or group.columns.get("quantity")
     if not counted or group.columns.get("gross") or nets(counted):
         return None
     own = numbers_of(counted[0])
-    used = {c.index for g in job.layout.groups for cs in g.columns.values() for c in cs}
-    used |= {c.index for c in (*job.layout.shared.values(), *job.layout.totals)}
-    for column in job.layout.unread:
-        if column.index in used or not _weighs(column):
-            continue
+    for column in unread:
         other = numbers_of(column)
         if above(own, other, _LEAST) and not _settled_by_total(job, own, column):
             return _part(seen, group, counted[0], column, ~np.isnan(other))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -16,11 +17,19 @@ from divert.ingest.tables.groups import Group
 _SPLIT = PROBLEMS.index("split number")
 
 
-def refuse_split_numbers(job: TableJob, group: Group, amounts: Measured) -> None:
-    """Refuse the amounts that may be the thousands of a number, the rest of it in the next cell."""
+def refuse_split_numbers(job: TableJob, measured: Sequence[Measured]) -> None:
+    """Refuse the amounts that may be the thousands of a number, the rest of it in the next cell.
+
+    ``measured``: the amounts of each group of the table, in its order.
+    """
     long = _too_long(job)
     if not long.any():
         return
+    for group, amounts in zip(job.layout.groups, measured, strict=True):
+        _refuse(job, group, amounts, long)
+
+
+def _refuse(job: TableJob, group: Group, amounts: Measured, long: Bools) -> None:
     by_index = {c.index: c for c in job.columns}
     for column in (c for columns in group.columns.values() for c in columns):
         after = by_index.get(column.index + 1)

@@ -45,8 +45,7 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
     measured = [
         measure(g, job.layout, job.context, job.known, comma, unit) for g in job.layout.groups
     ]
-    for group, amounts in zip(job.layout.groups, measured, strict=True):
-        refuse_split_numbers(job, group, amounts)
+    refuse_split_numbers(job, measured)
     charge_once(job.layout, measured)
     refuse_more_than_came(measured)
     summed = totals.arithmetic(rows, dated, job.layout, measured)

@@ -156,7 +156,8 @@ def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Know
     ]
     named = [c for c in open_ if not label_of(c, known).empty and not label_of(c, known).other]
     if len(named) >= 2 or (named and not quantities):
-        more = [c for c in open_ if c not in named and not quantities and c.content.filled]
+        taken = {c.index for c in named}
+        more = [c for c in open_ if c.index not in taken and not quantities and c.content.filled]
         return sorted([*named, *more, *_headless(columns, named, known)], key=lambda c: c.index)
     if quantities:
         return (
