@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -41,6 +41,8 @@ from divert.convert.unknown import (
     refused_findings,
 )
 from divert.convert.volume import with_volume
+from divert.convert.what_converts import with_what_converts
+from divert.core.checked import checked
 from divert.core.findings import Finding
 from divert.core.reading import SET_ASIDE_COLUMNS, Reading
 from divert.factors import FactorSet
@@ -95,8 +97,17 @@ def work_out(
     """Convert a reading: volumes, masses, fates, charges, densities and the findings they raise.
 
     ``weigh_ins_from``: a ledger of entries whose weigh-ins set the measured densities instead of
-    the reading's own (to tell apart why a figure moved).
+    the reading's own (to tell apart why a figure moved). A sheet whose entries make it fail is left
+    out by name.
     """
+    return with_what_converts(
+        reading, lambda given: _worked_out(site, given, factors, weigh_ins_from)
+    )
+
+
+def _worked_out(
+    site: Site, reading: Reading, factors: FactorSet, weigh_ins_from: pd.DataFrame | None
+) -> Workings:
     resolved, flat = _resolved(site, reading.entries, factors)
     teaching = None if weigh_ins_from is None else _resolved(site, weigh_ins_from, factors)[0]
     # Loads that no vehicle brings go first: they must teach no density to the others.
@@ -113,19 +124,22 @@ def work_out(
     aside = {code: ledger.index[rows] for code, rows in reasons.items()}
     aside[ENORMOUS] = resolved.index[huge.to_numpy()]
     published = {(d.material, d.condition): d.published for d in in_use if d.published}
-    more = [
-        *large,
-        *heavier_than_water(used, factors, site.units)[1],
-        *fill_queries(used, site),
-        *worth_asking(used, factors, published, site.units),
-        *name_queries(used, site, flat, books),
-        *fate_queries(used, flat),
-        *law_queries(used, site),
-        *density_queries(in_use, site.units),
-        *condition_queries(used, in_use),
-        *state_queries(used, in_use),
-        *tare_queries(used, reading.entries),
+    checks: list[tuple[str, Callable[[pd.DataFrame], list[Finding]]]] = [
+        ("heavier than water allows", lambda u: heavier_than_water(u, factors, site.units)[1]),
+        ("fill not recorded", lambda u: fill_queries(u, site)),
+        ("implausible density", lambda u: worth_asking(u, factors, published, site.units)),
+        ("unknown source", lambda u: name_queries(u, site, flat, books)),
+        ("usual fate not stated", lambda u: fate_queries(u, flat)),
+        ("required by law not stated", lambda u: law_queries(u, site)),
+        (
+            "measured density outside the published range",
+            lambda _: density_queries(in_use, site.units),
+        ),
+        ("condition without a density", lambda u: condition_queries(u, in_use)),
+        ("state not recorded", lambda u: state_queries(u, in_use)),
+        ("empty weight not known", lambda u: tare_queries(u, reading.entries)),
     ]
+    more = [*large, *(f for code, check in checks for f in checked(code, check, used))]
     told = {f.code for f in reading.findings}  # by file, where the reader could say it
     more = [f for f in more if f.code != "source not recorded" or f.code not in told]
     asked = with_contents([*refused, *more], reading.entries, reading.set_aside)

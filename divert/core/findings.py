@@ -105,6 +105,7 @@ REFUSED = (
     N_("correction matches no entry"),
     N_("file unreadable"),
     N_("plan does not fit"),
+    N_("check not made"),
 )
 QUERIES = (
     N_("unknown material"),  # refused where the mass cannot be found without it

@@ -9,11 +9,10 @@ from contextlib import contextmanager
 from dataclasses import fields
 from typing import Any
 
+from divert.core.checked import DEBUG
 from divert.core.findings import CannotRun, Finding, Where
 from divert.core.words import N_, Text
 from divert.ingest.entries.gathered import Gathered
-
-DEBUG = "DIVERT_DEBUG"  # set: what fails is raised, so that it can be seen where
 
 
 @contextmanager

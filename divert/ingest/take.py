@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 import pandas as pd
 
+from divert.core.checked import checked, tried
 from divert.core.findings import Finding, Where
 from divert.core.reading import SET_ASIDE_COLUMNS, SKIPPED_COLUMNS, InputFile, Reading, SheetTaken
 from divert.core.words import N_, Text
@@ -15,8 +16,8 @@ from divert.ingest.cells.date import Order
 from divert.ingest.checks.asked import asked
 from divert.ingest.checks.contents import with_contents
 from divert.ingest.checks.copies import without_copies
-from divert.ingest.checks.corrections import corrections, text_of
-from divert.ingest.checks.held_back import together
+from divert.ingest.checks.corrections import corrections, text_of, uncorrected
+from divert.ingest.checks.held_back import nothing_held, together
 from divert.ingest.checks.ledger import queries, recount
 from divert.ingest.checks.not_plain import without_doubtful
 from divert.ingest.checks.products import products_received
@@ -152,9 +153,20 @@ def finish(
     """Join what the files gave and check it as a whole; ``read_before`` as in read_folder."""
     out = taken.out
     _take_later(taken)
-    doubtful = without_doubtful(join(out.parts), taken.sheets, known)
-    held = together(doubtful, without_copies(doubtful.entries, known.site, read_before))
-    entries, cancelled, unmatched, findings = corrections(held.entries)
+    failed: list[Finding] = []
+    read = join(out.parts)
+    doubtful = tried(
+        "what it holds is not plain", lambda rows: without_doubtful(rows, taken.sheets, known),
+        read, lambda: nothing_held(read), failed,
+    )  # fmt: skip
+    copies = tried(
+        "near copy", lambda rows: without_copies(rows, known.site, read_before),
+        doubtful.entries, lambda: nothing_held(doubtful.entries), failed,
+    )  # fmt: skip
+    held = together(doubtful, copies)
+    entries, cancelled, unmatched, findings = tried(
+        "correction", corrections, held.entries, lambda: uncorrected(held.entries), failed
+    )
     set_aside = pd.DataFrame(
         [*out.set_aside, *held.set_aside, *unmatched], columns=list(SET_ASIDE_COLUMNS)
     )
@@ -164,13 +176,18 @@ def finish(
     sheets = recount(taken.sheets, entries, set_aside, skipped)
     every = [
         *taken.findings,
+        *failed,
         *naming_nothing(known.site, taken.names),
         *out.findings,
         *held.findings,
         *findings,
-        *_of_what_counts(asked(out, known.site), entries, held.held),
+        *checked(
+            "source not recorded",
+            lambda rows: [*_of_what_counts(asked(out, known.site), rows, held.held)],
+            entries,
+        ),
         *queries(entries, skipped, known.site),
-        *products_received(entries, known),
+        *checked("unknown material", lambda rows: products_received(rows, known), entries),
     ]
     told = with_contents(every, entries, set_aside)
     return Reading(

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
+import os
 from dataclasses import dataclass, replace
 
 from divert.convert import Workings
+from divert.core.checked import DEBUG, not_made
 from divert.core.findings import CannotRun, Finding, Where
 from divert.core.words import N_, Text
 from divert.inventory.compare import UNREADABLE, Loss, losses
@@ -44,8 +46,15 @@ def noticed(workings: Workings, as_of: dt.date, *, remember: bool) -> Workings:
         )
         (asked,) = settle([broken], workings.site.answers)
         return with_mass_held(replace(workings, findings=(asked, *workings.findings)))
-    then = _or_issued(then, workings)
-    compared = _compared(then or Inventory(as_of), workings, as_of)
+    try:
+        then = _or_issued(then, workings)
+        compared = _compared(then or Inventory(as_of), workings, as_of)
+    except Exception as problem:  # nothing is remembered over what could not be held against it
+        if os.environ.get(DEBUG):
+            raise
+        failed = not_made("says less than before", problem, (), workings.reading.entries)
+        said = settle(failed, workings.site.answers)
+        return replace(workings, findings=(*said, *workings.findings))
     findings = list(workings.findings)
     if remember and (then is None or as_of >= then.as_of) and workings.reading.inputs:
         written = write_inventory(folder, compared.inventory)

@@ -36,9 +36,25 @@ def text_of(value: object) -> str:
     return value if isinstance(value, str) else ""
 
 
+Corrected = tuple[pd.DataFrame, list[SkippedRow], list[AsideRow], list[Finding]]
+
+
+def uncorrected(entries: pd.DataFrame) -> Corrected:
+    """Return the entries without their negative amounts, all of which are set aside."""
+    negative = np.zeros(len(entries), dtype=bool)
+    for name in AMOUNTS:
+        negative |= entries[name].to_numpy() < 0
+    aside: list[AsideRow] = []
+    for row in np.flatnonzero(negative).tolist():
+        where = where_of(entries, row)
+        place = (where.file or "", where.sheet or "", where.row or 0, where.column or "")
+        aside.append((*place, str(entries["found"].iat[row]), "correction matches no entry"))
+    return entries[~negative].reset_index(drop=True), [], aside, []
+
+
 def corrections(
     entries: pd.DataFrame,
-) -> tuple[pd.DataFrame, list[SkippedRow], list[AsideRow], list[Finding]]:
+) -> Corrected:
     """Return the entries left, the skipped pairs, the negatives that match nothing, and findings.
 
     A negative amount cancels the latest earlier entry (the same day included) of the same kind with

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 import pandas as pd
 
+from divert.core.checked import checked
 from divert.core.findings import Finding
 from divert.core.reading import SheetTaken
 from divert.ingest.checks.asked import other_money
@@ -23,15 +24,16 @@ def queries(entries: pd.DataFrame, skipped: pd.DataFrame, site: Site) -> list[Fi
     """Return what looks wrong among the entries: repeats, one load twice, broken habits."""
     if entries.empty:
         return []
-    return [
-        *repeats(entries),
-        *weight_and_volume(entries, site),
-        *far_outside(entries),
-        *weeks_missed(entries, skipped, site),
-        *other_money(entries, site),
-        *not_to_count(entries),
-        *weighed_only(entries),
+    checks: list[tuple[str, Callable[[pd.DataFrame], list[Finding]]]] = [
+        ("row repeated exactly", repeats),
+        ("weight row and volume row of one load", lambda rows: weight_and_volume(rows, site)),
+        ("count far outside habit", far_outside),
+        ("weekly habit broken", lambda rows: weeks_missed(rows, skipped, site)),
+        ("money in another currency", lambda rows: other_money(rows, site)),
+        ("note says not to count", not_to_count),
+        ("weighed, not received", weighed_only),
     ]
+    return [finding for code, check in checks for finding in checked(code, check, entries)]
 
 
 def recount(
