@@ -6,10 +6,20 @@ import re
 from collections.abc import Mapping, Sequence
 
 from divert.convert.emission_factors import factor_keys, landfill_factor
+from divert.core.words import N_
 from divert.factors import FactorSet
 from divert.figures.contract import FactorUsed
 from divert.figures.emissions import Landfilled
 
+NAMES = {
+    "weighed": N_("Weighed"),
+    "measured": N_("This site's own weigh-ins"),
+    "stated by the site": N_("Densities the site states"),
+    "read": N_("Published value, read in its document"),
+    "quoted": N_("Published value, seen as quoted"),
+    "memory": N_("Published value, not yet checked against its table"),
+    "proxy": N_("Stand-in, for want of a published value"),
+}
 WEAKEST_FIRST = ("proxy", "memory", "quoted", "read")
 OWN = ("measured", "stated by the site")
 

@@ -12,7 +12,7 @@ from divert.core.findings import CannotRun
 from divert.core.period import Period
 from divert.core.words import N_, Text
 from divert.evidence.derived import derive
-from divert.evidence.factor_rows import Numbers, numbers
+from divert.evidence.factor_rows import LOST, Numbers, numbers
 from divert.evidence.figure_recipes import recipe
 from divert.evidence.lines import lines_of
 from divert.evidence.plan import unit_of
@@ -54,9 +54,19 @@ _VALUE = {
     "beds": N_("It is a bed's size or stocking, from site.toml."),
     "densities": N_("It is a density; the rows below are the weigh-ins that taught it, if any."),
     "factors": N_("It is a number in use; its source is below."),
+    "standing": N_(
+        "It goes by the weakest standing of the numbers behind each class of material; divert sources "
+        "lists them."
+    ),
     "released_share": N_("It is worked out from the factors below alone."),
-    "participation": N_("It is counted from the loads of the month, which are below."),
-    "process_log": N_("It is read off the days of the process log below, as recorded."),
+    "participation": N_(
+        "It is counted from the loads of the month, which are below. A source without a load for 90 days "
+        "counts as lost in the month of its last (common practice)."
+    ),
+    "process_log": N_(
+        "It is read off the days of the process log below, as recorded. 55 °C is the temperature that "
+        "rules on hot composting name (common practice); records are no proof of pathogen reduction."
+    ),
     "stock": N_(
         "It is the last stocktake, or what was fed less half of its mass, less what was "
         "harvested; the loads and harvests are below."
@@ -106,7 +116,7 @@ def trace(
         rows, factors = standing(workings, figures, path, derived, known, period)
     else:
         rows = rows_of(shares_of(made, book), derived)
-        factors = _factors(path, rows, known)
+        factors = _factors(path, rows, known) + _of_the_mix(path, figures)
     value, low, high = _value(figures, named, path)
     return Trace(
         named.spoken, value, low, high, unit_of(path), period.label, figures["sponsor"],
@@ -179,9 +189,26 @@ def _factors(path: str, rows: Sequence[TraceRow], known: Numbers) -> tuple[Trace
     if path.startswith(_EMISSIONS) or path.endswith("net_avoided"):
         used = _emission_keys(path, known)
         out += [factor_of(one, None) for one in known.rows if one.key in used]
+    if path.startswith("stock"):
+        out += [factor_of(one, None) for one in known.rows if one.key == LOST]
     if path.startswith("money.disposal_fee"):
         out += [factor_of(one, None) for one in known.rows if one.key.startswith("fee.")]
     return tuple(out)
+
+
+_OF_A_MATERIAL = ("moisture", "carbon", "nitrogen")
+
+
+def _of_the_mix(path: str, figures: Mapping[str, Any]) -> tuple[TraceFactor, ...]:
+    """Return what each material of a feed mix is made of, as a share of wet mass."""
+    if not path.startswith("feed_mix") or path.endswith("fed_kg"):
+        return ()
+    return tuple(
+        TraceFactor(f"{what} of {one['material']}", one[what], one[what], one[what], "share",
+                    one["source"], one["standing"], None)
+        for one in figures["feed_mix"]["materials"]
+        for what in _OF_A_MATERIAL
+    )  # fmt: skip
 
 
 def _emission_keys(path: str, known: Numbers) -> set[str]:

@@ -42,6 +42,7 @@ from divert.workbook.listing_sheets import (
     write_set_aside,
 )
 from divert.workbook.shares_table import share_addresses, write_shares
+from divert.workbook.standings_table import write_standings
 from divert.workbook.summary_sheet import Opening, first_row, write_summary
 
 if TYPE_CHECKING:
@@ -118,7 +119,9 @@ def evidence_workbook(
     charged = derived["kind"].isin(CHARGED)
     standing = int((charged & (derived["spread"] == "")).sum())
     said = SharesSaid(int(charged.sum()), standing, too_many_to_share(derived))
-    write_method(method, workings, rules, said, as_of, __version__, CAUTIONS, look, language)
+    free = write_method(method, workings, rules, said, as_of, __version__, CAUTIONS, look, language)
+    if rules.own is None:
+        write_standings(method, free, listed, rows, look, language)
     workbook.close()
     return out.getvalue()
 

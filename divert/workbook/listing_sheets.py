@@ -235,8 +235,11 @@ class SharesSaid:
 def write_method(
     sheet: Any, workings: Workings, rules: Sharing, shares: SharesSaid, as_of: dt.date, tool: str,
     cautions: Sequence[Text], look: Styles, language: str,
-) -> None:  # fmt: skip
-    """Write how the workbook is made, its cautions, and the fingerprints of what it rests on."""
+) -> int:  # fmt: skip
+    """Write how the workbook is made, its cautions, and the fingerprints of what it rests on.
+
+    Returns the next free row.
+    """
     put_text(sheet, 0, 0, METHOD, look.title)
     sheet.set_column(0, 0, 110)
     sheet.set_column(1, 1, 70)
@@ -265,3 +268,4 @@ def write_method(
     for name, sha256 in input_prints(workings, rules):
         row += 1
         put_row(sheet, row, (name, sha256), {str: look.text})
+    return row + 2

@@ -164,3 +164,17 @@ def test_a_site_with_nothing_logged_has_a_workbook():
 
 def test_the_school_has_rows_of_its_own():
     assert any(p.name == OWN for p in figures_for(workings(), period("2025-Q2"), AS_OF).by_source)
+
+
+@needs_office
+@pytest.mark.parametrize("name", ["board", "school"])
+def test_what_each_standing_carries_is_a_table_that_adds_up(books, again, name):
+    """By links to the Summary sheet; nobody's but a board's or a grant's."""
+    rows = [[str(c) for c in row[:1]] + row[1:] for row in again[name]["Method"]]
+    head = next((n for n, row in enumerate(rows) if row[0] == "What the result rests on"), None)
+    if name == "school":
+        assert head is None
+        return
+    told = {row[0]: row[1] for row in rows[head + 1 :] if row[0]}
+    assert told["Weighed"] == pytest.approx(books[name][0]["standing"]["mass"]["weighed"])
+    assert sum(told.values()) == pytest.approx(1)

@@ -221,7 +221,7 @@ def test_what_a_yard_needs_to_know_stands_on_the_page() -> None:
     assert "Sources that brought something in a month: 4 to 4." in page
     assert "by volume, over 12 months: 25 %." in page
     assert "longest run of days on record at or above 55 °C: 4" in page
-    assert "these records are not proof of pathogen reduction" in page
+    assert "These records are not proof of pathogen reduction" in page
 
 
 def test_a_fee_avoided_is_the_givers_saving_and_no_income() -> None:

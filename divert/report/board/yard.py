@@ -85,7 +85,7 @@ def _taking_part(board: Board) -> Markup | None:
     }
     return printer.say(
         Text(N_("Sources that brought something in a month: {least} to {most}. New in this period: {new}; "
-                "without a load for 90 days since their last: {lost}."), values)
+                "without a load for 90 days (common practice) since their last: {lost}."), values)
     )  # fmt: skip
 
 
@@ -183,7 +183,7 @@ def _heat(board: Board) -> list[Markup]:
         said = [printer.say(Text(message, values)), *_damp_and_turned(i, one, printer)]
         out.append(Markup(" ").join(said))
     if out:
-        out.append(
-            printer.say(Text(N_("As recorded: these records are not proof of pathogen reduction.")))
-        )
+        message = N_("As recorded; 55\u202f°C is what rules on hot composting name (common practice). "
+                     "These records are not proof of pathogen reduction.")  # fmt: skip
+        out.append(printer.say(Text(message)))
     return out

@@ -7,17 +7,9 @@ from divert.figures.contract import Figures
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Cell, Group, Row, Table
+from divert.figures.standing import NAMES
 
 _TENTHS = Scale("%", 0.1)
-_NAMES = {
-    "weighed": N_("Weighed"),
-    "measured": N_("This site's own weigh-ins"),
-    "stated by the site": N_("Densities the site states"),
-    "read": N_("Published value, read in its document"),
-    "quoted": N_("Published value, seen as quoted"),
-    "memory": N_("Published value, not yet checked against its table"),
-    "proxy": N_("Stand-in, for want of a published value"),
-}
 
 
 def standings_table(figures: Figures, of_set: str, printer: Printer) -> Table | None:
@@ -30,7 +22,7 @@ def standings_table(figures: Figures, of_set: str, printer: Printer) -> Table | 
     mass = figures.standing.get("mass", {})
     gas = figures.standing.get("landfill_avoided", {})
     rows = []
-    for name, message in _NAMES.items():
+    for name, message in NAMES.items():
         if not mass.get(name) and not gas.get(name):
             continue
         cells: tuple[Cell, ...] = tuple(
@@ -41,9 +33,9 @@ def standings_table(figures: Figures, of_set: str, printer: Printer) -> Table | 
         rows.append(Row(printer.say(Text(message)), cells if gas else cells[:1]))
     if not rows or not any(mass.values()):
         return None
-    heads = [N_("Mass, %"), N_("Landfill methane, %")]
+    heads = [N_("Mass"), N_("Landfill methane")]
     return Table(
-        caption=printer.say(Text(N_("What the result rests on"))),
+        caption=printer.say(Text(N_("What the result rests on, %"))),
         stub="",
         heads=tuple(printer.say(Text(head)) for head in (heads if gas else heads[:1])),
         groups=(Group("", tuple(rows)),),
