@@ -11,6 +11,7 @@ import numpy as np
 from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
 from divert.ingest.entries.gathered import Gathered
+from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.might_hold import Place, might_be_entries, set_cells_aside
 from divert.ingest.not_read import nothing_taken, skip_rows
@@ -65,16 +66,13 @@ def _days_beside(sheet: Sheet, known: Known) -> list[Place]:
     is_text = np.array([isinstance(c, str) for c in first.cells] + [False])[first.codes]
     if is_text.sum() < _MOST * (first.codes >= 0).sum():  # a log, as most sheets are
         return []
-    cells = [first.at(r) for r in range(sheet.height)]
-    texts = {r: c.rstrip(": ") for r, c in enumerate(cells) if isinstance(c, str)}
-    early = [
-        read_heading(t, known).said for _, t in zip(range(_FIRST), texts.values(), strict=False)
-    ]
+    lines = np.flatnonzero(is_text).tolist()
+    early = [read_heading(_label(first.at(r)), known).said for r in lines[:_FIRST]]
     if sum(early) < _MOST * len(early) / 2:  # a long sheet of anything else is left early
         return []
-    heads = {r: read_heading(t, known) for r, t in texts.items()}
+    heads = {r: read_heading(_label(first.at(r)), known) for r in lines}
     fields = {r: h.field for r, h in heads.items() if h.said}
-    own = sum(c is not None for c in cells)
+    own = int((first.codes >= 0).sum())
     amounts = set(fields.values()) & set(QUANTITIES)
     if "date" not in fields.values() or not amounts or len(set(fields.values())) < _LEAST:
         return []
@@ -89,3 +87,7 @@ def _days_beside(sheet: Sheet, known: Known) -> list[Place]:
     ]  # fmt: skip
     dated = any(is_day(v) for _, _, v in entries)
     return entries if dated else []  # "Date | the day of delivery": instructions
+
+
+def _label(cell: Cell) -> str:
+    return str(cell).rstrip(": ")

@@ -23,7 +23,7 @@ from divert.core.reading import InputFile
 from divert.core.words import N_, Text
 from divert.ingest import cache
 from divert.ingest.answer import heard
-from divert.ingest.checks.contents import content_of
+from divert.ingest.checks.contents import contents_of
 from divert.ingest.grid import Opened
 from divert.ingest.read import read_opened
 from divert.inventory.model import FileKept, Inventory
@@ -96,10 +96,9 @@ def _as_it_was(kept: FileKept, site: Site, as_of: dt.date) -> pd.DataFrame | Non
 
 def _only(here: pd.DataFrame, there: pd.DataFrame) -> tuple[str, ...]:
     """Return what the rows of one say that those of the other do not, each of several alike."""
-    left = Counter(content_of(there, row) for row in range(len(there)))
+    left = Counter(contents_of(there))
     out = []
-    for row in range(len(here)):
-        said = content_of(here, row)
+    for said in contents_of(here):
         if left[said] > 0:
             left[said] -= 1
         else:

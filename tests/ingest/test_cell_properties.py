@@ -52,6 +52,19 @@ def test_a_number_as_we_show_a_cell_reads_back(value: float) -> None:
 
 
 @given(
+    st.from_regex(r"[1-9][0-9]{0,3}(\.[0-9]{1,2})?", fullmatch=True),
+    st.sampled_from([TRADE, FRENCH]),
+)
+def test_a_bare_number_says_what_it_says_with_a_space_behind_it(text: str, trade: Trade) -> None:
+    assert quantity.read_cell(text, trade) == quantity.read_cell(f"{text} ", trade)
+
+
+@given(st.from_regex(r"(19|20|21|99)[0-9]{2}-[01][0-9]-[0-3][0-9]", fullmatch=True))
+def test_a_date_as_programs_write_it_says_what_it_says_with_slashes(text: str) -> None:
+    assert date.read_cell(text) == date.read_cell(text.replace("-", "/"))
+
+
+@given(
     amounts,
     st.sampled_from(["lb", "kg", "yd³", "L", "tonnes", "short tons"]),
     st.sampled_from(["en", "fr"]),

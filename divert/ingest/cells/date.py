@@ -53,7 +53,8 @@ def unreadable() -> Problem:
 def _sure(year: int | None, month: int, day: int | None) -> DateRead | Problem:
     if not _possible(year, month, day):
         return unreadable()
-    return DateRead(tuple((order, Day(year, month, day)) for order in ORDERS), sure=True)
+    said = Day(year, month, day)
+    return DateRead(tuple((order, said) for order in ORDERS), sure=True)
 
 
 def _possible(year: int | None, month: int, day: int | None) -> bool:
@@ -127,6 +128,7 @@ _RANGE = re.compile(
     rf"{_DAY.replace('day', 'd2')}\s*(?:-|to|au|a)\s*(?P<l2>\d{{1,2}}))(?:{_GAP}{_YEAR})?"
 )
 _ISO = re.compile(r"(\d{4})[-/. ](\d{1,2})[-/. ](\d{1,2})")
+_WHOLE_ISO = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _COMPACT = re.compile(r"((?:19|20)\d{2})(\d{2})(\d{2})")
 _TRIPLE = re.compile(r"(\d{1,2})\s*([-/. ])\s*(\d{1,2})\s*[-/. ]\s*(\d{4}|'?\d{2})")
 _WEEK = re.compile(r"(\d{4})[-/ ]?[ws](\d{1,2})")  # ISO 8601: the year and number of a week
@@ -160,6 +162,8 @@ def _from_number(value: float) -> DateRead | Problem:
 
 @lru_cache(maxsize=65536)
 def _from_text(text: str) -> DateRead | Problem:
+    if _WHOLE_ISO.fullmatch(text):  # as programs write it: no words, no marks to look for
+        return _sure(int(text[:4]), int(text[5:7]), int(text[8:]))
     if len(text) > 60:
         return unreadable()
     plain = re.sub(r"(?<=\d)t(?=\d)", " ", re.sub(r"\([^)]*\)", " ", bare(even(text))))

@@ -25,6 +25,7 @@ from divert.ingest.cells.slips import is_unsure
 from divert.ingest.lexicon import bare
 
 LONGEST = 200
+_NUMBER_ALONE = re.compile(r"[1-9][0-9]{0,3}(?:\.[0-9]{1,2})?")
 _AGAIN = 0.03  # two units of one mass, "40 lb / 18 kg", agree within this
 
 
@@ -41,6 +42,10 @@ def read_cell(value: object, trade: Trade) -> tuple[Quantity, ...] | Problem:
 
 @lru_cache(maxsize=16384)  # the same words stand in sheet after sheet, and are asked about again
 def _read_text(value: str, trade: Trade) -> tuple[Quantity, ...] | Problem:
+    if _NUMBER_ALONE.fullmatch(value) and not trade.containers.take(value, 0):
+        return (
+            Quantity(number=float(value)),
+        )  # most cells of an exported log: nothing to look for
     text = plainly(bare(even(value)))
     if is_unsure(text):
         return unreadable()

@@ -12,22 +12,29 @@ import pandas as pd
 from divert.core.findings import Finding
 
 Place = tuple[str, str, int, str]
+_NAMES = ("date", "file", "sheet", "column", "source", "material", "name", "found")
 
 
 def content_of(entries: pd.DataFrame, row: int) -> str:
     """Return what an entry says: "2025-03-04, Alder Street drop-off, kitchen scraps, 12 lb"."""
-    day = day_of(entries, row)
-    parts = [
-        "" if day is None else day.isoformat(),
-        *(_text(entries[name].iat[row]) for name in ("source", "material", "name", "found")),
+    return contents_of(entries.iloc[[row]])[0]
+
+
+def contents_of(entries: pd.DataFrame) -> list[str]:
+    """Return what each of some entries says."""
+    days = entries["date"].to_numpy().astype("datetime64[D]").tolist()
+    said = _texts(entries, "source", "material", "name", "found")
+    return [
+        ", ".join(" ".join(part.split()) for part in parts if part)
+        for day, words in zip(days, said, strict=True)
+        for parts in (("" if day is None else day.isoformat(), *words),)
     ]
-    return ", ".join(" ".join(part.split()) for part in parts if part)
 
 
-def day_of(entries: pd.DataFrame, row: int) -> dt.date | None:
-    """Return the day of an entry, None where it has none."""
-    day: dt.date | None = entries["date"].to_numpy()[row].astype("datetime64[D]").item()
-    return day
+def _texts(entries: pd.DataFrame, *names: str) -> list[tuple[str, ...]]:
+    """Return some columns of entries as texts, row by row, "" where there is none."""
+    columns = (map(_text, entries[name].astype(object).tolist()) for name in names)
+    return list(zip(*columns, strict=True))
 
 
 def with_contents(
@@ -72,13 +79,17 @@ def _entries_at(
     if not len(rows):
         return {}
     occurrence = _occurrences(entries)
+    some = entries[[*_NAMES]].iloc[rows]  # a column at a time; each cell of a frame costs as much
+    places, contents = _texts(some, "file", "sheet", "column"), contents_of(some)
+    days = some["date"].to_numpy().astype("datetime64[D]").tolist()
     found: dict[Place, tuple[str, dt.date | None]] = {}
-    for row in rows.tolist():
-        file, sheet, column = (_text(entries[n].iat[row]) for n in ("file", "sheet", "column"))
+    for row, (file, sheet, column), content, day in zip(
+        rows.tolist(), places, contents, days, strict=True
+    ):
         place = (file, sheet, int(numbers[row]), column)
         if place in wanted:
             again = f" #{occurrence[row]}" if occurrence[row] > 1 else ""
-            found[place] = f"{content_of(entries, row)}{again}", day_of(entries, row)
+            found[place] = f"{content}{again}", day
     return found
 
 

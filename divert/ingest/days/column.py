@@ -65,6 +65,7 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
         for order in ORDERS:
             by_order[order][plain] = known
     nothing = DateRead()
+    whole: list[tuple[int, dt.date]] = []
     for place, cell in enumerate(fixed):
         if plain[place]:
             reads.append(nothing)
@@ -72,6 +73,10 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
         read = _read(cell)
         reads.append(read)
         if isinstance(read, Problem):
+            continue
+        said = _only_date(read)
+        if said is not None:
+            whole.append((place, said))
             continue
         days = _with_context(read, context)
         yearless[place] = any(d.year is None for _, d in days)
@@ -87,7 +92,19 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
         stated = {by_order[o][place] for o, _ in days if not np.isnat(by_order[o][place])}
         loose[place] = yearless[place] and _may_be_several(days, context, site, as_of)
         ambiguous[place] = len({d for _, d in days}) > 1 and (len(stated) > 1 or loose[place])
+    if whole:
+        places, days_said = zip(*whole, strict=True)
+        for order in ORDERS:
+            by_order[order][list(places)] = np.array(days_said, dtype="datetime64[D]")
     return Parsed(reads, cells.codes, by_order, ambiguous, yearless, loose)
+
+
+def _only_date(read: DateRead) -> dt.date | None:
+    """Return the whole date that a cell says under every order; None where there is more to ask."""
+    if not read.sure or read.day_alone is not None:
+        return None
+    day = read.readings[0][1]
+    return as_date(day) if day.year is not None else None
 
 
 def _may_be_several(

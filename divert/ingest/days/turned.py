@@ -22,7 +22,8 @@ def turned_round(parsed: Parsed) -> Bools:
     """Return the rows whose stored date was likely turned round (those with day = month excepted)."""
     none = np.zeros(len(parsed.codes), dtype=bool)
     texts = np.array([_is_text(r) for r in parsed.reads], dtype=bool)
-    stored = np.array([r == DateRead() for r in parsed.reads], dtype=bool)
+    nothing = DateRead()
+    stored = np.array([r == nothing for r in parsed.reads], dtype=bool)
     if texts.sum() < _LEAST or stored.sum() < _LEAST or parsed.ambiguous.any():
         return none
     both = ~np.isnat(parsed.by_order["month first"]) & ~np.isnat(parsed.by_order["day first"])
