@@ -199,9 +199,10 @@ def _set_loads_aside(sheet: Sheet, loads: Logged, out: Gathered) -> None:
 
 def skip_outside(sheet: Sheet, tables: Sequence[Table], out: Gathered) -> None:
     """Name the rows that stand in no table: titles and notes above, and the headings themselves."""
-    headings = {r for t in tables for r in t.heading_rows}
-    inside = {r for t in tables for r in range(t.first, t.end)}
-    above = [r for r in range(sheet.height) if r not in headings and r not in inside]
-    skip_rows(sheet, above, "note", out)
+    outside = np.ones(sheet.height, dtype=bool)
+    for table in tables:
+        outside[table.first : table.end] = False
+        outside[[row for row in table.heading_rows if row < sheet.height]] = False
+    skip_rows(sheet, np.flatnonzero(outside).tolist(), "note", out)
     for table_rows in {t.heading_rows for t in tables}:
         skip_rows(sheet, table_rows, "heading", out)

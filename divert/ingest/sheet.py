@@ -145,18 +145,28 @@ class Sheet:
 
 def by_columns(grid: Grid) -> Sheet:
     """Return a grid's cells by column: text without stray spaces, empty text as None."""
-    columns = [distinct(c) for c in zip_longest(*grid.rows)] if grid.rows else []
+    lines = [number for number, row in enumerate(grid.rows) if row]
+    columns = [distinct(c) for c in zip_longest(*(grid.rows[n] for n in lines))]
     while columns and not columns[-1].cells:
         columns.pop()
-    filled = np.zeros(len(grid.rows), dtype=bool)
+    filled = np.zeros(len(lines), dtype=bool)
     for column in columns:
         filled |= column.codes >= 0
-    rows = np.flatnonzero(filled)
-    height = int(rows[-1]) + 1 if len(rows) else 0
-    cut = tuple(Distinct(c.codes[:height], c.cells) for c in columns)
+    places = np.array(lines, dtype=np.int64)[filled]
+    height = int(places[-1]) + 1 if len(places) else 0
+    cut = tuple(Distinct(_placed(c.codes[filled], places, height), c.cells) for c in columns)
     name = without_unseen(grid.sheet)
     struck = frozenset(row - 1 for row in grid.struck)
     return Sheet(grid.file, name, cut, height, grid.hidden, tuple(grid.merged), struck=struck)
+
+
+def _placed(codes: Codes, places: Codes, height: int) -> Codes:
+    """Return codes of some rows as those of all rows, -1 where nothing stands."""
+    if len(places) == height:
+        return codes
+    out = np.full(height, -1, dtype=np.int64)
+    out[places] = codes
+    return out
 
 
 _NUMBERLIKE = re.compile(r"[-+~$€£]?\s*+(?=[.,  ']*\d)[\d.,  ']++\s*%?|[½¼¾]")

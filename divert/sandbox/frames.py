@@ -1,8 +1,9 @@
 """The plain form in which cells travel between the child and its parent, and lie in the cache.
 
 A frame is one letter, a length of eight bytes, and that many bytes of JSON: ``S`` begins a sheet,
-``R`` holds rows of it, ``F`` says something about a sheet or the file, ``X`` refuses the file, ``E``
-ends it. JSON, because reading it back can make nothing but values, whoever wrote it.
+``R`` holds rows of it (``{"e": n}`` before them: n empty ones), ``F`` says something about a sheet or
+the file, ``X`` refuses the file, ``E`` ends it. JSON, because reading it back can make nothing but
+values, whoever wrote it.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import islice
 from typing import IO, Any
 
@@ -77,6 +79,8 @@ def row_frames(rows: Iterator[list[Any]]) -> Iterator[Frame]:
     empty = 0  # rows met since the last filled one
     while chunk := list(islice(rows, _ROWS_A_FRAME)):
         for row in chunk:
+            if not any(row) and row.count("") == len(row):
+                row.clear()
             while row and row[-1] == "":
                 row.pop()
             cells += len(row)
@@ -88,13 +92,17 @@ def row_frames(rows: Iterator[list[Any]]) -> Iterator[Frame]:
         while filled and not chunk[filled - 1]:
             filled -= 1
         if filled:
-            body = rows_out([[] for _ in range(empty)] + chunk[:filled])
+            body = rows_out(chunk[:filled])
+            if empty:  # said once, however many there are
+                body = b'[{"e":%d},%s' % (empty, body[1:])
             if len(body) > limits.CELL_CHARACTERS and _longest(chunk) > limits.CELL_CHARACTERS:
                 raise Refused("long cell")
             yield b"R", body
             empty = len(chunk) - filled
         else:
             empty += len(chunk)
+            if empty > limits.EMPTY_ROWS:
+                raise Refused("too many cells")
 
 
 def _longest(rows: list[list[Any]]) -> int:
@@ -104,9 +112,18 @@ def _longest(rows: list[list[Any]]) -> int:
 def rows_in(body: bytes) -> list[list[Any]]:
     """Return the rows that :func:`rows_out` was given, None for each empty cell."""
     rows = json.loads(body, object_hook=_date_in)
+    if isinstance(rows, list) and rows and isinstance(rows[0], _Empty):
+        rows[:1] = [[]] * rows[0].rows  # one and the same: a million lists would take a second
     if not isinstance(rows, list) or not set(map(type, rows)) <= {list}:
         raise ValueError("not rows")
     return rows
+
+
+@dataclass(frozen=True, slots=True)
+class _Empty:
+    """So many empty rows, before the others of a frame."""
+
+    rows: int
 
 
 def _date_out(value: object) -> dict[str, object]:
@@ -131,4 +148,6 @@ def _date_in(tagged: dict[str, Any]) -> object:
         return dt.time.fromisoformat(value)
     if tag == "s":
         return dt.timedelta(*value)
+    if tag == "e" and 0 < value <= limits.EMPTY_ROWS:
+        return _Empty(int(value))
     raise ValueError(tag)
