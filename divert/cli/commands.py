@@ -254,12 +254,11 @@ def report(
     wanted = _formats(formats)
     name = _reader(audience, {"sponsor": sponsor, "grant": grant})
     workings = _open(folder, day)
-    with _counting("reports made") as progress:
-        paths = write_reports(
-            workings, audience, period_of(workings, period, day), day,
-            names=None if name is None else (name,), formats=wanted, out=out, issue=issue,
-            withdraws=withdraws, adds=adds, progress=progress,
-        )  # fmt: skip
+    paths = write_reports(
+        workings, audience, period_of(workings, period, day), day,
+        names=None if name is None else (name,), formats=wanted, out=out, issue=issue,
+        withdraws=withdraws, adds=adds, progress=_made(workings.site.language),
+    )  # fmt: skip
     for path in paths:
         click.echo(path)
     _finish(workings)
@@ -446,8 +445,7 @@ def demo(folder: Path, as_of: dt.date | None) -> None:
     """Copy the sample site and make all its reports."""
     from divert.publish.demonstration import make_demo
 
-    with _counting("reports made") as progress:
-        paths = make_demo(folder, as_of or dt.date.today(), progress)
+    paths = make_demo(folder, as_of or dt.date.today(), _made("en"))
     for path in paths:
         click.echo(path)
 
@@ -513,6 +511,23 @@ def _counting(what: str) -> Iterator[Callable[[int], None] | None]:
         yield show
     finally:
         click.echo(f"\r{' ' * width}\r", nl=False, err=True)
+
+
+def _made(language: str) -> Callable[[int, int, str], None]:
+    """Return what says of each report of several that it is made: a line on standard error.
+
+    A plain line, on a terminal or not: a log of a long run is as good to have as the sight of it.
+    """
+    from divert.core.words import N_, Text
+
+    said = N_("Report {done} of {total}: {name}")
+
+    def tell(done: int, total: int, name: str) -> None:
+        if total > 1:
+            values = {"done": done, "total": total, "name": name}
+            click.echo(Text(said, values).say(language), err=True)
+
+    return tell
 
 
 def _say(lines: Iterable[Text], language: str) -> None:

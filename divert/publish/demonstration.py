@@ -24,7 +24,7 @@ SITE_FILES = {".toml", ".xlsx", ".csv", ".svg", ".jpg", ".png"}
 
 
 def make_demo(
-    folder: Path, as_of: dt.date, progress: Callable[[int], None] | None = None
+    folder: Path, as_of: dt.date, progress: Callable[[int, int, str], None] | None = None
 ) -> tuple[Path, ...]:
     """Copy the sample site into a folder and make its reports; return their paths.
 

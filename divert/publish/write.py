@@ -40,7 +40,7 @@ def write_reports(
     issue: bool = False,
     withdraws: str | None = None,
     adds: bool = False,
-    progress: Callable[[int], None] | None = None,
+    progress: Callable[[int, int, str], None] | None = None,
     say: Callable[[Text], None] | None = None,
 ) -> tuple[Path, ...]:
     """Make and write reports; return the paths written, report by report.
@@ -49,8 +49,8 @@ def write_reports(
     ``reports/<period>/`` in the site folder). ``issue`` enters each in the register under a number;
     ``withdraws`` takes an issued report back, ``adds`` lets another of the same reader and period
     stand beside the new one. A file that this tool did not write is never written over.
-    ``progress`` hears how many are done; ``say`` hears what the user should know (default: standard
-    error). Raises CannotRun.
+    ``progress`` hears after each how many are done, of how many, and its name; ``say`` hears what the
+    user should know (default: standard error). Raises CannotRun.
     """
     say = say or (lambda text: print(text.say(workings.site.language), file=sys.stderr))
     site_folder = workings.site.folder
@@ -90,7 +90,7 @@ def write_reports(
         if issue:
             say(issued_line(job, workings))
         if progress is not None:
-            progress(done)
+            progress(done, len(jobs), job.stem)
     if without_pdf:
         say(INSTEAD)
     return tuple(written)

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from divert.cli.commands import _made
+
 if sys.platform == "win32":
     pytest.skip("no pseudo-terminals there", allow_module_level=True)
 
@@ -40,3 +42,13 @@ def test_rows_are_counted_on_a_terminal_and_not_in_a_pipe(tmp_path: Path) -> Non
     piped = run(tmp_path, subprocess.PIPE)
     assert piped.stderr == b""
     assert piped.stdout == on_screen.stdout
+
+
+def test_each_of_several_reports_is_told_with_their_total(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    french, alone = _made("fr"), _made("en")
+    french(2, 12, "sponsor-alder-street")
+    alone(1, 1, "board")  # a single one is told by its path when it is there
+    told = capsys.readouterr()
+    assert told.err == "Rapport 2 sur 12\u00a0: sponsor-alder-street\n" and told.out == ""

@@ -112,11 +112,13 @@ def test_both_cores_write_what_one_writes(
 ) -> None:
     workings, paths = written
     monkeypatch.setattr(many, "_FEWEST", 1)
-    done: list[int] = []
+    done: list[tuple[int, int, str]] = []
     again = write_reports(
-        workings, "sponsor", _quarter(workings), AS_OF, out=tmp_path / "out", progress=done.append
-    )
-    assert done == [1, 2, 3]
+        workings, "sponsor", _quarter(workings), AS_OF, out=tmp_path / "out",
+        progress=lambda *heard: done.append(heard),
+    )  # fmt: skip
+    assert [one[:2] for one in done] == [(1, 3), (2, 3), (3, 3)]
+    assert {one[2] for one in done} == {path.stem for path in paths}
     assert _bytes(again) == _bytes(paths)
 
 
