@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Any
 
@@ -60,6 +61,9 @@ class _Amounts:
             ends = None if trace.low is None or trace.high is None else (trace.low, trace.high)
             spread = None if ends is None else Range(trace.value, *ends)
             self._quantum = self._scale.quantum_of(trace.value, spread)
+            if trace.unit == "share" and spread is not None and spread.high > spread.low:
+                half = (spread.high - spread.low) / 2 / self._scale.factor
+                self._quantum = min(self._quantum, 10.0 ** math.floor(math.log10(half)))
         self._unit = trace.unit
 
     def figure(self, value: float) -> str:

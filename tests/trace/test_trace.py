@@ -116,3 +116,22 @@ def test_charges_name_the_row_they_come_from():
 def test_what_cannot_be_walked_is_one_clear_line(figure, says):
     with pytest.raises(CannotRun, match=says):
         walked(figure)
+
+
+def test_the_stock_and_the_mix_name_the_numbers_they_rest_on():
+    (lost,) = (one for one in walked("stock.kg").factors if one.key == "beds.solids_lost")
+    assert lost.value == 0.5 and "ommon practice" in lost.source
+    mix = figures_for(workings(), PERIOD, AS_OF).feed_mix
+    path = next(f"feed_mix.months[{n}].moisture" for n, m in enumerate(mix.months) if m.moisture)
+    keys = {one.key: one for one in walked(path).factors}
+    # On-Farm Composting Handbook, NRAES-54 (1992), Table A.1, food waste: 69 % moisture (from memory).
+    assert keys["moisture of kitchen scraps"].value == 0.69
+    assert "NRAES-54" in keys["moisture of kitchen scraps"].source
+
+
+def test_a_small_share_is_not_printed_as_a_range_of_one_point():
+    found = figures_for(workings(), PERIOD, AS_OF).contamination
+    place = next(n for n, one in enumerate(found) if one.removed_kg > 0)
+    first, *_ = (str(line) for line in trace_lines(walked(f"contamination[{place}].share")))
+    low, high = re.search(r"\((\S+ %) – (\S+ %)\)", first.replace("\u202f", " ")).groups()
+    assert low != high

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from divert.core.range import Range
 from divert.core.words import N_, Text
 from divert.figures.contract import Emissions, Mass
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
+from divert.report.wording.released import released_text
 
 _LINES = (
     (N_("Received:"), "received"),
@@ -36,6 +37,13 @@ def net_avoided_line(emissions: Emissions, printer: Printer) -> Text:
         {"value": net.central.text, "low": net.low.text, "high": net.high.text,
          "unit": printer.unit_in_full(gas.unit, net.central.text)},
     )  # fmt: skip
+
+
+def released_line(within: Mapping[str, Range]) -> Iterator[Text]:
+    """Yield when the landfill methane would have been released, where any is avoided."""
+    if within["100"].central > 0:
+        early = within["20"].central / within["100"].central
+        yield released_text(within, f"{100 * early:.0f}\u202f%")
 
 
 def with_ends(path: str, value: Range, printer: Printer, scale: Scale) -> str:

@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from divert.cli.output.balance import balance_lines, net_avoided_line, with_ends
+from divert.cli.output.balance import balance_lines, net_avoided_line, released_line, with_ends
 from divert.core.words import N_, Text
 from divert.figures.contract import Figures
 from divert.figures.numbers.printed import Printer
@@ -38,6 +38,7 @@ def figure_lines(figures: Figures, site: Site) -> Iterator[Text]:
     )
     yield Text(N_("Of what was received: {shares}."), {"shares": shares})
     yield net_avoided_line(figures.emissions, printer)
+    yield from released_line(figures.emissions_within)
     sponsor = figures.sponsor or ""
     if figures.supplied is not None:
         received = with_ends("supplied.received", figures.supplied.received, printer, scale)

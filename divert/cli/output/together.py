@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
-from divert.cli.output.balance import balance_lines, net_avoided_line
+from divert.cli.output.balance import balance_lines, net_avoided_line, released_line
 from divert.core.safe_files import as_text_cell
 from divert.core.words import N_, Text
 from divert.figures.numbers.printed import Printer
@@ -31,6 +31,7 @@ def region_lines(figures: RegionFigures) -> Iterator[Text]:
     )  # fmt: skip
     yield from balance_lines(figures.mass, printer, scale)
     yield net_avoided_line(figures.emissions, printer)
+    yield from released_line(figures.emissions_within)
     if figures.shared is not None:
         share = f"{round(100 * figures.shared)} %"
         yield Text(

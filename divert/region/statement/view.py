@@ -20,6 +20,7 @@ from divert.report.paper.pages import Frame
 from divert.report.wording.dates import month_name, span
 from divert.report.wording.material_names import material_name
 from divert.report.wording.method_box import Note, gases, said_cautions
+from divert.report.wording.released import released_sentence
 
 MOST_LISTED = 60  # yards of a table on paper; all stand in the workbook
 
@@ -249,4 +250,5 @@ def _left_out(figures: RegionFigures, printer: Printer) -> tuple[Markup, ...]:
 
 
 def _notes(figures: RegionFigures, printer: Printer) -> tuple[Note, ...]:
-    return (gases(figures.emissions, figures.emissions_within, printer),)
+    when = released_sentence(figures.emissions_within, "period", printer)
+    return (gases(figures.emissions, figures.emissions_within, printer, when),)

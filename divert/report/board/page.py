@@ -180,7 +180,7 @@ def _beside_the_numbers(board: Board) -> Markup:
                 )
             )
         )
-    released = released_sentence(now, "period", printer)
+    released = released_sentence(now.emissions_within, "period", printer)
     if released is not None:
         said.append(released)
     if now.period.to_date:

@@ -48,7 +48,9 @@ def contamination_section(board: Board) -> Section | None:
     title = Text(N_("Contamination by source, {quarter}"), {"quarter": latest.quarter})
     if grows:
         title = Text(N_("Contamination grows for {names}"), {"names": printer.names(grows[:3])})
-    return Section(printer.plain(title), "", None, (table,), half=True)
+    note = Text(N_("What was picked out over what was received, as written down. Grows: clearly above the "
+                   "four quarters before (common practice)."))  # fmt: skip
+    return Section(printer.plain(title), printer.plain(note), None, (table,), half=True)
 
 
 def _growing(one: Contamination, board: Board) -> str:

@@ -108,7 +108,7 @@ def cross_check_table(total: Figures, printer: Printer) -> Table | None:
 def gas_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
     """Return how the two tables of other choices are to be read, and where the factors stand."""
     notes = []
-    released = released_sentence(total, "total", printer)
+    released = released_sentence(total.emissions_within, "total", printer)
     if released is not None:
         notes.append(Note(printer.plain(Text(N_("When."))), released))
     if total.emissions.landfill_avoided.central:

@@ -269,7 +269,7 @@ def _notes(
         _assumed(figures, scope, printer),
         _whose_claim(claims, printer),
         method_box.gases(figures.emissions, figures.emissions_within, printer,
-                         released_sentence(figures, "period", printer)),
+                         released_sentence(figures.emissions_within, "period", printer)),
         method_box.sources(figures.factors, printer),
     ]  # fmt: skip
     return tuple(note for note in notes if note is not None)

@@ -285,7 +285,7 @@ def avoided(claim: Claim, figures: Figures, printer: Printer) -> Markup | None:
         message = N_("In a landfill this material would have given off about {amount} more than it did "
                      "here, between {low} and {high}, over the decades that follow. The gases of "
                      "composting and of fuel are taken off.")  # fmt: skip
-        if mostly_early(figures):
+        if mostly_early(figures.emissions_within):
             message = N_("In a landfill this material would have given off about {amount} more than it "
                          "did here, between {low} and {high}, most of it in the first two decades. The "
                          "gases of composting and of fuel are taken off.")  # fmt: skip
