@@ -1,41 +1,54 @@
-"""A made-up file for a seed: one layout, or several tabs of one."""
+"""What the crew of a seed keeps: one layout in one file, several tabs of one, or several files."""
 
 from __future__ import annotations
 
-from random import Random
+from collections.abc import Callable
 
-from . import wording
-from .layouts import across, days_across, sections, tall
-from .loads import MATERIALS, SOURCES
-from .paper import Book, Paper
+from .across import across, days_across
+from .layouts import monthly, sections, tall
+from .paper import Book, File, Paper
+from .pen import Pen
 
-_LAYOUTS = (
-    *["tall"] * 9,
-    *["sections"] * 3,
-    *["across"] * 4,
-    "days across",
-    "tab a source",
-    "tab a material",
+_ENDINGS = ("xlsx",) * 8 + ("csv", "csv", "ods")
+_Make = Callable[[Pen, list[str]], list[Paper]]
+
+
+def _tall(pen: Pen, traits: list[str]) -> list[Paper]:
+    return [tall(pen, pen.choice(pen.words.TABS), traits)]
+
+
+def _tab_a(field: str) -> _Make:
+    def tabs(pen: Pen, traits: list[str]) -> list[Paper]:
+        names = pen.words.SOURCES if field == "source" else pen.words.MATERIALS
+        return [tall(pen, names[n][0], traits, field, n) for n in pen.sample(list(names), 2)]
+
+    return tabs
+
+
+_LAYOUTS: tuple[tuple[str, int, _Make], ...] = (
+    ("tall", 9, _tall),
+    ("sections", 3, lambda pen, traits: [sections(pen, traits)]),
+    ("across", 4, lambda pen, traits: [across(pen, traits)]),
+    ("days across", 1, lambda pen, traits: [days_across(pen, traits)]),
+    ("tab a source", 1, _tab_a("source")),
+    ("tab a material", 1, _tab_a("material")),
+    ("tab a month", 2, monthly),
 )
 
 
 def book(seed: int) -> Book:
-    """Return the file of a seed, the same whenever it is made."""
-    random = Random(seed)
-    layout = random.choice(_LAYOUTS)
-    traits = [layout]
-    papers: list[Paper]
-    if layout == "tall":
-        papers = [tall(random, random.choice(("Log", "Sheet1", "2025", "Pickups", "data")), traits)]
-    elif layout == "sections":
-        papers = [sections(random, traits)]
-    elif layout == "across":
-        papers = [across(random, traits)]
-    elif layout == "days across":
-        papers = [days_across(random, traits)]
-    else:
-        field = layout.removeprefix("tab a ")
-        names = SOURCES if field == "source" else MATERIALS
-        some = random.sample(list(names), 2)
-        papers = [tall(random, names[n][0], traits, field, n) for n in some]
-    return Book(seed, f"{random.choice(wording.FILES)}.xlsx", papers, traits)
+    """Return what the crew of a seed keeps, the same whenever it is made."""
+    pen = Pen(seed)
+    names, weights, makes = zip(*_LAYOUTS, strict=True)
+    chosen = pen.choices(range(len(names)), weights)[0]
+    traits = [names[chosen], *(["French"] if pen.french else [])]
+    papers = makes[chosen](pen, traits)
+    ending = pen.choice(_ENDINGS)
+    several = len(papers) > 1 and (ending == "csv" or pen.random() < 0.4)
+    traits += [ending, *(["a file each"] if several else [])]
+    if not several:
+        return Book(
+            seed, [File(f"{pen.choice(pen.words.FILES)}.{ending}", papers)], traits, pen.french
+        )
+    files = [File(f"{paper.name}.{ending}", [paper]) for paper in papers]
+    return Book(seed, files, traits, pen.french)

@@ -4,28 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
-from random import Random
 
-from . import wording
-
-SOURCES = {  # as site.toml knows them (corpus/book.py): the name, and what crews write
-    "Quillmarsh School kitchen": ("Quillmarsh", "school", "Quillmarsh School kitchen"),
-    "Harborside Hotel": ("Harborside Hotel", "hotel", "HARBORSIDE HOTEL"),
-    "The Copper Ladle": ("Copper Ladle", "The Copper Ladle", "ladle"),
-    "Petal and Stem Florist": ("florist", "Petal and Stem Florist", "Petal & Stem Florist"),
-}
-MATERIALS = {
-    "kitchen scraps": ("food scraps", "Food waste", "kitchen scraps"),
-    "coffee grounds": ("coffee", "Coffee grounds"),
-    "leaves": ("leaves", "Leaves"),
-    "cut flowers": ("cut flowers", "florist waste"),
-}
-CONTAINERS = ("tote", "pail", "cart")
+from .pen import Pen
 
 
 @dataclass(frozen=True)
 class Load:
-    """One true load: what a person reads. ``kg``, or ``count`` of ``container`` with ``fill``."""
+    """One true load: what a person reads. ``kg``, or ``m3``, or ``count`` of ``container`` with ``fill``."""
 
     day: dt.date
     source: str
@@ -34,6 +19,7 @@ class Load:
     count: float | None = None
     container: str | None = None
     fill: float | None = None
+    m3: float | None = None
 
 
 @dataclass(frozen=True)
@@ -48,21 +34,21 @@ class Written:
     number: float  # of the crew's unit, or of containers
 
 
-def loads(random: Random, least: int, most: int, whole: bool = True) -> list[Written]:
+def loads(pen: Pen, least: int, most: int, whole: bool = True) -> list[Written]:
     """Return some loads in the order of their days."""
     out = []
-    day = dt.date(2025, random.randint(1, 9), random.randint(1, 28))
-    strange = random.random() < 0.25
-    for _ in range(random.randint(least, most)):
-        source = random.choice(list(SOURCES))
-        said = random.choice(SOURCES[source])
-        if strange and random.random() < 0.25:
-            source = said = random.choice(wording.UNKNOWN_SOURCES)
-        material = random.choice(list(MATERIALS))
-        what = random.choice(MATERIALS[material])
-        if strange and random.random() < 0.1:
-            material = what = random.choice(wording.UNKNOWN_MATERIALS)
-        number = random.randint(8, 240) if whole else round(random.uniform(8, 240), 1)
+    day = dt.date(2025, pen.randint(1, 9), pen.randint(1, 28))
+    strange = pen.random() < 0.25
+    for _ in range(pen.randint(least, most)):
+        source = pen.choice(list(pen.words.SOURCES))
+        said = pen.choice(pen.words.SOURCES[source])
+        if strange and pen.random() < 0.25:
+            source = said = pen.choice(pen.words.UNKNOWN_SOURCES)
+        material = pen.choice(list(pen.words.MATERIALS))
+        what = pen.choice(pen.words.MATERIALS[material])
+        if strange and pen.random() < 0.1:
+            material = what = pen.choice(pen.words.UNKNOWN_MATERIALS)
+        number = pen.randint(8, 240) if whole else round(pen.uniform(8, 240), 1)
         out.append(Written(day, source, said, material, what, float(number)))
-        day += dt.timedelta(days=random.choice((0, 1, 1, 2, 3, 4, 7)))
+        day += dt.timedelta(days=pen.choice((0, 1, 1, 2, 3, 4, 7)))
     return out

@@ -5,20 +5,25 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from random import Random
 from typing import Any
 
 from .loads import Load
+from .pen import Pen
 
 
 @dataclass
 class Paper:
-    """One tab. ``truth`` pairs a row (from 1) with a load in it; ``struck`` are rows struck through."""
+    """One tab. ``truth`` pairs a row (from 1) with a load in it.
+
+    ``struck`` are rows struck through, ``hidden`` rows and ``unseen`` columns that nobody sees, all from 1.
+    """
 
     name: str
     rows: list[list[Any]] = field(default_factory=list)
     truth: list[tuple[int, Load]] = field(default_factory=list)
     struck: set[int] = field(default_factory=set)
+    hidden: set[int] = field(default_factory=set)
+    unseen: set[int] = field(default_factory=set)
     merged: list[tuple[int, int, int, int]] = field(default_factory=list)
 
     def put(self, cells: Sequence[Any], *loads: Load) -> int:
@@ -29,24 +34,43 @@ class Paper:
 
 
 @dataclass
+class File:
+    """One file of a book: its name, with the ending that says how it is written, and its tabs."""
+
+    name: str
+    papers: list[Paper]
+
+
+@dataclass
 class Book:
-    """One made-up file: its tabs, and what is in it, for a person who looks into a failure."""
+    """What one crew keeps: its files, and what is in them, for a person who looks into a failure."""
 
     seed: int
-    file: str
-    papers: list[Paper]
+    files: list[File]
     traits: list[str]
+    french: bool = False
+
+    @property
+    def papers(self) -> list[Paper]:
+        """Return the tabs of all files."""
+        return [p for f in self.files for p in f.papers]
 
 
+_FRENCH = ("cell", "cell", "cell", "time", "slashed", "slashed", "dotted", "iso", "mots")
 _DATES = ("cell", "cell", "cell", "cell", "time", "us", "us", "iso", "words", "short")
 
 
 class DayStyle:
     """How a crew writes its days; one way a sheet."""
 
-    def __init__(self, random: Random) -> None:
-        self.how = random.choice(_DATES)
-        self._hour = random.randint(6, 16)
+    def __init__(self, pen: Pen) -> None:
+        self.how = pen.choice(_FRENCH if pen.french else _DATES)
+        self._month, self._french = pen.month, pen.french
+        self._hour = pen.randint(6, 16)
+
+    def slashed(self, day: dt.date) -> str:
+        """Return a day in numbers, in the order of this crew's language."""
+        return f"{day:%d/%m/%Y}" if self._french else f"{day.month}/{day.day}/{day.year}"
 
     def write(self, day: dt.date) -> Any:
         """Return a day as this crew writes it."""
@@ -60,9 +84,21 @@ class DayStyle:
             return day.isoformat()
         if self.how == "words":
             return f"{day:%b} {day.day}, {day.year}"
+        if self.how == "slashed":
+            return self.slashed(day)
+        if self.how == "dotted":
+            return f"{day.day}.{day.month}.{day.year}"
+        if self.how == "mots":
+            return f"{day.day} {self._month(day)} {day.year}"
         return day
 
 
-def number(value: float, random: Random) -> float | int:
+def number(value: float, pen: Pen) -> float | int:
     """Return a number as a spreadsheet holds it."""
-    return int(value) if value == int(value) and random.random() < 0.7 else value
+    return int(value) if value == int(value) and pen.random() < 0.7 else value
+
+
+def said(value: float, pen: Pen) -> str:
+    """Return a number as a crew types it into a text."""
+    text = f"{value:g}"
+    return text.replace(".", ",") if pen.french else text

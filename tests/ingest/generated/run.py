@@ -31,7 +31,7 @@ def main(many: int = 2000, first: int = 0) -> None:
         if said.silent:
             seeds.append(seed)
             of_traits.update(set(made.traits))
-            print(f"{seed}: {'; '.join(made.traits)} [{made.file}]", file=sys.stderr)
+            print(f"{seed}: {'; '.join(made.traits)} [{made.files[0].name}]", file=sys.stderr)
             print(f"    wrong {said.counted_wrong[:2]} lost {said.lost[:2]}", file=sys.stderr)
         if said.asked:
             aside_of.update(dict.fromkeys(set(made.traits), said.asked))

@@ -8,14 +8,16 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from divert.core.reading import InputFile, Reading
-from divert.ingest.grid import Grid, Opened
+from divert.ingest.grid import Opened
 from divert.ingest.known import know
 from divert.ingest.take import Taken, finish, take_file
-from divert.site.model import Site
+from divert.site.model import Container, Material, Site, Source
 
-from ..corpus.book import site
+from ..corpus.book import LB, L, site
+from .files import grids_of
 from .loads import Load
 from .paper import Book
+from .words import french
 
 AS_OF = dt.date(2026, 3, 31)
 Key = tuple[object, ...]
@@ -39,19 +41,32 @@ class Score:
 
 
 def read_book(book: Book) -> Reading:
-    """Read a made-up file as if it had been opened."""
-    settings: Site = site(Path(), dates="month first")
-    grids = tuple(
-        Grid(book.file, p.name, p.rows, merged=tuple(p.merged), **_struck(p.struck)) for p in book.papers
-    )  # fmt: skip
+    """Read a made-up folder as if its files had been opened."""
+    settings = french_site() if book.french else site(Path(), dates="month first")
     taken = Taken()
     known = know(settings)
-    take_file(Opened(InputFile(book.file, str(book.seed), 1), grids), known, AS_OF, taken)
+    for number, file in enumerate(book.files):
+        opened = InputFile(file.name, f"{book.seed} {number}", 1)
+        take_file(Opened(opened, grids_of(file, book.french)), known, AS_OF, taken)
     return finish(taken, known, AS_OF)
 
 
-def _struck(rows: set[int]) -> dict[str, frozenset[int]]:
-    return {"struck": frozenset(rows)} if rows else {}
+def french_site() -> Site:
+    """Return the site of the crews that write French."""
+    likes = ("food-scraps", "coffee-grounds", "leaves", "cut-flowers")
+    return site(
+        Path(), dates="day first", units="metric", language="fr", country="FR",
+        materials=tuple(
+            Material(name, also, like, "landfill")
+            for (name, also), like in zip(french.MATERIALS.items(), likes, strict=True)
+        ),
+        sources=tuple(Source(name, also) for name, also in french.SOURCES.items()),
+        containers=(
+            Container("bac", ("bacs",), 120 * L, 9 * LB),
+            Container("seau", ("seaux",), 20 * L, 1.9 * LB, 0.9),
+            Container("bac roulant", ("bacs roulants",), 240 * L, 12.0, 0.8),
+        ),
+    )  # fmt: skip
 
 
 def _number(value: float | None) -> str:
@@ -61,7 +76,7 @@ def _number(value: float | None) -> str:
 def _key(load: Load) -> Key:
     return (
         load.day.isoformat(), load.source.casefold(), load.material.casefold(), _number(load.kg), _number(load.count),
-        load.container or "", _number(load.fill),
+        load.container or "", _number(load.fill), _number(load.m3),
     )  # fmt: skip
 
 
@@ -78,33 +93,27 @@ def score(book: Book) -> Score:
         day = str(row.date.date()) if row.kind == "intake" else f"{row.kind} {row.date.date()}"
         kg = row.mass_kg if row.mass_kg == row.mass_kg else row.gross_kg
         kg -= row.removed_kg if row.removed_kg == row.removed_kg else 0
-        read[
-            (
-                day,
-                source.casefold(),
-                material.casefold(),
-                _number(kg),
-                _number(row.count),
-                box,
-                _number(row.fill),
-            )
-        ] += 1
-    aside = {
-        (s, r) for s, r in zip(reading.set_aside["sheet"], reading.set_aside["row"], strict=True)
-    }
+        counted = row.count == row.count
+        read[(
+            day, source.casefold(), material.casefold(), _number(kg), _number(row.count), box,
+            _number(row.fill), "" if counted else _number(row.volume_m3),
+        )] += 1  # fmt: skip
+    aside = set(zip(*(reading.set_aside[c] for c in ("file", "sheet", "row")), strict=True))
     questions = [f for f in reading.findings if f.level != "note"]
     asked, lost, true = 0, [], 0
     left = read.copy()
-    for paper in book.papers:
-        for row_number, load in paper.truth:
-            true += 1
-            key = _key(load)
-            if left[key]:
-                left[key] -= 1
-            elif (paper.name, row_number) in aside:
-                asked += 1
-            else:
-                lost.append((paper.name, row_number, *key))
+    for file in book.files:
+        for paper in file.papers:
+            name = "" if file.name.endswith(".csv") else paper.name
+            for row_number, load in paper.truth:
+                true += 1
+                key = _key(load)
+                if left[key]:
+                    left[key] -= 1
+                elif (file.name, name, row_number) in aside:
+                    asked += 1
+                else:
+                    lost.append((paper.name, row_number, *key))
     wrong = list((+left).elements())
     said = tuple(f"{f.code}: {f.message}" for f in questions)
     return Score(true, true - asked - len(lost), asked, wrong, lost, said)

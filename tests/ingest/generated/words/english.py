@@ -1,7 +1,21 @@
-"""How the crews of made-up yards word their sheets: written from scratch, not from the reader's lists."""
+"""How crews that write English word their sheets: written from scratch, not from the reader's lists."""
 
 from __future__ import annotations
 
+SOURCES = {  # as site.toml knows them (corpus/book.py): the name, and what crews write
+    "Quillmarsh School kitchen": ("Quillmarsh", "school", "Quillmarsh School kitchen"),
+    "Harborside Hotel": ("Harborside Hotel", "hotel", "HARBORSIDE HOTEL"),
+    "The Copper Ladle": ("Copper Ladle", "The Copper Ladle", "ladle"),
+    "Petal and Stem Florist": ("florist", "Petal and Stem Florist", "Petal & Stem Florist"),
+}
+MATERIALS = {
+    "kitchen scraps": ("food scraps", "Food waste", "kitchen scraps"),
+    "coffee grounds": ("coffee", "Coffee grounds"),
+    "leaves": ("leaves", "Leaves"),
+    "cut flowers": ("cut flowers", "florist waste"),
+}
+FOOD = "kitchen scraps"
+CONTAINERS = {"tote": ("tote", "totes"), "pail": ("pail", "pails"), "cart": ("cart", "carts")}
 DATE = (
     "Date", "Pickup date", "Day", "When", "Date of haul", "Collected on", "Drop date", "Day picked up", "DATE (m/d/y)",
     "What day was it?", "Service date", "Date hauled", "Arrival", "Date of visit", "Run date",
@@ -16,6 +30,34 @@ MATERIAL = (
 )  # fmt: skip
 NOTE = ("Notes", "Comments", "Remarks", "Anything odd?", "FYI", "Note", "Other comments", "Memo")
 CREW = ("Initials", "Driver", "Crew", "Logged by", "Who", "Staff")
+OWN_UNITS = ("lb", "lb", "kg")  # in a column of units
+VOLUMES = {  # how a crew writes a unit of volume, and how many m3 it is (NIST Handbook 44, Appendix C)
+    "cubic yards": 0.764554857984, "yd3": 0.764554857984, "cu yd": 0.764554857984, "yd³": 0.764554857984,
+    "gallons": 0.003785411784, "gal": 0.003785411784, "L": 0.001, "liters": 0.001,
+}  # fmt: skip
+VOLUME = ("Volume ({u})", "{u}", "How much ({u})", "Volume in {u}", "{u} dropped", "Amount ({u})")
+BOXES = (
+    ("Container", "How many"),
+    ("Type of bin", "Qty"),
+    ("What it came in", "Number"),
+    ("Bin", "#"),
+)
+IN_THE_CELL = ("Amount", "Weight", "How much", "Quantity")
+UNIT_COLUMN = (["Amount", "Unit"], ["Qty", "Units"], ["How much", "lb or kg?"])
+NAMED = ("{m} ({u})", "{u} of {m}", "{m} - {u}")
+GUESS = (
+    ("Guess ({u})", "Scale ({u})"), ("Est. {u}", "Actual {u}"), ("Crew estimate ({u})", "Weighed ({u})"),
+)  # fmt: skip
+FILLS = (("3/4", 0.75), ("full", 1.0), ("half", 0.5), ("80%", 0.8))
+STREAM_TOTAL = "Total ({u})"
+DRESSED = ("{}", "{}", "{}:", "** {} **", "{} (weekly)", "{} - spring")
+INITIALS = ("RT", "Ana", "JB")
+TABS = ("Log", "Sheet1", "2025", "Pickups", "data")
+SUMMARY = ("Summary", "Totals by site", "Year so far", "For the board")
+MONTH_FILES = ("{m} 2025", "log {m} 2025", "2025-{n:02} pickups")
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
 UNITS = {  # how a crew writes a unit of mass, and how many kg it is (NIST Handbook 44, Appendix C)
     "lb": 0.45359237, "lbs": 0.45359237, "lbs.": 0.45359237, "pounds": 0.45359237, "kg": 1.0, "kilos": 1.0,
 }  # fmt: skip
@@ -24,15 +66,8 @@ WEIGHT = (
     "Amount ({u})", "Total weight ({u})", "How many {u}?", "Weight, {u}", "Net weight ({u})",
 )  # fmt: skip
 COUNT = (
-    "{c}s",
-    "# {c}s",
-    "# of {c}s",
-    "How many {c}s",
-    "No. of {c}s",
-    "{c}s picked up",
-    "Number of {c}s",
-    "{c} count",
-)
+    "{c}", "# {c}", "# of {c}", "How many {c}", "No. of {c}", "{c} picked up", "Number of {c}", "{c} - how many",
+)  # fmt: skip
 FILL = ("How full", "Fullness", "Fill level", "Full?", "Fill")
 QUESTION = (
     "For this pickup, what was the total weight of {m} that you collected from the kitchen, after taking off the weight of "
@@ -89,6 +124,10 @@ TOTALS = (
     "All together",
 )
 ACROSS_TOTAL = ("Total ({u})", "Total", "Day total", "All ({u})")
+CARRIED_OTHERWISE = (
+    "Left from last month", "Jan's pile", "YTD before this sheet", "So far", "Up to here", "Running since Jan", "Prior",
+    "From the old book", "What we had", "Pg 1", "Before new log", "Start", "Through Feb",
+)  # fmt: skip
 CARRIED = (
     "Carried over from last sheet", "Balance brought forward", "Bal. fwd", "Brought fwd from 2024", "Opening balance",
     "From previous page", "Previous balance", "c/f from Feb", "Already reported", "Start of year figure",
@@ -99,6 +138,14 @@ AGAINST = (  # what crews write beside a load that was none
     "wrong day, see below", "we did not take this", "scratch that", "ended up in the trash", "test", "truck never made it",
     "double entry", "refused, too much plastic", "do not use", "load turned around at gate", "please delete",
 )  # fmt: skip
+AGAINST_OTHERWISE = (  # the same, as other crews put it
+    "they kept it after all", "not ours - the other yard's", "was for the Eastside garden", "bin was empty when we got there",
+    "same as line 12", "on Tuesday's sheet too", "moved to Friday's line", "practice run", "made up for training",
+    "turned out to be gravel", "concrete, not food", "goes on the other yard's tally", "left at the curb", "hold off on this",
+    "gone to the pig farmer", "still on the dock", "hauled off by the city", "don't add this one", "omit", "skip this line",
+    "belongs on the 2024 sheet", "pending", "planned for next week", "ask Ana before using this", "replaced by the line under it",
+    "counted Monday", "I think this is Bob's number again", "nothing was in them", "city took it first", "other truck has it",
+)  # fmt: skip
 HARMLESS = (
     "wet", "smelly", "extra napkins", "after the gala", "Bob drove", "frozen", "mostly melon rinds", "rained all day",
     "lids cracked", "new crew", "heavy!", "short route", "good stuff", "big event Friday", "picked up late", "two helpers",
@@ -107,6 +154,10 @@ HARMLESS = (
 TITLES = (
     "Green Team tracking", "Organics pickups 2025", "Compost crew log", "Weekly haul sheet", "Our scraps in 2025",
     "Kitchen collections", "Pickup log - keep this up to date!", "Yard log book",
+)  # fmt: skip
+REMARKS_OTHERWISE = (
+    "back to normal hours", "North loop", "AM", "pm run", "week 2", "--- spring break ---", "ask Ana about the lids",
+    "Route B", "new scale from here", "Site visit by the county", "Truck 2",
 )  # fmt: skip
 REMARKS = (
     "Scale recalibrated", "please write neatly", "New driver from here on", "(second page)", "Holiday week", "short crew",
