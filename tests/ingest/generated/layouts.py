@@ -167,7 +167,7 @@ def _table(
             [*(c[1](one, place) for c in columns), *cells, *said], *([] if none else [load])
         )
         if struck:
-            paper.struck.add(row)
+            paper.struck[row] = load
             traits.append("struck through")
         if unseen and place in (len(told) // 4, len(told) // 4 + 1):
             paper.hidden.add(row)

@@ -15,13 +15,13 @@ from .pen import Pen
 class Paper:
     """One tab. ``truth`` pairs a row (from 1) with a load in it.
 
-    ``struck`` are rows struck through, ``hidden`` rows and ``unseen`` columns that nobody sees, all from 1.
+    ``struck`` are rows struck through, with what stands under the line, ``hidden`` rows and ``unseen`` columns that nobody sees, all from 1.
     """
 
     name: str
     rows: list[list[Any]] = field(default_factory=list)
     truth: list[tuple[int, Load]] = field(default_factory=list)
-    struck: set[int] = field(default_factory=set)
+    struck: dict[int, Load] = field(default_factory=dict)
     hidden: set[int] = field(default_factory=set)
     unseen: set[int] = field(default_factory=set)
     merged: list[tuple[int, int, int, int]] = field(default_factory=list)
@@ -31,6 +31,11 @@ class Paper:
         self.rows.append(list(cells))
         self.truth += [(len(self.rows), load) for load in loads]
         return len(self.rows)
+
+    def as_text(self) -> None:
+        """Lose what only a workbook shows: a line through a row, and what is hidden."""
+        self.truth += self.struck.items()
+        self.struck, self.hidden, self.unseen = {}, set(), set()
 
 
 @dataclass

@@ -177,4 +177,4 @@ UNKNOWN_SOURCES = (
     "Olive Street Deli", "Maple Elementary", "Brook Hollow Apartments", "Tanner's Bakery", "Senior Center", "Pine Grove Cafe",
     "Unit 4B", "Riverside Coffee Bar", "St. Alban's Hall",
 )  # fmt: skip
-UNKNOWN_MATERIALS = ("brewery mash", "bakery returns", "noodle water", "sour dough starter")
+UNKNOWN_MATERIALS = ("soy okara", "bakery returns", "noodle water", "sour dough starter")

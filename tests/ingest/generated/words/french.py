@@ -185,4 +185,4 @@ UNKNOWN_SOURCES = (
     "Boulangerie Tanneur", "École des Érables", "Résidence du Ruisseau", "Épicerie rue de l'Olivier", "Logement 4B",
     "Salle Saint-Alban", "Foyer des aînés",
 )  # fmt: skip
-UNKNOWN_MATERIALS = ("drêches", "pain rassis", "eau de cuisson", "levain")
+UNKNOWN_MATERIALS = ("okara de soja", "pain rassis", "eau de cuisson", "levain")
