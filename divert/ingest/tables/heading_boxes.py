@@ -90,8 +90,11 @@ def labelled_boxes(rest: str, known: Known) -> Heading | None:
             label = left if known.names(" ".join(left)) else less_filler(left)
             if any(t[0].isdigit() or t[0] in "½¼¾~" for t in left):
                 continue  # "3 totes" counts, it heads nothing
-            if known.names(" ".join(left)) or phrases()[0].get(norm(" ".join(left))) is None:
+            said = phrases()[0].get(norm(" ".join(left)))
+            if known.names(" ".join(left)) or said is None:
                 return replace(inner, label=" ".join(label))
+            if said == "quantity":
+                return inner  # "Bacs roulants ramassés": a shorter name within is another box
     return None
 
 

@@ -45,7 +45,7 @@ def kind_by_columns(
     """
     lists = {c.heading.field for c in columns} >= _LOADS
     if kind == "weighed":
-        kind = "intake" if lists else "weigh-in"
+        kind = "weigh-in" if not lists and _teaches_a_density(columns) else "intake"
     by_file = not sheet.kind and not any(kind_said(t, known) for t in table.titles)
     doubted = kind == "disposed" or (by_file and kind not in ("intake", "weigh-in"))
     speaks = doubted and _tells_of_intake(columns, sheet, context, known)
@@ -79,6 +79,18 @@ def kind_by_columns(
             return "intake"  # "Produit" over kitchen scraps, or on a sheet named for a source
         return "sale" if raw & {"money", "price"} else "harvest"
     return kind
+
+
+def _teaches_a_density(columns: Sequence[Column]) -> bool:
+    """Return whether a mass and what it filled stand side by side, of nobody in particular."""
+    units = {c.heading.unit.dimension for c in columns if c.heading.unit is not None}
+    fields = {c.heading.field for c in columns}
+    mass = "mass" in units or fields & {"weight", "gross"}
+    volume = "volume" in units or fields & {"volume", "container", "count"}
+    volume = volume or any(c.heading.container or c.content.containers > 0.5 for c in columns)
+    in_words = any(c.content.quantities > 0.5 for c in columns)
+    whose = any(c.content.sources > 0.5 for c in columns)
+    return bool((mass and volume) or in_words) and not whose
 
 
 def _plainly(kind: str, table: Table, sheet: Context, known: Known) -> bool:
