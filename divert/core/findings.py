@@ -114,6 +114,7 @@ QUERIES = (
     N_("row repeated exactly"),
     N_("weight row and volume row of one load"),
     N_("note says not to count"),
+    N_("notes not understood"),
     N_("numbers not read"),
     N_("weighed, not received"),
     N_("heavier than water allows"),

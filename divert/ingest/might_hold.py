@@ -54,7 +54,19 @@ def might_be_entries(sheet: Sheet, known: Known, rows: Sequence[int] | None = No
         place = _in_row(sheet, row, known) or _number_in_row(sheet, row, known)
         place = place or (_line(sheet, row, known) if under_a_day else None)
         found += [place] if place else []
-    return found
+    return _with_numbers(sheet, found) if found else []
+
+
+def _with_numbers(sheet: Sheet, found: Sequence[Place]) -> list[Place]:
+    """Return the cells found, and every number beside a word: all of it hangs on the one question."""
+    rows = {row for row, _, _ in found}
+    more: list[Place] = []
+    for row in sorted(set(range(sheet.height)) - rows):
+        cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
+        numbers = [(i, c) for i, c in cells if is_amount_number(c)]
+        if numbers and any(isinstance(c, str) for _, c in cells):
+            more.append((row, *numbers[0]))
+    return sorted([*found, *more], key=lambda p: p[:2])
 
 
 def set_might_be_aside(sheet: Sheet, places: Sequence[Place], out: Gathered) -> None:

@@ -14,6 +14,8 @@ from divert.ingest.sheet import as_text
 from divert.ingest.tables.context import Context, gather, read_name
 from divert.ingest.tables.crew import names_the_crew
 
+_LENT = ("source", "material")  # what a title may say for all loads under it
+
 
 def with_untold_titles(jobs: Sequence[TableJob]) -> list[TableJob]:
     """Return the jobs of a sheet, those marked whose title names nothing where their sisters' do.
@@ -26,14 +28,17 @@ def with_untold_titles(jobs: Sequence[TableJob]) -> list[TableJob]:
         alike.setdefault((job.sheet.name, *heads), []).append(place)
     out = list(jobs)
     for places in alike.values():
-        said = {p: _said_by_title(jobs[p]) for p in places}
-        if len(places) < 2 or not any(said.values()):
+        said = {p: gather(jobs[p].table.titles[:1], jobs[p].known) for p in places}
+        open_ = [f for f in _LENT if any(getattr(one, f) for one in said.values())]
+        if len(places) < 2 or not open_:
             continue
         for place in places:
-            titles = jobs[place].table.titles
-            text = titles[0] if titles else _above(jobs[place])
-            if not said[place] and text and _silent(jobs[place], jobs[places[0]]):
-                out[place] = replace(jobs[place], untold=text)
+            job = jobs[place]
+            text = job.table.titles[0] if job.table.titles else _above(job)
+            lacks = any(not getattr(said[place], f) and not _told_itself(job, f) for f in open_)
+            same = job.sheet is jobs[places[0]].sheet
+            if text and lacks and same and not said[place].month and not said[place].years:
+                out[place] = replace(job, untold=text)
     return out
 
 
@@ -44,19 +49,12 @@ def _above(job: TableJob) -> str:
     return as_text(cells[0]) if len(cells) == 1 else ""
 
 
-def _said_by_title(job: TableJob) -> bool:
-    first = job.table.titles[:1]
-    said = gather(first, job.known)
-    return bool(said.source or said.material)
-
-
-def _silent(job: TableJob, first: TableJob) -> bool:
-    """Return whether a table's own columns leave open what the titles of its sisters say."""
-    shared = job.layout.shared
-    crew = "source" in shared and names_the_crew(shared["source"])
-    told = {"source", "material"} <= set(shared) and not crew
-    said = gather(job.table.titles[:1], job.known)
-    return not told and not said.month and not said.years and job.sheet is first.sheet
+def _told_itself(job: TableJob, field: str) -> bool:
+    """Return whether a table's own columns say what the titles of its sisters say."""
+    column = job.layout.shared.get(field)
+    if column is None:
+        return any(getattr(g.label, field) for g in job.layout.groups)
+    return field != "source" or not names_the_crew(column)
 
 
 def untold_title(seen: Seen) -> Iterator[Doubt]:

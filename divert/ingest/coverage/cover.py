@@ -16,12 +16,14 @@ from divert.ingest.coverage.around import names_that_disagree, untold_title
 from divert.ingest.coverage.between import rows_between
 from divert.ingest.coverage.counts import counts_that_name
 from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.coverage.lent_days import days_left_aside
 from divert.ingest.coverage.marks import struck_out
 from divert.ingest.coverage.names import names_of_no_source
-from divert.ingest.coverage.notes import notes_against
+from divert.ingest.coverage.notes import notes_against, notes_not_understood
 from divert.ingest.coverage.rivals import rivals
 from divert.ingest.coverage.second_amounts import second_amounts
 from divert.ingest.coverage.streams import parted_streams
+from divert.ingest.coverage.unlike import unlike_the_others
 from divert.ingest.coverage.unread import unread_names
 from divert.ingest.coverage.years import years_that_contradict
 from divert.ingest.entries.gathered import Gathered
@@ -34,14 +36,17 @@ _Rules = tuple[Callable[[Seen], Iterable[Doubt]], ...]
 _OF_ROWS: _Rules = (
     struck_out,
     notes_against,
+    notes_not_understood,
     names_of_no_source,
     years_that_contradict,
     untold_title,
     names_that_disagree,
     rows_between,
+    unlike_the_others,
 )
 _OF_COLUMNS: _Rules = (  # settled where a person says under [[sheet]] which column is which
     counts_that_name,
+    days_left_aside,
     parted_streams,
     second_amounts,
     unread_names,
@@ -49,6 +54,7 @@ _OF_COLUMNS: _Rules = (  # settled where a person says under [[sheet]] which col
 )
 
 CODE = "not explained"
+OF_NOTES = "notes not understood"
 
 
 def doubts_of(seen: Seen) -> list[Doubt]:
@@ -60,7 +66,10 @@ def doubts_of(seen: Seen) -> list[Doubt]:
     found = [doubt for rule in rules for doubt in rule(seen) if doubt.rows.any()]
     told_to_count = {compared(a.about) for a in seen.job.known.site.answers if a.verdict == "count"}
     return [
-        replace(doubt, counted=compared(f"{CODE}: {_name(seen.job, doubt)}") in told_to_count)
+        replace(
+            doubt,
+            counted=doubt.counts or compared(f"{CODE}: {_name(seen.job, doubt)}") in told_to_count,
+        )
         for doubt in found
     ]
 
@@ -103,8 +112,8 @@ def say_doubts(
             )
         out.findings.append(
             Finding(
-                "query" if doubt.counted else "refused", CODE, said, _where(job, doubt), doubt.hint,
-                _found(doubt), rows, _name(job, doubt),
+                "query" if doubt.counted else "refused", OF_NOTES if doubt.counts else CODE, said,
+                _where(job, doubt), doubt.hint, _found(doubt), rows, _name(job, doubt),
             )
         )  # fmt: skip
 

@@ -21,7 +21,7 @@ class Doubt:
     ``rows``: which of the table's rows; ``columns``: only the loads whose amounts stand in these, all
     of a row where None. ``at`` is the row that the question points at, ``column`` its cell there, and
     ``about`` what tells this question from the table's others; ``counted`` where an answer of the site
-    says that the loads count as they stand.
+    says that the loads count as they stand. ``counts``: they count in any case, and the question only asks.
     """
 
     rows: Bools
@@ -32,6 +32,7 @@ class Doubt:
     at: int | None = None
     columns: frozenset[int] | None = None
     counted: bool = False
+    counts: bool = False
 
     __hash__ = object.__hash__
 

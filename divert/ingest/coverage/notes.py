@@ -1,8 +1,9 @@
 """Notes and states that may speak against the load beside them.
 
 Whether a note undoes a load cannot be told by any list of phrases; but a note that undoes one has to
-say so, and says it with one of few words: that something was not, never, wrong, sent back, undone,
-entered twice. Where one of these stands, the load is asked about.
+say so, and most say it with one of few words: that something was not, never, wrong, sent back, undone,
+entered twice, or stands on another line. Where one of these stands, the load is set aside and asked
+about. A note that says something else than how a load was is asked about as well, and its load counted.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from divert.core.words import N_, Text
 from divert.ingest.arrays import Bools
 from divert.ingest.cells import mark
 from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.coverage.everyday import denies, is_understood
 from divert.ingest.entries.job import text_at
 from divert.ingest.known import row_kinds
 from divert.ingest.lexicon import bare, words
@@ -48,7 +50,7 @@ def _harmless() -> re.Pattern[str]:
 def speaks_against(text: str) -> bool:
     """Return whether a note may say that the load beside it was none."""
     plain = _harmless().sub(" ", bare(text))
-    return _stems().search(plain) is not None
+    return _stems().search(plain) is not None or denies(plain)
 
 
 def notes_against(seen: Seen) -> Iterator[Doubt]:
@@ -82,6 +84,59 @@ def notes_against(seen: Seen) -> Iterator[Doubt]:
                 Text(N_("Delete the row if it was none, or write the note in other words if it was one.")),
                 column,
             )  # fmt: skip
+
+
+def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
+    """Ask about the loads of a column whose notes say more than how a load was; they are counted."""
+    job = seen.job
+    if job.kind not in ("intake", "weigh-in"):
+        return
+    for column in (*job.layout.notes, *(c for c in job.layout.unread if _talks(c))):
+        strange = [
+            isinstance(c, str)
+            and not (speaks_against(c) or mark.of_a_load(c) or mark.read_start(c))
+            and not is_understood(
+                _harmless().sub(" ", bare(c)) if _harmless().search(bare(c)) else c, job.known
+            )
+            for c in column.cells.cells
+        ]
+        rows = np.array([*strange, False], dtype=bool)[column.cells.codes] & seen.rows.open
+        if not rows.any():
+            continue
+        texts = list(dict.fromkeys(text_at(column, r) for r in np.flatnonzero(rows).tolist()))
+        more = len(texts) - _QUOTED
+        quoted = ", ".join(f"“{t[:_LONGEST]}”" for t in texts[:_QUOTED])
+        said = (
+            Text(
+                N_("Does one of these notes say that its load was none? {notes}"), {"notes": quoted}
+            )
+            if more <= 0
+            else Text(
+                N_("Does one of these notes say that its load was none? {notes} and {more} more"),
+                {"notes": quoted, "more": more},
+            )
+        )
+        yield Doubt(
+            rows,
+            f"{column.letter} notes",
+            said,
+            Text(N_("Where one does, write “no load” beside it, or delete the row.")),
+            column,
+            counts=True,
+        )  # fmt: skip
+
+
+def _talks(column: Column) -> bool:
+    """Return whether a column that nobody knows holds remarks: texts of some words on a few rows."""
+    texts = [c for c in column.cells.cells if isinstance(c, str)]
+    filled = (column.cells.codes >= 0).mean() if len(column.cells.codes) else 0.0
+    long = sum(len(t.split()) > 1 for t in texts) > 0.5 * len(texts)
+    return _words(column) and bool(texts) and long and filled < _RARE
+
+
+_RARE = 0.6  # of the rows at most bear a remark
+_QUOTED = 5  # notes at most are named in one question
+_LONGEST = 60  # characters of each
 
 
 def _repeated(seen: Seen) -> Bools:

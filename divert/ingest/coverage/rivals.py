@@ -60,7 +60,8 @@ def _tells(column: Column, field: str) -> bool:
     content = column.content
     share = {"date": content.dates, "source": content.sources, "material": content.materials}[field]
     typed = norm(column.head.text) in listed("headings", "recorded", "words")
-    return share >= _MOST and not typed
+    counted = field == "date" and content.numbers >= _MOST  # 44365 on an odometer is no day
+    return share >= _MOST and not typed and not counted
 
 
 def _other_months(seen: Seen, column: Column) -> Bools:

@@ -60,7 +60,9 @@ def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
     groups = job.layout.groups
     beside = [c for c in job.layout.unread if _weighs(c)]
     summed = [c for c in job.layout.totals if not _said_total(c)]
-    if len(groups) + len(beside) + len(summed) < 2 or _added_up(job):
+    if len(groups) + len(beside) + len(summed) < 2 or (
+        _added_up(job) and not _streams(strange, job)
+    ):
         return None
     told = {"source", "material"} <= set(job.layout.shared)
     amounts = [*(g.first for g in groups), *beside, *summed]
@@ -86,6 +88,12 @@ def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
         first,
         columns=frozenset(c.index for g in in_doubt for cs in g.columns.values() for c in cs),
     )  # fmt: skip
+
+
+def _streams(strange: Sequence[Group], job: TableJob) -> bool:
+    """Return whether unknown heads name what else a source threw away: a total adds that as well."""
+    whose = "source" in job.layout.shared or job.context.source
+    return bool(whose) and not any(g.label.source for g in strange)
 
 
 def _mirrors(group: Group, other: Group) -> bool:

@@ -125,7 +125,7 @@ def _dates(name: str, order: Order | None) -> tuple[tuple[int, ...], int | None,
         if found.year is None and found.day in range(15, 32) and re.search(r"\d\s*$", text):
             return (2000 + (found.day or 0),), found.month, None  # a sheet "Jan 25" is a month's
         return ((found.year,) if found.year else ()), found.month, found.day
-    if (only := _only_day(text)) is not None:
+    if (only := _only_day(text, order)) is not None:
         return (only.year or 0,), only.month, only.day
     if not isinstance(whole, Problem) and whole.readings:
         said = (
@@ -154,16 +154,21 @@ def _dates(name: str, order: Order | None) -> tuple[tuple[int, ...], int | None,
     return years, month, None
 
 
-def _only_day(text: str) -> Day | None:
-    """Return the one full date that stands in a title: "Collection of 3 March 2025 (lb)"."""
+def _only_day(text: str, order: Order | None) -> Day | None:
+    """Return the one full date that stands in a title: "Collection of 3 March 2025 (lb)".
+
+    ``order``: that of the site's dates in numbers, such as "8/6/2025 - short crew".
+    """
     tokens = re.sub(r"[()]", " ", text).split()
     found: set[Day] = set()
     for size in (3, 1):
         for at in range(len(tokens) - size + 1):
             read = read_cell(" ".join(tokens[at : at + size]))
-            if not isinstance(read, Problem) and read.sure and read.readings:
-                day = read.readings[0][1]
-                found |= {day} if day.year and day.day else set()
+            if isinstance(read, Problem) or not read.readings:
+                continue
+            readings = dict(read.readings)
+            day = read.readings[0][1] if read.sure else readings.get(order) if order else None
+            found |= {day} if day is not None and day.year and day.day else set()
     return found.pop() if len(found) == 1 else None
 
 

@@ -39,11 +39,14 @@ def find_tables(sheet: Sheet, known: Known) -> list[Table]:
     tables: list[Table] = []
     last_end = 0
     for place, one in enumerate(found):
-        title_rows = rows_of_titles(sheet, last_end, one.rows[0], known)
+        above = found[place - 1].heads if place else ()
+        title_rows = rows_of_titles(sheet, last_end, one.rows[0], known, above)
         end = sheet.height
         if place + 1 < len(found):
             following = found[place + 1].rows[0]
-            end = following - len(rows_of_titles(sheet, one.rows[-1] + 1, following, known))
+            end = following - len(
+                rows_of_titles(sheet, one.rows[-1] + 1, following, known, one.heads)
+            )
         titles, pairs = titles_of(sheet, title_rows, known)
         left_of = 0
         for heads in side_by_side(sheet, one.heads, one.rows[-1] + 1, end):

@@ -28,6 +28,7 @@ from divert.ingest.tables.years_across import heads_years
 
 _VALUE_STARTS = frozenset("0123456789-+~$€£.,½¼¾")
 _TOP = 60
+_LONGEST = 400  # characters of a heading: a form asks whole questions
 
 
 def heading_rows(sheet: Sheet, known: Known) -> list[int]:
@@ -81,7 +82,7 @@ def _is_data(cell: Cell) -> bool:
 
 
 def _says_fields(cells: Sequence[Cell], known: Known) -> bool:
-    texts = {c for c in cells if type(c) is str and len(c) <= 80}
+    texts = {c for c in cells if type(c) is str and len(c) <= _LONGEST}
     return len(texts) > 1 and sum(_says_field(t, known) for t in texts) > 1
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import PurePosixPath
 
@@ -10,6 +11,7 @@ from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.heading import QUANTITIES
+from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.kind_words import is_whole_kind, kind_said
 from divert.ingest.tables.table import Table
 
@@ -21,7 +23,7 @@ _OTHER_WORDS = {"product", "destination", "money", "price", "hours", "people", "
 
 def kind_of_table(table: Table, sheet: Context, file: str, known: Known) -> str:
     """Return what a table holds: by its nearest title, its sheet's name, its file's, else intake."""
-    for title in table.titles:
+    for title in map(_less_remark, table.titles):
         said = kind_said(title, known)
         if said and said != "nothing":
             return said
@@ -29,6 +31,12 @@ def kind_of_table(table: Table, sheet: Context, file: str, known: Known) -> str:
         return sheet.kind
     said = kind_said(PurePosixPath(file).stem.replace("_", " "), known)
     return said if said and said != "nothing" else "intake"
+
+
+def _less_remark(title: str) -> str:
+    """Return "" of a day with a word about it: "8/10/2025 - moved to the new yard" says no kind."""
+    first, *rest = re.split(r"\s+[-–—]\s+|\s*[,;:]\s", title, maxsplit=1)
+    return "" if rest and is_date_head(first) and any(c.isdigit() for c in first) else title
 
 
 def kind_by_columns(
@@ -45,7 +53,11 @@ def kind_by_columns(
     """
     lists = {c.heading.field for c in columns} >= _LOADS
     if kind == "weighed":
-        kind = "weigh-in" if not lists and _teaches_a_density(columns) else "intake"
+        kind = (
+            "weigh-in"
+            if not (lists or sheet.source or context.source) and _teaches_a_density(columns)
+            else "intake"
+        )
     by_file = not sheet.kind and not any(kind_said(t, known) for t in table.titles)
     doubted = kind == "disposed" or (by_file and kind not in ("intake", "weigh-in"))
     speaks = doubted and _tells_of_intake(columns, sheet, context, known)

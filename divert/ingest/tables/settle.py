@@ -20,6 +20,7 @@ from divert.ingest.tables.by_kind import field_for_kind
 from divert.ingest.tables.claims import Reason, changes, first_claims
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.crew import names_the_crew
+from divert.ingest.tables.day_numbers import days_by_number
 from divert.ingest.tables.double_amounts import gross_beside_net, weighed_twice
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.heading_rows import is_date_head
@@ -285,6 +286,8 @@ Pass = Callable[[list[Column], Around], list[Column]]
 _PASSES: tuple[tuple[Reason, Pass], ...] = (
     (Reason(0.8, N_("nothing but days stand under a word for what happened")),
      lambda c, _: _days_of_loads(c)),
+    (Reason(0.8, N_("whole numbers from 1 to 31 stand under a word for days")),
+     lambda c, _: days_by_number(c)),
     (Reason(0.7, N_("what stands in it, or what the table lacks, says which type it tells")),
      lambda c, _: settle_types(c)),
     (Reason(0.7, N_("its numbers name what they stand beside, and others say how much came")),

@@ -2,21 +2,29 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Iterable, Sequence
 
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
-from divert.ingest.sheet import Sheet, as_text, is_value
-from divert.ingest.tables.heading import Heading
+from divert.ingest.sheet import Sheet, as_text, is_number, is_value
+from divert.ingest.tables.heading import QUANTITIES, Heading
 from divert.ingest.tables.heading_rows import holds_an_entry, is_day
 from divert.ingest.tables.headings import read_heading
+from divert.ingest.tables.table import Head
 from divert.ingest.tables.years_across import year_of
 
 
-def rows_of_titles(sheet: Sheet, start: int, top: int, known: Known) -> list[int]:
-    """Return the rows right above a heading that speak of it: a few texts each, one gap allowed."""
+def rows_of_titles(
+    sheet: Sheet, start: int, top: int, known: Known, above: Sequence[Head] = ()
+) -> list[int]:
+    """Return the rows right above a heading that speak of it: a few texts each, one gap allowed.
+
+    ``above``: the heads of the table before, whose last entries are no titles of the next.
+    """
+    amounts = {h.column for h in above if h.heading.field in QUANTITIES or h.heading.unit}
     rows: list[int] = []
     row = top - 1
     gap = False
@@ -30,13 +38,22 @@ def rows_of_titles(sheet: Sheet, start: int, top: int, known: Known) -> list[int
             continue
         if (
             len(cells) > 4
-            or not any(_may_title(c) for c in cells)
+            or not (any(_may_title(c) for c in cells) or _is_lone_day(cells))
             or _looks_like_data(cells, known)
+            or any(_is_number(sheet.columns[c].at(row)) for c in amounts)
         ):
             break
         rows.insert(0, row)
         row -= 1
     return list(range(rows[0], top)) if rows else []
+
+
+def _is_number(cell: Cell) -> bool:
+    return isinstance(cell, int | float) or (isinstance(cell, str) and is_number(cell))
+
+
+def _is_lone_day(cells: Sequence[Cell]) -> bool:
+    return len(cells) == 1 and isinstance(cells[0], dt.date)
 
 
 def _may_title(cell: Cell) -> bool:

@@ -15,19 +15,18 @@ from .score import score
 
 def main(many: int = 2000, first: int = 0) -> None:
     """Read ``many`` made-up files and print the figures."""
-    true = right = asked = silent = 0
+    true = right = asked = silent = queried = 0
     seeds: list[int] = []
     of_traits: Counter[str] = Counter()
     aside_of: Counter[str] = Counter()
     for seed in range(first, first + many):
         made = book(seed)
         said = score(made)
-        true, right, asked, silent = (
-            true + said.true,
-            right + said.right,
-            asked + said.asked,
-            silent + said.silent,
-        )
+        true += said.true
+        right += said.right
+        asked += said.asked
+        silent += said.silent
+        queried += said.queried
         if said.silent:
             seeds.append(seed)
             of_traits.update(set(made.traits))
@@ -36,6 +35,7 @@ def main(many: int = 2000, first: int = 0) -> None:
         if said.asked:
             aside_of.update(dict.fromkeys(set(made.traits), said.asked))
     print(f"{many} sheets, {true} true loads: right {right / true:.1%}, asked {asked / true:.1%}")
+    print(f"counted though they should not, with a question about their note: {queried}")
     print(f"wrong without a question: {silent} in {len(seeds)} sheets")
     print("of:", of_traits.most_common(25))
     print("asked:", aside_of.most_common(25))

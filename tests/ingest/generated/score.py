@@ -25,7 +25,10 @@ Key = tuple[object, ...]
 
 @dataclass(frozen=True)
 class Score:
-    """Of one file: true loads, those read right, and those that are wrong with no question."""
+    """Of one file: true loads, those read right, and those that are wrong with no question.
+
+    ``queried``: loads that count though they should not, with a question that quotes the note beside them.
+    """
 
     true: int
     right: int
@@ -33,6 +36,7 @@ class Score:
     counted_wrong: list[Key] = field(default_factory=list)
     lost: list[Key] = field(default_factory=list)
     questions: tuple[str, ...] = ()
+    queried: int = 0
 
     @property
     def silent(self) -> int:
@@ -84,6 +88,8 @@ def score(book: Book) -> Score:
     """Read a made-up file and hold it against what it truly says."""
     reading = read_book(book)
     read: Counter[Key] = Counter()
+    noted: Counter[Key] = Counter()
+    asked_notes = [str(f.message) for f in reading.findings if f.code == "notes not understood"]
     for row in reading.entries.itertuples():
         if row.kind == "rejected":
             continue  # turned away: listed, and counted nowhere
@@ -94,10 +100,12 @@ def score(book: Book) -> Score:
         kg = row.mass_kg if row.mass_kg == row.mass_kg else row.gross_kg
         kg -= row.removed_kg if row.removed_kg == row.removed_kg else 0
         counted = row.count == row.count
-        read[(
+        key = (
             day, source.casefold(), material.casefold(), _number(kg), _number(row.count), box,
             _number(row.fill), "" if counted else _number(row.volume_m3),
-        )] += 1  # fmt: skip
+        )  # fmt: skip
+        read[key] += 1
+        noted[key] += isinstance(row.note, str) and any(row.note in said for said in asked_notes)
     aside = set(zip(*(reading.set_aside[c] for c in ("file", "sheet", "row")), strict=True))
     questions = [f for f in reading.findings if f.level != "note"]
     asked, lost, true = 0, [], 0
@@ -114,6 +122,7 @@ def score(book: Book) -> Score:
                     asked += 1
                 else:
                     lost.append((paper.name, row_number, *key))
-    wrong = list((+left).elements())
+    queried = sum((left & noted).values())
+    wrong = list((left - noted).elements())
     said = tuple(f"{f.code}: {f.message}" for f in questions)
-    return Score(true, true - asked - len(lost), asked, wrong, lost, said)
+    return Score(true, true - asked - len(lost), asked, wrong, lost, said, queried)

@@ -1,0 +1,104 @@
+"""Whether a note is understood: everyday words about a load, small words that deny it or its record.
+
+Notes undo a load in more words than any list has; the words that describe one are fewer, and the
+small words with which a note denies, doubts or points at another record are fewer still.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from divert.ingest.cells.date import month_words
+from divert.ingest.cells.unit import read_cell
+from divert.ingest.known import Known
+from divert.ingest.lexicon import bare, words
+
+_TOKENS = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
+_ENDINGS = 4  # letters at most that may follow a word's beginning: "smell-ing", "contamin-ated"
+_SHORTEST = 4  # letters of a beginning that others may follow
+_LACKS = ("no", "aucun", "aucune")  # with a thing: it lacked it
+
+
+@lru_cache
+def _everyday() -> tuple[frozenset[str], frozenset[str]]:
+    """Return the small words, compared whole, and the beginnings of all others."""
+    lists = words("everyday")
+    small = frozenset(map(bare, lists["small"])) | frozenset(month_words())
+    groups = ("state", "stuff", "about", "gear")
+    return small, frozenset(bare(w) for name in groups for w in lists[name])
+
+
+@lru_cache
+def _listed(name: str) -> frozenset[str]:
+    return frozenset(map(bare, words("spoken")[name]))
+
+
+@lru_cache
+def _after_not() -> frozenset[str]:
+    listed = words("everyday")["after_not"]
+    return frozenset(bare(w + s) for w in listed for s in ("", "s"))
+
+
+@lru_cache(maxsize=8192)
+def _is_everyday(word: str) -> bool:
+    """Return whether a word, without case and accents, is one that says how a load was."""
+    small, begun = _everyday()
+    word = word.removesuffix("'s")
+    if {word, word.removesuffix("s"), word.removesuffix("x")} & (small | begun):
+        return True
+    shortest = max(_SHORTEST, len(word) - _ENDINGS)
+    return any(word[:n] in begun for n in range(len(word) - 1, shortest - 1, -1))
+
+
+def _begins(word: str, group: str) -> bool:
+    """Return whether a word is one of a group of everyday words, or begins with one."""
+    return any(word.startswith(bare(w)) for w in words("everyday")[group] if len(w) >= _SHORTEST)
+
+
+@lru_cache(maxsize=8192)
+def denies(text: str) -> bool:
+    """Return whether a note denies, asks about, or points at another part of the record."""
+    tokens = [bare(t) for t in _TOKENS.findall(text)]
+    if "?" in text or any(t in _listed("record") or t in _listed("ask") for t in tokens):
+        return True
+    for place, token in enumerate(tokens):
+        if token not in _listed("not"):
+            continue
+        small, _ = _everyday()
+        after = next((t for t in tokens[place + 1 :] if t not in small), "")
+        lacks = token in _LACKS or tokens[place + 1 : place + 2] in (["de"], ["d"])
+        fine = _is_everyday(after) and (lacks or not _begins(after, "stuff"))
+        if not (after and (fine or after in _after_not())):
+            return True  # "concrete, not food"; "no lids" and "not full" say how it was
+    return False
+
+
+@lru_cache(maxsize=8192)
+def is_understood(text: str, known: Known) -> bool:
+    """Return whether a note says nothing but how a load was: everyday words, known names, amounts.
+
+    A word in capitals beside others may be anybody's name.
+    """
+    if known.names(text):
+        return True
+    left = known.materials.without(known.sources.without(text))
+    tokens = _TOKENS.findall(left)
+    strange = [
+        t
+        for t in tokens
+        if not (
+            _is_everyday(bare(t))
+            or bare(t) in _listed("not") | _after_not()
+            or _is_measure(t, known)
+        )
+    ]
+    names = [t for t in strange if t[0].isupper()]
+    told = len(tokens) > len(strange)
+    return not strange or (told and names == strange)
+
+
+def _is_measure(word: str, known: Known) -> bool:
+    plain = bare(word)
+    box = known.containers.take(plain, 0)
+    return len(plain) == 1 or box is not None or read_cell(plain, known.trade.meaning) is not None
