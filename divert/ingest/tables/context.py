@@ -167,7 +167,8 @@ def _only_day(text: str, order: Order | None) -> Day | None:
             if isinstance(read, Problem) or not read.readings:
                 continue
             readings = dict(read.readings)
-            day = read.readings[0][1] if read.sure else readings.get(order) if order else None
+            single = read.sure or len(set(readings.values())) == 1
+            day = read.readings[0][1] if single else readings.get(order) if order else None
             found |= {day} if day is not None and day.year and day.day else set()
     return found.pop() if len(found) == 1 else None
 

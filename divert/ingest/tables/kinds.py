@@ -98,8 +98,8 @@ def _teaches_a_density(columns: Sequence[Column]) -> bool:
     units = {c.heading.unit.dimension for c in columns if c.heading.unit is not None}
     fields = {c.heading.field for c in columns}
     mass = "mass" in units or fields & {"weight", "gross"}
-    volume = "volume" in units or fields & {"volume", "container", "count"}
-    volume = volume or any(c.heading.container or c.content.containers > 0.5 for c in columns)
+    boxes = any(c.heading.container or c.content.containers > 0.5 for c in columns)
+    volume = boxes or "volume" in units or fields & {"volume", "container", "count"}
     in_words = any(c.content.quantities > 0.5 for c in columns)
     whose = any(c.content.sources > 0.5 for c in columns)
     return bool((mass and volume) or in_words) and not whose
