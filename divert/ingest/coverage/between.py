@@ -6,8 +6,7 @@ under it. A row of words among them that is none of these may well replace it: n
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 import numpy as np
 
@@ -16,11 +15,9 @@ from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import TableJob, text_at
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.crew import names_the_crew
+from divert.ingest.tables.labels import like_a_name
 
 _QUIET = ("note", "by", "id", "time", "weekday")
-_LITTLE = frozenset(
-    ("of", "the", "and", "for", "at", "in", "de", "du", "des", "la", "le", "les", "et")
-)
 _LONGEST = 60  # characters of a name
 
 
@@ -38,7 +35,7 @@ def rows_between(seen: Seen) -> Iterator[Doubt]:
     for place, row in enumerate(alone):
         column = next(c for c in seen.job.columns if c.cells.codes[row] >= 0)
         text = text_at(column, row)
-        may = open_name and (sectioned or _like_a_name(text))
+        may = open_name and (sectioned or like_a_name(text))
         may = may or (open_day and any(c.isdigit() for c in text))
         if column.field in _QUIET or not may:
             continue
@@ -83,15 +80,3 @@ def _untold(job: TableJob) -> bool:
 def _undated(job: TableJob) -> bool:
     across = any(g.label.day or g.label.number for g in job.layout.groups)
     return not across and not {"date", "day", "month"} & set(job.layout.shared)
-
-
-def _like_a_name(text: str) -> bool:
-    """Return whether words may be a name: each with a capital, no sentence, not many of them."""
-    words: Sequence[str] = re.findall(r"[^\W\d_][\w'’.&-]*", text)
-    told = [w for w in words if w.casefold() not in _LITTLE]
-    short = (
-        len(text) <= _LONGEST
-        and 1 <= len(told) <= 6
-        and not text.rstrip().endswith((".", "!", "?"))
-    )
-    return short and all(w[0].isupper() for w in told)

@@ -127,11 +127,11 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
 
 
 def _talks(column: Column) -> bool:
-    """Return whether a column that nobody knows holds remarks: texts of some words on a few rows."""
-    texts = [c for c in column.cells.cells if isinstance(c, str)]
+    """Return whether a column that nobody knows holds remarks: words on some rows, and not on most."""
+    content = column.content
+    named = max(content.sources, content.materials, content.units, content.dates, content.fills)
     filled = (column.cells.codes >= 0).mean() if len(column.cells.codes) else 0.0
-    long = sum(len(t.split()) > 1 for t in texts) > 0.5 * len(texts)
-    return _words(column) and bool(texts) and long and filled < _RARE
+    return _words(column) and 0 < filled < _RARE and named < 0.5
 
 
 _RARE = 0.6  # of the rows at most bear a remark

@@ -35,6 +35,7 @@ def unlike_the_others(seen: Seen) -> Iterator[Doubt]:
         return
     amounts = _amounts(seen.measured[0])
     loads = seen.rows.open & (seen.measured[0].state == VALUE) & ~np.isnan(amounts)
+    loads &= ~np.isnat(seen.dated.days)
     rows = np.flatnonzero(loads)
     if len(rows) < _LEAST:
         return
@@ -43,8 +44,9 @@ def unlike_the_others(seen: Seen) -> Iterator[Doubt]:
     edge = largest in (rows[0], rows[-1]) and amounts[largest] > others.max()
     if not (edge or amounts[largest] > _FAR * others.max()):
         return
-    named = [_named(seen, c) for f in ("source", "material") if (c := _told(seen, f)) is not None]
-    lacking = [~n[largest] for n in named if n[rows].mean() >= _MOST]
+    columns = [c for f in ("source", "material") if (c := _told(seen, f)) is not None]
+    told = [t for c in columns for t in (c.cells.codes >= 0, _named(seen, c))]
+    lacking = [not t[largest] for t in told if t[rows].mean() >= _MOST]
     if not any(lacking):
         return
     where = np.zeros(len(loads), dtype=bool)

@@ -53,7 +53,8 @@ def label_of(column: Column, known: Known) -> Label:
     amounts = content.numbers > 0.6 or (known.names(text) and content.quantities > 0.6)
     named = heading.field in NAMED and (amounts or ticked)
     if not heading.known or named:
-        own = text if _day_of(text) is not None else heading.label or text
+        whole = _day_of(text) is not None or (named and not known.names(heading.label))
+        own = text if whole else heading.label or text  # "École des Érables": a name none knows
         texts = [t for t in (*over, own) if t]
     if column.head.number is not None:
         texts, label = [t for t in over if t], replace(label, number=column.head.number)
@@ -152,6 +153,8 @@ def settle_labels(
         target = _target(labels, unknown, have, context, known)
     if target == "other":
         return _one_weight(labels, unknown)
+    if len(labels) == 1 and not like_a_name(labels[unknown[0]].other):
+        return labels  # "Lu sur la balance (kg)" says how it was weighed, and names nobody
     out = dict(labels)
     for index in unknown:
         one = labels[index]
@@ -188,6 +191,24 @@ def _one_weight(labels: dict[int, Label], unknown: Sequence[int]) -> dict[int, L
     if any(replace(one, container="", size_m3=None) != Label() for one in counts):
         return labels
     return {i: replace(one, other="") if i in unknown else one for i, one in labels.items()}
+
+
+_LITTLE = frozenset(
+    ("of", "the", "and", "for", "at", "in", "de", "du", "des", "la", "le", "les", "et")
+)
+_LONGEST = 60  # characters of a name
+
+
+def like_a_name(text: str) -> bool:
+    """Return whether words may be a name: each with a capital, no sentence, not many of them."""
+    words: Sequence[str] = re.findall(r"[^\W\d_][\w'’.&-]*", text)
+    told = [w for w in words if w.casefold() not in _LITTLE]
+    short = (
+        len(text) <= _LONGEST
+        and 1 <= len(told) <= 6
+        and not text.rstrip().endswith((".", "!", "?"))
+    )
+    return short and all(w[0].isupper() for w in told)
 
 
 _MARCH = Day(None, 3, None)

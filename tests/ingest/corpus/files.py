@@ -101,7 +101,7 @@ def comma_text(folder: Path) -> Truth:
         ["date", "source", "material", "net_weight_lb", "notes"],
         ["2025-06-02", "hotel", "food scraps", "1,250", "two trips"],
         ["2025-06-03", "ladle", "coffee grounds", "12.5", ""],
-        ["2025-06-04", "school", "food scraps", "88 ", "=wet, no formula"],
+        ["2025-06-04", "school", "food scraps", "88 ", "=wet, heavy"],
     ], encoding="utf-8-sig")  # fmt: skip
     return Truth([
         Entry(day("2025-06-02"), HOTEL, FOOD, kg=1250 * LB),
