@@ -12,7 +12,7 @@ from divert.convert import Workings
 from divert.core.period import read_period
 from divert.figures.compute import figures_for
 from divert.figures.contract import Figures
-from divert.site.model import Material, Source
+from divert.site.model import Material, Source, Sponsor
 from divert.trace import trace
 
 AS_OF = dt.date(2025, 12, 31)
@@ -60,6 +60,25 @@ def test_who_takes_part_month_by_month() -> None:
     assert (february.active, february.new, february.lost) == (1, 0, 1)  # North's last
     assert february.days_between == 14
     assert (december.active, december.new, december.lost) == (1, 1, 0)  # eleven days are not gone
+
+
+@pytest.mark.parametrize(("day", "lost"), [(2, 1), (3, 0)])
+def test_a_source_is_lost_once_it_has_not_come_for_90_days(day: int, lost: int) -> None:
+    """From 2 October to the last of December are 29 + 30 + 31 = 90 days."""
+    october = {p.month: p for p in shown(worked(load(10, day, 5.0))).participation}["2025-10"]
+    assert october.lost == lost
+
+
+def test_a_sponsor_is_told_of_the_sources_it_had_at_the_time() -> None:
+    """North to the last of March, South from 1 April: 10 + 20 kg are its own, 40 and 5 are not."""
+    school = (
+        Sponsor("North School", supplies=(NORTH,)),
+        Sponsor("North School", supplies=(SOUTH,), since=dt.date(2025, 4, 1)),
+    )
+    rows = [load(3, 31, 10.0), load(3, 31, 40.0, SOUTH), load(4, 1, 5.0), load(4, 1, 20.0, SOUTH)]
+    own = shown(worked(*rows, sponsors=school), sponsor="North School").supplied
+    assert own is not None and own.received.central == pytest.approx(30.0)
+    assert own.share == pytest.approx(30 / 75)
 
 
 def test_the_mix_by_hand() -> None:
@@ -118,6 +137,15 @@ def test_a_stocktake_goes_before_what_is_worked_out() -> None:
     assert found is not None and found.counted_on == dt.date(2025, 11, 15)
     assert found.kg.central == pytest.approx(900.0 + 50.0)  # half of December's 100 kg
     assert found.limit_kg is None and found.full_on is None
+
+
+def test_what_came_on_the_day_of_a_stocktake_lay_there_when_it_was_taken() -> None:
+    """900 kg were counted on 15 November, its own 60 kg among them; of the 40 kg after, 20 stay."""
+    rows = [load(11, 15, 60.0), load(11, 16, 40.0)]
+    rows.append({"kind": "activity", "date": dt.date(2025, 11, 15), "name": "Stocktake",
+                 "amount": 900.0, "unit": "kg"})  # fmt: skip
+    found = shown(worked(*rows)).stock
+    assert found is not None and found.kg.central == pytest.approx(920.0)
 
 
 def test_the_longest_hot_run_is_listed_as_recorded() -> None:

@@ -244,6 +244,20 @@ def test_previously_reported_comes_from_the_register(tmp_path):
     assert 100.0 + (moved_.now - moved_.was) + period == pytest.approx(total)
 
 
+def test_of_several_statements_the_last_to_end_is_the_one_before(tmp_path):
+    """Q2's is issued first and Q1's after it: before Q3 the funder last read of 100 + 70 kg."""
+    yard = site(tmp_path)
+    books = worked([load("2025-02-02", 100.0), *ROWS, load("2025-07-02", 5.0)], yard)
+    for label in ("2025-Q2", "2025-Q1"):
+        issue(books, said(books, label, "grant", "Soil and Streams Fund"))
+    sets = said(books, "2025-Q3", "grant", "Soil and Streams Fund").figure_sets
+    history = history_for(
+        books, "grant", "Soil and Streams Fund", sets, read=lambda _s: books.reading
+    )
+    assert history.previously.number == "2025-0001"
+    assert history.previously.figures["mass"]["diverted"]["central"] == pytest.approx(170.0)
+
+
 def test_a_withdrawn_report_is_named_and_no_longer_compared_with(tmp_path):
     yard = site(tmp_path)
     then = worked(ROWS, yard)

@@ -1,7 +1,9 @@
 """Rounding: a figure's digits follow from its own range, and no figure is bent to a sum."""
 
+import math
+
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from divert.core.range import Range
@@ -26,6 +28,30 @@ ONE, MORE = Scale("kg"), Scale("tonne")
 )  # fmt: skip
 def test_the_rounding_unit_gives_three_digits(total: float, quantum: float) -> None:
     assert quantum_for(total) == pytest.approx(quantum)
+
+
+ANY = st.floats(allow_nan=True, allow_infinity=True, allow_subnormal=True)
+
+
+@PATIENT
+@given(ANY, ANY, ANY)
+@example(1e-323, 0.0, 5e-324)  # less than 1e-308 is kept with fewer digits: 10.0**-325 is zero
+@example(0.0, -1e-323, 1e-323)
+@example(math.nan, math.nan, math.nan)
+@example(1.0, -math.inf, math.inf)
+@example(1.7e308, -1.7e308, 1.7e308)  # the width of this one is more than a float holds
+def test_whatever_a_float_holds_has_a_rounding_unit(value: float, low: float, high: float) -> None:
+    quantum = quantum_of(value, low, high)
+    assert math.isfinite(quantum) and quantum >= 0
+    assert (quantum == 0) == (value == 0 and not high - low > 0)  # only nothing has none
+    if quantum and abs(value) < quantum * 1e12:
+        assert abs(steps(value, quantum) * quantum - value) <= 0.500001 * quantum
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
+def test_what_is_no_number_is_never_printed(value: float) -> None:
+    with pytest.raises((ValueError, OverflowError)):
+        rounded_text(value, "kg", quantum_for(value), "en")
 
 
 def test_halves_go_away_from_zero() -> None:
