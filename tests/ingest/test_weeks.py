@@ -56,3 +56,13 @@ def test_closed_weeks_are_not_asked_about() -> None:
 
 def test_a_source_that_comes_every_other_week_has_no_weekly_habit() -> None:
     assert asked(("hotel", list(range(0, 40, 2))), ("school", list(range(40)))) == {}
+
+
+def test_three_weeks_in_a_row_are_a_slip_and_four_are_a_season() -> None:
+    """37 of 40 weeks are more than nine in ten."""
+    three = asked(
+        ("hotel", [w for w in range(40) if w not in (10, 11, 12)]), ("school", [*range(40)])
+    )
+    assert [(name, f.rows) for name, f in three.items()] == [("Harborside Hotel", 3)]
+    four = [w for w in range(40) if w not in (10, 11, 12, 13)]
+    assert asked(("hotel", four), ("school", [*range(40)])) == {}

@@ -10,7 +10,9 @@ import numpy as np
 import pytest
 from made_yards import AS_OF, write_region, write_yard
 
+from divert.convert.draws import DRAWS
 from divert.core.period import Period, read_period
+from divert.core.range import Range
 from divert.figures.compute import figures_for
 from divert.inventory.open_site import open_site
 from divert.region.addend import Addend, OtherStamp, added, added_all, same
@@ -83,6 +85,20 @@ def test_centrals_add_and_ranges_do_not(addends: list[Addend]) -> None:
     width = total.mass.diverted.high - total.mass.diverted.low
     assert max(widths) < width < 0.99 * sum(widths)
     assert total.shared is not None and 0 < total.shared < 1
+
+
+def test_a_region_s_net_is_what_was_avoided_less_composting_and_fuel(addends: list[Addend]) -> None:
+    """1,000 kg avoided, 150 kg of composting and 30 kg of diesel leave 820 kg; residue is thrown out."""
+    given = {
+        "emissions.landfill_avoided": 1000.0, "emissions.process": 150.0, "emissions.fuel": 30.0,
+        "mass.diverted": 500.0, "mass.not claimed": 40.0, "mass.removed": 7.0, "mass.residue": 3.0,
+    }  # fmt: skip
+    exact = {name: whole(kg, np.full(DRAWS, kg)) for name, kg in given.items()}
+    found = figures(replace(addends[0], figures=exact))
+    assert found.emissions.net_avoided == Range(820.0, 820.0, 820.0)
+    assert found.emissions_within["100"] == Range(1000.0, 1000.0, 1000.0)
+    assert found.mass.received.central == 550.0
+    assert found.shared is None  # nothing of it varies
 
 
 def test_parts_balance_to_the_milligram(addends: list[Addend]) -> None:
