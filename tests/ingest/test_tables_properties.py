@@ -7,6 +7,7 @@ from pathlib import Path
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from rounds import rounds
 
 from divert.core.findings import CODES, NOTES, REFUSED
 from divert.core.reading import InputFile, Reading
@@ -61,7 +62,7 @@ def hold(reading: Reading) -> None:
         assert finding.about
 
 
-@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=rounds(40, 120), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.lists(st.lists(cells, max_size=6), max_size=9),
     st.sampled_from(
@@ -73,7 +74,7 @@ def test_any_cells_are_accounted_for(rows: list[list[Cell]], name: str, merged: 
     hold(read(rows, name, merged))
 
 
-@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=rounds(40, 120), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.permutations(HEADS),
     st.lists(st.lists(cells, min_size=7, max_size=7), min_size=1, max_size=8),

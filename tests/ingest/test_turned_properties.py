@@ -8,6 +8,7 @@ from pathlib import Path
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from rounds import rounds
 
 from divert.core.reading import Reading
 from divert.ingest.grid import Cell
@@ -32,7 +33,9 @@ entries = st.tuples(
     st.sampled_from([*AMOUNTS, "closed", "some"]),
     st.sampled_from(["wet", "RT", None]),
 )
-quick = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+quick = settings(
+    max_examples=rounds(20, 40), deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
 
 
 def _told(reading: Reading) -> tuple[Counter[object], Counter[str], int]:
@@ -137,7 +140,7 @@ forms: st.SearchStrategy[Cell] = st.one_of(
 WEEK: list[Cell] = ["Mon", "Tue", "Wed", "Thu", "Fri"]
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=rounds(25, 60), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.lists(st.lists(forms, min_size=1, max_size=5), max_size=8),
     st.sampled_from(["forms", "slips", "calendar", "diary"]),

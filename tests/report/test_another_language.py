@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -40,8 +41,9 @@ def _veiled(message: str) -> str:
     )
 
 
-@pytest.fixture
-def another_language(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
+@pytest.fixture(scope="module")
+def veiled() -> bytes:
+    """Return the catalogue of the made-up language: every message of the project, gathered once."""
     made = Catalog(locale=LANGUAGE)
     for folder, methods in (
         ("divert", [("**.py", "python")]),
@@ -52,10 +54,18 @@ def another_language(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterato
         ):
             if isinstance(message, str) and message and context is None:
                 made.add(message, _veiled(message))
+    file = io.BytesIO()
+    write_po(file, made)
+    return file.getvalue()
+
+
+@pytest.fixture
+def another_language(
+    veiled: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[str]:
     place = tmp_path / "locale" / LANGUAGE / "LC_MESSAGES"
     place.mkdir(parents=True)
-    with (place / "divert.po").open("wb") as file:
-        write_po(file, made)
+    (place / "divert.po").write_bytes(veiled)
     monkeypatch.setattr(words, "LOCALE_FOLDER", tmp_path / "locale")
     yield LANGUAGE
     words.catalogue.cache_clear()

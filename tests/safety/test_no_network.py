@@ -52,21 +52,43 @@ for arguments in json.load(open(sys.argv[1])):
     print("status", status, *arguments, file=sys.stderr)
 """
 DAY = ("--as-of", AS_OF)
+# The demo's site is the large one; the rest is asked of a yard of three loads, which tells as much.
+SITE = """[site]
+name = "Alder Hollow Yard"
+units = "us"
+started = 2026-01-01
+[[material]]
+name = "kitchen scraps"
+[[material]]
+name = "cut flowers"
+[[source]]
+name = "Tern Street Florist"
+[[source]]
+name = "Quillmarsh School"
+[[sponsor]]
+name = "Quillmarsh School"
+supplies = ["Quillmarsh School"]
+"""
+LOADS = """Date,Source,Material,Weight (lb)
+2026-03-02,Tern Street Florist,cut flowers,12
+2026-04-07,Tern Street Florist,cut flowers,15
+2026-05-04,Quillmarsh School,kitchen scraps,40
+"""
 PDF = "kestrel/reports/2026-Q2/grant.pdf"
 COMMANDS = (
     ("demo", "kestrel", *DAY),
     ("begin", "fresh"),
-    ("read", "kestrel", "--json", "--ledger", "ledger.csv", *DAY),
-    ("figures", "kestrel", "--period", "2025", "--json", *DAY),
-    ("trace", "kestrel", "mass.diverted", "--period", "2025", *DAY),
+    ("read", "small", "--json", "--ledger", "ledger.csv", *DAY),
+    ("figures", "small", "--period", "2026", "--json", *DAY),
+    ("trace", "fresh", "mass.diverted", "--period", "2026", *DAY),
     ("sources",),
-    ("sent", "kestrel", *DAY),
-    ("check", "kestrel"),
-    ("answer", "kestrel", *DAY),
-    ("together", "kestrel", "--period", "2025", "--json", *DAY),
+    ("sent", "small", *DAY),
+    ("check", "small"),
+    ("answer", "small", *DAY),
+    ("together", "small", "--period", "2026", "--json", *DAY),
     ("recheck", PDF, "--site", "kestrel"),
-    ("report", "kestrel", "--for", "board", "--period", "2025", "--as", "html", "--issue", *DAY),
-    ("report", "kestrel", "--for", "sponsor", "--sponsor", "Quillmarsh School", "--period", "2026-Q1",
+    ("report", "small", "--for", "board", "--period", "2026", "--as", "html", "--issue", *DAY),
+    ("report", "small", "--for", "sponsor", "--sponsor", "Quillmarsh School", "--period", "2026-Q2",
      "--as", "pdf", *DAY),
 )  # fmt: skip
 
@@ -77,6 +99,9 @@ def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / "block").mkdir()
     (folder / "block" / "sitecustomize.py").write_text(BLOCK.lstrip())
     (folder / "log").touch()
+    (folder / "small").mkdir()
+    (folder / "small" / "site.toml").write_text(SITE)
+    (folder / "small" / "log.csv").write_text(LOADS)
     return folder
 
 
@@ -113,7 +138,9 @@ def test_every_command_runs_with_sockets_blocked(place: Path) -> None:
     by_command = {command: status for _, status, command in ended}
     assert by_command.pop("answer") == "2"
     assert set(by_command.values()) <= {"0", "1"}, done.stderr
-    made = {path.name for path in (place / "kestrel" / "reports").rglob("*")}
+    made = {
+        path.name for yard in ("kestrel", "small") for path in place.glob(f"{yard}/reports/*/*")
+    }
     assert {"grant.pdf", "grant.xlsx", "board.html", "sponsor-quillmarsh-school.pdf"} <= made
 
 
