@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from divert.evidence.columns import MADE, MADE_FOR_SPONSOR, Column
+from divert.evidence.columns import MADE, MADE_FOR_SPONSOR, LedgerColumn
 from divert.evidence.expression import Leaf, value
 from divert.evidence.line_leaves import PROCESS, FactorOf, Of, OfLandfill, OfOrigin
 from divert.evidence.lines import CHARGED, REMOVED
@@ -57,7 +57,7 @@ class Ledger:
         """Return where a line has a decay class at its landfill."""
         return ~np.isnan(self._of_landfill("rate"))
 
-    def settle(self, column: Column) -> Cases:
+    def settle(self, column: LedgerColumn) -> Cases:
         """Return which case of a column each line falls under, the first that applies (-1: none)."""
         case = np.full(len(self.lines), -1)
         for number, one in enumerate(column.cases):
@@ -65,7 +65,7 @@ class Ledger:
         self.cases[column.key] = case
         return case
 
-    def make(self, column: Column) -> None:
+    def make(self, column: LedgerColumn) -> None:
         """Work out one column."""
         case = self.settle(column)
         out = self.columns[column.key] = np.full(len(self.lines), column.otherwise)

@@ -9,10 +9,10 @@ from divert.core.period import months_on
 from divert.evidence.factor_rows import screening_key
 from divert.evidence.recipe import (
     Avoided,
+    Constant,
     Factor,
     MethaneIn,
     Node,
-    Number,
     Op,
     Other,
     Recipe,
@@ -244,7 +244,7 @@ def _supported(figures: Figures, match: re.Match[str]) -> Recipe | None:
         return None  # with nothing diverted the share is the one agreed, not one worked out
     if match["what"] == "share":
         return of_period(figures, share)
-    fuel = Op("*", (Total("fuel"), Op("max", (Number(0.0), share))))
+    fuel = Op("*", (Total("fuel"), Op("max", (Constant(0.0), share))))
     parts = (Total("supported_landfill"), Total("supported_process"), fuel)
     return of_period(figures, Op("-", parts))
 

@@ -27,7 +27,7 @@ class Total:
 
 
 @dataclass(frozen=True, slots=True)
-class Number:
+class Constant:
     """A plain number that the rule itself brings, such as -1 or a count of days."""
 
     value: float
@@ -103,7 +103,7 @@ class Op:
     parts: tuple[Node, ...]
 
 
-Node = Total | Number | Factor | Other | Avoided | Fee | MethaneIn | Extreme | Some | During | Op
+Node = Total | Constant | Factor | Other | Avoided | Fee | MethaneIn | Extreme | Some | During | Op
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +169,7 @@ def _value(node: Node, recipe: Recipe, book: Book) -> float:
     if isinstance(node, Total):
         mask = book.matching(node.where, book.inside(recipe))
         return float(np.nansum(book.lines[node.column].to_numpy(dtype=float)[mask]))
-    if isinstance(node, Number):
+    if isinstance(node, Constant):
         return node.value
     if isinstance(node, Factor):
         return book.values[node.key]

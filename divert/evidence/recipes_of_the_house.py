@@ -6,7 +6,7 @@ import datetime as dt
 import re
 
 from divert.evidence.lines import SPENDING
-from divert.evidence.recipe import Fee, Node, Number, Op, Recipe, Total, Where
+from divert.evidence.recipe import Constant, Fee, Node, Op, Recipe, Total, Where
 from divert.evidence.recipe_days import (
     DAY,
     Figures,
@@ -62,12 +62,12 @@ def of_bed(figures: Figures, match: re.Match[str]) -> Recipe | None:
     own = [
         Total("mass_kg", (("kind", "intake"), ("destination", b["bed"]))) for b in beds
     ]  # what was fed to no bed by name is shared by area
-    rest = Op("max", (Number(0.0), Op("-", (_FED, *own))))
-    feed = Op("+", (own[int(match["place"])], Op("*", (rest, Number(share)))))
+    rest = Op("max", (Constant(0.0), Op("-", (_FED, *own))))
+    feed = Op("+", (own[int(match["place"])], Op("*", (rest, Constant(share)))))
     end = span(figures)[1]
     start = _year_back(end)
     weeks = ((end - max(start, day_of(figures["cumulative"]["since"]))).days + 1) / 7
-    return Recipe(start, end, Op("/", (feed, Number(weeks), Number(size))))
+    return Recipe(start, end, Op("/", (feed, Constant(weeks), Constant(size))))
 
 
 def of_money(figures: Figures, match: re.Match[str]) -> Recipe:
@@ -77,7 +77,7 @@ def of_money(figures: Figures, match: re.Match[str]) -> Recipe:
         "sales": _in_currency(figures, "amount", "sale"),
         "bags": _in_currency(figures, "count", "sale"),
         "spent": spent,
-        "spent_per_tonne": Op("/", (spent, Op("/", (Total("diverted"), Number(1000.0))))),
+        "spent_per_tonne": Op("/", (spent, Op("/", (Total("diverted"), Constant(1000.0))))),
     }[match["what"]]
     return of_period(figures, node)
 

@@ -8,11 +8,11 @@ import re
 from divert.core.period import months_on
 from divert.evidence.factor_rows import LOST
 from divert.evidence.recipe import (
+    Constant,
     During,
     Extreme,
     Factor,
     Node,
-    Number,
     Op,
     Recipe,
     Some,
@@ -55,7 +55,7 @@ def of_participation(figures: Figures, match: Match) -> Recipe | None:
     names = [p["source"] for p in figures["by_source"] if p is not None]
     if not names or len(names) > _MOST_SOURCES:
         return None
-    whole = _of_month(figures, month, Number(0.0))
+    whole = _of_month(figures, month, Constant(0.0))
     if what != "active" and whole.start > day_of(f"{month}-01"):
         return (
             None  # new and lost are of whole months, and not all of this one's sources are listed
@@ -78,7 +78,7 @@ def _taking_part(what: str, source: str, month: str, figures: Figures) -> Node:
     else:
         quiet = min(last, end - dt.timedelta(days=GONE_DAYS))
         others = During(quiet + DAY, end, loads)
-    return Op("*", (Some(here), Op("-", (Number(1.0), Some(others)))))
+    return Op("*", (Some(here), Op("-", (Constant(1.0), Some(others)))))
 
 
 def of_stock(figures: Figures, _match: Match) -> Recipe | None:
@@ -86,10 +86,10 @@ def of_stock(figures: Figures, _match: Match) -> Recipe | None:
     item = figures["stock"]
     if item is None or item.get("since") is None:
         return None
-    kept = Op("*", (_fed(), Op("-", (Number(1.0), Factor(LOST)))))
+    kept = Op("*", (_fed(), Op("-", (Constant(1.0), Factor(LOST)))))
     came = Op("-", (kept, Total("mass_kg", (("kind", "harvest"),))))
-    counted = Number(item["counted_kg"] or 0.0)
-    node = Op("max", (Number(0.0), Op("+", (counted, came))))
+    counted = Constant(item["counted_kg"] or 0.0)
+    node = Op("max", (Constant(0.0), Op("+", (counted, came))))
     return Recipe(day_of(item["since"]), span(figures)[1], node)
 
 
@@ -103,14 +103,14 @@ def of_process_log(figures: Figures, match: Match) -> Recipe | None:
     def lines(unit: str) -> Where:
         return (("kind", "process"), ("name", item["pile"]), ("unit", unit))
 
-    hot_f = Op("-", (Extreme("max", "amount", lines("°F")), Number(32.0)))
-    in_celsius = (Extreme("max", "amount", lines("°C")), Op("*", (hot_f, Number(5 / 9))))
+    hot_f = Op("-", (Extreme("max", "amount", lines("°F")), Constant(32.0)))
+    in_celsius = (Extreme("max", "amount", lines("°C")), Op("*", (hot_f, Constant(5 / 9))))
     nodes: dict[str, Node] = {
         "entries": Op("+", (Total("rows", lines("°F")), Total("rows", lines("°C")))),
         "hottest_c": Op("max", in_celsius),
         "turned": Total("amount", lines("turned")),
-        "driest": over(Extreme("min", "amount", lines("%")), Number(100.0)),
-        "wettest": over(Extreme("max", "amount", lines("%")), Number(100.0)),
+        "driest": over(Extreme("min", "amount", lines("%")), Constant(100.0)),
+        "wettest": over(Extreme("max", "amount", lines("%")), Constant(100.0)),
     }
     return of_period(figures, nodes[what])
 
@@ -144,7 +144,7 @@ def of_feed_mix(figures: Figures, match: Match) -> Recipe | None:
         parts: list[Node] = []
         for one in materials:
             fed = _fed((("material", one["material"]),))
-            parts.append(fed if number is None else Op("*", (fed, Number(one[number]))))
+            parts.append(fed if number is None else Op("*", (fed, Constant(one[number]))))
         return Op("+", tuple(parts))
 
     node = {
@@ -162,7 +162,7 @@ def of_volume(figures: Figures, match: Match) -> Recipe | None:
     out = Total("volume_m3", (("kind", "harvest"),))
     if item is None:
         return None
-    node: Node = out if match["what"] == "out_m3" else over(out, Number(item["in_m3"]))
+    node: Node = out if match["what"] == "out_m3" else over(out, Constant(item["in_m3"]))
     return Recipe(minus_year(end + DAY), end, node)
 
 
@@ -178,7 +178,7 @@ def of_standing(figures: Figures, match: Match) -> Recipe | None:
             if f["share"] is not None and typical_standing(f["standing"]) == name
         ]
         top = Op(
-            "+", tuple(Total("received", (("factor", key),)) for key in keys) or (Number(0.0),)
+            "+", tuple(Total("received", (("factor", key),)) for key in keys) or (Constant(0.0),)
         )
     return of_period(figures, over(top, Total("received")))
 

@@ -2,8 +2,8 @@
 
 from divert.register.entries import Entry, Register, Withdrawal, read_register
 from divert.register.issue import (
+    IssueNumber,
     Issuing,
-    Number,
     as_issued,
     issued_report,
     issuing,
@@ -16,8 +16,8 @@ from divert.register.same import Said
 
 __all__ = [
     "Entry",
+    "IssueNumber",
     "Issuing",
-    "Number",
     "Register",
     "Said",
     "Withdrawal",

@@ -48,7 +48,7 @@ _IN_BRIEF = (
 
 
 @dataclass(frozen=True, slots=True)
-class Number:
+class IssueNumber:
     """The number a report is issued under; ``already`` where just this was issued before."""
 
     text: str
@@ -74,7 +74,7 @@ class Issuing:
         """Return the SHA-256 of the register's last line."""
         return self.register.lines.last_hash
 
-    def number_for(self, said: Said, workings: Workings) -> Number:
+    def number_for(self, said: Said, workings: Workings) -> IssueNumber:
         """Return the number to print: a new one, or the old one where nothing has changed.
 
         Raises CannotRun where the report withdraws a number that was never issued or is gone.
@@ -91,11 +91,11 @@ class Issuing:
         else:
             already = _unchanged(self.register, said, workings)
             if already is not None:
-                return Number(already.number, already)
+                return IssueNumber(already.number, already)
         year = said.as_of.year
         last = max((e.order for e in self.register.entries if e.number[:4] == str(year)), default=0)
         self._taken[year] = max(last, self._taken.get(year, 0)) + 1
-        return Number(f"{year}-{self._taken[year]:04d}{self._suffix()}")
+        return IssueNumber(f"{year}-{self._taken[year]:04d}{self._suffix()}")
 
     def _suffix(self) -> str:
         """Return what keeps another machine's numbers apart from those of the one that began."""
@@ -103,7 +103,7 @@ class Issuing:
         return "" if first == self._machine else f"-{suffix(self._machine)}"
 
     def issue(
-        self, number: Number, said: Said, workings: Workings,
+        self, number: IssueNumber, said: Said, workings: Workings,
         pdf: bytes, evidence: bytes, record: bytes, page: bytes = b"",
     ) -> Entry:  # fmt: skip
         """Keep a finished report and enter it; on disk when this returns.

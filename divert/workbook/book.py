@@ -24,7 +24,7 @@ from divert.evidence.factor_rows import LOST, Numbers, numbers
 from divert.evidence.figures_shared import shared_sets
 from divert.evidence.lines import CHARGED, lines_of
 from divert.evidence.plan import SummaryLine, as_json, cut_days, last_day, plan
-from divert.evidence.recipe import Book, Number, Recipe
+from divert.evidence.recipe import Book, Constant, Recipe
 from divert.evidence.recipe_days import span
 from divert.evidence.sharing import Audience, Sharing, share_lines, sharing
 from divert.evidence.spreading import by_formula, too_many_to_share, whole_months
@@ -107,7 +107,7 @@ def evidence_workbook(
     write_shares(factors, free_row, pools, at, look, language)
     current = {name: figures for name, figures in sets.items() if name not in SAID_BEFORE}
     book = Book(derived, found.values, found.classes, found.processes)
-    spans = {name: (Recipe(*span(one), Number(0.0)), book) for name, one in current.items()}
+    spans = {name: (Recipe(*span(one), Constant(0.0)), book) for name, one in current.items()}
     deposits = write_deposits(factors, after, spans, at, look, language)
     at = replace(at, deposits=deposits)
     opening = _opening(sets, audience, sponsor, language)

@@ -11,13 +11,13 @@ from divert.evidence.factor_rows import fee_key
 from divert.evidence.recipe import (
     HORIZON_YEARS,
     Avoided,
+    Constant,
     During,
     Extreme,
     Factor,
     Fee,
     MethaneIn,
     Node,
-    Number,
     Other,
     Some,
     Total,
@@ -66,7 +66,7 @@ class Writer:
         """Return the formula of a tree, without the leading equals sign."""
         if isinstance(node, Total):
             return self.total(node.column, node.where)
-        if isinstance(node, Number):
+        if isinstance(node, Constant):
             return repr(node.value)
         if isinstance(node, Factor):
             return self.cells.factor[node.key]

@@ -11,7 +11,7 @@ import numpy as np
 import pandas as pd
 
 from divert.core.words import N_, Text
-from divert.evidence.columns import Column
+from divert.evidence.columns import LedgerColumn
 from divert.evidence.derived import Cases
 from divert.evidence.expression import Leaf, formula
 from divert.evidence.line_leaves import PROCESS, FactorOf, Of, OfLandfill, OfOrigin
@@ -35,7 +35,7 @@ ABOUT = Text(
 
 
 def write_ledger(
-    workbook: Any, sheet: Any, derived: pd.DataFrame, columns: Sequence[Column], cells: Cells,
+    workbook: Any, sheet: Any, derived: pd.DataFrame, columns: Sequence[LedgerColumn], cells: Cells,
     cases: Mapping[str, Cases], look: Styles, language: str,
 ) -> None:  # fmt: skip
     """Write the lines of evidence; ``derived`` holds the inputs and the results of the formulas.
@@ -97,7 +97,7 @@ class _Sheet:
 
 
 def _formulas(
-    columns: Sequence[Column], cases: Mapping[str, Cases], sheet: _Sheet
+    columns: Sequence[LedgerColumn], cases: Mapping[str, Cases], sheet: _Sheet
 ) -> dict[str, dict[int, str]]:
     """Return the formulas of each column by the place of their line."""
     out: dict[str, dict[int, str]] = {column.key: {} for column in columns}

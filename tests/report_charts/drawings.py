@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from divert.report.charts.bands import Against, Bands, bands
-from divert.report.charts.by_month import ByMonth, Column, by_month
+from divert.report.charts.by_month import ByMonth, MonthColumn, by_month
 from divert.report.charts.chart import Amount, Chart, Look
 from divert.report.charts.cumulative import Cumulated, cumulative
 from divert.report.charts.measured import Measured, Stretch, measured
@@ -30,7 +30,7 @@ def months(
 ) -> ByMonth:
     """Return months in order, the last one partial if wanted."""
     columns = tuple(
-        Column(
+        MonthColumn(
             MONTHS[i % 12],
             amount(value),
             None if before is None else amount(before[i]),

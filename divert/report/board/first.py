@@ -24,7 +24,7 @@ _LONG = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Number:
+class LeadNumber:
     """One of the four: what it is, the figure with its unit, and small lines beneath."""
 
     label: str
@@ -124,12 +124,12 @@ def _against_target(board: Board) -> Text | None:
     return Text(N_("The target was reached.") if reached else N_("The target was not reached."))
 
 
-def four_numbers(board: Board) -> tuple[Number, ...]:
+def four_numbers(board: Board) -> tuple[LeadNumber, ...]:
     """Return diverted, gases, harvest and how much was weighed, each with last year and target."""
     return (_diverted(board), _gases(board), _harvest(board), _weighed(board))
 
 
-def _diverted(board: Board) -> Number:
+def _diverted(board: Board) -> LeadNumber:
     printer, now = board.printer, board.now
     printed = printer.range(
         "mass.diverted", now.mass.diverted, board.mass, within=now.mass.received
@@ -139,7 +139,7 @@ def _diverted(board: Board) -> Number:
         lines.append(printer.say(Text(N_("No year before"))))
     lines += _last_year(board, lambda f: f.mass.diverted, "mass.diverted", board.mass)
     lines += _target(board)
-    return Number(
+    return LeadNumber(
         printer.plain(Text(N_("Diverted from disposal"))),
         Markup("{}").format(printed.central),
         printer.unit_in_full(board.mass.unit, printed.central.text),
@@ -173,11 +173,11 @@ def _share_gone(board: Board) -> float:
     return ((board.known_until - began).days + 1) / (end - began).days
 
 
-def _gases(board: Board) -> Number:
+def _gases(board: Board) -> LeadNumber:
     printer, net = board.printer, board.now.emissions.net_avoided
     scale = printer.scale("co2e", max(abs(net.central), abs(net.high), abs(net.low)))
     printed = printer.range("emissions.net_avoided", net, scale)
-    return Number(
+    return LeadNumber(
         printer.plain(
             Text(N_("Greenhouse gases avoided, net"))
             if net.central >= 0 else Text(N_("Greenhouse gases, net: more given off than avoided"))
@@ -217,7 +217,7 @@ def harvested(figures: Figures, of_set: str) -> tuple[str, float]:
     return key, sum(h.mass_kg.central for h in figures.harvest if h.mass_kg is not None)
 
 
-def _harvest(board: Board) -> Number:
+def _harvest(board: Board) -> LeadNumber:
     printer = board.printer
     label = printer.plain(Text(N_("Castings and compost harvested")))
     key, kg = harvested(board.now, "period")
@@ -229,16 +229,16 @@ def _harvest(board: Board) -> Number:
     elif board.before is not None:
         lines.append(line_before(board, printer.say(Text(N_("none")))))
     if not key:
-        return Number(label, printer.say(Text(N_("none"))), printer.plain(Text(N_("logged"))),
+        return LeadNumber(label, printer.say(Text(N_("none"))), printer.plain(Text(N_("logged"))),
                       tuple(lines))  # fmt: skip
     figure = printer.one(key, kg, scale)
-    return Number(
+    return LeadNumber(
         label, Markup("{}").format(figure), printer.unit_in_full(scale.unit, figure.text),
         tuple(lines),
     )  # fmt: skip
 
 
-def _weighed(board: Board) -> Number:
+def _weighed(board: Board) -> LeadNumber:
     printer, now, before = board.printer, board.now, board.before
     label = printer.plain(Text(N_("Of what came in, weighed rather than estimated")))
     lines = []
@@ -246,6 +246,6 @@ def _weighed(board: Board) -> Number:
         then = printer.share("before:basis.weighed", before.basis.get("weighed", 0.0))
         lines.append(line_before(board, printer.with_unit(then)))
     if not now.mass.received.central:
-        return Number(label, Markup("–"), "", tuple(lines))
+        return LeadNumber(label, Markup("–"), "", tuple(lines))
     share = printer.share("basis.weighed", now.basis.get("weighed", 0.0))
-    return Number(label, Markup("{}").format(share), "%", tuple(lines))
+    return LeadNumber(label, Markup("{}").format(share), "%", tuple(lines))

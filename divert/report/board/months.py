@@ -16,7 +16,7 @@ from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Cell, Group, Row, Table, between, halves
 from divert.report.board.figures import Board
 from divert.report.board.section import Section, of_drawing
-from divert.report.charts.by_month import ByMonth, Column, by_month
+from divert.report.charts.by_month import ByMonth, MonthColumn, by_month
 from divert.report.charts.chart import amount
 from divert.report.charts.drawn import drawn, full_width_mm
 from divert.report.charts.known_months import a_year_before, broken_off, first_day, silent_months
@@ -34,7 +34,7 @@ def months_section(board: Board) -> Section | None:
     if shown is None:
         return _quarters_section(board)
     columns = [
-        Column(
+        MonthColumn(
             label=month_name(m.month.month, printer.language),
             now=None if m.value is None else amount(m.value),
             before=None if m.then is None else amount(m.then),
@@ -187,7 +187,7 @@ def _quarters_section(board: Board) -> Section | None:
         label = printer.plain(Text(N_("Q{number}"), {"number": span.label[-1]}))
         year = span.label[:4]
         columns.append(
-            Column(label, amount(value), then, year if i == 0 or span.label[-1] == "1" else "",
+            MonthColumn(label, amount(value), then, year if i == 0 or span.label[-1] == "1" else "",
                    partial=span.partial, name=f"{label} {year}", than_before=than_before)
         )  # fmt: skip
     data = ByMonth(tuple(columns), printer.plain(Text(N_("Diverted"))),

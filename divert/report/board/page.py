@@ -14,9 +14,9 @@ from divert.figures.history import History
 from divert.figures.numbers.printed import Printed, Printer
 from divert.figures.numbers.product_scale import product_scale
 from divert.figures.numbers.tables import Table
+from divert.report.board.data_quality import known_section
 from divert.report.board.figures import Board, BoardFigures
-from divert.report.board.first import Number, four_numbers, headline
-from divert.report.board.known import known_section
+from divert.report.board.first import LeadNumber, four_numbers, headline
 from divert.report.board.made import beds_section, harvest_section, money_section, yield_section
 from divert.report.board.mix import mix_section
 from divert.report.board.months import months_section, months_tables
@@ -46,7 +46,7 @@ class BoardView:
     """Everything a board report says, in the order it says it."""
 
     headline: Markup
-    numbers: tuple[Number, ...]
+    numbers: tuple[LeadNumber, ...]
     strip: Drawn | None
     words: Markup
     first: Section | None

@@ -28,7 +28,7 @@ _NO_ENTRIES = N_("no entries")
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class MonthColumn:
     """One month or quarter.
 
     ``now`` is None where it has no entry, ``before`` where there is no year before;
@@ -58,7 +58,7 @@ class ByMonth:
     ``each`` is "month" or "quarter"; ``year_before`` is what the outlined ones are called ("2024").
     """
 
-    columns: tuple[Column, ...]
+    columns: tuple[MonthColumn, ...]
     measure: str
     unit: str
     each: str = "month"
@@ -245,7 +245,7 @@ _SOME = {
 }
 
 
-def _without_a_year_before(known: Sequence[Column], each: str) -> Text:
+def _without_a_year_before(known: Sequence[MonthColumn], each: str) -> Text:
     """Say in which month most was diverted, where it stands clear of every other."""
     if len(known) == 1:
         return Text(N_("Only {month} is on record"), {"month": known[0].full_name})

@@ -33,7 +33,7 @@ class GrantFigures:
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class StatementColumn:
     """One column: its heading and where its numbers come from.
 
     ``plus`` are figure sets that are added and ``minus`` those taken off, each by name with its
@@ -86,53 +86,53 @@ class Column:
 class Columns:
     """The parts in order of time, then their total."""
 
-    parts: tuple[Column, ...]
-    total: Column
+    parts: tuple[StatementColumn, ...]
+    total: StatementColumn
     note: Text | None
 
     @property
-    def all(self) -> tuple[Column, ...]:
+    def all(self) -> tuple[StatementColumn, ...]:
         """Return the parts and the total."""
         return (*self.parts, self.total)
 
     @property
-    def shown(self) -> tuple[Column, ...]:
+    def shown(self) -> tuple[StatementColumn, ...]:
         """Return the columns that have something to show, the total last."""
         return (*self.filled, self.total)
 
     @property
-    def filled(self) -> tuple[Column, ...]:
+    def filled(self) -> tuple[StatementColumn, ...]:
         """Return the parts that have something to show."""
         return tuple(c for c in self.parts if not c.empty)
 
 
 def columns(figures: GrantFigures, previously: PreviouslyReported | None) -> Columns:
     """Return a statement's columns; what was never reported, or has moved since, is told apart."""
-    period = Column(
+    period = StatementColumn(
         Text(N_("This period, to date") if figures.period.period.to_date else N_("This period")),
         (("period", to_json(figures.period)),),
     )
-    total = Column(Text(N_("Total")), (("total", to_json(figures.total)),))
+    total = StatementColumn(Text(N_("Total")), (("total", to_json(figures.total)),))
     earlier = None if figures.earlier is None else ("earlier", to_json(figures.earlier))
     if previously is None:
         if earlier is None:
-            first = Column(Text(N_("Previously reported")))
+            first = StatementColumn(Text(N_("Previously reported")))
             note = Text(N_("This is the first statement on this grant."))
         else:
-            first = Column(Text(N_("Before this period, not reported yet")), (earlier,))
+            first = StatementColumn(Text(N_("Before this period, not reported yet")), (earlier,))
             note = Text(N_("No earlier statement on this grant has been issued."))
         return Columns((first, period), total, note)
     issued = ("previous", previously.figures)
-    reported = Column(Text(N_("Previously reported")), (issued,))
+    reported = StatementColumn(Text(N_("Previously reported")), (issued,))
     said = Text(
         N_("Previously reported: statement {number} of {day}, up to {end}."),
         {"number": previously.number, "day": previously.issued, "end": previously.end},
     )
-    moved = Column(
+    moved = StatementColumn(
         Text(_between(figures, previously)), () if earlier is None else (earlier,), (issued,)
     )
     if earlier is None:
-        moved = Column(moved.head, (("total", to_json(figures.total)),),
+        moved = StatementColumn(moved.head, (("total", to_json(figures.total)),),
                        (period.plus[0], issued))  # fmt: skip
     if abs(moved.value("mass.diverted.central")) <= _SAME and abs(
         moved.value("mass.received.central")

@@ -13,7 +13,7 @@ from divert.figures.history import History
 from divert.figures.numbers.printed import Printed, Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.written import MINUS
-from divert.report.grant.columns import Column, Columns, GrantFigures, columns
+from divert.report.grant.columns import Columns, GrantFigures, StatementColumn, columns
 from divert.report.grant.main_table import gas_lines, gas_scale, mass_lines
 from divert.report.sponsor.scope import site_scope
 
@@ -66,7 +66,7 @@ def grant_csv(figures: GrantFigures, history: History, printer: Printer) -> byte
     return b"\xef\xbb\xbf" + out.getvalue().encode("utf-8")
 
 
-def _known(column: Column, path: str, unit: str, printer: Printer) -> str:
+def _known(column: StatementColumn, path: str, unit: str, printer: Printer) -> str:
     """Return a share or a count of a column that is one set of figures; "" for the others."""
     if not column.ranged:
         return ""

@@ -18,7 +18,7 @@ from divert.figures.numbers.tables import (
     parts_add_up,
     rounding_note,
 )
-from divert.report.grant.columns import Column, Columns
+from divert.report.grant.columns import Columns, StatementColumn
 
 # What received divides into, in the order printed; a minus sign marks what is taken off.
 _MASS = (
@@ -89,7 +89,7 @@ def gas_lines(columns: Columns, scale: Scale, printer: Printer) -> list[list[Pri
     return [[c.printed(path, scale, printer) for c in columns.shown] for path in paths]
 
 
-def gas_scale(total: Column, printer: Printer) -> Scale:
+def gas_scale(total: StatementColumn, printer: Printer) -> Scale:
     """Return the scale of the gases: three digits of the largest of them."""
     return printer.scale("co2e", max(abs(total.value(f"{path}.central")) for path, _ in _GASES))
 

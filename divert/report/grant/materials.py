@@ -11,7 +11,7 @@ from divert.figures.figure_path import get
 from divert.figures.numbers.printed import Printed, Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Cell, Group, Row, Table, parts_add_up, rounding_note
-from divert.report.grant.columns import Column, Columns
+from divert.report.grant.columns import Columns, StatementColumn
 from divert.report.wording.unknown_names import shown_material
 
 _MOST = 16  # materials by name; the evidence lists every one
@@ -87,7 +87,7 @@ def _shown(columns: Columns, filled: list[Any]) -> tuple[Cell, ...]:
 
 
 def _received(
-    total: Column, places: list[int], materials: Any, scale: Scale, printer: Printer
+    total: StatementColumn, places: list[int], materials: Any, scale: Scale, printer: Printer
 ) -> Printed:
     if len(places) == 1:
         return total.printed(f"by_material[{places[0]}].received", scale, printer)
@@ -95,7 +95,7 @@ def _received(
     return printer.one(key, sum(materials[i]["received"]["central"] for i in places), scale)
 
 
-def _diverted(column: Column, group: list[str], scale: Scale, printer: Printer) -> Cell:
+def _diverted(column: StatementColumn, group: list[str], scale: Scale, printer: Printer) -> Cell:
     """Return what a column diverted of some materials; a dash where it knows none of them."""
     terms = [term for name in group for term in _terms(column, name)]
     if not terms:
@@ -109,7 +109,7 @@ def _diverted(column: Column, group: list[str], scale: Scale, printer: Printer) 
     return printer.one(key, kg, scale)
 
 
-def _terms(column: Column, name: str) -> list[tuple[int, str, Mapping[str, Any]]]:
+def _terms(column: StatementColumn, name: str) -> list[tuple[int, str, Mapping[str, Any]]]:
     """Return (sign, path of the diverted mass, the material) in each set of a column that has it."""
     out = []
     for sign, sets in ((1, column.plus), (-1, column.minus)):

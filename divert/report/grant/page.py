@@ -16,6 +16,7 @@ from divert.report.charts.drawn import Drawn, drawn, full_width_mm
 from divert.report.charts.methane import methane
 from divert.report.charts.strip import Strip, strip
 from divert.report.charts.strips import site_strip
+from divert.report.grant.bases import known_table
 from divert.report.grant.columns import GrantFigures, columns
 from divert.report.grant.counts import counts_table
 from divert.report.grant.gases import (
@@ -25,7 +26,6 @@ from divert.report.grant.gases import (
     methane_course,
     sensitivity_table,
 )
-from divert.report.grant.known import known_table
 from divert.report.grant.left_out import (
     exclusions,
     left_out_table,

@@ -12,7 +12,7 @@ from divert.figures.compare import verdict
 from divert.figures.contract import Month
 from divert.figures.numbers.printed import Printed, PrintedRange, Printer
 from divert.figures.numbers.tables import NOT_ADDING, between, parts_add_up
-from divert.report.charts.by_month import ByMonth, Column, by_month
+from divert.report.charts.by_month import ByMonth, MonthColumn, by_month
 from divert.report.charts.chart import Amount, amount, in_sentence
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm, half_width_mm
 from divert.report.charts.known_months import first_day
@@ -232,7 +232,7 @@ def _diverted(month: Month, path: str, scope: Scope, printer: Printer) -> Printe
     return printer.range(f"{path}.diverted", month.diverted, scope.scale, within=month.received)
 
 
-def _column(month: Month, path: str, scope: Scope, printer: Printer, *, full: bool) -> Column:
+def _column(month: Month, path: str, scope: Scope, printer: Printer, *, full: bool) -> MonthColumn:
     """Return a month as it is drawn; the ends of its range and last year's stand in no label."""
     shown, before, than_before = None, None, None
     partial = month.partial or month.month == scope.cut
@@ -246,7 +246,7 @@ def _column(month: Month, path: str, scope: Scope, printer: Printer, *, full: bo
         shown = amount(PrintedRange(now, drawn_ends.low, drawn_ends.high))
         if before is not None and month.change is not None and not partial:
             than_before = verdict(month.change, now, before)
-    return Column(
+    return MonthColumn(
         label=month_name(month.month, printer.language),
         now=shown,
         before=None if before is None else amount(before),

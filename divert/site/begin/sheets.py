@@ -14,7 +14,7 @@ FUELS = (N_("gasoline"), N_("diesel"))
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class StarterColumn:
     """A column: its heading, what a cell takes, its list of names, its least width in characters."""
 
     heading: Text
@@ -33,7 +33,7 @@ class SheetPlan:
     """A sheet: its name, its columns and the sentences about it for the instructions."""
 
     name: Text
-    columns: tuple[Column, ...]
+    columns: tuple[StarterColumn, ...]
     says: tuple[Text, ...]
 
 
@@ -47,12 +47,12 @@ def plans(site: Site) -> tuple[SheetPlan, ...]:
     source = _names(N_("Source"), names(site.sources))
     material = _names(N_("Material"), names(site.materials))
     container = _names(N_("Container"), names(site.containers), 13)
-    count = Column(Text(N_("How many")), "count", width=9)
-    fill = Column(Text(N_("How full")), "fills", width=9)
-    date = Column(Text(N_("Date")), "date", width=12)
-    weight = Column(Text(N_("Net weight ({unit})"), {"unit": mass}), "number", width=12)
-    notes = Column(Text(N_("Notes")), "text", width=26)
-    removed = Column(Text(N_("Trash removed ({unit})"), {"unit": mass}), "number", width=13)
+    count = StarterColumn(Text(N_("How many")), "count", width=9)
+    fill = StarterColumn(Text(N_("How full")), "fills", width=9)
+    date = StarterColumn(Text(N_("Date")), "date", width=12)
+    weight = StarterColumn(Text(N_("Net weight ({unit})"), {"unit": mass}), "number", width=12)
+    notes = StarterColumn(Text(N_("Notes")), "text", width=26)
+    removed = StarterColumn(Text(N_("Trash removed ({unit})"), {"unit": mass}), "number", width=13)
     return (
         SheetPlan(
             Text(N_("Intake")),
@@ -69,9 +69,9 @@ def plans(site: Site) -> tuple[SheetPlan, ...]:
             (
                 date,
                 _names(N_("Product"), products(site)),
-                Column(Text(N_("Volume ({unit})"), {"unit": volume}), "number"),
+                StarterColumn(Text(N_("Volume ({unit})"), {"unit": volume}), "number"),
                 weight,
-                Column(Text(N_("Destination")), "text", width=24),
+                StarterColumn(Text(N_("Destination")), "text", width=24),
                 notes,
             ),
             (Text(N_("Castings or compost taken out, and where it went.")),),
@@ -95,12 +95,12 @@ def plans(site: Site) -> tuple[SheetPlan, ...]:
             Text(N_("Fuel")),
             (
                 date,
-                Column(
+                StarterColumn(
                     Text(N_("Fuel")),
                     "names",
                     tuple(Text(fuel_name).say(site.language) for fuel_name in FUELS),
                 ),
-                Column(fuel, "number"),
+                StarterColumn(fuel, "number"),
                 notes,
             ),
             (Text(N_("Fuel used for collecting and for the yard's machines.")),),
@@ -115,5 +115,5 @@ def products(site: Site) -> list[str]:
     return list(dict.fromkeys(own)) or usual
 
 
-def _names(heading: str, choices: Sequence[str], width: int = 20) -> Column:
-    return Column(Text(heading), "names", tuple(choices), width)
+def _names(heading: str, choices: Sequence[str], width: int = 20) -> StarterColumn:
+    return StarterColumn(Text(heading), "names", tuple(choices), width)

@@ -7,7 +7,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 from divert.core.words import N_, Text
-from divert.site.begin.sheets import Column, SheetPlan, plans
+from divert.site.begin.sheets import SheetPlan, StarterColumn, plans
 from divert.site.model import Site
 
 if TYPE_CHECKING:
@@ -139,7 +139,7 @@ def _escaped(text: str) -> str:
     return text[:90].replace("&", "&&")
 
 
-def _format(column: Column, site: Site) -> dict[str, Any]:
+def _format(column: StarterColumn, site: Site) -> dict[str, Any]:
     formats = {
         "date": {"num_format": "m/d/yyyy" if site.country == "US" else "yyyy-mm-dd"},
         "fills": {"num_format": "0%"},
@@ -148,7 +148,7 @@ def _format(column: Column, site: Site) -> dict[str, Any]:
     return formats.get(column.takes, {})
 
 
-def _rule(column: Column, site: Site, heading: str, lists: _Lists) -> dict[str, Any] | None:
+def _rule(column: StarterColumn, site: Site, heading: str, lists: _Lists) -> dict[str, Any] | None:
     language = site.language
     match column.takes:
         case "date":
