@@ -3,16 +3,59 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+import re
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any, get_args
 
 import pytest
 from hypothesis import settings
+
+from divert.core.findings import CODES, Finding, Level, Where
+from divert.core.words import Text
 
 # In CI the same examples are tried every time: a red run can be run again and looked at.
 settings.register_profile("ci", derandomize=True, deadline=None, print_blob=True)
 if os.environ.get("CI"):
     settings.load_profile("ci")
+
+
+_PLACE = re.compile(r"\{(\w+)\}")
+_LEVELS = set(get_args(Level))
+
+
+def _sound_text(text: Text) -> None:
+    """Fail where a sentence names a place that nothing fills, or says nothing."""
+    assert isinstance(text.message, str), text
+    assert set(_PLACE.findall(text.message)) <= set(text.values), text
+
+
+def _sound_finding(found: Finding) -> None:
+    """Fail where a finding is of no known level or kind, or where what it says is no sentence."""
+    assert found.level in _LEVELS and found.code in CODES, found
+    assert isinstance(found.message, Text) and isinstance(found.where, Where), found
+    assert found.hint is None or isinstance(found.hint, Text), found
+    assert isinstance(found.found, str) and isinstance(found.name, str), found
+    assert isinstance(found.rows, int) and isinstance(found.content, str), found
+    assert found.mass_kg is None or isinstance(found.mass_kg, float | int), found
+    assert isinstance(found.blocks, bool), found
+
+
+@pytest.fixture(autouse=True, scope="session")
+def sentences_are_whole() -> Iterator[None]:
+    """Look at every sentence and finding that any test makes: whichever it is, it can be said."""
+    with pytest.MonkeyPatch.context() as patch:
+        for kind, sound in ((Text, _sound_text), (Finding, _sound_finding)):
+            patch.setattr(kind, "__init__", _then(kind.__init__, sound))
+        yield
+
+
+def _then(made: Callable[..., None], sound: Callable[[Any], None]) -> Callable[..., None]:
+    def init(self: Any, *args: Any, **values: Any) -> None:
+        made(self, *args, **values)
+        sound(self)
+
+    return init
 
 
 # Rooms whose files hold one long journey each. They go first: at the end, the files that are left are
