@@ -80,7 +80,7 @@ COMMANDS = (
     ("begin", "fresh"),
     ("read", "small", "--json", "--ledger", "ledger.csv", *DAY),
     ("figures", "small", "--period", "2026", "--json", *DAY),
-    ("trace", "fresh", "mass.diverted", "--period", "2026", *DAY),
+    ("trace", "small", "mass.diverted", "--period", "2026", *DAY),
     ("sources",),
     ("sent", "small", *DAY),
     ("check", "small"),
