@@ -57,6 +57,23 @@ def counting(what: str) -> Iterator[Callable[[int], None] | None]:
         click.echo(f"\r{' ' * width}\r", nl=False, err=True)
 
 
+def made_lines(language: str) -> Callable[[int, int, str], None]:
+    """Return what says of each report of several that it is made: a line on standard error.
+
+    A plain line, on a terminal or not: a log of a long run is as good to have as the sight of it.
+    """
+    from divert.core.words import N_, Text
+
+    said = N_("Report {done} of {total}: {name}")
+
+    def tell(done: int, total: int, name: str) -> None:
+        if total > 1:
+            values = {"done": done, "total": total, "name": name}
+            click.echo(Text(said, values).say(language), err=True)
+
+    return tell
+
+
 def say_lines(lines: Iterable[Text], language: str) -> None:
     for line in lines:
         click.echo(line.say(language).rstrip())

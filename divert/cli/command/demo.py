@@ -9,7 +9,7 @@ import click
 
 from divert.cli.group import main_group
 from divert.cli.options import PathType, as_of_option
-from divert.cli.terminal import counting
+from divert.cli.terminal import made_lines
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -22,7 +22,6 @@ def demo(folder: Path, as_of: dt.date | None) -> None:
     """Copy the sample site and make all its reports."""
     from divert.publish.demonstration import make_demo
 
-    with counting("reports made") as progress:
-        paths = make_demo(folder, as_of or dt.date.today(), progress)
+    paths = make_demo(folder, as_of or dt.date.today(), made_lines("en"))
     for path in paths:
         click.echo(path)

@@ -21,9 +21,9 @@ from divert.cli.options import (
 from divert.cli.terminal import (
     DONE,
     ROWS_SET_ASIDE,
-    counting,
     finish,
     hear_no_more,
+    made_lines,
     open_counted,
     print_json,
     say_lines,
@@ -68,12 +68,11 @@ def report(
     wanted = formats_of(formats)
     name = reader_named(audience, {"sponsor": sponsor, "grant": grant})
     workings = open_counted(folder, day)
-    with counting("reports made") as progress:
-        paths = write_reports(
-            workings, audience, period_of(workings, period, day), day,
-            names=None if name is None else (name,), formats=wanted, out=out, issue=issue,
-            withdraws=withdraws, adds=adds, progress=progress,
-        )  # fmt: skip
+    paths = write_reports(
+        workings, audience, period_of(workings, period, day), day,
+        names=None if name is None else (name,), formats=wanted, out=out, issue=issue,
+        withdraws=withdraws, adds=adds, progress=made_lines(workings.site.language),
+    )  # fmt: skip
     for path in paths:
         click.echo(path)
     finish(workings)
