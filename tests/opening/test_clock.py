@@ -28,7 +28,8 @@ def child(code: str) -> list[str]:
 
 def test_what_the_parent_does_between_two_pieces_is_not_counted() -> None:
     """The clock of before ended a read after 3 x the time allowed, whoever had used it up."""
-    code = "for _ in range(4): say(b'R', b'[[1]]')\nsay(b'E', b'')"
+    # Each piece is more than a pipe holds, so that the child waits for the parent.
+    code = "for _ in range(4): say(b'R', b'[[' + b'1' * 200_000 + b']]')\nsay(b'E', b'')"
     with Reader(child(code), ALLOWED_S) as reader:
         reader.ask(b"", ".csv")
         kinds = []
