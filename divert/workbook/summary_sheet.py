@@ -41,6 +41,8 @@ MADE_NO_RANGE = N_("Formula on the Ledger and Factors sheets.")
 COUNTED = N_("Stands as a value: counted or worked out when the files were read.")
 _BALANCE = N_("Received less diverted, not claimed, removed and residue, kg (0: it balances)")
 _CHARGED = N_("Removed and residue logged less what was charged to loads, kg (0: all of it)")
+TOO_LONG = N_("Stands as a value: its formula would be longer than a sheet holds.")
+_LONGEST = 8_000  # characters of a formula; spreadsheet programs stop at 8,192
 SUMMED = N_("Formula on other figures of this sheet.")
 SAID_BEFORE = N_("Stands as a value: as it was issued before.")
 
@@ -89,8 +91,7 @@ def _write_line(
     how = SAID_BEFORE if line.set == "previous" else COUNTED
     summed = _sum_formula(line.sum_of, at) if line.sum_of else None
     if summed is not None:
-        put_formula(sheet, row, VALUE, summed, look.formula, line.value)
-        how = SUMMED
+        how = _put_made(sheet, row, summed, line.value, SUMMED, look)
     elif line.recipe is None:
         put_number(sheet, row, VALUE, line.value, look.number)
     else:
@@ -100,14 +101,23 @@ def _write_line(
             cells, line.set, f"${_LETTER['from']}{row + 1}", f"${_LETTER['to']}{row + 1}",
             lambda path: f"${_LETTER['value']}${at[line.set, path] + 1}",
         )  # fmt: skip
-        put_formula(sheet, row, VALUE, write.write(line.recipe.node), look.formula, line.value)
         how = MADE if line.low is not None else MADE_NO_RANGE
+        how = _put_made(sheet, row, write.write(line.recipe.node), line.value, how, look)
     put_text(sheet, row, 6, line.unit)
     for place, value in ((7, line.low), (8, line.high)):
         if value is not None:
             put_number(sheet, row, place, value, look.number)
     put_text(sheet, row, 9, line.printed, look.text)
     put_text(sheet, row, 10, Text(how).say(language))
+
+
+def _put_made(sheet: Any, row: int, formula: str, value: float, how: str, look: Styles) -> str:
+    """Write a figure by its formula, or as a value where that is too long; return which it is."""
+    if len(formula) > _LONGEST:
+        put_number(sheet, row, VALUE, value, look.number)
+        return TOO_LONG
+    put_formula(sheet, row, VALUE, formula, look.formula, value)
+    return how
 
 
 def _sum_formula(key: str, at: Mapping[tuple[str, str], int]) -> str | None:

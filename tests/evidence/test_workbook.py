@@ -1,7 +1,9 @@
 """What the sheets hold: the six of them, text as text, origins, sources, the mark, the same bytes."""
 
 import datetime as dt
+import html
 import re
+from dataclasses import replace
 
 from made_up import AS_OF, SITE, reading, workings
 from recalculated import inner_files, ledger, sheets
@@ -12,6 +14,7 @@ from divert.core.mark import MARK, marked_rows
 from divert.core.period import read_period
 from divert.factors import load_factors
 from divert.figures.compute import figures_for
+from divert.site.model import Source
 from divert.workbook.book import evidence_workbook
 
 PERIOD = read_period("2025-Q2", as_of=AS_OF, started=SITE.started)
@@ -108,3 +111,24 @@ def test_method_says_how_and_from_what():
     assert "not a verified or tradable reduction" in text
     assert "cd" * 32 in text and workings().factors.fingerprint in text
     assert AS_OF.isoformat() in text
+
+
+def test_no_formula_is_longer_than_a_spreadsheet_program_takes():
+    """8,192 characters (Microsoft's published limits of Excel); beyond them a file is called broken."""
+    names = [f"{'Very long name of a kitchen ' * 3}{n}" for n in range(30)]
+    rows = [
+        {"kind": "intake", "date": dt.date(2025, 5, 1 + n % 28), "source": name, "mass_kg": 10.0,
+         "material": "kitchen scraps", "file": "log.xlsx", "sheet": "S", "row": n + 2}
+        for n, name in enumerate(names)
+    ]  # fmt: skip
+    many = work_out(
+        replace(SITE, sources=tuple(Source(n) for n in names)), reading(rows), load_factors()
+    )
+    book = workbook(many)
+    formulas = re.findall(r"<f>([^<]*)</f>", "".join(inner_files(book).values()))
+    assert max(len(html.unescape(f)) for f in formulas) <= 8192
+    how = {row[2]: row[10] for row in sheets(book)["Summary"] if len(row) > 10}
+    assert how["participation[1].lost"] == (
+        "Stands as a value: its formula would be longer than a sheet holds."
+    )
+    assert how["participation[1].loads"].startswith("Formula")
