@@ -52,7 +52,19 @@ def _strange(group: Group, job: TableJob) -> bool:
     unknown = (label.source and not known.sources.find(label.source)) or (
         label.material and not known.materials.find(label.material)
     )
-    return bool(unknown or (label.other and not label.other.startswith("#")))
+    return bool(unknown or _unsaid(group) or _boxed(group, job))
+
+
+def _unsaid(group: Group) -> bool:
+    """Return whether a group's head says words that are taken for no name of any kind."""
+    return bool(group.label.other) and not group.label.other.startswith("#")
+
+
+def _boxed(group: Group, job: TableJob) -> bool:
+    """Return whether a weight stands under a box that is none of the site's: "Cans (lb)" are cans."""
+    box, own = group.label.container, job.known.containers
+    weighed = group.first.field == "weight" and "count" not in group.columns
+    return bool(box) and weighed and not own.is_own(box)
 
 
 def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
@@ -67,12 +79,14 @@ def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
     told = {"source", "material"} <= set(job.layout.shared)
     amounts = [*(g.first for g in groups), *beside, *summed]
     named = [g for g in groups if g not in strange and _names(g.label)]
-    if not (told or named or summed or _related(amounts)):
+    nameless = any(_unsaid(g) for g in strange)  # "Wet | Dry", "Low | Best": no name is asked about
+    if not (told or named or summed or nameless or _related(amounts)):
         return None  # names that site.toml does not list yet: each is asked about by itself
     strange = [g for g in strange if not any(_mirrors(g, other) for other in named)]
     if not strange:
         return None
-    in_doubt = list(strange) if named and not told and not summed else list(groups)
+    apart = named and not (told or summed or nameless)
+    in_doubt = list(strange) if apart else list(groups)
     first = strange[0].first
     return Doubt(
         _filled(seen, in_doubt),

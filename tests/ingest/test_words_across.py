@@ -1,0 +1,68 @@
+"""Several weights on one row under words that name nothing: never added up, asked about instead."""
+
+from __future__ import annotations
+
+import datetime as dt
+import random
+from pathlib import Path
+
+import pytest
+
+from divert.core.reading import Reading
+from divert.ingest.read import read_folder
+
+from .corpus import writers
+from .corpus.book import AS_OF, LB, site
+
+# Words as crews write them over a second weight. None is of the reader's own lists by intent: some
+# may be, and then one column counts, but never the sum of the two.
+_WORDS = (
+    "wet", "dry", "low", "best", "high", "guess", "yard", "kitchen", "booked", "planned", "prior",
+    "whole", "half", "rough", "clean", "kept", "shipped", "claimed", "came in", "given away",
+    "composted", "landfilled", "cooked", "served", "burned", "fed", "sold", "screened", "loose",
+    "packed", "Ana", "Bo", "budget", "revised", "typed", "median", "peak",
+)  # fmt: skip
+
+
+def _read(folder: Path, heads: list[str], amounts: list[list[float]]) -> Reading:
+    rows = [["Date", "Source", "Material", *heads]]
+    days = [dt.date(2025, 3, 3) + dt.timedelta(days=n) for n in range(len(amounts))]
+    rows += [[day, "hotel", "food scraps", *a] for day, a in zip(days, amounts, strict=True)]
+    writers.xlsx(folder / "log.xlsx", {"Log": rows})
+    return read_folder(site(folder), AS_OF)
+
+
+def _pounds(reading: Reading) -> float:
+    return float(reading.entries["mass_kg"].sum() / LB)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_two_weights_under_words_that_name_nothing_are_never_added(
+    seed: int, tmp_path: Path
+) -> None:
+    draw = random.Random(seed)
+    heads = [f"{word} (lb)" for word in draw.sample(_WORDS, 2 + seed % 2)]
+    amounts = [[float(draw.randint(20, 90)) for _ in heads] for _ in range(4)]
+    reading = _read(tmp_path, heads, amounts)
+    got = _pounds(reading)
+    columns = [sum(column) for column in zip(*amounts, strict=True)]
+    assert any(got == pytest.approx(one) for one in (0, *columns)), (heads, got, columns)
+    if got == 0:
+        asked = [f for f in reading.findings if f.code == "not explained"]
+        assert len(asked) == 1 and asked[0].where.file == "log.xlsx", heads
+
+
+def test_last_years_pounds_beside_this_years_are_not_this_years(tmp_path: Path) -> None:
+    reading = _read(tmp_path, ["2024 lb", "2025 lb"], [[15, 20], [30, 40]])
+    assert _pounds(reading) == pytest.approx(60)
+    asked = [f for f in reading.findings if f.code == "not explained"]
+    assert [(f.where.column, f.where.row) for f in asked] == [("D", 2)]
+
+
+def test_pounds_under_a_box_that_is_none_of_the_sites_are_asked_about(tmp_path: Path) -> None:
+    rows = [["Date", "Source", "Food scraps (lb)", "Cans (lb)"]]
+    rows += [[dt.date(2025, 3, 3), "hotel", 20, 4], [dt.date(2025, 3, 4), "hotel", 40, 2]]
+    writers.xlsx(tmp_path / "log.xlsx", {"Log": rows})
+    reading = read_folder(site(tmp_path), AS_OF)
+    assert _pounds(reading) == pytest.approx(60)
+    assert [f.where.column for f in reading.findings if f.code == "not explained"] == ["D"]
