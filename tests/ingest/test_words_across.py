@@ -66,3 +66,52 @@ def test_pounds_under_a_box_that_is_none_of_the_sites_are_asked_about(tmp_path: 
     reading = read_folder(site(tmp_path), AS_OF)
     assert _pounds(reading) == pytest.approx(60)
     assert [f.where.column for f in reading.findings if f.code == "not explained"] == ["D"]
+
+
+def test_numbers_without_a_unit_that_follow_the_weight_are_asked_about(tmp_path: Path) -> None:
+    reading = _read(tmp_path, ["Pounds", "Kept"], [[20, 20], [45, 40], [30, 30]])
+    asked = [f for f in reading.findings if f.code == "not explained"]
+    assert _pounds(reading) == 0 and [f.where.column for f in asked] == ["E"]
+
+
+def test_guests_and_the_same_weight_written_twice_are_nothing_to_ask_about(tmp_path: Path) -> None:
+    reading = _read(tmp_path, ["Pounds", "Guests"], [[20, 31], [45, 12], [30, 30]])
+    assert _pounds(reading) == pytest.approx(95)
+    assert not [f for f in reading.findings if f.level == "refused"]
+
+
+def test_a_share_under_a_known_name_is_no_load(tmp_path: Path) -> None:
+    rows = [["Date", "Food scraps (lb)", "Hotel %", "School %"], [dt.date(2025, 3, 3), 60, 40, 60]]
+    writers.xlsx(tmp_path / "log.xlsx", {"Log": rows})
+    reading = read_folder(site(tmp_path), AS_OF)
+    assert _pounds(reading) == pytest.approx(60) and len(reading.entries) == 1
+
+
+@pytest.mark.parametrize(("title", "pounds"), [("All weights in kg", 0), ("All weights in lb", 60)])
+def test_a_title_that_gives_another_unit_than_the_heading_is_asked_about(
+    title: str, pounds: float, tmp_path: Path
+) -> None:
+    rows = [[title], ["Date", "Source", "Material", "Lbs"]]
+    rows += [[dt.date(2025, 3, 3), "hotel", "food scraps", 20]]
+    rows += [[dt.date(2025, 3, 4), "hotel", "food scraps", 40]]
+    writers.xlsx(tmp_path / "log.xlsx", {"Log": rows})
+    reading = read_folder(site(tmp_path), AS_OF)
+    assert _pounds(reading) == pytest.approx(pounds)
+    asked = [f.where.column for f in reading.findings if f.code == "not explained"]
+    assert asked == ([] if pounds else ["D"])
+
+
+# 3 and 4 April 2025 were a Thursday and a Friday, 4 and 5 March a Tuesday and a Wednesday.
+@pytest.mark.parametrize(
+    ("weekdays", "pounds"),
+    [(("Tue", "Wed"), 60), (("Thu", "Fri"), 0), (("Tue", "Fri"), 60)],
+)
+def test_weekdays_of_other_dates_are_asked_about(
+    weekdays: tuple[str, str], pounds: float, tmp_path: Path
+) -> None:
+    rows = [["Date", "Weekday", "Source", "Material", "Lbs"]]
+    rows += [["3/4/2025", weekdays[0], "hotel", "food scraps", 20]]
+    rows += [["3/5/2025", weekdays[1], "hotel", "food scraps", 40]]
+    writers.xlsx(tmp_path / "log.xlsx", {"Log": rows})
+    reading = read_folder(site(tmp_path, dates="month first"), AS_OF)
+    assert _pounds(reading) == pytest.approx(pounds)

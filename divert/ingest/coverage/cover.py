@@ -23,8 +23,10 @@ from divert.ingest.coverage.notes import notes_against, notes_not_understood
 from divert.ingest.coverage.rivals import rivals
 from divert.ingest.coverage.second_amounts import second_amounts
 from divert.ingest.coverage.streams import parted_streams
+from divert.ingest.coverage.units import units_that_contradict
 from divert.ingest.coverage.unlike import unlike_the_others
 from divert.ingest.coverage.unread import unread_names
+from divert.ingest.coverage.weekdays import weekdays_that_contradict
 from divert.ingest.coverage.years import years_that_contradict
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, text_at
@@ -39,6 +41,7 @@ _OF_ROWS: _Rules = (
     notes_not_understood,
     names_of_no_source,
     years_that_contradict,
+    weekdays_that_contradict,
     untold_title,
     names_that_disagree,
     rows_between,
@@ -50,6 +53,7 @@ _OF_COLUMNS: _Rules = (  # settled where a person says under [[sheet]] which col
     parted_streams,
     second_amounts,
     unread_names,
+    units_that_contradict,
     rivals,
 )
 

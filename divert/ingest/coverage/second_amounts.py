@@ -40,7 +40,7 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
     if strange and (doubt := _strange_groups(seen, strange)):
         yield doubt
         return
-    unread = _unread_weights(job)
+    unread = _unread_amounts(job)
     for group in job.layout.groups:
         if unread and (doubt := _beside(seen, group, unread)):
             yield doubt
@@ -161,25 +161,49 @@ def _related(columns: Sequence[Column]) -> bool:
     return any(above(one, other, 3) for one in numbers for other in numbers if one is not other)
 
 
-def _unread_weights(job: TableJob) -> list[Column]:
-    """Return the columns of weights that stand beside the loads and are none of theirs."""
+def _unread_amounts(job: TableJob) -> list[tuple[Column, Numbers]]:
+    """Return the columns of numbers that stand beside the loads and are none of theirs."""
     used = {c.index for g in job.layout.groups for cs in g.columns.values() for c in cs}
     used |= {c.index for c in (*job.layout.shared.values(), *job.layout.totals)}
-    return [c for c in job.layout.unread if c.index not in used and _weighs(c)]
+    left = [c for c in job.layout.unread if c.index not in used and (_weighs(c) or _plain(c))]
+    return [(c, numbers_of(c)) for c in left]
 
 
-def _beside(seen: Seen, group: Group, unread: Sequence[Column]) -> Doubt | None:
+def _beside(seen: Seen, group: Group, unread: Sequence[tuple[Column, Numbers]]) -> Doubt | None:
     """Doubt a group beside which an unread weight stands that is always less: its part, or its box."""
     job = seen.job
     counted = group.columns.get("weight") or group.columns.get("quantity")
     if not counted or group.columns.get("gross") or nets(counted):
         return None
     own = numbers_of(counted[0])
-    for column in unread:
-        other = numbers_of(column)
+    for column, other in unread:
+        if _shadows(column, own, other):
+            return _part(seen, group, counted[0], column, ~np.isnan(other))
+        if not _weighs(column):
+            continue
         if above(own, other, _LEAST) and not _settled_by_total(job, own, column):
             return _part(seen, group, counted[0], column, ~np.isnan(other))
     return None
+
+
+def _plain(column: Column) -> bool:
+    """Return whether a column holds numbers of which nothing says what they count."""
+    heading = column.heading
+    told = heading.unit is not None or heading.percent or heading.money is not None
+    return column.field in ("", "other", "quantity") and not told and column.content.numbers > 0.5
+
+
+def _shadows(column: Column, own: Numbers, other: Numbers) -> bool:
+    """Return whether numbers without a unit follow an amount: the same on some rows, a part on others.
+
+    "lb | Kept", "Weighed | Paid for": too near, on too many rows, to be of something else.
+    """
+    if not _plain(column):
+        return False
+    both = ~np.isnan(own) & ~np.isnan(other) & (own > 0)
+    share = other[both] / own[both]
+    same = np.isclose(share, 1.0)
+    return bool(same.any() and not same.all() and (share >= 0.5).all() and (share <= 1.0001).all())
 
 
 def _settled_by_total(job: TableJob, own: Numbers, column: Column) -> bool:
@@ -203,7 +227,7 @@ def _part(seen: Seen, group: Group, counted: Column, column: Column, filled: Boo
         np.asarray(filled & seen.rows.open),
         f"{column.letter} part",
         Text(
-            N_("“{heading}” is always less than “{other}”: a part of it, its empty box, or what came."),
+            N_("“{heading}” is never more than “{other}”: a part of it, its empty box, or what came."),
             {"heading": column.head.text, "other": counted.head.text},
         ),
         Text(

@@ -38,7 +38,7 @@ def _read(text: str, known: Known) -> Heading:
         said = Heading(text, whole, percent=percent, said=True, money=money(text))
         return _weighing(_of_money(said), known)
     if known.names(text):
-        return Heading(text, label=text)
+        return Heading(text, label=text, percent=text.endswith("%"))
     if (own := _by_own_names(text, known) or numbered_box(text, known)) is not None:
         return own
     if (each := _of_each_box(text, known)) is not None:

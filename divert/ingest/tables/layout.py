@@ -151,6 +151,7 @@ def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Know
         c
         for c in columns
         if c.field == ""
+        and not c.heading.percent  # "School %" is a share of something, no load
         and (c.heading.label or c.head.text or c.head.over)
         and (c.content.numbers + c.content.quantities > 0.5 or not c.content.filled)
     ]
