@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 from flask import Flask, Response, request
 from werkzeug.exceptions import HTTPException
 
@@ -32,7 +30,7 @@ def make_app(of: House) -> Flask:
 
     @app.before_request
     def hear() -> None:
-        of.heard = time.monotonic()
+        of.hear()
 
     @app.errorhandler(HTTPException)
     def plainly(problem: HTTPException) -> tuple[str, int] | tuple[Response, int]:

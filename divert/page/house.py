@@ -26,7 +26,15 @@ class House:
     making: Making = field(default_factory=Making)
     weighing: Weighing = field(default_factory=Weighing)
     stop: Callable[[], None] = lambda: None
-    heard: float = field(default_factory=time.monotonic)
+    clock: Callable[[], float] = time.monotonic
+    heard: float = 0.0
+
+    def __post_init__(self) -> None:
+        self.hear()
+
+    def hear(self) -> None:
+        """Note that a page is open."""
+        self.heard = self.clock()
 
     def weighed(self, desk: Desk, seen: Seen) -> bool:
         """Return whether all that is worked out beside the page is there for a reading."""

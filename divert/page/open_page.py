@@ -17,8 +17,8 @@ def open_page(
     as_of: dt.date | None = None,
     browser: bool = True,
     say: Callable[[str], None],
-) -> None:
-    """Serve the page for a folder and open the browser on it; returns when the page is closed.
+) -> Text:
+    """Serve the page for a folder and open the browser on it; when it ends, return why.
 
     ``say`` hears the address, one line. Raises CannotRun where there is no such folder.
     """
@@ -35,4 +35,4 @@ def open_page(
         if browser:
             webbrowser.open(address)
 
-    serve(folder.resolve() if folder is not None else None, as_of=as_of, said=told)
+    return serve(folder.resolve() if folder is not None else None, as_of=as_of, said=told)

@@ -20,7 +20,7 @@ from divert.sandbox import limits
 
 LEFT_ALONE = 3600.0  # seconds without a page open
 _THREADS = 8
-_LOOKS_EVERY = 5.0
+_LOOKS_EVERY = 5.0  # seconds
 
 
 def serve(
@@ -28,11 +28,13 @@ def serve(
     *,
     as_of: dt.date | None = None,
     said: Callable[[str], None],
-    left_alone: float = LEFT_ALONE,
-) -> None:
-    """Serve the page for a folder (none: the start) until it is closed.
+    clock: Callable[[], float] = time.monotonic,
+    looks_every: float = _LOOKS_EVERY,
+) -> Text:
+    """Serve the page for a folder (none: the start) until it is closed; return why it ended.
 
-    ``said`` hears the first address once the server listens. Raises CannotRun where it cannot.
+    ``said`` hears the first address once the server listens; ``clock`` tells seconds, and is looked at
+    ``looks_every`` so many. Raises CannotRun where nothing can be served.
     """
     from waitress.server import create_server
 
@@ -53,7 +55,7 @@ def serve(
                  {"why": problem.strerror or str(problem)})
         ) from problem  # fmt: skip
     port = int(server.effective_port)
-    house = House(Keys(secrets.token_urlsafe(24), port), as_of)
+    house = House(Keys(secrets.token_urlsafe(24), port), as_of, clock=clock)
     stopped = threading.Event()
     house.stop = stopped.set
     app_for["app"] = make_app(house)
@@ -62,11 +64,14 @@ def serve(
         house.open(folder)
     serving = threading.Thread(target=_run, args=(server,), name="serving", daemon=True)
     serving.start()
-    said(house.keys.address)
     try:
-        while not stopped.wait(_LOOKS_EVERY):
-            if time.monotonic() - house.heard > left_alone:
-                break
+        said(house.keys.address)
+        while not stopped.wait(looks_every):
+            if clock() - house.heard > LEFT_ALONE:
+                return Text(N_("No page was open for an hour, so divert is closed."))
+        return Text(N_("The page was closed."))
+    except KeyboardInterrupt:  # the usual way to close what was started in a terminal
+        return Text(N_("divert is closed; everything is in the folder."))
     finally:
         if house.desk is not None:
             house.desk.close()

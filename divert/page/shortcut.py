@@ -21,11 +21,18 @@ def make_shortcut(
     .cmd on Windows. Raises CannotRun where it cannot be written or another file is in the way.
     """
     room = desktop or _desktop()
-    words = [sys.executable, "-m", "divert", "open", *([str(folder.resolve())] if folder else [])]
+    words = [
+        sys.executable,
+        "-P",
+        "-m",
+        "divert",
+        "open",
+        *([str(folder.resolve())] if folder else []),
+    ]
     name = f"divert-{slug(folder.resolve().name)}" if folder else "divert"
     if system == "win32":
         path = room / f"{name}.cmd"
-        text = f"@echo off\r\nchcp 65001 >nul\r\n{subprocess.list2cmdline(words)}\r\n"
+        text = f"@echo off\r\nchcp 65001 >nul\r\n{_for_cmd(words)}\r\n"
     elif system == "darwin":
         path, text = room / f"{name}.command", f"#!/bin/sh\nexec {shlex.join(words)}\n"
     else:
@@ -57,6 +64,11 @@ def _desktop() -> Path:
         if said and Path(said).is_dir():
             return Path(said)
     return home / "Desktop" if (home / "Desktop").is_dir() else home
+
+
+def _for_cmd(words: list[str]) -> str:
+    """Return a command for a batch file, in which a percent sign begins a variable."""
+    return subprocess.list2cmdline(words).replace("%", "%%")
 
 
 def _quoted(word: str) -> str:

@@ -50,6 +50,8 @@ def open_(folder: Path | None, as_of: dt.date | None, no_browser: bool, shortcut
 
         click.echo(make_shortcut(folder))
         return
+    from divert.cli.output.check import site_language
     from divert.page.open_page import open_page
 
-    open_page(folder, as_of=as_of, browser=not no_browser, say=say_at_once)
+    ended = open_page(folder, as_of=as_of, browser=not no_browser, say=say_at_once)
+    click.echo(ended.say("en" if folder is None else site_language(folder)), err=True)
