@@ -107,13 +107,18 @@ def plain_words(hint: Text) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """What every view shows of the yard that is open."""
+    """What every view shows of the yard that is open.
+
+    ``answers``: it answers a form, so that it cannot simply be asked for again; ``view`` can.
+    """
 
     language: str
     site: str
     folder: str
     form_token: str
     path: str
+    view: str
+    answers: bool
     reading: int
     read: str
     busy: bool
@@ -131,6 +136,8 @@ def _page(desk: Desk | None, seen: Seen | None, site: Site | None, language: str
         folder=desk.folder.name if desk is not None else "",
         form_token=getattr(g, "form_token", ""),
         path=request.path,
+        view=f"/{request.path.split('/')[1]}",
+        answers=request.method == "POST",
         reading=seen.number if seen is not None else 0,
         read=_how_long_ago(seen.when, language) if seen is not None else "",
         busy=busy,

@@ -124,7 +124,11 @@ def _row(
     if row is None:
         return None, ()
     cells = [
-        (c.heading or c.letter, text, bool(text) and c.letter == where.column)
+        (
+            c.heading or c.letter,
+            text,
+            question.rows == 1 and bool(text) and c.letter == where.column,
+        )
         for c, text in zip(shown.columns, row.cells, strict=True)
     ]
     while cells and not cells[-1][1]:

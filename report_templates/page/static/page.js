@@ -21,11 +21,11 @@ async function look() {
   const waiting = document.getElementById("waiting");
   const newer = state.reading !== shown && !state.busy;
   const toTell = (newer || (body.dataset.busy === "0") !== !state.busy) && !touched;
-  if (waiting || (toTell && safe())) { again(); return; }
+  if (body.dataset.posted) { if (newer || state.old) tell(); return; }
+  if (waiting || toTell) { again(); return; }
   if ((newer || state.old) && touched) tell();
   if (document.querySelector("[data-weigh]") && state.weighed && !touched) again();
 }
-const safe = () => !document.querySelector("[data-stay]");
 function tell() {
   if (news.dataset.told) return;
   news.dataset.told = "1";
