@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from divert.cli.commands import _made
+from divert.cli.terminal import made_lines
 
 if sys.platform == "win32":
     pytest.skip("no pseudo-terminals there", allow_module_level=True)
@@ -47,7 +47,7 @@ def test_rows_are_counted_on_a_terminal_and_not_in_a_pipe(tmp_path: Path) -> Non
 def test_each_of_several_reports_is_told_with_their_total(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    french, alone = _made("fr"), _made("en")
+    french, alone = made_lines("fr"), made_lines("en")
     french(2, 12, "sponsor-alder-street")
     alone(1, 1, "board")  # a single one is told by its path when it is there
     told = capsys.readouterr()
