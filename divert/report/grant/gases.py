@@ -1,4 +1,4 @@
-"""A grant's greenhouse gases: what the headline rests on, and the methane year by year."""
+"""A grant's greenhouse gases: what the headline rests on, and how others would find them."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Cell, Group, Row, Table, between, marked
 from divert.report.charts.chart import as_name
-from divert.report.charts.methane import Methane
 from divert.report.wording.method_box import Note
 from divert.report.wording.released import released_sentence
 
@@ -145,27 +144,3 @@ def gas_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
 def _screened(place: int, what: str, total: Figures, scale: Scale, printer: Printer) -> Cell:
     value = getattr(total.screening[place], what)
     return marked(printer.one(f"total:screening[{place}].{what}", value, scale))
-
-
-def methane_scale(total: Figures, printer: Printer) -> Scale:
-    """Return the scale of the yearly methane."""
-    return printer.scale("ch4", sum(y.kg_ch4 for y in total.methane_by_year))
-
-
-def methane_course(total: Figures, printer: Printer) -> Methane | None:
-    """Return the years for the chart, cut where under a hundredth of the largest is left."""
-    years = total.methane_by_year
-    if not years or max(y.kg_ch4 for y in years) <= 0:
-        return None
-    scale = methane_scale(total, printer)
-    largest = max(range(len(years)), key=lambda i: years[i].kg_ch4)
-    last = max(i for i, y in enumerate(years) if y.kg_ch4 >= years[largest].kg_ch4 / 100)
-    figure = printer.one(f"total:methane_by_year[{largest}].kg_ch4", years[largest].kg_ch4,
-                         scale)  # fmt: skip
-    return Methane(
-        years=tuple((y.year, y.kg_ch4) for y in years[: last + 1]),
-        later=sum(y.kg_ch4 for y in years[last + 1 :]),
-        largest_text=figure.text,
-        now=total.period.end.year,
-        unit=printer.unit_in_full("kg CH4"),
-    )

@@ -13,7 +13,6 @@ from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Table
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm
-from divert.report.charts.methane import methane
 from divert.report.charts.strip import Strip, strip
 from divert.report.charts.strips import site_strip
 from divert.report.grant.bases import known_table
@@ -23,7 +22,6 @@ from divert.report.grant.gases import (
     cross_check_table,
     gas_heading,
     gas_notes,
-    methane_course,
     sensitivity_table,
 )
 from divert.report.grant.left_out import (
@@ -78,7 +76,6 @@ class GrantView:
     cross_check: Table | None
     gas_notes: tuple[Note, ...]
     gas_heading: str
-    methane: Drawn | None
     promised: Table | None
     left_out: Table | None
     exclusions: tuple[Note, ...]
@@ -129,9 +126,6 @@ def grant_view(
     total = figures.total
     shown = columns(figures, history.previously)
     scale = site_scope(total, printer).scale
-    width = full_width_mm(look)
-
-    released = methane_course(total, printer)
     by_material = materials_table(shown, scale, unknown_names(total, "material"), printer)
     return GrantView(
         headline=_headline(figures, grant, scale, printer),
@@ -153,11 +147,6 @@ def grant_view(
         cross_check=cross_check_table(total, printer),
         gas_notes=gas_notes(total, printer),
         gas_heading=gas_heading(total, printer),
-        methane=None
-        if released is None
-        else drawn(
-            lambda chart: methane(released, chart), width, printer.language, look, screen=screen
-        ),
         promised=promised_table(total, scale, printer),
         left_out=left_out_table(total, scale, printer),
         exclusions=exclusions(total, printer),
