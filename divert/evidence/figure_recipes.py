@@ -28,7 +28,13 @@ from divert.evidence.recipe_days import (
     span,
     year_before,
 )
-from divert.evidence.recipes_of_the_house import of_bed, of_harvest, of_money, of_yield
+from divert.evidence.recipes_of_the_house import (
+    of_bed,
+    of_harvest,
+    of_money,
+    of_quarter_money,
+    of_yield,
+)
 from divert.evidence.recipes_of_the_yard import (
     of_assumed,
     of_contamination,
@@ -314,6 +320,7 @@ _RULES: list[tuple[re.Pattern[str], Callable[[Figures, re.Match[str]], Recipe | 
             of_bed,
         ),
         (r"money\.(?P<what>disposal_fee_avoided|sales|bags|spent|spent_per_tonne)", of_money),
+        (rf"money_by_quarter{_PLACE}\.(?P<what>spent|spent_per_tonne)", of_quarter_money),
         (r"supplied\.(?P<what>share|net_avoided)", _supplied),
         (r"supported\.(?P<what>share|diverted|net_avoided)", _supported),
         (rf"contamination{_PLACE}\.(?P<what>received_kg|removed_kg|share)", of_contamination),

@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
 # Figures of the site that a sponsor's report carries only where its pages print them.
 _HOUSE = (
-    "money", "activities", "targets", "beds", "participation", "feed_mix", "volume_reduction", "stock",
-    "process_log",
+    "money", "money_by_quarter", "activities", "targets", "beds", "participation", "feed_mix",
+    "volume_reduction", "stock", "process_log",
 )  # fmt: skip
 _LISTS_BY_SOURCE = ("previous", "same_period_last_year")
 

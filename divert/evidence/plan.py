@@ -1,4 +1,4 @@
-"""What the Summary sheet lists: every central figure of each set, how it is made, what was printed."""
+"""What the sheet of every figure lists: each central figure, how it is made, what was printed."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ _HOUSE = re.compile(r"by_source|previous\.by_source|same_period_last_year\.by_so
                     r"activities|targets|beds|by_quarter|by_year|contamination|participation|"
                     r"feed_mix|volume_reduction|stock|process_log")  # fmt: skip
 # What a sponsor's lines cannot add up to: such entries stay in the house, or lose what tells them apart.
-_NOT_SUMMED = re.compile(r"money\.(?!disposal)|activities|beds")
+_NOT_SUMMED = re.compile(r"money\.(?!disposal)|money_by_quarter|activities|beds")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +66,7 @@ def plan(
     printed: Sequence[Printed] = (),
     said_before: Iterable[str] = ("previous",),
 ) -> list[SummaryLine]:
-    """Return the lines of the Summary sheet in order.
+    """Return the lines of the sheet of every figure in order.
 
     Figures of the sets named in ``said_before`` stand as they were issued; a printed figure that is
     in no set stands as it was printed.
@@ -154,7 +154,7 @@ _UNITS = (
     (r"beds\[\d+\]\.feed_kg_per_m2_week", "kg per m2 and week"),
     (r"beds\[\d+\]\.feed_kg_per_kg_worms_week", "kg per kg of worms and week"),
     (r"money\.bags", "bags"),
-    (r"money\.spent_per_tonne", "per tonne (1,000 kg)"),
+    (r"money.*\.spent_per_tonne", "per tonne (1,000 kg)"),
     (r"money", ""),
     (r"activities", ""),
     (r"rows|weeks", ""),

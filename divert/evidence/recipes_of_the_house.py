@@ -71,15 +71,30 @@ def of_bed(figures: Figures, match: re.Match[str]) -> Recipe | None:
 
 
 def of_money(figures: Figures, match: re.Match[str]) -> Recipe:
-    spent = _in_currency(figures, "amount", SPENDING)
+    """Return the recipe of a sum of money of the period."""
     node: Node = {
         "disposal_fee_avoided": Fee(),
         "sales": _in_currency(figures, "amount", "sale"),
         "bags": _in_currency(figures, "count", "sale"),
-        "spent": spent,
-        "spent_per_tonne": Op("/", (spent, Op("/", (Total("diverted"), Constant(1000.0))))),
+        "spent": _spent(figures, "spent"),
+        "spent_per_tonne": _spent(figures, "spent_per_tonne"),
     }[match["what"]]
     return of_period(figures, node)
+
+
+def of_quarter_money(figures: Figures, match: re.Match[str]) -> Recipe | None:
+    """Return the recipe of what was spent in a quarter, in all or for each tonne diverted."""
+    item = figures["money_by_quarter"][int(match["place"])]
+    if item is None:
+        return None
+    return Recipe(day_of(item["start"]), day_of(item["end"]), _spent(figures, match["what"]))
+
+
+def _spent(figures: Figures, what: str) -> Node:
+    spent = _in_currency(figures, "amount", SPENDING)
+    if what == "spent":
+        return spent
+    return Op("/", (spent, Op("/", (Total("diverted"), Constant(1000.0)))))
 
 
 def _in_currency(figures: Figures, column: str, kind: str) -> Node:

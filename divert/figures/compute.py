@@ -126,6 +126,7 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
     rate = extras.diversion_rate(site, mass, disposed, start, end)
     asked += extras.rate_questions(site, mass, rate)
     used = factors_used(workings, cells, start, end)
+    by_quarter = spans(line, near.quarters, 4)
     basis = basis_shares(cells, here)
     findings = (*workings.findings, *settle(asked, site.answers))
     figures = Figures(
@@ -167,7 +168,7 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         findings=findings,
         factors=used,
         history=by_month(line, history_start, end, site.started),
-        by_quarter=spans(line, near.quarters, 4),
+        by_quarter=by_quarter,
         by_year=spans(line, near.years, 1),
         diverted_by_before=by_before(parts, cells.befores, claimed=True),
         released_share=released_per_kg(site, factors),
@@ -182,6 +183,7 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         volume_reduction=volume_reduction(workings, product.year_back(end), end),
         stock=stock(workings, product.year_back(end), end),
         process_log=hot_runs(workings, start, end),
+        money_by_quarter=extras.money_by_quarter(workings, by_quarter),
         absent=absent_from(findings, start, end),
     )
     return Books(figures, cells, fuels, history_start)

@@ -173,6 +173,17 @@ class Money:
 
 
 @dataclass(frozen=True, slots=True)
+class QuarterMoney:
+    """Spent in a quarter, in the site's currency, and for each tonne diverted in it; None: no record."""
+
+    label: str
+    start: dt.date
+    end: dt.date
+    spent: float | None
+    spent_per_tonne: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Supplied:
     """What the sponsor's own sources brought; ``share`` of the site's received mass."""
 
@@ -311,6 +322,7 @@ class Figures:
     stock: Stock | None = None
     process_log: tuple[HotRun, ...] = ()
     harvests_set_aside: int = 0  # logged with neither a volume nor a mass that can be found
+    money_by_quarter: tuple[QuarterMoney, ...] = ()  # as by_quarter
     absent: tuple[Absent, ...] = ()  # what the sum does not hold, and nobody has answered
 
 

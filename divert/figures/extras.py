@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 
 import numpy as np
 import pandas as pd
@@ -13,7 +14,15 @@ from divert.convert.workings import Workings
 from divert.core.findings import Finding
 from divert.core.range import Range
 from divert.core.words import N_, Text
-from divert.figures.contract import Activity, DiversionRate, Mass, Money, Weeks
+from divert.figures.contract import (
+    Activity,
+    DiversionRate,
+    Mass,
+    Money,
+    QuarterMoney,
+    Span,
+    Weeks,
+)
 from divert.figures.days import between, of_kind
 from divert.figures.emissions import version_of, versions
 from divert.figures.stretches import inside, total
@@ -94,14 +103,33 @@ def money(workings: Workings, cells: Cells, mass: Mass, start: dt.date, end: dt.
     currency = workings.site.currency
     own = rows["currency"].isna() | (rows["currency"] == currency)
     sales = rows[(rows["kind"] == "sale") & own]
-    names = rows["name"].astype(str).str.casefold()
-    spent_rows = rows[(rows["kind"] == "activity") & names.isin(SPENT) & own]
-    spent = float(spent_rows["amount"].sum()) if len(spent_rows) else None
-    diverted = mass.diverted.central
-    per_tonne = spent / (diverted / 1000) if spent is not None and diverted > 0 else None
+    spent = _spent(workings, start, end)
+    per_tonne = _per_tonne(spent, mass.diverted.central)
     earned = float(sales["amount"].sum()) if sales["amount"].notna().any() else None
     bags = float(sales["count"].sum()) if sales["count"].notna().any() else None
     return Money(currency, _fee(workings, cells, start, end), earned, bags, spent, per_tonne)
+
+
+def money_by_quarter(workings: Workings, quarters: Iterable[Span]) -> tuple[QuarterMoney, ...]:
+    """Return what was spent in each quarter, and for each tonne diverted in it."""
+    out = []
+    for one in quarters:
+        spent = _spent(workings, one.start, one.end)
+        per_tonne = _per_tonne(spent, one.diverted.central)
+        out.append(QuarterMoney(one.label, one.start, one.end, spent, per_tonne))
+    return tuple(out)
+
+
+def _spent(workings: Workings, start: dt.date, end: dt.date) -> float | None:
+    """Return what was spent in the site's own currency; None where nothing is recorded."""
+    rows = of_kind(workings.ledger, "activity", start, end)
+    own = rows["currency"].isna() | (rows["currency"] == workings.site.currency)
+    found = rows[rows["name"].astype(str).str.casefold().isin(SPENT) & own]
+    return float(found["amount"].sum()) if len(found) else None
+
+
+def _per_tonne(spent: float | None, diverted_kg: float) -> float | None:
+    return spent / (diverted_kg / 1000) if spent is not None and diverted_kg > 0 else None
 
 
 def _fee(workings: Workings, cells: Cells, start: dt.date, end: dt.date) -> Range | None:

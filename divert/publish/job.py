@@ -31,7 +31,8 @@ class Job:
 
     ``name`` is the sponsor's or the grant's ("" for a board); ``stem`` the file name without its
     ending; ``sets`` the figures by set: "period"; for a grant also "total", and "earlier" where the
-    grant began before the period; for a board "before", the same period a year earlier; ``number``
+    grant began before the period; for a board "before", the same period a year earlier, and "alike",
+    the days of the period that the year before has too, where the site began within it; ``number``
     what it is issued under, "" where it is not; ``signing`` what it is signed with, if it is.
     """
 
@@ -86,9 +87,18 @@ def _board_sets(workings: Workings, period: Period, as_of: dt.date) -> dict[str,
     """
     sets = {"period": figures_for(workings, period, as_of)}
     year_ago = same_period_last_year(period)
-    if year_ago is not None and year_ago.end >= workings.site.started:
+    started = workings.site.started
+    if year_ago is not None and year_ago.end >= started:
         sets["before"] = figures_for(workings, year_ago, as_of)
+        if year_ago.start < started:  # only these days can be set beside the year before
+            days = _days(_a_year_on(started), period.end, period)
+            sets["alike"] = figures_for(workings, days, as_of)
     return sets
+
+
+def _a_year_on(day: dt.date) -> dt.date:
+    """Return the same day a year later; of February 29 the 28th."""
+    return day.replace(year=day.year + 1, day=28 if (day.month, day.day) == (2, 29) else day.day)
 
 
 def _for_sponsors(

@@ -170,7 +170,8 @@ def _sponsor(job: Job, workings: Workings, printer: Printer, look: Look, screen:
 
     kept_back = sharing(workings, "sponsor", job.name).destinations
     view = sponsor_view(job.figures, job.history, printer, look, screen=screen,
-                        kept_back=kept_back, words=workings.site.report)  # fmt: skip
+                        kept_back=kept_back, words=workings.site.report,
+                        year_starts=workings.site.year_starts)  # fmt: skip
     return "sponsor.html", sponsor_frame(job.figures, printer), view, {}
 
 
@@ -194,7 +195,8 @@ def _board(job: Job, workings: Workings, printer: Printer, look: Look, screen: b
     from divert.report.board.figures import BoardFigures
     from divert.report.board.page import board_frame, board_view
 
-    figures, bands = BoardFigures(job.figures, job.sets.get("before")), workings.factors.bands
+    figures = BoardFigures(job.figures, job.sets.get("before"), job.sets.get("alike"))
+    bands = workings.factors.bands
     view = board_view(figures, job.history, workings.site, bands, printer, look, screen=screen)
     return "board.html", board_frame(figures, printer), view, {}
 

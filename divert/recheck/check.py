@@ -150,7 +150,7 @@ def _figures(
 
 
 def _summary(evidence: Evidence, inputs: Inputs | None) -> list[Text]:
-    """Return what the Summary sheet shows of any figure, printed or not, that its formula denies."""
+    """Return what the sheet of every figure shows, printed or not, that its formula denies."""
     wrong = [
         path
         for of_set, path in (inputs.standing if inputs else ())
@@ -159,8 +159,9 @@ def _summary(evidence: Evidence, inputs: Inputs | None) -> list[Text]:
     ]
     if not wrong:
         return []
-    return [Text(N_("The Summary sheet shows {count} results that its formulas do not give, the "
-                    "first for {figure}."), {"count": len(wrong), "figure": wrong[0]})]  # fmt: skip
+    return [Text(N_("The sheet of every figure shows {count} results that its formulas do not "
+                    "give, the first for {figure}."),
+                 {"count": len(wrong), "figure": wrong[0]})]  # fmt: skip
 
 
 def _shown(inputs: Inputs | None) -> list[Text]:

@@ -61,14 +61,16 @@ def _cells(evidence: bytes) -> dict[str, list[list[Any]]] | None:
     from python_calamine import CalamineWorkbook
 
     from divert.sandbox.package import look_through
-    from divert.workbook.cells import FACTORS, LEDGER, SUMMARY
+    from divert.workbook.cells import EVERY_FIGURE, FACTORS, LEDGER, SUMMARY
 
     try:
         look_through(evidence)
         workbook = CalamineWorkbook.from_filelike(BytesIO(evidence))
+        # Reports issued before had every figure on the sheet that is now a summary.
+        figures = EVERY_FIGURE if EVERY_FIGURE in workbook.sheet_names else SUMMARY
         return {
-            name: workbook.get_sheet_by_name(name).to_python(skip_empty_area=False)
-            for name in (SUMMARY, LEDGER, FACTORS)
+            name: workbook.get_sheet_by_name(sheet).to_python(skip_empty_area=False)
+            for name, sheet in ((EVERY_FIGURE, figures), (LEDGER, LEDGER), (FACTORS, FACTORS))
         }
     except BaseException:  # a panic in calamine's Rust is no Exception
         return None

@@ -46,7 +46,7 @@ class Found:
 
     value: float
     recomputed: bool
-    shown: bool = True  # whether the Summary sheet shows just this
+    shown: bool = True  # whether the sheet of every figure shows just this
 
 
 class Evidence:
@@ -133,7 +133,7 @@ def check_figure(
             {"other": _rounded(found.value, scale, quantum, language), "text": text},
         )
     elif why is None and not found.shown:
-        why = Text(N_("the Summary sheet shows another result than its formula gives"))
+        why = Text(N_("the sheet of every figure shows another result than its formula gives"))
     page = printed.get("page")
     return FigureCheck(
         key, _spoken(key, sets), text, unit, page if isinstance(page, int) else None,

@@ -14,7 +14,7 @@ from divert.evidence.derived import derive, measured_values
 from divert.evidence.lines import NUMBER, TEXT
 from divert.evidence.per_kg import LandfillClass, Process
 from divert.evidence.recipe import Book
-from divert.workbook.cells import FACTORS, LEDGER, SUMMARY
+from divert.workbook.cells import EVERY_FIGURE, FACTORS, LEDGER
 from divert.workbook.factors_sheet import CLASSES, NUMBERS, PROCESSES
 from divert.workbook.ledger_sheet import FIRST_ROW, KEY_ROW
 
@@ -24,7 +24,7 @@ _MEASURED = "measured."
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """A figure as the Summary sheet has it: value, low and high (None where it has none)."""
+    """A figure as the sheet of every figure has it: value, low and high (None where it has none)."""
 
     value: float | None
     low: float | None
@@ -33,7 +33,7 @@ class Standing:
 
 @dataclass(frozen=True)
 class Inputs:
-    """Evidence ready to be worked out again: lines, numbers by key, and the Summary's values."""
+    """Evidence ready to be worked out again: lines, numbers by key, and what every figure is said to be."""
 
     book: Book
     numbers: Mapping[str, float]
@@ -60,7 +60,7 @@ def inputs_of(cells: Mapping[str, Rows]) -> Inputs:
         derived = derive(lines, values, classes, processes)
         book = Book(derived, values, classes, processes)
         shown = _shown_otherwise(cells[LEDGER], derived)
-        return Inputs(book, numbers, _standing(cells[SUMMARY]), shown)
+        return Inputs(book, numbers, _standing(cells[EVERY_FIGURE]), shown)
     except NoInputs:
         raise
     except (ArithmeticError, LookupError, TypeError, ValueError) as error:
@@ -148,7 +148,7 @@ def _made(kind: type[Any], row: Mapping[str, Any]) -> Any:
 
 
 def _standing(rows: Rows) -> dict[tuple[str, str], Standing]:
-    """Return the values of the Summary sheet by set and figure path."""
+    """Return the values of the sheet of every figure by set and figure path."""
     found: dict[tuple[str, str], Standing] = {}
     keys: list[str] | None = None
     for row in rows:

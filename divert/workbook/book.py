@@ -34,6 +34,7 @@ from divert.workbook.column_sheet import sheet_class
 from divert.workbook.cover_sheet import write_cover
 from divert.workbook.factors_sheet import addresses, write_deposits, write_factors
 from divert.workbook.formulas import Cells
+from divert.workbook.keys_sheet import Opening, first_row, write_every_figure
 from divert.workbook.ledger_sheet import FIRST_ROW, write_ledger
 from divert.workbook.listing_sheets import (
     SharesSaid,
@@ -43,7 +44,7 @@ from divert.workbook.listing_sheets import (
 )
 from divert.workbook.shares_table import share_addresses, write_shares
 from divert.workbook.standings_table import write_standings
-from divert.workbook.summary_sheet import Opening, first_row, write_summary
+from divert.workbook.summary_sheet import PAGES, figured, write_summary
 
 if TYPE_CHECKING:
     from divert.figures.numbers.printed import Printed
@@ -85,12 +86,12 @@ def evidence_workbook(
     out = BytesIO()
     workbook = _workbook(out, as_of)
     look = sheets.styles(workbook)
-    cover, ledger, factors, aside, asked, method, summary = (
+    cover, summary, ledger, factors, aside, asked, method, every = (
         workbook.add_worksheet(name, sheet_class())
-        for name in (sheets.COVER, sheets.LEDGER, sheets.FACTORS, sheets.SET_ASIDE,
-                     sheets.FINDINGS, sheets.METHOD, sheets.SUMMARY)
+        for name in (sheets.COVER, sheets.SUMMARY, sheets.LEDGER, sheets.FACTORS, sheets.SET_ASIDE,
+                     sheets.FINDINGS, sheets.METHOD, sheets.EVERY_FIGURE)
     )  # fmt: skip
-    for sheet in (cover, ledger, factors, aside, asked, method, summary):
+    for sheet in (cover, summary, ledger, factors, aside, asked, method, every):
         sheet.set_landscape()
         sheet.set_paper(1 if prints_on_letter(workings.site.country) else 9)
         sheet.fit_to_pages(1, 0)
@@ -111,9 +112,14 @@ def evidence_workbook(
     deposits = write_deposits(factors, after, spans, at, look, language)
     at = replace(at, deposits=deposits)
     opening = _opening(sets, audience, sponsor, language)
-    write_summary(summary, opening, listed, at, list(current), look, language)
+    write_every_figure(every, opening, listed, at, list(current), look, language)
     rows = {(line.set, line.path): row for row, line in enumerate(listed, start=first_row(opening))}
     write_cover(cover, opening, listed, rows, look, language)
+    cover.fit_to_pages(1, 1)
+    write_summary(
+        summary, opening, figured(listed, rows), current, workings.site.units, look, language
+    )
+    summary.fit_to_pages(1, PAGES)
     write_set_aside(aside, workings, rules, look, language)
     write_findings(asked, findings, workings, rules, look, language)
     charged = derived["kind"].isin(CHARGED)

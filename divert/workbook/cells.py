@@ -13,6 +13,7 @@ _LONGEST = 32_000  # a cell holds 32,767 characters
 MOST_ROWS = 1_048_576  # of a sheet (ECMA-376, and the limits that spreadsheet programs publish)
 COVER = "Cover"
 LEDGER, FACTORS, SUMMARY = "Ledger", "Factors", "Summary"
+EVERY_FIGURE = "Every figure"
 SET_ASIDE, FINDINGS, METHOD = "Set aside", "Findings", "Method"
 
 
@@ -30,6 +31,8 @@ class Styles:
     date: Any
     formula: Any
     strong: Any
+    bold: Any
+    dash: Any
 
 
 def styles(workbook: Any) -> Styles:
@@ -47,6 +50,8 @@ def styles(workbook: Any) -> Styles:
         date=made({"num_format": "yyyy-mm-dd"}),
         formula=made({"num_format": "#,##0.0##", "bg_color": "#f3f6f4"}),
         strong=made({"num_format": "#,##0.0##", "bg_color": "#f3f6f4", "bold": True}),
+        bold=made({"bold": True}),
+        dash=made({"align": "right"}),
     )
 
 

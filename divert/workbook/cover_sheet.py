@@ -8,6 +8,7 @@ from typing import Any
 from divert.core.words import N_, Text
 from divert.evidence.plan import SummaryLine
 from divert.workbook.cells import (
+    EVERY_FIGURE,
     FACTORS,
     FINDINGS,
     LEDGER,
@@ -17,9 +18,9 @@ from divert.workbook.cells import (
     Styles,
     put_text,
 )
-from divert.workbook.summary_sheet import Opening
+from divert.workbook.keys_sheet import VALUE_COLUMN, Opening
 
-# What a figure is called on the cover, in the order told; what is not here stands in the Summary.
+# What a figure is called on the cover, in the order told; what is not here stands on other sheets.
 _FIGURES: tuple[tuple[str, str], ...] = (
     ("supplied.received", N_("Received from the sponsor's own sources")),
     ("supplied.diverted", N_("Diverted of the sponsor's own material")),
@@ -51,15 +52,17 @@ _SETS = {
     "total": N_("Total"),
     "earlier": N_("Before this period"),
     "before": N_("A year before"),
+    "alike": N_("The same days as a year before"),
     "previous": N_("As reported before"),
 }
 _SHEETS: tuple[tuple[str, str], ...] = (
+    (SUMMARY, N_("months, materials and sources in the report's own unit, and methane by year")),
     (LEDGER, N_("every load: its day, source and material, and how its mass was found")),
     (FACTORS, N_("densities and published numbers, each with its source")),
     (SET_ASIDE, N_("entries that could not be used, and why")),
     (FINDINGS, N_("questions about the records, and what was answered")),
     (METHOD, N_("how the figures are worked out, and the files they rest on")),
-    (SUMMARY, N_("every figure with its formula, under the name that programs use")),
+    (EVERY_FIGURE, N_("every figure with its formula, under the name that programs use")),
 )
 _FIRST = 1  # row of the opening lines
 
@@ -68,9 +71,9 @@ def write_cover(
     sheet: Any, opening: Opening, lines: Sequence[SummaryLine], rows: Mapping[tuple[str, str], int],
     look: Styles, language: str,
 ) -> None:  # fmt: skip
-    """Write title, figures as printed with links into the Summary, and what each sheet holds.
+    """Write title, figures as printed with links to their formulas, and what each sheet holds.
 
-    ``rows`` gives the row of each figure on the Summary sheet, counted from 0.
+    ``rows`` gives the row of each figure on the sheet of every figure, counted from 0.
     """
 
     def say(message: str) -> str:
@@ -101,7 +104,7 @@ def write_cover(
             sheet.write_url(
                 row,
                 3,
-                f"internal:'{SUMMARY}'!F{rows[name, path] + 1}",
+                f"internal:'{EVERY_FIGURE}'!{VALUE_COLUMN}{rows[name, path] + 1}",
                 string=say(N_("its formula")),
             )
     row += 2

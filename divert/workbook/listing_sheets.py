@@ -208,7 +208,7 @@ _HOW = (
        "Received = diverted + not claimed + removed + residue."),
     N_("Landfill methane avoided counts loads bound for the landfill, over 100 years, by first-order "
        "decay (IPCC 2006 Guidelines, Volume 5, Chapter 3). Process is methane and nitrous oxide of "
-       "composting (Volume 5, Chapter 4). Fuel is litres times published kg CO2 per litre."),
+       "composting (Volume 5, Chapter 4). Fuel is the volume burned times its published kg CO2."),
     N_("Left out: biogenic carbon dioxide, stored carbon, fertilizer or peat replaced, energy "
        "recovery."),
 )  # fmt: skip

@@ -8,7 +8,7 @@ from typing import Any
 from divert.core.words import N_, Text
 from divert.evidence.plan import SummaryLine
 from divert.figures.standing import NAMES
-from divert.workbook.cells import SUMMARY, Styles, put_formula, put_text
+from divert.workbook.cells import EVERY_FIGURE, Styles, put_formula, put_text
 
 _HEADS = (
     N_("What the result rests on"), N_("Share of the mass received"),
@@ -20,9 +20,9 @@ def write_standings(
     sheet: Any, row: int, lines: Sequence[SummaryLine], rows: Mapping[tuple[str, str], int],
     look: Styles, language: str,
 ) -> int:  # fmt: skip
-    """Write a row for each standing, its shares as links to the Summary; return the next free row.
+    """Write a row for each standing, its shares as links to its figures; return the next free row.
 
-    ``rows`` gives the row of each figure on the Summary sheet, counted from 0. Of several sets the
+    ``rows`` gives the row of each figure on the sheet of every figure, counted from 0. Of several sets the
     largest, the total, is told.
     """
     sets = {line.set for line in lines}
@@ -39,13 +39,13 @@ def write_standings(
         put_text(sheet, row, 0, Text(NAMES[name]).say(language), look.text)
         for place, path in enumerate(of_name, start=1):
             if path in values:
-                cell = f"'{SUMMARY}'!$F${rows[of_set, path] + 1}"
+                cell = f"'{EVERY_FIGURE}'!$F${rows[of_set, path] + 1}"
                 put_formula(sheet, row, place, cell, look.formula, values[path])
     return row + 2
 
 
 def _paths(name: str, values: Mapping[str, float]) -> tuple[str, str]:
-    """Return the paths of a standing's two shares, as the Summary writes names with spaces."""
+    """Return the paths of a standing's two shares, as that sheet writes names with spaces."""
     found = []
     for what in ("mass", "landfill_avoided"):
         plain, quoted = f"standing.{what}.{name}", f"standing.{what}[{name}]"

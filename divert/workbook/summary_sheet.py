@@ -1,165 +1,163 @@
-"""The Summary sheet: every figure with its formula, its range, and what the pages print of it."""
+"""The Summary sheet: months, materials, sources and methane in the report's own unit, on few pages.
+
+Each number is a formula on the sheet of every figure, so that it can be followed to its loads.
+"""
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from divert.core.words import N_, Text
-from divert.evidence.lines import CHARGED
 from divert.evidence.plan import SummaryLine
-from divert.figures.figure_sum import terms
-from divert.workbook.cells import (
-    Styles,
-    put_date,
-    put_formula,
-    put_number,
-    put_text,
-)
-from divert.workbook.formulas import Cells, Writer, name_of
+from divert.figures.numbers.scales import FACTOR, Units, suited
+from divert.figures.numbers.unit_words import long_name
+from divert.workbook.cells import EVERY_FIGURE, Styles, put_formula, put_text
+from divert.workbook.keys_sheet import HIGH, LOW, VALUE_COLUMN, Opening
 
-HEADINGS = (
-    ("set", N_("Figures of"), 10),
-    ("figure", N_("Figure"), 46),
-    ("key", N_("Figure path"), 40),
-    ("from", N_("From"), 11),
-    ("to", N_("To"), 11),
-    ("value", N_("Value"), 15),
-    ("unit", N_("Unit"), 11),
-    ("low", N_("Low (90 % range)"), 13),
-    ("high", N_("High (90 % range)"), 13),
-    ("printed", N_("As printed"), 22),
-    ("how", N_("How it is made"), 48),
-)
-VALUE = 5
-_LETTER = {"from": "D", "to": "E", "value": "F"}
-
-MADE = N_("Formula on the Ledger and Factors sheets. The range stands as a value: it comes from "
-          "10,000 draws, which a sheet cannot repeat.")  # fmt: skip
-MADE_NO_RANGE = N_("Formula on the Ledger and Factors sheets.")
-COUNTED = N_("Stands as a value: counted or worked out when the files were read.")
-_BALANCE = N_("Received less diverted, not claimed, removed and residue, kg (0: it balances)")
-_CHARGED = N_("Removed and residue logged less what was charged to loads, kg (0: all of it)")
-TOO_LONG = N_("Stands as a value: its formula would be longer than a sheet holds.")
-_LONGEST = 8_000  # characters of a formula; spreadsheet programs stop at 8,192
-SUMMED = N_("Formula on other figures of this sheet.")
-SAID_BEFORE = N_("Stands as a value: as it was issued before.")
+PAGES = 3  # that it prints on at most, after the cover
+_MOST_ROWS = 30  # of one table; what is more stands on the sheet of every figure
+_MOST_YEARS = 40
+_NONE = "–"
+_HEADS = (
+    N_("Of the whole"), N_("Received"), N_("Diverted"), N_("Low (90 % range)"), N_("High (90 % range)"),
+)  # fmt: skip
+_WIDTHS = (46, 16, 16, 16, 16, 4, 12, 20)
+_YEAR, _METHANE = 6, 7  # columns
 
 
 @dataclass(frozen=True, slots=True)
-class Opening:
-    """What stands above the figures: title and lines about the report."""
+class Figured:
+    """The lines of a report's figures by set and path, and the row of each on the sheet of them."""
 
-    title: str
-    lines: tuple[str, ...]
+    lines: Mapping[tuple[str, str], SummaryLine]
+    rows: Mapping[tuple[str, str], int]
 
 
-def first_row(opening: Opening) -> int:
-    """Return the first row of figures, counted from 0."""
-    return len(opening.lines) + 8
+def figured(
+    lines: Sequence[SummaryLine], rows: Mapping[tuple[str, str], int]
+) -> Figured:  # fmt: skip
+    """Return lines and rows by set and path."""
+    return Figured({(line.set, line.path): line for line in lines}, rows)
 
 
 def write_summary(
-    sheet: Any, opening: Opening, lines: Sequence[SummaryLine], cells: Cells,
-    sets: Sequence[str], look: Styles, language: str,
+    sheet: Any, opening: Opening, of: Figured, sets: Mapping[str, Mapping[str, Any]], units: Units,
+    look: Styles, language: str,
 ) -> None:  # fmt: skip
-    """Write the opening, the two checks, and one row per figure."""
+    """Write the tables under one heading that is repeated on every page."""
+
+    def say(message: str, **values: object) -> str:
+        return Text(message, values).say(language)
+
+    name = "total" if "total" in sets else "period"
+    figures = sets[name]
+    root, own = ("supplied.", figures["supplied"]) if figures.get("supplied") else ("", figures)
+    unit = suited("mass", float(own["mass"]["received"]["central"]), units).unit
+    for place, width in enumerate(_WIDTHS):
+        sheet.set_column(place, place, width)
     put_text(sheet, 0, 0, opening.title, look.title)
     for row, text in enumerate(opening.lines, start=1):
         put_text(sheet, row, 0, text)
-    first = first_row(opening)
-    for place, (key, heading, width) in enumerate(HEADINGS):
-        put_text(sheet, first - 2, place, Text(heading).say(language), look.heading)
-        put_text(sheet, first - 1, place, key, look.key)
-        sheet.set_column(place, place, width)
-    at = {(line.set, line.path): row for row, line in enumerate(lines, start=first)}
-    for row, line in enumerate(lines, start=first):
-        _write_line(sheet, row, line, at, cells, look, language)
-    _write_checks(sheet, len(opening.lines) + 2, at, sets, look, language)
-    sheet.freeze_panes(first, 3)
-    sheet.repeat_rows(first - 2, first - 1)
+    row = len(opening.lines) + 1
+    put_text(sheet, row, 0, say(N_("Masses in {unit}. Each number is a formula on the sheet “{sheet}”."),
+                                unit=long_name(unit, False, language), sheet=EVERY_FIGURE))  # fmt: skip
+    if name == "total":
+        row += 1
+        first, last = (dt.date.fromisoformat(figures["period"][end]) for end in ("start", "end"))
+        put_text(sheet, row, 0, say(N_("All of it from {start} to {end}."), start=first, end=last))
+    head = row + 2
+    sheet.set_row(head, 30)  # two lines of heading
+    for place, message in enumerate(_HEADS):
+        put_text(sheet, head, place, say(message), look.heading)
+    put_text(sheet, head, _YEAR, say(N_("Year")), look.heading)
+    put_text(sheet, head, _METHANE, say(N_("Methane kept from the air, kg")), look.heading)
+    row = head + 1
+    for title, table in _tables(own, root, language):
+        if not table:
+            continue
+        put_text(sheet, row, 0, say(title), look.bold)
+        row += 1
+        for label, path in table[:_MOST_ROWS]:
+            put_text(sheet, row, 0, label, look.text)
+            _put_masses(sheet, row, of, (name, path), FACTOR[unit], look)
+            row += 1
+        if len(table) > _MOST_ROWS:
+            more = len(table) - _MOST_ROWS
+            put_text(
+                sheet, row, 0, say(N_("and {count} more, on the sheet of every figure"), count=more)
+            )
+            row += 1
+        row += 1
+    _put_methane(sheet, head + 1, of, name, figures, look, say)
+    sheet.freeze_panes(head + 1, 1)
+    sheet.repeat_rows(head)
 
 
-def _write_line(
-    sheet: Any, row: int, line: SummaryLine, at: Mapping[tuple[str, str], int], cells: Cells,
-    look: Styles, language: str,
-) -> None:  # fmt: skip
-    put_text(sheet, row, 0, line.set, look.text)
-    put_text(sheet, row, 1, line.spoken, look.text)
-    put_text(sheet, row, 2, line.path, look.text)
-    how = SAID_BEFORE if line.set == "previous" else COUNTED
-    summed = _sum_formula(line.sum_of, at) if line.sum_of else None
-    if summed is not None:
-        how = _put_made(sheet, row, summed, line.value, SUMMED, look)
-    elif line.recipe is None:
-        put_number(sheet, row, VALUE, line.value, look.number)
-    else:
-        put_date(sheet, row, 3, line.recipe.start, look.date)
-        put_date(sheet, row, 4, line.recipe.end, look.date)
-        write = Writer(
-            cells, line.set, f"${_LETTER['from']}{row + 1}", f"${_LETTER['to']}{row + 1}",
-            lambda path: f"${_LETTER['value']}${at[line.set, path] + 1}",
-        )  # fmt: skip
-        how = MADE if line.low is not None else MADE_NO_RANGE
-        how = _put_made(sheet, row, write.write(line.recipe.node), line.value, how, look)
-    put_text(sheet, row, 6, line.unit)
-    for place, value in ((7, line.low), (8, line.high)):
-        if value is not None:
-            put_number(sheet, row, place, value, look.number)
-    put_text(sheet, row, 9, line.printed, look.text)
-    put_text(sheet, row, 10, Text(how).say(language))
+Rows = list[tuple[str, str]]  # what a row is called, and the path of its figures
 
 
-def _put_made(sheet: Any, row: int, formula: str, value: float, how: str, look: Styles) -> str:
-    """Write a figure by its formula, or as a value where that is too long; return which it is."""
-    if len(formula) > _LONGEST:
-        put_number(sheet, row, VALUE, value, look.number)
-        return TOO_LONG
-    put_formula(sheet, row, VALUE, formula, look.formula, value)
-    return how
+def _tables(own: Mapping[str, Any], root: str, language: str) -> list[tuple[str, Rows]]:
+    months = [
+        (_month(m["month"], language), f"{root}by_month[{i}]")
+        for i, m in enumerate(own["by_month"])
+    ]
+    years = [
+        (str(s["label"]), f"by_year[{i}]") for i, s in enumerate(own.get("by_year") or ()) if s
+    ]
+    return [
+        (N_("In all"), [(Text(N_("Everything")).say(language), f"{root}mass")]),
+        (N_("By month"), months if len(months) <= _MOST_ROWS else []),
+        (N_("By reporting year, since the start"), [] if root else years),
+        (N_("By material, largest first"), _by_name(own, "material", root)),
+        (N_("By source, largest first"), _by_name(own, "source", root)),
+    ]  # fmt: skip
 
 
-def _sum_formula(key: str, at: Mapping[tuple[str, str], int]) -> str | None:
-    """Return a printed sum of figures over the cells they stand in, None where one has no cell."""
-    parts = []
-    for term in terms(key):
-        top = _cell(term.of_set, term.path, at)
-        bottom = "" if term.over is None else _cell(*term.over, at)
-        if top is None or bottom is None:
-            return None
-        times = "" if term.times == 1 else f"{term.times!r}*"
-        parts.append(f"{times}{top}{f'/{bottom}' if bottom else ''}")
-    return "+".join(parts)
+def _by_name(own: Mapping[str, Any], kind: str, root: str) -> Rows:
+    parts = [(i, p) for i, p in enumerate(own.get(f"by_{kind}") or ()) if p]
+    parts.sort(key=lambda item: -float(item[1]["received"]["central"]))
+    return [(str(p[kind]), f"{root}by_{kind}[{i}]") for i, p in parts]
 
 
-def _cell(of_set: str, path: str, at: Mapping[tuple[str, str], int]) -> str | None:
-    if (of_set, path) in at:
-        return f"${_LETTER['value']}${at[of_set, path] + 1}"
-    name, _, end = path.rpartition(".")
-    column = {"low": "H", "high": "I", "central": _LETTER["value"]}.get(end)
-    row = at.get((of_set, name))
-    return None if row is None or column is None else f"${column}${row + 1}"
+def _month(month: str, language: str) -> str:
+    from babel.dates import format_skeleton
+
+    return str(format_skeleton("yMMMM", dt.date.fromisoformat(f"{month}-01"), locale=language))
 
 
-def _write_checks(
-    sheet: Any, row: int, at: Mapping[tuple[str, str], int], sets: Sequence[str], look: Styles,
-    language: str,
-) -> None:  # fmt: skip
-    parts = ("diverted", "not_claimed", "removed", "residue")
-    terms = []
-    for name in sets:
-        cells = [f"$F${at[name, f'mass.{p}'] + 1}" for p in ("received", *parts)
-                 if (name, f"mass.{p}") in at]  # fmt: skip
-        if len(cells) == len(parts) + 1:
-            terms.append(f"ABS({cells[0]}-({'+'.join(cells[1:])}))")
-    if terms:
-        put_text(sheet, row, 1, Text(_BALANCE).say(language))
-        put_formula(sheet, row, VALUE, f"ROUND(MAX({','.join(terms)}),6)", look.strong, 0.0)
-    put_text(sheet, row + 1, 1, Text(_CHARGED).say(language))
-    mass, kind = name_of("mass_kg"), name_of("kind")
-    logged, charged = (
-        "+".join(f'SUMIFS({mass},{kind},"{k}")' for k in kinds)
-        for kinds in (("removed", "residue"), CHARGED)
-    )
-    put_formula(sheet, row + 1, VALUE, f"ROUND({logged}-({charged}),6)", look.strong, 0.0)
+def _put_masses(
+    sheet: Any, row: int, of: Figured, where: tuple[str, str], factor: float, look: Styles
+) -> None:
+    name, path = where
+    received, diverted = (name, f"{path}.received"), (name, f"{path}.diverted")
+    for place, key, column in (
+        (1, received, VALUE_COLUMN), (2, diverted, VALUE_COLUMN), (3, diverted, LOW), (4, diverted, HIGH),
+    ):  # fmt: skip
+        line = of.lines.get(key)
+        value = None
+        if line is not None:
+            value = {VALUE_COLUMN: line.value, LOW: line.low, HIGH: line.high}[column]
+        if value is None or key not in of.rows:
+            put_text(sheet, row, place, _NONE, look.dash)
+            continue
+        formula = f"'{EVERY_FIGURE}'!${column}${of.rows[key] + 1}/{factor!r}"
+        put_formula(sheet, row, place, formula, look.formula, value / factor)
+
+
+def _put_methane(
+    sheet: Any, row: int, of: Figured, name: str, figures: Mapping[str, Any], look: Styles, say: Any
+) -> None:
+    years = [y for y in figures.get("methane_by_year") or () if y]
+    for i, year in enumerate(years[:_MOST_YEARS]):
+        key = (name, f"methane_by_year[{i}].kg_ch4")
+        if key not in of.rows:
+            continue
+        put_text(sheet, row, _YEAR, str(year["year"]), look.text)
+        formula = f"'{EVERY_FIGURE}'!${VALUE_COLUMN}${of.rows[key] + 1}"
+        put_formula(sheet, row, _METHANE, formula, look.formula, of.lines[key].value)
+        row += 1
+    if len(years) > _MOST_YEARS:
+        put_text(sheet, row, _YEAR, say(N_("later: sheet of every figure")))

@@ -298,6 +298,11 @@ def test_rate_money_activities_and_product() -> None:
     assert money.disposal_fee_avoided.central == near(0.06 * DIVERTED)
     assert (money.sales, money.bags, money.spent) == (50, 5, 400)
     assert money.spent_per_tonne == near(400 / (DIVERTED / 1000))
+    # Nothing was spent in the quarters before this one, which is not recorded, and not zero.
+    *earlier, now = shown.money_by_quarter
+    assert [(q.spent, q.spent_per_tonne) for q in earlier] == [(None, None)] * len(earlier)
+    assert (now.label, now.spent) == ("2025-Q1", 400)
+    assert now.spent_per_tonne == near(400 / (DIVERTED / 1000))
     assert [(a.name, a.amount, a.unit) for a in shown.activities] == [
         ("volunteer hours", 12.0, "hours")
     ]

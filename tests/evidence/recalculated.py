@@ -90,8 +90,8 @@ def unlike(one: Sheets, other: Sheets) -> list[tuple[str, int, int, object, obje
 
 
 def summary(found: Sheets) -> dict[tuple[str, str], dict[str, object]]:
-    """Return the lines of the Summary sheet by set and figure path, each cell by its key."""
-    rows = found["Summary"]
+    """Return the lines of the sheet of every figure by set and figure path, each cell by its key."""
+    rows = found["Every figure"]
     at = next(n for n, row in enumerate(rows) if "key" in row and "value" in row)
     keys = [str(k) for k in rows[at]]
     return {

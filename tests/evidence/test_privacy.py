@@ -185,7 +185,7 @@ def test_what_is_called_after_a_source_does_not_give_it_away(audience, sponsor, 
     text = everything(evidence, record)
     assert not re.search(r"harrow", text, re.IGNORECASE)
     # The figures still find what they add up, under the other names.
-    summary_ = {str(r[2]): r[5] for r in sheets(evidence)["Summary"] if len(r) > 5}
+    summary_ = {str(r[2]): r[5] for r in sheets(evidence)["Every figure"] if len(r) > 5}
     assert summary_["harvest[0].mass_kg"] == pytest.approx(9.0)
     if audience == "grant":
         assert summary_["activities[0].amount"] == pytest.approx(2.0)

@@ -42,7 +42,7 @@ def made(label, audience, sponsor=None, found=None):
 
 
 def central(figures):
-    """Return every central figure by its path, as the Summary sheet names it."""
+    """Return every central figure by its path, as the sheet of every figure names it."""
     out = {}
     for leaf in leaves({k: v for k, v in figures.items() if k != "findings"}):
         if leaf.path.endswith(".central"):
@@ -150,7 +150,7 @@ def test_ranges_stand_as_values_and_the_sheet_says_so(books):
 
 def test_the_checks_on_the_first_sheet_come_to_nothing(books):
     _, workbook = books["board"]
-    checks = [row for row in sheets(workbook)["Summary"] if "(0:" in str(row[1])]
+    checks = [row for row in sheets(workbook)["Every figure"] if "(0:" in str(row[1])]
     assert [row[5] for row in checks] == [0.0, 0.0]
 
 
@@ -169,7 +169,7 @@ def test_the_school_has_rows_of_its_own():
 @needs_office
 @pytest.mark.parametrize("name", ["board", "school"])
 def test_what_each_standing_carries_is_a_table_that_adds_up(books, again, name):
-    """By links to the Summary sheet; nobody's but a board's or a grant's."""
+    """By links to the sheet of every figure; nobody's but a board's or a grant's."""
     rows = [[str(c) for c in row[:1]] + row[1:] for row in again[name]["Method"]]
     head = next((n for n, row in enumerate(rows) if row[0] == "What the result rests on"), None)
     if name == "school":

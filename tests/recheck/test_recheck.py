@@ -176,10 +176,10 @@ def test_any_word_changed_in_the_record_breaks_its_seal(check, pdf):
 def test_a_result_changed_in_the_summary_only(check, pdf):
     """Cached results are never believed, but the workbook is no longer the one recorded."""
     found = check(with_evidence(pdf, lambda e: in_sheet(
-        e, "Summary", lambda x: x.replace("<v>0.5</v>", "<v>0.4</v>").replace("</f><v>", "</f><v>9", 5))))  # fmt: skip
+        e, "Every figure", lambda x: x.replace("<v>0.5</v>", "<v>0.4</v>").replace("</f><v>", "</f><v>9", 5))))  # fmt: skip
     assert not found.holds
     assert set(failing(found).values()) <= {
-        "the Summary sheet shows another result than its formula gives"
+        "the sheet of every figure shows another result than its formula gives"
     }
     assert any("not the one the record speaks of" in str(c) for c in found.complaints)
 
@@ -187,10 +187,12 @@ def test_a_result_changed_in_the_summary_only(check, pdf):
 def test_the_end_of_a_range_changed_in_the_evidence(check, pdf):
     from recalculated import sheets
 
-    rows = sheets(attached(pdf)["evidence.xlsx"])["Summary"]
+    rows = sheets(attached(pdf)["evidence.xlsx"])["Every figure"]
     row = next(n for n, r in enumerate(rows, start=1) if r[2] == "supplied.diverted")
     found = check(
-        with_evidence(pdf, lambda e: in_sheet(e, "Summary", lambda x: cell(x, f"I{row}", "9e5")))
+        with_evidence(
+            pdf, lambda e: in_sheet(e, "Every figure", lambda x: cell(x, f"I{row}", "9e5"))
+        )
     )
     assert "period:supplied.diverted.high" in failing(found)
 

@@ -371,6 +371,29 @@ def _fate_not_stated() -> StressSite:
     )  # fmt: skip
 
 
+def _a_trace_burned() -> StressSite:
+    """A tenth of a pound was bound for an incinerator, among loads for the landfill: it decides nothing."""
+    burned = '[[material]]\nname = "paper towels"\nlike = "office-paper"\nbefore = "incinerator"\n'
+    rows = weekly(Y24, Y25, TWO, _pounds(40))
+    return StressSite(
+        settings(sponsors=PAYS + BRINGS, more=burned + GRANT),
+        (*rows, (dt.date(2025, 5, 7), "North kitchen", "paper towels", "0.1 lb")),
+        (Wanted("sponsor", "2025-Q2", LATER), Wanted("board", "2025", LATER)),
+    )  # fmt: skip
+
+
+def _beds_apart() -> StressSite:
+    """One bed is fed far above the ordinary band, the other within it."""
+    beds = "".join(
+        f'[[bed]]\nname = "{name}"\nkind = "flow-through"\nsize = "{size}"\nworms = "1 lb/ft2"\n'
+        for name, size in (("North bed", "3 ft x 4 ft"), ("South bed", "6 ft x 12 ft"))
+    )
+    return StressSite(
+        settings(sponsors=PAYS, more=beds + GRANT), weekly(Y24, Y25, TWO, _pounds(160)),
+        (Wanted("board", "2025", LATER),),
+    )  # fmt: skip
+
+
 STRESS: dict[str, Callable[[], StressSite]] = {
     "one row": _one_row,
     "empty quarter": _empty_quarter,
@@ -392,4 +415,6 @@ STRESS: dict[str, Callable[[], StressSite]] = {
     "target missed": _target_missed,
     "half set aside": _half_set_aside,
     "fate not stated": _fate_not_stated,
+    "a trace burned": _a_trace_burned,
+    "heavily fed beds": _beds_apart,
 }

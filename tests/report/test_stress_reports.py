@@ -29,6 +29,7 @@ from divert.report.paper.look import look_of
 SITES = [
     "one row", "empty quarter", "French metric", "negative net", "residue only", "nothing weighed",
     "a trace", "no intake", "July year", "half set aside", "fate not stated", "other scripts",
+    "a trace burned", "heavily fed beds",
 ]  # fmt: skip
 
 
@@ -157,6 +158,41 @@ def test_the_first_page_says_so_where_half_of_the_entries_could_not_be_used() ->
             assert "of the entries in the site's whole log could not be used" in first.replace(
                 "’", "'"
             )
+
+
+def test_less_than_a_pound_does_not_turn_a_landfill_into_an_incinerator() -> None:
+    # 0.1 lb of some 1,100 lb was bound for an incinerator: under one printed unit decides nothing.
+    seen = 0
+    for wanted, _, page, words in _pages("a trace burned"):
+        if wanted.audience == "sponsor":
+            seen += 1
+            assert "out of the landfill" in words
+            assert "incinerat" not in _words(page.html.split('class="behind', 1)[0])
+    assert seen == 2
+
+
+def test_a_board_asks_for_another_source_only_where_no_bed_is_above_its_band() -> None:
+    # Two kitchens bring some 350 lb a week to 84 ft²: 4 lb/ft² a week; ordinary is up to 3.5.
+    words = next(text for _, _, _, text in _pages("heavily fed beds"))
+    assert "above the ordinary" in words and "Can the beds take it?" in words
+    assert "room for another" not in words and "within the ordinary band" not in words
+
+
+# Words that an English sentence does without only by chance, and a French one never has.
+_ENGLISH = re.compile(r"\b(the|of|and|with|was|were|which|from|received|diverted|weighed)\b")
+
+
+def test_a_french_report_has_no_english_word() -> None:
+    for _, _, page, words in _pages("French metric"):
+        told = " ".join(unescape(t) for t in re.findall(r'aria-label="([^"]*)"', page.html))
+        # What is cited keeps its own title; the foot of the page and the names are the site's.
+        cited = re.compile(
+            r"(GIEC|IPCC|US EPA|EPA|Guidelines|Handbook|Survey|Organics|Trade texts|Customary|UK Government"
+            r"|Assessment Report)[^;.]*[;.]"
+        )
+        for text in (cited.sub(" ", words), told):
+            found = _ENGLISH.search(text)
+            assert found is None, text[max(0, found.start() - 80) : found.end() + 40]
 
 
 def test_an_independent_checker_finds_no_fault(tmp_path: Path) -> None:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from divert.report.charts.bands import Against, Bands, bands
+from divert.core.words import Text
 from divert.report.charts.by_month import ByMonth, MonthColumn, by_month
 from divert.report.charts.chart import Amount, Chart, Look
 from divert.report.charts.cumulative import Cumulated, cumulative
-from divert.report.charts.measured import Measured, Stretch, measured
-from divert.report.charts.methane import Methane, methane
+from divert.report.charts.dots import Dots, Pair, dots
 from divert.report.charts.mix import Mix, MixPart, mix
+from divert.report.charts.quarter_line import Point, QuarterLine, quarter_line
 from divert.report.charts.strip import Strip, strip
 from divert.report.charts.years import Year, Years, years
 
@@ -83,24 +83,25 @@ def one_a_year(*values: float, target: float | None = None) -> Years:
     )  # fmt: skip
 
 
-def quarters(*shares: tuple[float, float]) -> Measured:
-    """Return quarters by what was weighed and what was estimated, the last one not over."""
-    return Measured(
+def quarters(*values: float | None) -> QuarterLine:
+    """Return quarters by one figure each, the last one not over; None where none is recorded."""
+    return QuarterLine(
         tuple(
-            Stretch(f"Q{i % 4 + 1}", amount(weighed), amount(estimated), f"{weighed:.0f} %",
-                    str(2023 + i // 4) if i % 4 == 0 else "", i + 1 == len(shares))
-            for i, (weighed, estimated) in enumerate(shares)
-        ), "Received", "pounds",
+            Point(f"Q{i % 4 + 1}", None if value is None else amount(value),
+                  str(2023 + i // 4) if i % 4 == 0 else "", i + 1 == len(values))
+            for i, value in enumerate(values)
+        ), Text("What diverting it cost"), Text("Spent per short ton, USD a quarter."),
     )  # fmt: skip
 
 
-def fed(*loads: float | None) -> Bands:
-    """Return beds by what they are fed; ordinary up to 4, not plausible above 7."""
-    rows = tuple(
-        Against(f"Bed {i + 1}", None if load is None else amount(load))
-        for i, load in enumerate(loads)
-    )
-    return Bands(rows, 0, amount(4), amount(7), "Feed", "lb/ft² a week")
+def pairs(*rows: tuple[str, float | None, float | None]) -> Dots:
+    """Return sources by name with what came now and a year before."""
+    return Dots(
+        tuple(
+            Pair(name, *(None if v is None else amount(v) for v in values))
+            for name, *values in rows
+        ), Text("Sources gained: 1; none lost"), "Received by source", "pounds", "2025", "2024",
+    )  # fmt: skip
 
 
 DRAWINGS: dict[str, Callable[[Look], Chart]] = {
@@ -145,11 +146,6 @@ DRAWINGS: dict[str, Callable[[Look], Chart]] = {
         Years(tuple(Year(str(2010 + i), amount(90 + i), amount(91 + i)) for i in range(14)),
               "Diverted", "pounds"), look,
     ),
-    "weighed by quarter": lambda look: measured(
-        Measured(tuple(Stretch(f"Q{i % 4 + 1}", amount(10 + i), amount(30 - i), f"{25 + i} %",
-                               str(2023 + i // 4) if i % 4 == 0 else "", i == 13)
-                       for i in range(14)), "Received", "pounds"), look,
-    ),
     "lines that end in one place": lambda look: cumulative(rising(1.0, 100, 100, 100), look),
     "lines that cross in one place": lambda look: cumulative(rising(0.5, 50, 50, 100), look),
     "the first days of a year": lambda look: cumulative(rising(0.03, 3, 100, 90), look),
@@ -162,34 +158,18 @@ DRAWINGS: dict[str, Callable[[Look], Chart]] = {
     "alike years at their targets": lambda look: years(one_a_year(*[100] * 6, target=100), look),
     "targets far above": lambda look: years(one_a_year(4, 5, 5, 6, target=26000), look),
     "very large years": lambda look: years(one_a_year(149676498, 98000000, target=9e8), look),
-    "one quarter": lambda look: measured(quarters((52, 48)), look),
-    "quarters of nothing and of everything": lambda look: measured(
-        quarters((0, 0), (90, 0), (0, 90), (1, 999)), look
+    "a line by quarter": lambda look: quarter_line(quarters(242, 237, 188, 410, 223, 318, 284), look),
+    "three years of quarters": lambda look: quarter_line(
+        quarters(*[200 + 37 * (i % 5) for i in range(12)]), look
     ),
-    "methane of one year": lambda look: methane(Methane(((2025, 3.0),), "3.0", 2025, "kg"), look),
-    "methane of ten years of deposits": lambda look: methane(
-        Methane(tuple((2016 + i, 100.0 * min(i, 10) * 0.93 ** max(0, i - 10)) for i in range(90)),
-                "1,000", 2026, "kilograms"), look
+    "a line with gaps": lambda look: quarter_line(quarters(4, None, 6, None, None, 3, 5), look),
+    "a line that leaps": lambda look: quarter_line(quarters(1, 149676498, 0, 98000000), look),
+    "sources beside last year": lambda look: dots(
+        pairs(("Hill kitchen", 2560, 2110), (LONG, 1427, 1310), ("W" * 80, 10, None),
+              ("Gone", None, 755), ("Alike", 755, 755)), look
     ),
-    "nothing known of beds": lambda look: bands(fed(None, None), look),
-    "beds fed nothing, and far too much": lambda look: bands(fed(0, 121330), look),
-    "alike beds at the limit": lambda look: bands(fed(4, 4, 7, 7), look),
-    "limits in tenths": lambda look: bands(
-        Bands((Against("Product out for feed in", Amount(28, "28 %")),), 10, Amount(50, "50 %"),
-              Amount(80, "80 %"), "Yield", "%"), look,
-    ),
+    "sources of nothing": lambda look: dots(pairs(("Hill kitchen", 0, 0), ("Inn", 0, None)), look),
     "a mix of nothing": lambda look: mix(parts(("scraps", 0), ("pulp", 0)), look),
     "alike parts": lambda look: mix(parts(*[(name, 100) for name in MONTHS[:5]], ("Other", 100)), look),
     "very large parts": lambda look: mix(parts((LONG, 149676498), ("pulp", 1), ("Other", 9e8)), look),
-    "methane of a century": lambda look: methane(
-        Methane(tuple((2024 + i, 120 * 0.93**i) for i in range(101)), "120", 2026, "kilograms"), look
-    ),
-    "beds": lambda look: bands(
-        Bands((Against("Bed 1", amount(2)), Against(LONG, amount(5)), Against("Bed 3", None),
-               Against("Bed 4", amount(12))), 0, amount(4), amount(7), "Feed", "lb/ft² a week"), look,
-    ),
-    "a value just before a limit": lambda look: bands(
-        Bands((Against("Yield", Amount(49, "49 %")),), 10, Amount(50, "50 %"), Amount(80, "80 %"),
-              "Yield", "%"), look,
-    ),
 }  # fmt: skip

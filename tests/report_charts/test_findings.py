@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import dataclasses
+import datetime as dt
 import re
 import warnings
 from dataclasses import replace
 
 import pytest
-from drawings import DRAWINGS, amount, balance, months, parts, rising
+from drawings import DRAWINGS, amount, balance, months, parts, quarters, rising
 
-from divert.report.charts import bands, by_month, cumulative, measured, methane, mix, strip, years
-from divert.report.charts.chart import Amount, Look
+from divert.core.range import Range
+from divert.figures.contract import Span
+from divert.report.board.quarters import weighing
+from divert.report.charts import by_month, cumulative, mix, quarter_line, strip, years
+from divert.report.charts.chart import Look
 from divert.report.charts.years import Year, Years
 
 SIDES = {"+": "more", "-": "less", "=": "about the same"}
@@ -184,60 +189,29 @@ def test_whole_years(sides: str, title: str) -> None:
         ([(52, 48)], "More is weighed than estimated"),
         ([(48, 52)], "More is estimated than weighed"),
         ([(9, 1), (9, 1), (5, 5), (5, 5)], "A shrinking share is weighed"),
+        ([(1, 9), (1, 9), (5, 5), (5, 5)], "A growing share is weighed"),
         ([(6, 4), (6, 4), (6, 4), (6, 4)], "More is weighed than estimated"),
     ],
 )
 def test_weighed(shares: list[tuple[float, float]], title: str) -> None:
-    stretches = tuple(measured.Stretch("Q", amount(a), amount(b), "") for a, b in shares)
-    assert str(measured.finding(measured.Measured(stretches, "", ""))) == title
+    assert str(weighing([quarter(weighed, rest) for weighed, rest in shares])) == title
 
 
-@pytest.mark.parametrize(
-    ("loads", "title"),
-    [
-        ([], "Not enough is recorded to tell"),
-        ([None], "Not enough is recorded to tell"),
-        ([2], "Within the ordinary band"),
-        ([2, 3.5], "All within the ordinary band"),
-        ([2, None], "Within the ordinary band, as far as is known"),
-        ([5], "Above the ordinary band"),
-        ([5, 6], "All above the ordinary band"),
-        ([5, 2, None], "1 of 2 above the ordinary band"),
-        ([0.5], "Below the ordinary band"),
-        ([0.5, 0.5], "All below the ordinary band"),
-        ([0.5, 2], "1 of 2 below the ordinary band"),
-        ([0.5, 2, 5], "1 above and 1 below the ordinary band, of 3"),
-    ],
-)
-def test_bands(loads: list[float | None], title: str) -> None:
-    rows = tuple(bands.Against("Bed", None if v is None else amount(v)) for v in loads)
-    data = bands.Bands(rows, 1.0, Amount(3.5, "3.5"), Amount(7, "7"), "", "")
-    assert str(bands.finding(data)) == title
+def quarter(weighed: float, rest: float) -> Span:
+    """Return a quarter by what was weighed of what came in, kg."""
+    day, nothing = dt.date(2025, 1, 1), Range(0.0, 0.0, 0.0)
+    received = dataclasses.replace(nothing, central=weighed + rest)
+    return Span("2025-Q1", day, day, received, nothing, weighed, partial=False)
 
 
-def test_half_of_the_methane_is_told_by_its_year() -> None:
-    # 8 + 4 + 2 + 1 + 1 = 16: half is there with the first year.
-    data = methane.Methane(((2025, 8), (2026, 4), (2027, 2), (2028, 1), (2029, 1)), "8", 2025, "kg")
-    assert "end of 2025" in str(methane.finding(data))
-    later = replace(data, years=((2025, 7), *data.years[1:]))  # 7 of 15 is not half
-    assert "end of 2026" in str(methane.finding(later))
-    # What is too small to draw counts as well: 8 of 16 is half, 8 of 16.1 is not yet.
-    assert "end of 2026" in str(methane.finding(replace(data, later=0.1)))
+def test_a_line_is_drawn_only_where_it_shows_something() -> None:
+    def points(*values: float | None) -> tuple[quarter_line.Point, ...]:
+        return quarters(*values).points
 
-
-def test_weighed_and_bands() -> None:
-    def quarter(weighed: float, rest: float) -> measured.Stretch:
-        return measured.Stretch("Q", amount(weighed), amount(rest), "")
-
-    grew = measured.Measured((quarter(1, 9), quarter(1, 9), quarter(5, 5), quarter(5, 5)), "", "")
-    assert str(measured.finding(grew)) == "A growing share is weighed"
-    few = measured.Measured((quarter(1, 9),), "", "")
-    assert str(measured.finding(few)) == "More is estimated than weighed"
-    limits = (0.0, Amount(3.5, "3.5"), Amount(7, "7"))
-    rows = tuple(bands.Against(f"Bed {i}", amount(v)) for i, v in enumerate((2, 5)))
-    assert str(bands.finding(bands.Bands(rows, *limits, "", ""))) == (
-        "1 of 2 above the ordinary band"
-    )
+    assert quarter_line.worth_drawing(points(1, 2, 3))
+    assert not quarter_line.worth_drawing(points(1, 2))  # two points are told in the table
+    assert not quarter_line.worth_drawing(points(5, 5, 5, 5))  # four alike show nothing
+    assert not quarter_line.worth_drawing(points(1, None, None, 2))
 
 
 @pytest.mark.parametrize("name", DRAWINGS)

@@ -86,8 +86,14 @@ def test_a_year_before_in_which_the_site_began_is_not_compared() -> None:
     assert "than a year before." not in page.split("Diverted from disposal")[0]
     assert "A year before, from Apr 1, 2024 on: 7.1" in page
     # Who came and went can be told all the same; amounts of unlike times are not set against it.
-    assert "Sources gained: 1; none lost" in page and "Came both times, the largest" in page
     assert "A year before: April 1, 2024, when the site began, to December 31, 2024." in page
+    # Without the same days of now there is nothing to set beside it: the largest are listed.
+    assert "Nothing a year before to compare with" in page
+    alike = yards.between(15, 23, label="2025-04-01/2025-12-31")
+    figures = dataclasses.replace(BOARDS["a whole year"], alike=alike)
+    page = words(statements.board_report(figures, began))
+    assert "Sources gained: 1; none lost" in page
+    assert "The same days of both: April to December 2025, and a year before." in page
 
 
 def test_a_year_before_with_other_gaps_is_not_compared() -> None:
@@ -118,7 +124,8 @@ def test_a_month_without_entries_is_not_a_month_of_zero() -> None:
 def test_two_hundred_sources_are_cut_short_and_counted() -> None:
     page = words(board_page("two hundred sources")[0])
     assert "Sources now: 200" in page
-    assert "and 194 more" in page
+    gone = len(statements.BEFORE.by_source)  # none of them has a kitchen's name; ten are shown
+    assert f"{200 + gone - 10} more brought less" in page
     assert len(page) < 20000
 
 
@@ -179,6 +186,16 @@ def test_what_went_wrong_and_what_to_ask_come_from_the_figures() -> None:
         "office paper (14", "not a verified or tradable reduction",
     ):  # fmt: skip
         assert wanted in page.replace("\u202f", " ")
+
+
+def test_capacity_is_one_sentence_that_agrees_with_the_questions() -> None:
+    page = words(board_page("a whole year")[0])
+    assert "above the ordinary" in page and "Bed 2" in page
+    assert "room for another source" not in page
+    easy = tuple(dataclasses.replace(b, band="ordinary") for b in statements.YEAR.beds)
+    figures = dataclasses.replace(statements.YEAR, beds=easy)
+    page = words(statements.board_report(BoardFigures(figures)))
+    assert "is there room for another source?" in page and "above the ordinary" not in page
 
 
 def test_years_before_the_first_entry_are_not_years_of_nothing() -> None:

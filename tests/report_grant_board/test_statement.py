@@ -255,7 +255,7 @@ def test_a_material_the_site_does_not_list_is_marked() -> None:
 def test_every_note_number_leads_to_a_note() -> None:
     page = grant_page("nothing issued")[0]
     numbers = {int(n) for n in re.findall(r'class="note-number">(\d+)<', page)}
-    notes = re.search(r'<div class="sources">(.*?)</div>', page, re.S)[1].count("<li>")
+    notes = re.search(r'<ol class="sources">(.*?)</ol>', page, re.S)[1].count("<li>")
     assert numbers == set(range(1, notes + 1))
 
 

@@ -210,7 +210,7 @@ def _in_evidence() -> Iterator[tuple[str, Tamper]]:
         yield f"a weight, {line}", changed("Ledger", lambda x, n=line: _weight(x, weights, n))
     for place in (5, 40):
         yield f"a stored result of the summary, {place}", changed(
-            "Summary", lambda x, n=place: _nth(x, r"</f><v>", "</f><v>7", n))  # fmt: skip
+            "Every figure", lambda x, n=place: _nth(x, r"</f><v>", "</f><v>7", n))  # fmt: skip
         yield f"a stored result of the ledger, {place}", changed(
             "Ledger", lambda x, n=place: _nth(x, r"</f><v>", "</f><v>7", n))  # fmt: skip
     yield "every factor", changed(

@@ -21,10 +21,14 @@ from divert.site.model import Site
 
 @dataclass(frozen=True, slots=True)
 class BoardFigures:
-    """The figures of a board report; ``before`` is the same period a year earlier, if there is one."""
+    """The figures of a board report; ``before`` is the same period a year earlier, if there is one.
+
+    ``alike`` are the days of the period that the year before has too, where the site began within it.
+    """
 
     period: Figures
     before: Figures | None = None
+    alike: Figures | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +80,15 @@ class Board:
     def began_within(self) -> bool:
         """Return whether the site began in the course of the year before, which is then no whole."""
         return self.before is not None and self.before.period.start < self.site.started
+
+    @property
+    def same_days(self) -> tuple[str, Figures] | None:
+        """Return the set and figures of now whose days the year before has too; None without any."""
+        if self.before is None or not self.before.weeks.logged:
+            return None
+        if not self.began_within:
+            return "period", self.now
+        return None if self.figures.alike is None else ("alike", self.figures.alike)
 
     @property
     def diverted(self) -> PrintedRange:

@@ -6,10 +6,10 @@ from divert.core.words import N_, Text
 from divert.figures.contract import Part
 from divert.figures.numbers.tables import Group, Row, Table, parts_add_up, rounding_note
 from divert.report.board.figures import Board
-from divert.report.board.section import Section, of_drawing
+from divert.report.board.section import Section, of_drawing, shows_nothing
 from divert.report.charts.chart import amount, as_name
 from divert.report.charts.drawn import drawn, half_width_mm
-from divert.report.charts.mix import Mix, MixPart, largest, mix
+from divert.report.charts.mix import Mix, MixPart, finding, largest, mix
 from divert.report.wording.unknown_names import shown_material, unknown_names
 
 
@@ -61,6 +61,8 @@ def mix_section(board: Board) -> Section | None:
             printer, *(parts_add_up(of, whole) for of, whole in zip(columns, totals, strict=True))
         ),
     )
+    if shows_nothing([part.value.text for part in shown]):
+        return Section(printer.plain(finding(data)), picture.note, None, (table,), half=True)
     return of_drawing(picture, (table,), beside=True)
 
 

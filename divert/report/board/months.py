@@ -15,7 +15,7 @@ from divert.figures.numbers.printed import Printed, PrintedRange
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Cell, Group, Row, Table, between, halves
 from divert.report.board.figures import Board
-from divert.report.board.section import Section, of_drawing
+from divert.report.board.section import Section, of_drawing, shows_nothing
 from divert.report.charts.by_month import ByMonth, MonthColumn, by_month
 from divert.report.charts.chart import amount
 from divert.report.charts.drawn import drawn, full_width_mm
@@ -33,6 +33,15 @@ def months_section(board: Board) -> Section | None:
     shown = _months(board)
     if shown is None:
         return _quarters_section(board)
+    if shows_nothing(
+        [
+            figure.text
+            for m in shown.months
+            for figure in (None if m.value is None else m.value.central, m.then)
+            if figure is not None
+        ]
+    ):
+        return None
     columns = [
         MonthColumn(
             label=month_name(m.month.month, printer.language),

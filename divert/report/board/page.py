@@ -11,33 +11,34 @@ from divert.core.words import N_, Text
 from divert.factors import Band
 from divert.figures.contract import Figures
 from divert.figures.history import History
-from divert.figures.numbers.printed import Printed, Printer
-from divert.figures.numbers.product_scale import product_scale
+from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.tables import Table
-from divert.report.board.data_quality import known_section
+from divert.report.board.data_quality import known_section, standing_section
 from divert.report.board.figures import Board, BoardFigures
 from divert.report.board.first import LeadNumber, four_numbers, headline
-from divert.report.board.made import beds_section, harvest_section, money_section, yield_section
+from divert.report.board.made import harvest_section, money_section
+from divert.report.board.main_points import main_points
 from divert.report.board.mix import mix_section
 from divert.report.board.months import months_section, months_tables
 from divert.report.board.problems import questions_section, wrong_section
+from divert.report.board.quarters import cost_section, weighed_section
 from divert.report.board.section import Section, in_rows
-from divert.report.board.sources import sources, sources_section
+from divert.report.board.sources import sources_section
 from divert.report.board.trends import target_section, years_section
 from divert.report.board.yard import contamination_section, yard_section
 from divert.report.board.year_before import days_compared
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm
 from divert.report.charts.strip import Strip, strip
 from divert.report.charts.strips import site_strip
+from divert.report.grant.restated import restated_table
 from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
 from divert.report.sponsor.scope import site_scope
 from divert.report.wording import method_box
-from divert.report.wording.assumed_fates import assumed_sentence, unstated
+from divert.report.wording.assumed_fates import unstated
+from divert.report.wording.conventions import next_report, signs
 from divert.report.wording.dates import period_name, shown_days
 from divert.report.wording.method_box import Note
-from divert.report.wording.released import released_sentence
-from divert.report.wording.standings import standings_table
 from divert.site.model import Site
 
 
@@ -48,14 +49,14 @@ class BoardView:
     headline: Markup
     numbers: tuple[LeadNumber, ...]
     strip: Drawn | None
-    words: Markup
+    points: tuple[Markup, ...]
     first: Section | None
     rows: tuple[tuple[Section, ...], ...]
+    restated: Table | None
     closing: tuple[Section, ...]
     months: tuple[Table, ...]
     months_note: str
     notes: tuple[Note, ...]
-    standings: Table | None
     cautions: Markup
 
 
@@ -96,13 +97,14 @@ def board_view(
             years_section(board),
             mix_section(board),
             sources_section(board),
+            cost_section(board),
+            weighed_section(board),
             harvest_section(board),
-            yield_section(board),
             money_section(board),
-            beds_section(board),
             known_section(board),
-            contamination_section(board),
             yard_section(board),
+            contamination_section(board),
+            standing_section(board),
         )
         if section is not None
     ]
@@ -110,14 +112,14 @@ def board_view(
         headline=headline(board),
         numbers=four_numbers(board),
         strip=_strip(board),
-        words=_beside_the_numbers(board),
+        points=main_points(board),
         first=first,
         rows=in_rows(others),
+        restated=restated_table(history, board.mass, printer),
         closing=(wrong_section(board, history), questions_section(board)),
         months=months_tables(board),
         months_note=_months_note(board),
         notes=_notes(board),
-        standings=standings_table(figures.period, "", printer),
         cautions=method_box.said_cautions(printer),
     )
 
@@ -126,85 +128,6 @@ def _months_note(board: Board) -> str:
     printer = board.printer
     unit = Text(N_("Diverted by month, {unit}."), {"unit": printer.unit_in_full(board.mass.unit)})
     return " ".join((printer.plain(unit), days_compared(board))).strip()
-
-
-def _beside_the_numbers(board: Board) -> Markup:
-    """Return what came in, from how many, and what the site has diverted since it began."""
-    printer, now = board.printer, board.now
-    received = printer.central("mass.received", now.mass.received, board.mass)
-    since, found = now.cumulative, sources(board)
-    scale = printer.scale("mass", since.diverted.central)
-    ever = printer.central("cumulative.diverted", since.diverted, scale)
-    values: dict[str, object] = {
-        "received": _with_words(received, printer),
-        "sources": len(found.now),
-        "others": len(found.here) - len(found.now),
-        "day": printer.date(since.since),
-        "amount": _with_words(ever, printer),
-    }
-    said = [printer.say(Text(N_("Since {day} the site has diverted {amount}."), values))]
-    if now.mass.received.central:
-        came = N_("Received: {received}, from {sources} sources.")
-        if not found.now:
-            came = N_("Received: {received}.")
-        elif values["others"]:
-            came = N_("Received: {received}, from sources on the list: {sources}, and under names that "
-                      "are not: {others}.")  # fmt: skip
-        elif values["sources"] == 1:
-            came = N_("Received: {received}, from one source.")
-        said.insert(0, printer.say(Text(came, values)))
-    if board.gaps_differ and not board.began_within:
-        said.append(
-            printer.say(
-                Text(N_("One of the two years has many more weeks without entries: neither is called "
-                        "more or less."))
-            )
-        )  # fmt: skip
-    fate = assumed_sentence(now.assumed_fate, "assumed_fate", printer)
-    if fate is not None:
-        said.append(fate)
-    if now.diversion_rate is not None:
-        hauled = now.diversion_rate.disposed.central
-        scale = product_scale(hauled, board.mass, printer)
-        figure = printer.central("diversion_rate.disposed", now.diversion_rate.disposed, scale)
-        share = printer.share("diversion_rate.rate", now.diversion_rate.rate)
-        rate = {"rate": printer.with_unit(share), "disposed": _with_words(figure, printer)}
-        said.append(
-            printer.say(
-                Text(
-                    N_(
-                        "Diversion rate of what this yard handled: {rate}, with {disposed} of rubbish "
-                        "hauled away."
-                    ),
-                    rate,
-                )
-            )
-        )
-    released = released_sentence(now.emissions_within, "period", printer)
-    if released is not None:
-        said.append(released)
-    if now.period.to_date:
-        said.append(printer.say(_last_entry(board)))
-    return Markup(" ").join(said)
-
-
-def _last_entry(board: Board) -> Text:
-    period = board.now.period
-    if period.last_entry is None:
-        return Text(N_("The period has not ended, and nothing is written down of it."))
-    if board.before is None:
-        return Text(N_("The period has not ended: the last entry is of {day}."),
-                    {"day": period.last_entry})  # fmt: skip
-    return Text(
-        N_(
-            "The period has not ended: the last entry is of {day}. Last year is compared up to {end}."
-        ),
-        {"day": period.last_entry, "end": board.before.period.end},
-    )
-
-
-def _with_words(figure: Printed, printer: Printer) -> Markup:
-    return Markup("{}\u00a0{}").format(figure, printer.unit_in_full(figure.unit, figure.text))
 
 
 def _strip(board: Board) -> Drawn | None:
@@ -224,6 +147,14 @@ def _notes(board: Board) -> tuple[Note, ...]:
         method_box.gases(now.emissions, now.emissions_within, printer),
         method_box.standing(now.factors, printer),
         method_box.range_means(printer),
+        signs(printer),
+        _next(board),
         method_box.sources(now.factors, printer),
     )  # fmt: skip
     return tuple(note for note in notes if note is not None)
+
+
+def _next(board: Board) -> Note | None:
+    """Return whether anything said before has moved, and when the next report comes."""
+    said = next_report(board.now.period, board.site.year_starts, board.printer)
+    return Note(board.printer.plain(Text(N_("Next."))), Markup("{}").format(said)) if said else None

@@ -8,8 +8,8 @@ from markupsafe import Markup
 
 from divert.core.words import N_, Text
 from divert.figures.history import History
+from divert.report.board.capacity import yield_band
 from divert.report.board.figures import Board
-from divert.report.board.made import yield_band
 from divert.report.board.section import Section
 from divert.report.charts.chart import in_sentence
 from divert.report.charts.known_months import first_day

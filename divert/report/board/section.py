@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -37,13 +37,24 @@ def of_drawing(
     return Section(shown.title, shown.note, shown, tables, words, beside, half)
 
 
+def shows_nothing(values: Sequence[str]) -> bool:
+    """Return whether a drawing of these values, as printed, would show nothing: one, or all alike."""
+    return len(set(values)) < 2
+
+
 def in_rows(sections: Iterable[Section]) -> tuple[tuple[Section, ...], ...]:
-    """Return the sections in rows across the page: half ones in pairs, the others by themselves."""
+    """Return the sections in rows across the page: half ones in pairs, the others by themselves.
+
+    A half one waits for the next of its kind; the last that finds none stands by itself.
+    """
     rows: list[tuple[Section, ...]] = []
+    waiting: Section | None = None
     for section in sections:
-        last = rows[-1] if rows else ()
-        if section.half and len(last) == 1 and last[0].half:
-            rows[-1] = (*last, section)
-        else:
+        if not section.half:
             rows.append((section,))
-    return tuple(rows)
+        elif waiting is None:
+            waiting = section
+        else:
+            rows.append((waiting, section))
+            waiting = None
+    return (*rows, (waiting,)) if waiting is not None else tuple(rows)

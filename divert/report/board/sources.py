@@ -1,20 +1,28 @@
-"""From whom it came: sources gained and lost, and those that changed most."""
+"""From whom it came: each source beside the same days a year before, who is new and who is gone."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from divert.core.words import N_, Text
 from divert.figures.contract import Figures, Part
+from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
-from divert.figures.numbers.tables import Cell, Group, Row, Table, halves, more_row
+from divert.figures.numbers.tables import Group, Row, Table, halves, more_row
 from divert.report.board.figures import Board
-from divert.report.board.section import Section
+from divert.report.board.section import Section, shows_nothing
 from divert.report.board.year_before import days_compared
+from divert.report.charts.chart import Amount, amount
+from divert.report.charts.dots import Dots, Pair, dots
+from divert.report.charts.drawn import drawn, full_width_mm
+from divert.report.wording.dates import span
 from divert.report.wording.material_names import NOT_RECORDED
 from divert.report.wording.unknown_names import shown_name, unknown_names
 
-_MOST_SOURCES = 6
+_MOST_SOURCES = 10
+_MOST_NAMED = 6
 
 Placed = dict[str, tuple[int, Part]]  # by name: the place in the figures, and the part
 
@@ -50,88 +58,132 @@ def _placed(figures: Figures) -> Placed:
 
 
 def sources_section(board: Board) -> Section | None:
-    """Return sources gained and lost, and those that changed most; the first year lists the largest."""
+    """Return each source now beside the same days a year before; a first year lists the largest."""
     printer, found = board.printer, sources(board)
     here, then = found.here, found.then
     if not here:
         return None
-    if not then:
+    same = board.same_days
+    if not then or same is None:
         return _largest_only(board, found)
+    key, now = same
+    paired = _Paired(_placed(now), f"{key}:by_source", then, "before:by_source")
+    largest = max((paired.most(n) for n in paired.names), default=0.0)
+    scale = printer.scale("mass", largest, unit=board.mass.unit)
+    ordered = sorted((n for n in paired.names if n not in found.strangers),
+                     key=lambda n: -paired.most(n))  # fmt: skip
+    pairs = tuple(paired.pair(n, scale, printer) for n in ordered[:_MOST_SOURCES])
     gained = sorted((n for n in found.now if n not in then), key=lambda n: -_in(here, n))
     lost = sorted((n for n in found.before if n not in here), key=lambda n: -_in(then, n))
-    both = [n for n in found.now if n in then]
-    moved = sorted(both, key=lambda n: -abs(_in(here, n) - _in(then, n)))
-    came = N_("Came both times, those that changed most")
-    if board.began_within:  # amounts of unlike times show no change
-        moved, came = sorted(both, key=lambda n: -_in(here, n)), N_("Came both times, the largest")
-    strange = sorted(n for n in {*here, *then} if n in found.strangers)
-    scale = printer.scale(
-        "mass", max(_in(of, n) for of in (here, then) for n in of), unit=board.mass.unit
-    )
-    to_date = board.now.period.to_date
-    groups = [
-        _group(printer.plain(Text(head, {"count": len(names)})), names, found, scale, board)
-        for head, names in (
-            (N_("New this time: {count}"), gained),
-            (N_("Not seen yet: {count}") if to_date else N_("No longer: {count}"), lost),
-            (N_("Not in the site's list of sources: {count}"), strange),
-        )
-        if names
-    ]
-    changed = _group(printer.plain(Text(came)), moved, found, scale, board)
-    return Section(
-        printer.plain(
-            Text(N_("Who the material comes from")) if board.gaps_differ
-            else _gained_and_lost(len(gained), len(lost), to_date)
-        ),
-        " ".join(
-            (
-                printer.plain(
-                    Text(N_("Received by source, {unit}. Sources now: {now}; a year before: {then}."),
-                         {"unit": printer.unit_in_full(scale.unit), "now": len(found.now),
-                          "then": len(found.before)})
-                ),
-                days_compared(board),
-            )
-        ).strip(),
-        None,
-        _tables(groups, changed, board),
+    to_date = now.period.to_date
+    title = (
+        Text(N_("Who the material comes from")) if board.gaps_differ
+        else _gained_and_lost(len(gained), len(lost), to_date)
     )  # fmt: skip
+    words = _words(board, found, gained, lost, len(ordered) - len(pairs))
+    if shows_nothing([a.text for p in pairs for a in (p.now, p.before) if a is not None]):
+        return _listed(pairs, title, words, scale, board)
+    data = Dots(
+        pairs, title, printer.plain(Text(N_("Received by source"))), printer.unit_in_full(scale.unit),
+        _name(now, printer), _name(board.before or now, printer),
+    )  # fmt: skip
+    shown = drawn(lambda look: dots(data, look), full_width_mm(board.look), printer.language,
+                  board.look, screen=board.screen)  # fmt: skip
+    note = f"{shown.note} {_same_days(board, now)}".strip()
+    return Section(shown.title, note, shown, (), words)
 
 
-def _tables(groups: list[Group], changed: Group, board: Board) -> tuple[Table, ...]:
-    """Return two tables side by side: what came and went, and what changed; else one list in two."""
-    if groups and changed.rows:
-        return _table((changed,), board), _table(tuple(groups), board)
-    if groups:
-        return (_table(tuple(groups), board),)
-    return tuple(_table((Group(changed.head, rows),), board) for rows in halves(changed.rows))
-
-
-def _table(groups: tuple[Group, ...], board: Board) -> Table:
-    say = board.printer.say
-    heads = (say(Text(N_("A year before"))), say(Text(N_("Now"))))
-    if len(groups) == 1:  # its heading says what the first column holds
-        return Table("", groups[0].head, heads, (Group("", groups[0].rows),))
-    return Table("", say(Text(N_("Source"))), heads, groups)
-
-
-def _group(head: str, names: list[str], found: Sources, scale: Scale, board: Board) -> Group:
-    """Return the first of the names with both figures each, and how many more there are."""
+def _same_days(board: Board, now: Figures) -> str:
+    """Return which days of both years are set beside each other; "" where they are whole."""
+    if not board.began_within:
+        return days_compared(board)
     printer = board.printer
-    rows = []
-    for name in names[:_MOST_SOURCES]:
-        cells: list[Cell] = []
-        for of, key in ((found.then, "before:by_source"), (found.here, "period:by_source")):
+    days = span(now.period.start, now.period.end, printer.language, printer.country)
+    return printer.plain(
+        Text(N_("The same days of both: {days}, and a year before."), {"days": days})
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Paired:
+    """Parts by source of two times, each with the key of its list."""
+
+    now: Placed
+    now_key: str
+    then: Placed
+    then_key: str
+
+    @property
+    def names(self) -> list[str]:
+        return list(dict.fromkeys([*self.now, *self.then]))
+
+    def most(self, name: str) -> float:
+        return max(_in(of, name) for of in (self.now, self.then) if name in of)
+
+    def pair(self, name: str, scale: Scale, printer: Printer) -> Pair:
+        amounts: list[Amount | None] = []
+        for of, key in ((self.now, self.now_key), (self.then, self.then_key)):
             if name not in of:
-                cells.append("–")
+                amounts.append(None)
                 continue
             place, part = of[name]
-            cells.append(printer.central(f"{key}[{place}].received", part.received, scale))
-        rows.append(Row(shown_name(name, frozenset(), printer), tuple(cells)))
-    if len(names) > _MOST_SOURCES:
-        rows.append(more_row(len(names) - _MOST_SOURCES, 2, printer))
-    return Group(head, tuple(rows))
+            amounts.append(
+                amount(printer.central(f"{key}[{place}].received", part.received, scale))
+            )
+        return Pair(shown_name(name, frozenset(), printer), *amounts)
+
+
+def _name(figures: Figures, printer: Printer) -> str:
+    """Return what a column of amounts is headed by: the year of a year, else the days."""
+    first, last = figures.period.start, figures.period.end
+    if first.year == last.year:
+        return str(last.year)
+    return span(first, last, printer.language, printer.country)
+
+
+def _words(
+    board: Board, found: Sources, gained: list[str], lost: list[str], more: int
+) -> tuple[Markup, ...]:
+    """Return how many there are, who is new, who is gone, and whom the site's list does not have."""
+    printer, to_date = board.printer, board.now.period.to_date
+    strange = sorted(n for n in {*found.here, *found.then} if n in found.strangers)
+    said = [
+        printer.say(Text(N_("Sources now: {now}; a year before: {then}."),
+                         {"now": len(found.now), "then": len(found.before)}))
+    ]  # fmt: skip
+    if more > 0:
+        said.append(printer.say(Text(N_("Shown are the largest; {count} more brought less."),
+                                     {"count": more})))  # fmt: skip
+    for message, names in (
+        (N_("New this time: {count} ({names})."), gained),
+        (N_("Not seen yet: {count} ({names}).") if to_date else N_("No longer: {count} ({names})."),
+         lost),
+        (N_("Not in the site's list of sources: {count} ({names})."), strange),
+    ):  # fmt: skip
+        if names:
+            shown = [shown_name(n, frozenset(), printer) for n in names[:_MOST_NAMED]]
+            if len(names) > _MOST_NAMED:
+                shown.append(printer.plain(Text(N_("others"))))
+            values = {"count": len(names), "names": printer.names(shown)}
+            said.append(printer.say(Text(message, values)))
+    return (Markup(" ").join(said),)
+
+
+def _listed(
+    pairs: tuple[Pair, ...], title: Text, words: tuple[Markup, ...], scale: Scale, board: Board
+) -> Section:
+    """Return sources that all brought alike as a list: equal dots show nothing."""
+    printer = board.printer
+    rows = [
+        Row(p.name, tuple("–" if a is None else a.text for a in (p.before, p.now))) for p in pairs
+    ]
+    heads = (printer.say(Text(N_("A year before"))), printer.say(Text(N_("Now"))))
+    tables = tuple(
+        Table("", printer.say(Text(N_("Source"))), heads, (Group("", tuple(part)),))
+        for part in halves(rows)
+    )
+    note = Text(N_("Received by source, {unit}."), {"unit": printer.unit_in_full(scale.unit)})
+    return Section(printer.plain(title), printer.plain(note), None, tables, words)
 
 
 def _gained_and_lost(gained: int, lost: int, to_date: bool) -> Text:
@@ -162,7 +214,7 @@ def _largest_only(board: Board, found: Sources) -> Section:
         Row(shown_name(name, found.strangers, printer),
             (printer.central(f"by_source[{here[name][0]}].received", here[name][1].received,
                              scale),))
-        for name in ordered[: 2 * _MOST_SOURCES]
+        for name in ordered[: 12]
     ]  # fmt: skip
     if len(ordered) > len(rows):
         rows.append(more_row(len(ordered) - len(rows), 1, printer))

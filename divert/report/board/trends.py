@@ -24,6 +24,7 @@ from divert.report.wording.dates import month_name
 
 _DAY = dt.timedelta(days=1)
 _FEW_YEARS = 4  # as many still fit half the page
+_FEWEST_YEARS = 3  # of fewer, the page's numbers and the line have said all
 
 
 def target_section(board: Board) -> Section | None:
@@ -90,30 +91,35 @@ def _points(
 
 
 def _year_before(board: Board) -> tuple[tuple[tuple[float, float], ...], Amount | None, str]:
-    """Return the whole year before as a line, its end as printed, and its name."""
+    """Return the year before as a line, its end as printed, and its name.
+
+    One in which the site began starts where it began, and is called so.
+    """
     now = board.now
     name = board.year - 1
     of_year = [
         m for m in now.history if reporting_year(first_day(m), board.site.year_starts) == name
     ]
     spans = [(i, s) for i, s in enumerate(now.by_year) if s.label.removeprefix("FY") == str(name)]
-    if len(of_year) != 12 or not spans:
+    if not spans or not of_year:
         return (), None, ""
     place, span = spans[0]
-    first = first_day(of_year[0])
-    points = _points(tuple(of_year), [m.diverted.central for m in of_year], first,
-                     months_on(first, 12) - _DAY, board)  # fmt: skip
+    opens = months_on(now.period.start, -12)
+    if len(of_year) != 12 and not opens < board.site.started <= months_on(first_day(of_year[0]), 1):
+        return (), None, ""
+    points = _points(tuple(of_year), [m.diverted.central for m in of_year], opens,
+                     months_on(opens, 12) - _DAY, board)  # fmt: skip
     end = board.printer.central(
         f"by_year[{place}].diverted", span.diverted, board.mass, within=span.received
     )
-    return points, amount(end), str(name)
+    return points, amount(end), re.sub(" ", "\u00a0", f"{name} {_missing(span, board)}".strip())
 
 
 def years_section(board: Board) -> Section | None:
-    """Return every reporting year so far, with targets; None where there is only one."""
+    """Return every reporting year so far, with targets; None where there are few."""
     printer, now = board.printer, board.now
     spans = _known_years(board)
-    if len(spans) < 2:
+    if len(spans) < _FEWEST_YEARS:
         return None
     largest = max(abs(s.diverted.central) for _, s in spans)
     if not largest:
@@ -128,13 +134,15 @@ def years_section(board: Board) -> Section | None:
         target = None
         if place is not None:
             target = printer.one(f"targets[{place}].target", now.targets[place].target, scale)
+        # This year's own target is drawn once, under the line that led to it.
+        goal = None if _name(span) == board.year and now.period.kind == "year" else target
         under = _missing(span, board)
         than_before = None
         if last is not None and span.change is not None and not _is_blank(span):
             than_before = verdict(span.change, value.central, last)
         last = value.central
         drawn_years.append(
-            Year(str(_name(span)), amount(value), None if target is None else amount(target),
+            Year(str(_name(span)), amount(value), None if goal is None else amount(goal),
                  span.partial or _is_blank(span), under, than_before)
         )  # fmt: skip
         rows.append(

@@ -9,6 +9,7 @@ from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Group, Row, Table, between
 from divert.figures.yard import Contamination, HotRun
+from divert.report.board.capacity import capacity, yielded
 from divert.report.board.figures import Board
 from divert.report.board.section import Section
 from divert.report.charts.chart import as_name
@@ -62,7 +63,8 @@ def yard_section(board: Board) -> Section | None:
     words = [
         said
         for said in (
-            _taking_part(board), _mix(board), _volume(board), _stock(board), *_heat(board),
+            capacity(board), yielded(board), _taking_part(board), _mix(board), _volume(board),
+            _stock(board), *_heat(board),
         )
         if said is not None
     ]  # fmt: skip

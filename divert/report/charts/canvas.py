@@ -17,7 +17,7 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.lines import Line2D
-from matplotlib.patches import Polygon, Rectangle
+from matplotlib.patches import Circle, Polygon, Rectangle
 from matplotlib.transforms import Affine2D
 
 from divert.core.words import Text
@@ -173,6 +173,13 @@ class Canvas:
     def polygon(self, points: list[tuple[float, float]], fill: str) -> None:
         """Fill a closed shape."""
         self._add(Polygon(points, closed=True, facecolor=fill, linewidth=0))
+
+    def dot(self, x: float, y: float, radius: float, colour: str, *, filled: bool = True) -> None:
+        """Draw a dot, or an open ring whose paper covers what lies beneath."""
+        face, edge = (colour, 0.0) if filled else ("#ffffff", 0.9)
+        self._add(
+            Circle((x, y), radius, facecolor=face, edgecolor=colour, linewidth=edge)
+        )  # fmt: skip
 
     def text(
         self, x: float, y: float, text: str, size: float = LABEL, anchor: Anchor = "left",

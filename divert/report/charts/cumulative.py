@@ -12,7 +12,7 @@ from divert.report.charts.chart import Amount, Chart, Look, sentences
 from divert.report.charts.upright import base_line, upright
 from divert.report.charts.widths import evenly, width_mm
 
-HEIGHT_MM = 44.0
+HEIGHT_MM = 52.0
 _LINE_MM = 3.7
 _ALIKE = 0.005
 _APART_MM = 1.0  # between two labels of the axis
@@ -68,6 +68,7 @@ def cumulative(data: Cumulated, look: Look) -> Chart:
         y = scale.y(data.target.value)
         canvas.line(0, y, right, y, INK, 0.9, (4.0, 2.6))
         canvas.shapes.append(Box(0, y - 0.3, right, y + 0.3))
+        canvas.line(data.began * right, scale.zero, right, y, INK, 0.7, (0.8, 2.2))
     x_end, y_end = line[-1]
     if data.so_far.low is not None and data.so_far.high is not None:
         low, high = scale.y(data.so_far.low), scale.y(data.so_far.high)
@@ -187,6 +188,7 @@ def note(data: Cumulated, language: str) -> str:
         Text(N_("{measure}, {unit}, added up."), {"measure": data.measure, "unit": data.unit}),
         Text(N_("Upright line: 90\u202f% range.")) if data.so_far.low is not None else None,
         Text(N_("Thin line: {year}."), {"year": data.name_before}) if data.before else None,
+        Text(N_("Dashed: the target; dotted: an even pace to it.")) if data.target else None,
     )
 
 

@@ -118,16 +118,38 @@ def _broken(canvas: Canvas, x1: float, h1: float, x2: float, h2: float) -> None:
 
 
 def _places(canvas: Canvas, data: Ribbon, x1: float, x2: float, scale: float, look: Look) -> None:
-    shown = data.lots[:_MOST_PLACES]
-    room = _BAND_MM / max(len(shown), 1)
+    shown = _shown(data)
+    talls = [max(0.0, lot.amount.value) * scale for lot in shown]
+    places = _places_at(talls)
     y = _TOP_MM
-    for i, lot in enumerate(shown):
-        tall = max(0.0, lot.amount.value) * scale
-        at = _TOP_MM + i * max(_LEAST_MM, min(room, tall + 1.2))
+    for lot, tall, at in zip(shown, talls, places, strict=False):
         _band(canvas, (x1, y, tall), (x2, at, max(min(tall, _LEAST_MM), 0.6)), look.pale)
         text = f"{lot.amount.text} {data.unit} {lot.what}"
         canvas.text(x2 + 1.6, at + 2.9, _cut(text, canvas.width - x2 - 1.6), SMALL)
         y += tall
+    more = len(data.lots) - len(shown)
+    if more:
+        said = Text(N_("and {count} more"), {"count": more}).say(look.language)
+        canvas.text(x2 + 1.6, max([_TOP_MM, *places]) + _LEAST_MM + 2.9, said, SMALL)
+
+
+def _shown(data: Ribbon) -> tuple[Lot, ...]:
+    """Return the lots that have a line of their own; one line is kept for what is more."""
+    return data.lots if len(data.lots) <= _MOST_PLACES else data.lots[: _MOST_PLACES - 1]
+
+
+def _places_at(talls: list[float]) -> list[float]:
+    """Return the top of each lot's line: at its own part of the bar, a line of text apart at least."""
+    out: list[float] = []
+    part = _TOP_MM
+    for tall in talls:
+        out.append(max(part, out[-1] + _LEAST_MM) if out else part)
+        part += tall
+    lowest = _TOP_MM + _BAND_MM - _LEAST_MM
+    for i in reversed(range(len(out))):
+        out[i] = min(out[i], lowest)
+        lowest = out[i] - _LEAST_MM
+    return out
 
 
 def _cut(text: str, room: float) -> str:

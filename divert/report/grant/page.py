@@ -41,6 +41,7 @@ from divert.report.paper.pages import Frame
 from divert.report.sponsor.scope import site_scope
 from divert.report.wording import method_box
 from divert.report.wording.assumed_fates import assumed_sentence
+from divert.report.wording.conventions import next_report, signs
 from divert.report.wording.dates import period_name, shown_days, span
 from divert.report.wording.earlier_reports import earlier_reports
 from divert.report.wording.masses import as_estimate
@@ -155,7 +156,7 @@ def grant_view(
         standings=standings_table(total, "total:", printer),
         weakest=method_box.standing(total.factors, printer),
         cautions=method_box.said_cautions(printer),
-        declaration=_declaration(figures, grant, printer),
+        declaration=_declaration(figures, grant, site, printer),
         certify=printer.say(
             Text(N_("I certify that, to the best of my knowledge, this statement is true and complete and "
                     "is drawn from the site's own records."))
@@ -244,7 +245,8 @@ def _known_notes(total: Figures, printer: Printer) -> tuple[Note, ...]:
                     "up; the amounts do."))
         ),
     )  # fmt: skip
-    return tuple(note for note in (ranges, measured) if note is not None)
+    notes = (ranges, measured, signs(printer))
+    return tuple(note for note in notes if note is not None)
 
 
 def _earlier(history: History, printer: Printer) -> tuple[Note, ...]:
@@ -254,9 +256,12 @@ def _earlier(history: History, printer: Printer) -> tuple[Note, ...]:
     return withdrawn if entries is None else (entries, *withdrawn)
 
 
-def _declaration(figures: GrantFigures, grant: Grant, printer: Printer) -> Markup:
+def _declaration(
+    figures: GrantFigures, grant: Grant, site: Site, printer: Printer
+) -> Markup:  # fmt: skip
+    """Return what the figures were drawn from, and when the next statement comes."""
     period = figures.period.period
-    return printer.say(
+    said = printer.say(
         Text(
             N_("These figures were drawn from the site's own records as of {day}, for {days}. "
                "The records behind every figure are in the evidence workbook."),
@@ -264,6 +269,7 @@ def _declaration(figures: GrantFigures, grant: Grant, printer: Printer) -> Marku
              "days": span(period.start, period.end, printer.language, printer.country)},
         )
     )  # fmt: skip
+    return Markup("{} {}").format(said, next_report(period, site.year_starts, printer, grant.end))
 
 
 def _signers(site: Site, printer: Printer) -> tuple[tuple[str, str], ...]:

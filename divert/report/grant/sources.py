@@ -32,7 +32,7 @@ _UNITS = {
     "kg N2O per kg wet": N_("g N₂O per kg wet"),
     "kg CO2e per kg CH4": N_("kg CO₂e per kg CH₄"),
     "kg CO2e per kg N2O": N_("kg CO₂e per kg N₂O"),
-    "kg CO2 per litre": N_("kg CO₂ per litre"),
+    "kg CO2 per litre": N_("kg CO₂ per L"),
 }
 _ENDS = {"low": N_("low"), "typical": N_("typical"), "high": N_("high")}
 _IN_GRAMS = ("kg CH4 per kg wet", "kg N2O per kg wet")

@@ -5,9 +5,10 @@ from __future__ import annotations
 import atexit
 import contextlib
 import datetime as dt
+import math
 import os
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cache, lru_cache
 from html import unescape
 from typing import TYPE_CHECKING, Any
@@ -25,7 +26,8 @@ if TYPE_CHECKING:
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
 
-_SPARSE = 0.4  # of a page's room; a page with less on it looks forgotten
+_FULL = 2 / 3  # of a page's room; with less on it, a page before the last looks half empty
+_SPARSE = 0.36  # and the last one forgotten
 
 INSTEAD = Text(
     N_("PDFs need the Pango library, which this machine lacks; the HTML was written. README says how "
@@ -37,6 +39,8 @@ _ONE_PAGE = 1.25  # pages filled to no more than that together may fit on one
 # Classes of the style sheet, step by step; the first sets nothing but a sponsor's report closer.
 _CLOSER = ("close", "tight", "tight flowing")
 _FLOWING = ("flowing", "tight flowing")
+# Ways to set a report of many pages, the usual one first.
+_WAYS = ("", "tight", "tight flowing", "airy", "airy roomy")
 
 
 class NoPango(CannotRun):
@@ -61,54 +65,63 @@ def write_pdf(
     Nothing outside the packaged templates and the page itself is read. The same page gives the same
     bytes: SOURCE_DATE_EPOCH, or ``day``, stands for the time of making. A report that runs over
     ``most_pages`` is set closer, no closer than it must be. One that is to have ``least_pages`` or
-    more is set closer too where that saves a last page with little on it, and with more air where
-    it would be shorter. Where none are asked for, little text stands on one page.
+    more is set closer, or with more air, where a page would have little on it. Where none are asked
+    for, little text stands on one page.
     """
     module = weasyprint()
     with _clock_at(day):
         named = in_visual_order(_named_drawings(page))
 
         @cache
-        def laid_out(how: str = "") -> Any:
+        def laid_out(how: str) -> Any:
             set_so = _set(how, named) if how else named
             return _laid_out(module, set_so, look, language)
 
-        document = laid_out()
-        for how in _CLOSER if '<body class="sponsor"' in page else _CLOSER[1:]:
-            if most_pages is None or len(document.pages) <= most_pages:
-                break
-            document = laid_out(how)
         if least_pages is not None:
-            document = _well_filled(document, laid_out, least_pages)
-        elif len(document.pages) > 1 and sum(map(_share_filled, document.pages)) < _ONE_PAGE:
-            for how in _FLOWING:
-                flowing = laid_out(how)
-                if len(flowing.pages) < len(document.pages):
-                    document = flowing
-                    break
+            document = _best_filled(laid_out, least_pages, most_pages)
+        else:
+            document = _fitting(laid_out, most_pages, '<body class="sponsor"' in page)
         return bytes(
             document.write_pdf(pdf_variant="pdf/ua-1", finisher=_finish, custom_metadata=False)
         )
 
 
-def _well_filled(document: Any, laid_out: Callable[[str], Any], least: int) -> Any:
-    """Return a document without a page that has little on it, where setting it anew can save that."""
-    pages = len(document.pages)
-    if pages >= least and _all_filled(document):
-        return document
-    if pages <= least:
-        airy = laid_out("airy")
-        if _all_filled(airy):
-            return airy
-    if pages > 1 and not _all_filled(document):
-        closer = laid_out("tight")
-        if len(closer.pages) < pages or (len(closer.pages) == pages and _all_filled(closer)):
-            return closer
+def _fitting(laid_out: Callable[[str], Any], most: int | None, sponsor: bool) -> Any:
+    """Return the report set no closer than it must be for its pages."""
+    document = laid_out("")
+    for how in _CLOSER if sponsor else _CLOSER[1:]:
+        if most is None or len(document.pages) <= most:
+            break
+        document = laid_out(how)
+    if len(document.pages) > 1 and sum(map(_share_filled, document.pages)) < _ONE_PAGE:
+        for how in _FLOWING:
+            flowing = laid_out(how)
+            if len(flowing.pages) < len(document.pages):
+                return flowing
     return document
 
 
-def _all_filled(document: Any) -> bool:
-    return all(_share_filled(page) >= _SPARSE for page in document.pages)
+def _best_filled(laid_out: Callable[[str], Any], least: int, most: int | None) -> Any:
+    """Return the setting without a page that has little on it; where none is, the one nearest to it."""
+    best, found = math.inf, None
+    for how in _WAYS:
+        document = laid_out(how)
+        lacks = _lacks([_share_filled(page) for page in document.pages], least, most)
+        if lacks < best:
+            best, found = lacks, document
+        if lacks == 0:
+            break
+    return found
+
+
+def _lacks(filled: Sequence[float], least: int, most: int | None) -> float:
+    """Return how far pages are from being full and as many as asked for; 0 where nothing lacks.
+
+    The last page may end where the report does, but should not look forgotten.
+    """
+    *whole, last = filled
+    pages = max(0, least - len(filled)) + (0 if most is None else max(0, len(filled) - most))
+    return 4 * pages + 3 * sum(max(0.0, _FULL - f) for f in whole) + max(0.0, _SPARSE - last)
 
 
 def _set(how: str, page: str) -> str:

@@ -37,6 +37,7 @@ from divert.report.sponsor.whole_site import site_in_words
 from divert.report.sponsor.words import Claim
 from divert.report.wording import method_box
 from divert.report.wording.assumed_fates import assumed_sentence, unstated
+from divert.report.wording.conventions import next_report
 from divert.report.wording.dates import period_name, shown_days, this_period
 from divert.report.wording.earlier_reports import changed_reports, earlier_reports
 from divert.report.wording.harvest import Went, harvest_lines, nothing_harvested
@@ -73,6 +74,7 @@ class SponsorView:
     picture_says: str
     may_say: Markup | None
     next_step: Markup
+    next_report: str
     short_note: Markup
     table: MonthTable | None
     table_line: str
@@ -110,12 +112,13 @@ def sponsor_frame(figures: Figures, printer: Printer) -> Frame:
 
 def sponsor_view(
     figures: Figures, history: History, printer: Printer, look: Look, *, screen: bool = False,
-    kept_back: Collection[str] = (), words: Report | None = None,
+    kept_back: Collection[str] = (), words: Report | None = None, year_starts: int = 1,
 ) -> SponsorView:  # fmt: skip
     """Return a sponsor's report; ``figures`` must hold ``supplied`` or ``supported``.
 
     ``screen`` adds the narrow drawings that a phone shows. Others' rows appear only in sums;
-    ``kept_back`` are destinations of the harvest that name somebody else; ``words`` the site's own.
+    ``kept_back`` are destinations of the harvest that name somebody else; ``words`` the site's own;
+    ``year_starts`` the first month of its reporting year.
     """
     claims = sponsor_words.claims_of(figures)
     lead = claims[0]
@@ -162,6 +165,7 @@ def sponsor_view(
         picture_says=said.picture_says,
         may_say=you_may_say(lead, large, figures, printer),
         next_step=next_step(lead, scope, figures, printer),
+        next_report=next_report(figures.period, year_starts, printer),
         short_note=_short_note(figures, history, printer),
         table=month_table(scope, printer),
         table_line=_table_line(scope, printer),
