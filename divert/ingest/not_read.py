@@ -19,6 +19,7 @@ from divert.ingest.tables.columns import Column
 from divert.ingest.tables.kind_words import kind_said, may_log
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.logged import Logged
+from divert.ingest.tables.process_heads import looks_like_a_process_log
 from divert.ingest.tables.table import Table
 from divert.ingest.tables.words_only import holds_only_words
 
@@ -166,11 +167,16 @@ def say_no_amounts(
         message = Text(
             N_("This table has no column of amounts that I know; none of it is counted.")
         )
+        hint = Text(N_("If it holds entries, say which columns under [[sheet]] in site.toml."))
         if listed:
             message = Text(N_("This table looks like a list, not a log; none of it is counted."))
+        elif looks_like_a_process_log(table.heads):
+            hint = Text(
+                N_("If it is a log of piles (temperature, moisture, turning), write [[sheet]] with "
+                   'holds = "process" for it in site.toml.')
+            )  # fmt: skip
         out.findings.append(Finding(
-            "note", "sheet not read", message, where,
-            Text(N_("If it holds entries, say which columns under [[sheet]] in site.toml.")), rows=count,
+            "note", "sheet not read", message, where, hint, rows=count,
         ))  # fmt: skip
     taken.append(nothing_taken(sheet, count, len(aside)))
 

@@ -89,3 +89,13 @@ def test_degrees_are_the_cells_then_the_headings(
     tmp_path: Path, heading: str, cell: str, amount: float, unit: str
 ) -> None:
     assert entries(tmp_path, heading, cell) == [("process", "Pile A", amount, unit)]
+
+
+def test_a_log_of_piles_that_nobody_named_is_not_read_and_says_how(tmp_path: Path) -> None:
+    (tmp_path / "site.toml").write_text(SITE.split("[[sheet]]")[0], encoding="utf-8")
+    lines = ("Date,Pile,Temp F,Moisture %,Turned", "2025-05-01,West,140,55,x")
+    (tmp_path / "piles.csv").write_text("\n".join(lines), encoding="utf-8")
+    workings = open_site(tmp_path, as_of=dt.date(2025, 7, 1))
+    assert workings.ledger.empty
+    (said,) = (f for f in workings.findings if f.code == "sheet not read")
+    assert 'holds = "process"' in str(said.hint)

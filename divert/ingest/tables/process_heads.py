@@ -10,6 +10,7 @@ from divert.ingest.lexicon import words
 from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.heading import Heading
 from divert.ingest.tables.heading_words import norm
+from divert.ingest.tables.table import Head
 
 MEASURES = ("temperature", "moisture", "turned")
 
@@ -29,6 +30,12 @@ def measure_of(heading: str) -> str:
     met = {_words()[token] for token in said.split() if token in _words()}
     found = [name for name in (*MEASURES, "pile") if name in met]
     return found[0] if found else ""
+
+
+def looks_like_a_process_log(heads: Sequence[Head]) -> bool:
+    """Return whether headings name a date and something measured of a pile."""
+    fields = {head.heading.field for head in heads}
+    return "date" in fields and any(measure_of(head.text) in MEASURES for head in heads)
 
 
 def with_measures(columns: Sequence[Column], pointed: Collection[int]) -> list[Column]:
