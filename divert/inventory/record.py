@@ -10,9 +10,9 @@ import pandas as pd
 
 from divert.convert import Workings
 from divert.core.ledger import KINDS
+from divert.core.marks import Marks, mixed, rounded
 from divert.inventory.model import FileKept, Held, SheetKept
 
-Marks = npt.NDArray[np.uint64]
 _AMOUNTS = ("count", "fill", "volume_m3", "mass_kg", "gross_kg", "amount")
 _NAMES = ("source", "material", "before", "destination", "name", "removed_kg", "removed_share")
 _DIGITS = 9  # significant, of an amount
@@ -56,15 +56,15 @@ def _arrays(entries: pd.DataFrame, ledger: pd.DataFrame) -> Held:
     kinds = {name: number for number, name in enumerate(KINDS)}
     of_category = [kinds.get(str(k), 255) for k in entries["kind"].cat.categories] + [255]
     kind = np.array(of_category, dtype=np.uint8)[entries["kind"].cat.codes.to_numpy()]
-    mark = _mixed(day.view(np.uint64), kind.astype(np.uint64))
+    mark = mixed(day.view(np.uint64), kind.astype(np.uint64))
     for name in _AMOUNTS:
-        mark = _mixed(mark, _rounded(entries[name].to_numpy()))
-    mark = _mixed(mark, _texts(entries["container"]))
+        mark = mixed(mark, rounded(entries[name].to_numpy(), _DIGITS))
+    mark = mixed(mark, _texts(entries["container"]))
     named = mark
     for name in _NAMES:
         column = entries[name]
         numeric = column.dtype == np.float64
-        named = _mixed(named, _rounded(column.to_numpy()) if numeric else _texts(column))
+        named = mixed(named, rounded(column.to_numpy(), _DIGITS) if numeric else _texts(column))
     return Held(
         mark, named, kind, day.astype(np.int32), ledger["mass_kg"].to_numpy().copy(),
         ledger["removed_kg"].to_numpy().copy(), np.zeros(len(entries), dtype=np.uint16),
@@ -87,15 +87,3 @@ def _texts(column: pd.Series[str]) -> Marks:
     names = np.array([str(c) for c in column.cat.categories] or [""], dtype=object)
     table = np.append(pd.util.hash_array(names, categorize=False), np.uint64(0))
     return np.asarray(table[column.cat.codes.to_numpy()], dtype=np.uint64)
-
-
-def _rounded(values: npt.NDArray[np.float64]) -> Marks:
-    size = np.where((values == 0) | np.isnan(values), 1.0, np.abs(values))
-    place = np.floor(np.log10(size)) - (_DIGITS - 1)
-    digits = np.where(np.isnan(values), -1e15, np.rint(values / 10.0**place))
-    return (digits.astype(np.int64) * 1_000 + place.astype(np.int64)).view(np.uint64)
-
-
-def _mixed(into: Marks, more: Marks) -> Marks:
-    mixed = (into ^ (more + np.uint64(0x9E3779B97F4A7C15))) * np.uint64(0xBF58476D1CE4E5B9)
-    return np.asarray(mixed ^ (mixed >> np.uint64(29)))

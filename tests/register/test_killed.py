@@ -6,18 +6,20 @@ import time
 from pathlib import Path
 
 import pytest
+from rounds import rounds
 from yard import issue, load, said, site, worked
 
 from divert.core.findings import CannotRun
 from divert.register import issuing, read_register
 
 HERE = Path(__file__).parent
+KILLS = rounds(12, 25)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="kill -9 and fork are POSIX")
 def test_a_run_killed_at_any_moment_leaves_register_and_reports_whole(tmp_path):
     run = subprocess.run(
-        [sys.executable, str(HERE / "issue_until_killed.py"), str(tmp_path), "25"],
+        [sys.executable, str(HERE / "issue_until_killed.py"), str(tmp_path), str(KILLS)],
         capture_output=True, text=True, timeout=120, check=False,
         env={"PYTHONPATH": str(HERE.parents[1]), "PATH": "/usr/bin:/bin"},
     )  # fmt: skip
@@ -25,7 +27,7 @@ def test_a_run_killed_at_any_moment_leaves_register_and_reports_whole(tmp_path):
     steps, issued, killed = re.findall(r"\d+", run.stdout)
     # Six kept files are opened, written and flushed one by one, then a line and a report are.
     assert int(steps) > 20
-    assert int(issued) >= 2 and int(killed) == 25
+    assert int(issued) >= 1 and int(killed) == KILLS
 
 
 def test_two_runs_cannot_issue_at_once(tmp_path):

@@ -19,8 +19,9 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from divert.core.marks import Marks, mixed, rounded
+
 Places = npt.NDArray[np.int64]
-Marks = npt.NDArray[np.uint64]
 
 LEAST_SHARED = 2  # entries; one entry that stands twice is asked about as a repeated row
 IN_ONE = 0.5  # more than this of a group's entries in one other file: it says that file again
@@ -237,27 +238,14 @@ def _marks(entries: pd.DataFrame) -> tuple[Marks, Marks]:
     """Return a number for each entry, equal where day, names and amounts are; and one without names."""
     bare = entries["date"].to_numpy().astype("datetime64[D]").astype(np.int64).view(np.uint64)
     for name in ("kind", "container"):
-        bare = _mixed(bare, _codes(entries[name]))
+        bare = mixed(bare, _codes(entries[name]))
     for name in _AMOUNTS:
-        bare = _mixed(bare, _rounded(entries[name].to_numpy()))
+        bare = mixed(bare, rounded(entries[name].to_numpy(), _DIGITS))
     named = bare
     for name in ("source", "material", "name"):
-        named = _mixed(named, _codes(entries[name]))
+        named = mixed(named, _codes(entries[name]))
     return named, bare
 
 
 def _codes(column: pd.Series[str]) -> Marks:
     return column.cat.codes.to_numpy().astype(np.int64).view(np.uint64)
-
-
-def _rounded(values: npt.NDArray[np.float64]) -> Marks:
-    """Return amounts to six significant digits, as whole numbers; one number for none."""
-    size = np.where((values == 0) | np.isnan(values), 1.0, np.abs(values))
-    place = np.floor(np.log10(size)) - (_DIGITS - 1)
-    digits = np.where(np.isnan(values), -1e15, np.rint(values / 10.0**place))
-    return (digits.astype(np.int64) * 1_000 + place.astype(np.int64)).view(np.uint64)
-
-
-def _mixed(into: Marks, more: Marks) -> Marks:
-    mixed = (into ^ (more + np.uint64(0x9E3779B97F4A7C15))) * np.uint64(0xBF58476D1CE4E5B9)
-    return np.asarray(mixed ^ (mixed >> np.uint64(29)))

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
-import numpy.typing as npt
 import pandas as pd
 
 from divert.core.findings import Finding
+from divert.core.marks import Marks, mixed
 from divert.core.words import N_, Text
 from divert.ingest.checks.corrections import text_of, where_of
 from divert.site.model import Site
 
-Hashes = npt.NDArray[np.uint64]
 _TEXTS = ("kind", "source", "material", "condition", "container", "name", "unit", "destination")
 _NUMBERS = (
     "count",
@@ -100,22 +99,17 @@ def _said(entries: pd.DataFrame, found: list[tuple[int, int]], apart: bool) -> I
         )
 
 
-def _hashes(entries: pd.DataFrame, texts: tuple[str, ...], numbers: tuple[str, ...]) -> Hashes:
+def _hashes(entries: pd.DataFrame, texts: tuple[str, ...], numbers: tuple[str, ...]) -> Marks:
     """Return one number for each row, equal where all the named fields and the day are equal."""
     out = entries["date"].to_numpy().astype("datetime64[s]").astype(np.int64).view(np.uint64).copy()
     for name in texts:
-        out = _mixed(out, entries[name].cat.codes.to_numpy().astype(np.int64).view(np.uint64))
+        out = mixed(out, entries[name].cat.codes.to_numpy().astype(np.int64).view(np.uint64))
     for name in numbers:
         value = entries[name].to_numpy()
         if np.isnan(value).all():
             continue
-        out = _mixed(out, np.where(np.isnan(value), 1e300, value + 0.0).view(np.uint64))
+        out = mixed(out, np.where(np.isnan(value), 1e300, value + 0.0).view(np.uint64))
     return out
-
-
-def _mixed(into: Hashes, more: Hashes) -> Hashes:
-    mixed = (into ^ (more + np.uint64(0x9E3779B97F4A7C15))) * np.uint64(0xBF58476D1CE4E5B9)
-    return np.asarray(mixed ^ (mixed >> np.uint64(29)))
 
 
 def weight_and_volume(entries: pd.DataFrame, site: Site) -> list[Finding]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -25,10 +24,9 @@ from divert.ingest.plan.store import FILE_NAME
 from divert.ingest.tables.columns import IGNORE
 from divert.ingest.tables.overrides import KIND
 from divert.site.built_in import fields
-from divert.site.document import TOO_DEEP, not_toml
-from divert.site.lines import key_lines
+from divert.site.document import parsed
 from divert.site.model import HOLDS
-from divert.site.table import Document, Table
+from divert.site.table import Table
 
 _SHEET = ("file", "sheet", "lies", "ruled", "like", "says", "dates", "table")
 _TABLE = (
@@ -55,18 +53,7 @@ def read_plans(text: str, folder: Path) -> tuple[SheetPlan, ...]:
     if not text.strip():
         return ()
     path = folder / FILE_NAME
-    try:
-        if TOO_DEEP.search(text):
-            raise RecursionError
-        raw = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise not_toml(path, text, str(error)) from None
-    except (ValueError, RecursionError):
-        raise CannotRun(
-            Text(N_("{file} cannot be read as TOML: a value is too long or too deep."),
-                 {"file": str(path)})
-        ) from None  # fmt: skip
-    document = Document(path, key_lines(text))
+    raw, document = parsed(path, text)
     sheets = raw.get("sheet", [])
     wrong = set(raw) - {"sheet"}
     if wrong or not _are_tables(sheets):
