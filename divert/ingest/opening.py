@@ -170,7 +170,7 @@ def _understood(asked: _Asked, reader: Reader, count: Progress) -> Opened:
         raise CannotRun(
             Text(N_("The library that reads spreadsheets does not read a specimen as it should, so "
                     "nothing was read: install the versions that divert asks for "
-                    "(python-calamine 0.4.0 or newer)."))
+                    "(python-calamine 0.7.0 or newer)."))
         )  # fmt: skip
     ended = got.refused in ("time", "memory", "crash")
     return Opened(source, tuple(got.grids), tuple(found), got.ours, ended)

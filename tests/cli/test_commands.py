@@ -213,7 +213,7 @@ def test_a_folder_that_is_not_there_is_said_so(
 
 
 @pytest.mark.parametrize(("typed", "words"), [
-    (("reed", "yard"), "Did you mean 'read'?"),
+    (("reed", "yard"), "No such command 'reed'."),
     (("read",), "Missing argument 'FOLDER'."),
     (("read", "yard", "--foo"), "No such option"),
     (("report", "yard", "--period", "2025"), "Choose from: sponsor, grant, board."),
