@@ -31,7 +31,17 @@ SCHOOL = "Quillmarsh School"
 @lru_cache
 def issued(folder: Path) -> Path:
     """Issue the school's report of the quarter in a site folder; return its PDF."""
-    workings = work_out(site(folder=folder), reading(rows(count=150)), load_factors())
+    return issued_with(folder, 1.0)
+
+
+def issued_with(folder: Path, times: float) -> Path:
+    """Issue the school's report in a site folder, every load so many times as heavy or as large."""
+    loads = rows(count=150)
+    for load in loads:
+        for amount in ("mass_kg", "gross_kg", "volume_m3", "count"):
+            if isinstance(value := load.get(amount), float):
+                load[amount] = value * times
+    workings = work_out(site(folder=folder), reading(loads), load_factors())
     paths = write_reports(
         workings, "sponsor", PERIOD, AS_OF, names=(SCHOOL,), formats=("pdf",), issue=True
     )

@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import io
 import json
+import os
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -228,6 +229,20 @@ def _nth(text: str, what: str, instead: str, place: int) -> str:
     spans = [m.span() for m in re.finditer(what, text)]
     start, end = spans[place % len(spans)]
     return text[:start] + instead + text[end:]
+
+
+def rebuilt(folder: Path, *, signed: bool) -> Path:
+    """Return a report of the same yard and quarter that somebody made anew from sevenfold weights.
+
+    ``signed``: with a key of the forger's own, on another machine; else with none.
+    """
+    own = os.environ.get("DIVERT_HOME", "")
+    os.environ["DIVERT_HOME"] = str(folder / "forger") if signed else "off"
+    try:
+        (folder / f"forged {signed}").mkdir(parents=True)
+        return t.issued_with(folder / f"forged {signed}", 7.0)
+    finally:
+        os.environ["DIVERT_HOME"] = own
 
 
 def tampers() -> dict[str, Tamper]:

@@ -1,6 +1,6 @@
 """The table of faults: test, tries, failures. Bounded parts of it are in the suite.
 
-``python tests/safety/table.py [registers|tampers|rewrites|kills] ...`` runs those named, else all;
+``python tests/safety/table.py [registers|tampers|rewrites|fuzz|kills] ...`` runs those named, else all;
 kills are 200 runs of four reports and take an hour or more.
 """
 
@@ -11,6 +11,7 @@ import sys
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 HERE = Path(__file__).parent
 sys.path[:0] = [str(HERE), *(str(HERE.parent / room) for room in ("recheck", "evidence", "register")),
@@ -30,12 +31,25 @@ def registers(folder: Path) -> list[Row]:
 
 
 def tampers(folder: Path) -> list[Row]:
-    """Every way of tampering with a report."""
-    from fault_tampers import tampered
+    """Every way of tampering with a report, PDFs taken apart in this process."""
+    import json
 
+    from fault_tampers import rebuilt, tampered
+
+    from divert.recheck import child, opening, recheck
+
+    def here(pdf: bytes, _: Path) -> dict[str, Any]:
+        apart: dict[str, Any] = json.loads(json.dumps(child.apart(pdf), default=child._plain))
+        return apart
+
+    opening._apart = here
     (folder / "site").mkdir(parents=True)
     told = tampered(folder)
+    forged = [rebuilt(folder, signed=signed) for signed in (True, False)]
+    believed = sum(recheck(one, folder / "site").holds or recheck(one).proved is not None
+                   for one in forged)  # fmt: skip
     return [
+        ("report rebuilt from sevenfold weights", 2, "holds with the site, or proves", believed),
         ("report tampered with", len(told), "holds with the site", sum(one.site for one in told)),
         ("report tampered with", len(told), "holds with the key", sum(one.key for one in told)),
         ("report tampered with", len(told), "holds alone", sum(one.alone for one in told)),
@@ -63,8 +77,17 @@ def kills(folder: Path) -> list[Row]:
     ]
 
 
+def fuzz(folder: Path) -> list[Row]:
+    """Ten minutes of processor time of files spoilt at random, each opened, read and converted."""
+    from fault_fuzz import fuzzed
+
+    told = fuzzed(folder, seconds=float(os.environ.get("DIVERT_FUZZ_SECONDS", "600")))
+    return [(f"file spoilt ({told.read} of them read)", told.tries, "exception", told.failed)]
+
+
 PARTS: dict[str, Callable[[Path], list[Row]]] = {
-    "registers": registers, "tampers": tampers, "rewrites": rewrites, "kills": kills,
+    "registers": registers, "tampers": tampers, "rewrites": rewrites, "fuzz": fuzz,
+    "kills": kills,
 }  # fmt: skip
 
 

@@ -10,10 +10,14 @@ import pytest
 
 sys.path[:0] = [str(Path(__file__).parents[1] / room) for room in ("recheck", "evidence")]
 
-from fault_tampers import tampered, tampers  # noqa: E402
+from fault_tampers import rebuilt, tampered, tampers  # noqa: E402
+from recheck import tampering as t  # noqa: E402
 from rounds import rounds  # noqa: E402
 
-from divert.recheck import child, opening  # noqa: E402
+from divert.core.signing import fingerprint  # noqa: E402
+from divert.evidence.attachments import RECORD, attached  # noqa: E402
+from divert.recheck import child, opening, recheck  # noqa: E402
+from divert.recheck.telling import recheck_lines  # noqa: E402
 
 
 @pytest.fixture(autouse=True)
@@ -25,8 +29,31 @@ def quick(monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFact
     )  # fmt: skip
 
 
-def test_no_tampered_report_holds(tmp_path: Path) -> None:
-    (tmp_path / "site").mkdir()
-    told = tampered(tmp_path, every=rounds(12, 7))
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder whose site has issued one report; issuing it takes longer than all else here."""
+    folder = tmp_path_factory.mktemp("tampers")
+    (folder / "site").mkdir()
+    return folder
+
+
+def test_no_tampered_report_holds(folder: Path) -> None:
+    told = tampered(folder, every=rounds(12, 7))
     assert len(tampers()) > 70 and len(told) > 5
     assert [one.name for one in told if one.alone or one.key or one.site] == []
+
+
+def test_a_report_rebuilt_from_sevenfold_weights_is_no_more_than_consistent_with_itself(
+    folder: Path,
+) -> None:
+    sent = t.issued(folder / "site")
+    key = fingerprint(bytes.fromhex(json.loads(attached(sent.read_bytes())[RECORD])["key"]))
+    for signed in (True, False)[: rounds(1, 2)]:  # by the forger's own key; by nobody
+        forged = rebuilt(folder, signed=signed)
+        alone = recheck(forged)
+        assert alone.holds and alone.proved is None
+        first = str(next(iter(recheck_lines(alone))))
+        assert first.startswith("Consistent with itself; this does not prove who made it.")
+        assert not recheck(forged, key=key).holds
+        assert not recheck(forged, folder / "site").holds
+    assert recheck(sent, folder / "site", key=key).proved == "site"
