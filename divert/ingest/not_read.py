@@ -10,18 +10,20 @@ from divert.core.findings import Finding, Where
 from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
 from divert.ingest.cells.mark import is_total_label
+from divert.ingest.coverage.unplanned import Place, days_headed_down, entries_left
 from divert.ingest.coverage.unread_across import unread_across
+from divert.ingest.coverage.words_only import holds_only_words
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.known import Known
-from divert.ingest.might_hold import might_be_entries, set_cells_aside, set_might_be_aside
-from divert.ingest.sheet import Sheet, as_text
+from divert.ingest.sheet import Sheet, as_text, letter
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.kind_words import kind_said, may_log
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.logged import Logged
 from divert.ingest.tables.process_heads import looks_like_a_process_log
 from divert.ingest.tables.table import Table
-from divert.ingest.tables.words_only import holds_only_words
+from divert.ingest.turned.build import filled
+from divert.ingest.turned.labels import said_of
 
 
 def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered) -> None:
@@ -112,11 +114,11 @@ def say_not_read(
 
     What may well be entries is set aside, and said once.
     """
-    places = [] if by_rule or not may_log(sheet.name, known) else might_be_entries(sheet, known)
+    places = [] if by_rule or not may_log(sheet.name, known) else entries_left(sheet, known)
     rows = sorted(set(range(sheet.height)) - {row for row, _, _ in places})
     count = skip_rows(sheet, rows, "sheet not read", out)
     if places:
-        set_might_be_aside(sheet, places, out)
+        _set_left_aside(sheet, places, out)
         taken.append(nothing_taken(sheet, count, len(places)))
         return
     where = Where(sheet.file, sheet.name)
@@ -128,6 +130,60 @@ def say_not_read(
         hint = Text(N_("If it holds entries, say what and where under [[sheet]] in site.toml."))
         out.findings.append(Finding("note", "sheet not read", message, where, hint, rows=count))
     taken.append(nothing_taken(sheet, count, 0))
+
+
+def set_headed_down_aside(
+    sheet: Sheet, known: Known, out: Gathered, taken: list[SheetTaken]
+) -> bool:
+    """Set aside the entries of a sheet whose headings run down its columns; False for any other."""
+    days = days_headed_down(sheet, known)
+    if not days:
+        return False
+    rows = {row for row, _, _ in days}
+    others = [
+        place for place in entries_left(sheet, known)
+        if place[0] not in rows and not said_of(filled(sheet, place[0])[0].cell, known)
+    ]  # fmt: skip
+    entries = sorted([*days, *others], key=lambda p: p[:2])  # a log over slips
+    message = Text(
+        N_("The headings run down a column here, and I cannot tell for sure how the entries lie.")
+    )
+    hint = Text(
+        N_(
+            "Give each entry a column of its own beside them, or put the headings across the top and "
+            "each entry in a row."
+        )
+    )
+    set_cells_aside(sheet, [(r, c, as_text(v)) for r, c, v in entries], message, hint, out)
+    left = sorted(set(range(sheet.height)) - {row for row, _, _ in entries})
+    skipped = skip_rows(sheet, left, "sheet not read", out)
+    taken.append(nothing_taken(sheet, skipped, len(entries)))
+    return True
+
+
+def _set_left_aside(sheet: Sheet, places: Sequence[Place], out: Gathered) -> None:
+    """Set aside the cells that may each be an entry, and say why."""
+    message = Text(
+        N_("I cannot tell how the entries on this sheet lie, so none of them is counted.")
+    )
+    hint = Text(N_("Give them headings across the top and a row each, or write holds = \"nothing\" "
+                   "for this sheet under [[sheet]] in site.toml."))  # fmt: skip
+    set_cells_aside(sheet, [(r, c, as_text(v)[:200]) for r, c, v in places], message, hint, out)
+
+
+def set_cells_aside(
+    sheet: Sheet,
+    cells: Sequence[tuple[int, int, str]],
+    message: Text,
+    hint: Text,
+    out: Gathered,
+    code: str = "quantity unreadable",
+) -> None:
+    """Set some cells of a sheet aside (row and column from 0, text), with one finding for all."""
+    out.set_aside += [(sheet.file, sheet.name, r + 1, letter(c), t, code) for r, c, t in cells]
+    row, column, text = cells[0]
+    where = Where(sheet.file, sheet.name, row + 1, letter(column))
+    out.findings.append(Finding("refused", code, message, where, hint, text, len(cells)))
 
 
 def nothing_taken(sheet: Sheet, skipped: int, aside: int) -> SheetTaken:
@@ -151,7 +207,7 @@ def say_no_amounts(
     are set aside, and ``loads``, those that plainly are.
     """
     rows = range(table.first, table.end)
-    places = [] if listed or loads else might_be_entries(sheet, known, rows)
+    places = [] if listed or loads else entries_left(sheet, known, rows)
     aside = set(loads.rows) if loads else {row for row, _, _ in places}
     count = skip_rows(
         sheet, sorted(set(rows) - aside), "sheet not read", out, table.left, table.right
@@ -159,7 +215,7 @@ def say_no_amounts(
     if loads:
         _set_loads_aside(sheet, loads, out)
     elif places:
-        set_might_be_aside(sheet, places, out)
+        _set_left_aside(sheet, places, out)
     elif count:
         where = Where(
             sheet.file, sheet.name, table.heading_rows[0] + 1 if table.heading_rows else None

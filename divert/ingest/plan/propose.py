@@ -12,10 +12,15 @@ from divert.ingest.entries.doubted import plain_logs
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
 from divert.ingest.known import Known
-from divert.ingest.not_read import say_no_amounts, say_not_read, say_unread_numbers, skip_outside
+from divert.ingest.not_read import (
+    say_no_amounts,
+    say_not_read,
+    say_unread_numbers,
+    set_headed_down_aside,
+    skip_outside,
+)
 from divert.ingest.plan.sheet_plan import LIST, NOTHING, SheetPlan, TablePlan
 from divert.ingest.sheet import Sheet, is_value, letter
-from divert.ingest.sideways import set_sideways_aside
 from divert.ingest.tables.around import file_context
 from divert.ingest.tables.borrowed import with_borrowed_heads
 from divert.ingest.tables.claims import BY_CELLS, BY_RULE, changes, kind_claims, laid_out_claims
@@ -119,7 +124,7 @@ def _by_its_cells(
             return proposed
     if may_turn and is_calendar(sheet):  # its numbers are days, and no amounts
         return _nothing(sheet, known, out, taken)
-    if rule is None and sheet.origin is None and set_sideways_aside(sheet, known, out, taken):
+    if rule is None and sheet.origin is None and set_headed_down_aside(sheet, known, out, taken):
         return Proposed(sheet, NOTHING, open=True)
     tables, guessed, by_others = _tables(sheet, beside, rule, known)
     if not tables:

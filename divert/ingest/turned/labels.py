@@ -14,7 +14,7 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Distinct, Sheet
 from divert.ingest.tables.heading_words import norm
-from divert.ingest.turned.forms import AMOUNTS, DATED, head_of
+from divert.ingest.turned.forms import head_of
 
 _TOP = 60  # rows in which the first form must begin
 _MOST_COLUMNS = 2  # of labels in one form
@@ -43,30 +43,6 @@ def label_columns(sheet: Sheet, known: Known) -> Labels:
     if not _within(sheet, known, range(min(sheet.height, _TOP))):
         return {}
     return _within(sheet, known, range(sheet.height))
-
-
-def forms_again(sheet: Sheet, known: Known) -> list[tuple[int, int]]:
-    """Return the cells of the days of forms for loads that are filled in again and again.
-
-    Their labels end in a colon: such a sheet holds no table, whether its forms can be read or not.
-    """
-    found = [
-        (row, column, {one.field for one in said})
-        for column, labels in label_columns(sheet, known).items()
-        for row, said in labels.items() if said[0].colon
-    ]  # fmt: skip
-    days = [
-        (row, column) for row, column, fields in found
-        if fields & set(DATED) and _is_filled(sheet, row, column, known)
-    ]  # fmt: skip
-    amounts = sum(bool(fields & set(AMOUNTS)) for _, _, fields in found)
-    return days if len(days) > 1 and amounts > 1 else []
-
-
-def _is_filled(sheet: Sheet, row: int, column: int, known: Known) -> bool:
-    """Return whether something stands behind a label, or in the cell beside it."""
-    beside = sheet.columns[column + 1].at(row) if column + 1 < len(sheet.columns) else None
-    return beside is not None or bool(said_of(sheet.columns[column].at(row), known)[0].rest)
 
 
 def said_of(cell: Cell, known: Known) -> tuple[Said, ...]:

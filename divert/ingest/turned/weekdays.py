@@ -14,7 +14,7 @@ from divert.ingest.grid import Cell
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet
 
-_LEAST = 5  # weekdays across
+LEAST = 5  # weekdays across
 _LETTERS = {  # one letter a day: where the week starts, Monday is 0
     "mtwtf": 0, "mtwtfs": 0, "mtwtfss": 0, "smtwtfs": 6,
     "lmmjv": 0, "lmmjvs": 0, "lmmjvsd": 0, "dlmmjvs": 6,
@@ -45,7 +45,7 @@ def week_of(sheet: Sheet, row: int) -> Week | None:
     words = [(i, bare(c).strip(".")) for i, c in cells if isinstance(c, str)]
     known = weekdays_together()
     named = [(i, known[w]) for i, w in words if w in known]
-    if len(named) < _LEAST:
+    if len(named) < LEAST:
         words = [(i, w) for i, w in words if len(w) == 1]
         letters = "".join(w for _, w in words)
         if letters not in _LETTERS:
