@@ -5,50 +5,19 @@ from __future__ import annotations
 from divert.core.reading import SheetTaken
 from divert.ingest.entries.gathered import Counted
 from divert.ingest.entries.job import TableJob
+from divert.ingest.tables.columns import Column
 from divert.ingest.turned.told import told_back
 
 
 def taken_as(job: TableJob, counted: Counted) -> SheetTaken:
     """Return how a table was understood, for a person to see and correct."""
-    layout = job.layout
-    columns: list[tuple[str, str, str]] = []
-    spoken: dict[int, str] = {c.index: name for name, c in layout.shared.items()}
-    for group in layout.groups:
-        label = ", ".join(
-            t
-            for t in (
-                group.label.source,
-                group.label.material,
-                group.label.container,
-                group.label.other.lstrip("#"),
-            )
-            if t
-        )
-        for name, members in group.columns.items():
-            for column in members:
-                spoken[column.index] = f"{name}: {label}" if label and layout.wide else name
-                if group.label.container and name == "count":
-                    spoken[column.index] = f"count: {label}"
-    spoken |= {c.index: "total (not counted)" for c in layout.totals}
-    spoken |= {c.index: "note" for c in layout.notes}
-    for column in job.columns:
-        taken_as = spoken.get(column.index, "not read")
-        unit = column.heading.unit_text or ("%" if column.heading.percent else "")
-        if unit and taken_as != "not read":
-            taken_as = f"{taken_as} ({unit})"
-        heading = (
-            f"{column.head.over} / {column.head.text}" if column.head.over else column.head.text
-        )
-        columns.append((column.letter, heading, taken_as))
-    seen = counted.used + counted.set_aside + counted.skipped
-    row = job.table.heading_rows[-1] + 1 if job.table.heading_rows else None
     taken = SheetTaken(
         job.sheet.file,
         job.sheet.name,
         job.kind,
-        row,
-        tuple(columns),
-        seen,
+        job.table.heading_rows[-1] + 1 if job.table.heading_rows else None,
+        tuple((c.letter, _heading(c), _with_unit(c, _spoken(job, c))) for c in job.columns),
+        counted.used + counted.set_aside + counted.skipped,
         counted.used,
         counted.set_aside,
         counted.skipped,
@@ -56,3 +25,30 @@ def taken_as(job: TableJob, counted: Counted) -> SheetTaken:
         why=job.claims,
     )
     return taken if job.sheet.origin is None else told_back(taken, job, job.sheet.origin)
+
+
+def _heading(column: Column) -> str:
+    return f"{column.head.over} / {column.head.text}" if column.head.over else column.head.text
+
+
+def _spoken(job: TableJob, column: Column) -> str:
+    """Return what a column was taken for, with what its head says of its loads; "" where not read."""
+    layout = job.layout
+    if column.field in ("note", "total") and column in (*layout.notes, *layout.totals):
+        return "note" if column in layout.notes else "total (not counted)"
+    for group in layout.groups:
+        label = group.label
+        said = (label.source, label.material, label.container, label.other.lstrip("#"))
+        told = ", ".join(filter(None, said))
+        for name, members in group.columns.items():
+            if column not in members:
+                continue
+            if label.container and name == "count":
+                return f"count: {label.container}"
+            return f"{name}: {told}" if told and layout.wide else name
+    return next((name for name, c in layout.shared.items() if c.index == column.index), "")
+
+
+def _with_unit(column: Column, spoken: str) -> str:
+    unit = column.heading.unit_text or ("%" if column.heading.percent else "")
+    return (f"{spoken} ({unit})" if unit and spoken else spoken) or "not read"

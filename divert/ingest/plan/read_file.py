@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import fields as dataclass_fields
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -33,15 +34,10 @@ _TABLE = (
     "holds", "headings", "rows", "across", "repeats", "titles", "says", "dates", "doubted", "columns",
     "loads",
 )  # fmt: skip
-_COLUMN = (
-    "at", "over", "heading", "is", "unit", "percent", "money", "label", "container", "size_m3", "fill",
-    "unsized",
-)  # fmt: skip
-_LOAD = (
-    "columns", "only_where_blank", "source", "material", "container", "size_m3", "day", "weekday",
-    "number", "year", "other", "ambiguous", "by_site",
-)  # fmt: skip
-_SAYS = ("source", "material", "container", "unit", "years", "month", "day", "span")
+_COLUMN, _LOAD, _SAYS = (
+    tuple("is" if f.name == "role" else f.name for f in dataclass_fields(part))
+    for part in (ColumnPlan, LoadPlan, Says)
+)
 _HOLDS = (*dict.fromkeys(KIND.get(h, h) for h in HOLDS), *KIND, LIST)
 _KEYS = {
     "sheet": _SHEET, "table": _TABLE, "columns": _COLUMN, "loads": _LOAD, "says": _SAYS,

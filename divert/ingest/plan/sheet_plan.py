@@ -26,8 +26,8 @@ class ColumnPlan:
     """
 
     at: str
-    heading: str = ""
     over: str = ""
+    heading: str = ""
     role: str = ""
     unit: str = ""
     percent: bool = False

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
+from typing import Any
 
 from divert.ingest.cells.date import Day
 from divert.ingest.plan.sheet_plan import ColumnPlan, LoadPlan, Says, SheetPlan, TablePlan
@@ -44,7 +45,7 @@ def sheet_text(plan: SheetPlan, like: SheetPlan | None = None) -> str:
         lines.append(f"ruled = {_value(plan.ruled)}")
     if like is not None:
         lines.append(f"like = {_value(name_of(like, plan.file))}")
-        lines.append(f"says = {_value(_says(plan.tables[0].says))}")
+        lines.append(f"says = {_value(_keys(plan.tables[0].says))}")
         if plan.tables[0].dates:
             lines.append(f"dates = {_value(plan.tables[0].dates)}")
         return "\n".join(lines) + "\n"
@@ -65,13 +66,13 @@ def _table(plan: TablePlan) -> str:
         "across": f"{plan.left}:{plan.right}",
         "repeats": list(plan.repeats),
         "titles": list(plan.titles),
-        "says": _says(plan.says),
+        "says": _keys(plan.says),
         "dates": plan.dates or "",
         "doubted": plan.doubted,
     }
     lines = ["", "[[sheet.table]]", *(f"{k} = {_value(v)}" for k, v in keys.items() if _is_set(v))]
-    lines += _list("columns", map(_column, plan.columns))
-    lines += _list("loads", map(_load, plan.loads))
+    lines += _list("columns", map(_keys, plan.columns))
+    lines += _list("loads", map(_keys, plan.loads))
     return "\n".join(lines) + "\n"
 
 
@@ -80,74 +81,26 @@ def _list(key: str, items: Iterable[Mapping[str, Value]]) -> list[str]:
     return [f"{key} = [", *rows, "]"] if rows else []
 
 
-def _column(plan: ColumnPlan) -> dict[str, Value]:
-    return _set(
-        {
-            "at": plan.at,
-            "over": plan.over,
-            "heading": plan.heading,
-            "is": plan.role,
-            "unit": plan.unit,
-            "percent": plan.percent,
-            "money": plan.money,
-            "label": plan.label,
-            "container": plan.container,
-            "size_m3": plan.size_m3,
-            "fill": plan.fill,
-            "unsized": plan.unsized,
-        }
-    )
+def _keys(plan: ColumnPlan | LoadPlan | Says) -> dict[str, Value]:
+    """Return what a part of a plan says, by the keys of reading.toml; what is not said is left out."""
+    said = {"is" if f.name == "role" else f.name: getattr(plan, f.name) for f in fields(plan)}
+    return {key: _plain(value) for key, value in said.items() if _is_set(value)}
 
 
-def _load(plan: LoadPlan) -> dict[str, Value]:
-    return _set(
-        {
-            "columns": list(plan.columns),
-            "only_where_blank": list(plan.only_where_blank),
-            "source": plan.source,
-            "material": plan.material,
-            "container": plan.container,
-            "size_m3": plan.size_m3,
-            "day": _day(plan.day),
-            "weekday": plan.weekday,
-            "number": plan.number,
-            "year": plan.year,
-            "other": plan.other,
-            "ambiguous": plan.ambiguous,
-            "by_site": plan.by_site,
-        }
-    )
+def _plain(value: Any) -> Value:
+    if isinstance(value, Day):
+        return _day(value)
+    return [_plain(one) for one in value] if isinstance(value, tuple) else value
 
 
-def _says(says: Says) -> dict[str, Value]:
-    return _set(
-        {
-            "source": says.source,
-            "material": says.material,
-            "container": says.container,
-            "unit": says.unit,
-            "years": list(says.years),
-            "month": says.month,
-            "day": says.day,
-            "span": [_day(d) or "" for d in says.span or ()],
-        }
-    )
-
-
-def _day(day: Day | None) -> str | None:
+def _day(day: Day) -> str:
     """Return a day as 2025-03-04, what it does not say left out: --03-04, 2025-03."""
-    if day is None:
-        return None
     start = f"{day.year:04d}-" if day.year is not None else "--"
     return f"{start}{day.month:02d}" + (f"-{day.day:02d}" if day.day is not None else "")
 
 
-def _set(keys: Mapping[str, Value | None]) -> dict[str, Value]:
-    return {k: v for k, v in keys.items() if v is not None and _is_set(v)}
-
-
-def _is_set(value: Value) -> bool:
-    return value is not False and (value == 0 or bool(value))
+def _is_set(value: object) -> bool:
+    return value is not None and value is not False and (value == 0 or bool(value))
 
 
 def _value(value: Value) -> str:
