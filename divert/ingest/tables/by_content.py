@@ -1,10 +1,10 @@
-"""Correct what a heading says where the cells under it say otherwise."""
+"""What stands under a heading against what the heading says: of two roles, the likelier is taken."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from divert.core.words import N_
 from divert.ingest.cells.date import read_cell as read_date
@@ -13,141 +13,150 @@ from divert.ingest.lexicon import bare, words
 from divert.ingest.tables.claims import Reason
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.heading_words import listed, norm
-from divert.ingest.tables.row_numbers import numbers_its_rows
 
-_TICKED = Reason(0.8, N_("its heading is a name, and nothing but ticks stands under it"))
+_MOST, _FEW = 0.5, 0.3  # of the cells under a heading
 _NAMES = (
     "source", "material", "product", "destination", "name", "condition", "before", "fuel", "type",
 )  # fmt: skip
-_OF_PIECES = re.compile(
-    r"\b(?:bags?|sacs?|pieces?|items?|seen|count|morceaux|vus?)\b(?!.*\((?:lbs?|kg)\))"
-)
-_SCORED = re.compile(r"\b(?:score|rating|grade|level|cote|note|niveau)\b")
+_AMOUNTS = ("count", "weight", "volume", "quantity")
+_CELLS = Reason(0.9, N_("most of its cells say it"))
+_TICKED = Reason(0.8, N_("its heading is a name, and nothing but ticks stands under it"))
 
 
 def by_content(column: Column, kind: str) -> tuple[str, Reason | None]:
     """Return the field of a column, and why where that is not what its heading says.
 
-    ``kind``: what the table holds. The first rule that speaks decides.
+    ``kind``: what the table holds. Of the roles that its cells speak for, that with most cells wins.
     """
+    said = column.heading.field
     if not column.content.filled:
         ticked = _is_known_name(column) and column.cells.cells
-        return ("", _TICKED) if ticked else (column.heading.field, None)
+        return ("", _TICKED) if ticked else (said, None)
     for reason, rule in _RULES:
         field = rule(column, kind)
         if field is not None:
-            return field, reason if field != column.heading.field else None
-    return column.heading.field, None
+            return field, reason if field != said else None
+    moves = [m for m in _MOVES if said in m.of and m.applies(column)]
+    best = max(moves, key=lambda m: m.share(column), default=None)
+    return (said, None) if best is None else (best.to, _CELLS)
+
+
+@dataclass(frozen=True)
+class _Move:
+    """From what a heading says (``of``) to the role that most cells under it have (``to``).
+
+    ``holds``: the share of them that counts; ``but``: of these there are few.
+    """
+
+    of: tuple[str, ...]
+    holds: str
+    to: str
+    but: tuple[str, ...] = ()
+    where: Callable[[Column], bool] = lambda _: True
+
+    def share(self, column: Column) -> float:
+        return float(getattr(column.content, self.holds))
+
+    def applies(self, column: Column) -> bool:
+        few = all(getattr(column.content, name) < _FEW for name in self.but)
+        return self.share(column) > _MOST and few and self.where(column)
+
+
+def _names_days(column: Column) -> bool:
+    """Return whether most cells are a whole date, with its month's word or its year: 3/4 may be a part."""
+    cells = column.cells.cells
+    reads = [read_date(c) for c in cells]
+    sure = [
+        not isinstance(r, Problem) and any(d.year or r.sure for _, d in r.readings) for r in reads
+    ]
+    return sum(sure) > _MOST * len(cells)
+
+
+def _measures(column: Column) -> bool:
+    """Return whether a head says what all its cells count: "Pails", "Food scraps (lb)"."""
+    heading = column.heading
+    return bool(heading.container) if heading.field == "count" else heading.unit is not None
+
+
+def _is_unsaid(column: Column) -> bool:
+    return bool(column.heading.text) and not column.heading.said
+
+
+def _counts_fills(column: Column) -> bool:
+    return column.heading.fill is not None
+
+
+_MOVES = (
+    _Move(("destination", "fill"), "containers", "container", ("fills",)),  # French "Récipient"
+    _Move(("container", "unit"), "numbers", "count"),
+    _Move(_AMOUNTS, "materials", "material", ("numbers", "fills"), _measures),
+    _Move(_AMOUNTS, "sources", "source", ("numbers", "fills"), _measures),
+    _Move(("day", "weekday", "time"), "dates", "date"),
+    _Move(("date",), "quantities", "quantity", ("dates", "days"), _is_unsaid),
+    _Move(("time",), "sources", "source"),
+    _Move(("id",), "dates", "date", ("numbers",)),
+    _Move(("quantity",), "materials", "material", ("numbers", "quantities")),
+    _Move(("quantity",), "sources", "source", ("numbers", "quantities")),
+    _Move(("quantity",), "containers", "container", ("numbers", "quantities")),
+    _Move(("quantity",), "units", "unit", ("numbers", "quantities")),
+    _Move(("quantity",), "dates", "date", ("numbers",), _names_days),
+    _Move(("quantity", "count", "total"), "moneys", "money"),
+    _Move(("count",), "fills", "fill", ("numbers",), _counts_fills),
+)
 
 
 def _names_over_amounts(column: Column, kind: str) -> str | None:
+    """Take a name over numbers for what labels them: "School" over pounds."""
     field, content, unit = column.heading.field, column.content, column.heading.unit
     if field not in _NAMES:
         return None
-    if content.numbers > 0.6 and content.containers < 0.5:
+    if content.numbers > _MOST and content.containers < _MOST:
         if field == "condition" and column.heading.said and unit is None:
             return "other"  # "Moisture %" over numbers: a measurement, not a load
-        # A name over numbers labels them: "School" over pounds.
         return "" if unit is None else "weight" if unit.dimension == "mass" else "volume"
-    if content.quantities > 0.6 and _is_known_name(column) and not _names_things(column):
-        return ""  # "School" over "10 lb" and "2 pails": what came from there
+    named = content.sources + content.materials > _FEW
+    if content.quantities > _MOST and _is_known_name(column) and not named:
+        return ""  # over "10 lb" and "2 pails": what came from there
     return None
 
 
 def _no_fate(column: Column, kind: str) -> str | None:
+    """Take words that say nothing of where material went before for the material, or a note."""
     content = column.content
     if column.heading.field != "before" or content.befores or _may_say_fate(column):
         return None
-    return "note" if content.materials < 0.5 else "material"
+    return "note" if content.materials < _MOST else "material"
 
 
-def _boxes_that_receive(column: Column, kind: str) -> str | None:
-    """Take "Récipient" for a container: French for one, and a recipient in English."""
-    boxes = column.heading.field == "destination" and column.content.containers > 0.5
-    return "container" if boxes else None
-
-
-def _numbers_of_boxes(column: Column, kind: str) -> str | None:
-    counted = column.heading.field == "container" and column.content.numbers > 0.6
-    return "count" if counted else None
-
-
-def _numbers_of_rows(column: Column, kind: str) -> str | None:
-    counts = column.heading.field == "count" and not column.heading.container
-    return "id" if counts and numbers_its_rows(column) else None
-
-
-def _corner(column: Column, kind: str) -> str | None:
-    """Take names under an amount's heading for the names: its head says what all the cells count."""
-    heading, content = column.heading, column.content
-    amount = heading.container if heading.field == "count" else heading.unit is not None
-    measured = heading.field in ("count", "weight", "volume", "quantity")
-    if not amount or not measured or content.numbers + content.fills >= 0.2:
-        return None
-    for name, share in (("material", content.materials), ("source", content.sources)):
-        if share > 0.6:
-            return name
-    return None
-
-
-def _days(column: Column, kind: str) -> str | None:
-    field, content = column.heading.field, column.content
-    if field not in ("day", "weekday"):
-        return None
-    if content.dates > 0.5:
-        return "date"
-    return "day" if content.days > 0.5 and field == "day" else "weekday"
-
-
-def _amounts_under_a_day(column: Column, kind: str) -> str | None:
+def _weekdays(column: Column, kind: str) -> str | None:
+    """Take "Day" over neither dates nor days of the month for the weekday."""
     content = column.content
-    if column.heading.field != "date" or content.dates + content.days >= 0.2:
-        return None
-    if content.quantities <= 0.5:
-        return None
-    return "quantity" if column.heading.text and not column.heading.said else "date"
+    numbered = content.dates > _MOST or content.days > _MOST
+    return "weekday" if column.heading.field == "day" and not numbered else None
 
 
 def _level_of_something_else(column: Column, kind: str) -> str | None:
     return "note" if column.heading.field == "fill" and _of_something_else(column) else None
 
 
-def _scored(column: Column, kind: str) -> str | None:
-    """Take "Contamination score" over 0 to 4 for no weight."""
-    scored = column.heading.field == "contamination" and _SCORED.search(bare(column.head.text))
-    return "other" if scored and column.content.numbers > 0.5 else None
+_OF_PIECES = re.compile(
+    r"\b(?:bags?|sacs?|pieces?|items?|seen|count|morceaux|vus?)\b(?!.*\((?:lbs?|kg)\))"
+)
+_SCORED = re.compile(r"\b(?:score|rating|grade|level|cote|note|niveau)\b")
 
 
-def _pieces(column: Column, kind: str) -> str | None:
-    """Take "Plastic bags seen" for no weight: pieces have none to take off."""
-    pieces = column.heading.field == "removed" and _OF_PIECES.search(bare(column.head.text))
-    return "other" if pieces and column.content.numbers > 0.5 else None
-
-
-def _pieces_by_their_word(column: Column, kind: str) -> str | None:
-    """Take "Plastic bottles" over 3 for no weight: nothing says that these are pounds."""
-    heading = column.heading
-    bare_count = heading.unit is None and not heading.percent and column.content.numbers > 0.5
-    return "other" if heading.field == "removed" and heading.label and bare_count else None
-
-
-def _no_time(column: Column, kind: str) -> str | None:
-    """Take "Arrival" over a day and its hour for the day, "Which kitchen this time?" for the source."""
-    if column.heading.field != "time":
-        return None
-    if column.content.dates > 0.6:
-        return "date"
-    return "source" if column.content.sources > 0.5 else None
-
-
-def _numbers_under_a_unit(column: Column, kind: str) -> str | None:
-    counted = column.heading.field == "unit" and column.content.numbers > 0.6
-    return "count" if counted else None
+def _no_weight(column: Column, kind: str) -> str | None:
+    """Take "Contamination score", "Bags seen" and "Plastic bottles" over 3 for no weight to take off."""
+    heading, text = column.heading, bare(column.head.text)
+    scored = heading.field == "contamination" and _SCORED.search(text)
+    unsized = heading.unit is None and not heading.percent and heading.label
+    pieces = heading.field == "removed" and (_OF_PIECES.search(text) or unsized)
+    return "other" if (scored or pieces) and column.content.numbers > _MOST else None
 
 
 def _how_many_people(column: Column, kind: str) -> str | None:
     """Take "Volunteers" over 6 for how many, not who."""
-    people = column.heading.field == "by" and kind == "activity" and column.content.numbers > 0.6
+    people = column.heading.field == "by" and kind == "activity" and column.content.numbers > _MOST
     return "people" if people else None
 
 
@@ -161,106 +170,41 @@ def _weight_refused(column: Column, kind: str) -> str | None:
 def _words_for_a_total(column: Column, kind: str) -> str | None:
     if column.heading.field != "total" or kind == "sale":
         return None
-    return "note" if column.content.numbers + column.content.quantities < 0.3 else None
+    return "note" if column.content.numbers + column.content.quantities < _FEW else None
 
 
 def _numbered_weeks(column: Column, kind: str) -> str | None:
-    amounts = column.heading.field == "id" and column.content.quantities > 0.5
-    return "" if amounts and _is_numbered_week(column) else None
-
-
-def _days_under_a_number(column: Column, kind: str) -> str | None:
-    content = column.content
-    dated = column.heading.field == "id" and content.dates > 0.6 and content.numbers < 0.5
-    return "date" if dated else None
+    """Take one week of several, "Wk 1", for what came in it."""
+    words_, _, number = norm(column.head.text).rpartition(" ")
+    week = words_ in listed("headings", "weeks", "words") and number.isdecimal()
+    amounts = column.heading.field == "id" and column.content.quantities > _MOST
+    return "" if amounts and week else None
 
 
 def _units_by_row(column: Column, kind: str) -> str | None:
     """Take lb on one row and pails on the next for the unit."""
     content = column.content
-    if column.heading.field not in ("quantity", "container", "") or content.numbers >= 0.2:
+    if column.heading.field not in ("quantity", "container", "") or content.numbers >= _FEW:
         return None
     mixed = content.units >= 0.15 and content.units + content.containers > 0.8
     return "unit" if mixed else None
 
 
-def _names_under_an_amount(column: Column, kind: str) -> str | None:
-    content = column.content
-    if column.heading.field != "quantity" or content.numbers >= 0.2 or content.quantities >= 0.3:
-        return None
-    shares = (
-        ("material", content.materials),
-        ("date", content.dates),
-        ("source", content.sources),
-        ("container", content.containers),
-        ("unit", content.units),
-    )
-    return next((name for name, share in shares if share > 0.5), None)
-
-
-def _money(column: Column, kind: str) -> str | None:
-    amount = column.heading.field in ("quantity", "count", "total")
-    return "money" if amount and column.content.moneys > 0.5 else None
-
-
-def _days_under_an_amount(column: Column, kind: str) -> str | None:
-    """Take "Collecté le", "Received" over whole dates for the day."""
-    dated = column.heading.field == "quantity" and column.content.dates > 0.6
-    return "date" if dated and _names_days(column) else None
-
-
-def _fills_of_boxes(column: Column, kind: str) -> str | None:
-    """Take "Totes full" over 75 % for how full they were."""
-    filled = column.heading.field == "count" and column.heading.fill is not None
-    return "fill" if filled and column.content.numbers < 0.5 < column.content.fills else None
-
-
-def _boxes_under_a_fill(column: Column, kind: str) -> str | None:
-    content = column.content
-    boxes = column.heading.field == "fill" and content.fills < 0.2 and content.containers > 0.5
-    return "container" if boxes else None
-
-
 Rule = Callable[[Column, str], str | None]
 
-# In this order: an earlier rule outdoes a later one.
+# What shares of cells alone do not tell; the first that speaks decides, before any share does.
 _RULES: tuple[tuple[Reason, Rule], ...] = (
     (Reason(0.9, N_("its heading is a name, and amounts stand under it")), _names_over_amounts),
     (Reason(0.7, N_("its cells say nothing of where material went before")), _no_fate),
-    (Reason(0.8, N_("its cells name containers")), _boxes_that_receive),
-    (Reason(0.8, N_("numbers stand under the word for a container")), _numbers_of_boxes),
-    (Reason(0.8, N_("its numbers only number the rows or the tickets")), _numbers_of_rows),
-    (Reason(0.8, N_("names stand at the corner of a table, under what all its cells count")), _corner),
-    (Reason(0.9, N_("its cells are dates, days or weekdays")), _days),
-    (Reason(0.8, N_("amounts stand under a date")), _amounts_under_a_day),
+    (Reason(0.9, N_("its cells are dates, days or weekdays")), _weekdays),
     (Reason(0.6, N_("it tells the level of something else than a container")), _level_of_something_else),
-    (Reason(0.7, N_("a score weighs nothing")), _scored),
-    (Reason(0.7, N_("it counts pieces, which have no weight to take off")), _pieces),
-    (Reason(0.6, N_("nothing says that these are pounds, so they may be pieces")), _pieces_by_their_word),
-    (Reason(0.9, N_("its cells are dates, or the site's sources")), _no_time),
-    (Reason(0.8, N_("numbers stand under the word for a unit")), _numbers_under_a_unit),
+    (Reason(0.7, N_("it counts pieces, which have no weight to take off")), _no_weight),
     (Reason(0.8, N_("it counts people")), _how_many_people),
     (Reason(0.8, N_("its heading names a unit of mass")), _weight_refused),
     (Reason(0.7, N_("its cells hold no numbers")), _words_for_a_total),
     (Reason(0.8, N_("its heading is one week of several")), _numbered_weeks),
-    (Reason(0.9, N_("its cells are dates")), _days_under_a_number),
     (Reason(0.8, N_("its cells are units, other ones from row to row")), _units_by_row),
-    (Reason(0.9, N_("its cells are names, and no amounts")), _names_under_an_amount),
-    (Reason(0.9, N_("its cells are sums of money")), _money),
-    (Reason(0.9, N_("its cells are dates")), _days_under_an_amount),
-    (Reason(0.8, N_("its cells say how full containers were")), _fills_of_boxes),
-    (Reason(0.8, N_("its cells name containers")), _boxes_under_a_fill),
 )  # fmt: skip
-
-
-def _names_days(column: Column) -> bool:
-    """Return whether most cells are a whole date, with its month's word or its year: 3/4 may be a part."""
-    cells = column.cells.cells
-    reads = [read_date(c) for c in cells]
-    sure = [
-        not isinstance(r, Problem) and any(d.year or r.sure for _, d in r.readings) for r in reads
-    ]
-    return sum(sure) > 0.6 * len(cells)
 
 
 def _of_something_else(column: Column) -> bool:
@@ -271,18 +215,8 @@ def _of_something_else(column: Column) -> bool:
     return label.isalpha() and label not in words("fills")["parts"] and strange
 
 
-def _is_numbered_week(column: Column) -> bool:
-    """Return whether a head is one week of several: "Wk 1", over what came in it."""
-    words_, _, number = norm(column.head.text).rpartition(" ")
-    return words_ in listed("headings", "weeks", "words") and number.isdecimal()
-
-
 def _is_known_name(column: Column) -> bool:
     return column.known.names(column.head.text)
-
-
-def _names_things(column: Column) -> bool:
-    return column.content.sources + column.content.materials > 0.2
 
 
 def settle_types(columns: list[Column]) -> list[Column]:

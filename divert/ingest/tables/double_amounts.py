@@ -11,20 +11,12 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
-import numpy.typing as npt
-
-from divert.ingest.cells.number import read_cell
-from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.heading_words import listed, norm
 from divert.ingest.tables.labels import Label
-from divert.ingest.tables.row_numbers import rises_by_row
+from divert.ingest.tables.naming_numbers import climbs
+from divert.ingest.tables.numbers import adds_up, middle, numbers_of
 
-Numbers = npt.NDArray[np.float64]
-
-_SORTED = 0.5  # of a load at least is left when its rubbish has been picked out
 MASSES = ("weight", "gross", "quantity", "volume")
 _CORRECTED = re.compile(
     r"\b(?:corrected|revised|final|adjusted|corrigee?s?|revisee?s?|definitif)\b"
@@ -32,31 +24,6 @@ _CORRECTED = re.compile(
 _ESTIMATED = re.compile(
     r"\b(?:est|estimated?|estimation|approx\w*|guess\w*|estimee?|env|environ)\b"
 )
-
-
-def weighed_twice(columns: list[Column]) -> list[Column]:
-    """Take a vehicle's weight in and out, or a scale's before and after, for gross and tare.
-
-    The heavier is the gross. "Before" and "after" alone may also stand for a load and what was left
-    of it when rubbish was picked out: where the weights allow both, neither is read.
-    """
-    scale = {which: listed("headings", "scale", which) for which in ("full", "empty", "either")}
-    full = [c for c in columns if _plain(c) in scale["full"] and _weighs(c)]
-    empty = [c for c in columns if _plain(c) in scale["empty"] and _weighs(c)]
-    if len(full) != 1 or len(empty) != 1:
-        return columns
-    gross, tare = full[0], empty[0]
-    with np.errstate(invalid="ignore", divide="ignore"):
-        parts = _numbers(tare) / _numbers(gross)
-    parts = parts[np.isfinite(parts)]
-    left = float(np.median(parts)) if len(parts) else 0.0
-    if left > 1:
-        gross, tare = tare, gross
-    settled = {gross.index: "gross", tare.index: "tare"}
-    netted = any(c.field == "weight" and c.index not in settled for c in columns)
-    if _SORTED < left < 1 and _plain(gross) in scale["either"] and not netted:
-        settled = {gross.index: "other", tare.index: "other"}
-    return [replace(c, field=settled.get(c.index, c.field)) for c in columns]
 
 
 _WHOLE = re.compile(r"\b(?:total|whole|tout)\b")
@@ -71,12 +38,6 @@ def gross_beside_net(columns: list[Column]) -> list[Column]:
     if len(whole) != 1 or len(net) != 1 or whole[0] is net[0]:
         return columns
     return [replace(c, field="gross") if c is whole[0] else c for c in columns]
-
-
-def _plain(column: Column) -> str:
-    text = re.sub(r"[(\[].*?[)\]]", " ", column.head.text)
-    unit = column.heading.unit_text
-    return norm(re.sub(rf"\b{re.escape(unit)}\b", " ", text) if unit else text)
 
 
 def _weighs(column: Column) -> bool:
@@ -152,14 +113,14 @@ def _unknown(label: Label) -> bool:
     return bool(label.other) and not label.other.startswith("#")
 
 
-_FAR = 10  # times what any known source's column holds
+FAR = 10  # times what any known source's column holds
 
 
 def strangers(quantities: Sequence[Column], labels: dict[int, Label]) -> set[int]:
     """Return unknown columns among sources across that are none: numbers that rise by the row, lie far
     above all others', or have a unit of another kind."""
     known = [c for c in quantities if labels[c.index].source or labels[c.index].material]
-    usual = [m for c in known if not np.isnan(m := _middle(c))]
+    usual = [m for c in known if (m := middle(c))]
     if len(usual) < 2:
         return set()
     kinds = {c.heading.unit.dimension for c in known if c.heading.unit}
@@ -167,16 +128,10 @@ def strangers(quantities: Sequence[Column], labels: dict[int, Label]) -> set[int
     for column in quantities:
         unit = column.heading.unit
         other = unit is not None and unit.dimension not in (kinds or {"mass"})
-        far = _middle(column) > _FAR * max(usual)
-        if _unknown(labels[column.index]) and (other or far or rises_by_row(column)):
+        far = middle(column) > FAR * max(usual)
+        if _unknown(labels[column.index]) and (other or far or climbs(column)):
             out.add(column.index)
     return out
-
-
-def _middle(column: Column) -> float:
-    said = _numbers(column)
-    said = said[~np.isnan(said)]
-    return float(np.median(said)) if len(said) else float("nan")
 
 
 def sums_across(quantities: Sequence[Column], labels: dict[int, Label]) -> set[int]:
@@ -184,26 +139,18 @@ def sums_across(quantities: Sequence[Column], labels: dict[int, Label]) -> set[i
     those before them since the last such sum."""
     if len(quantities) < 3 or len({c.field for c in quantities}) > 1:
         return set()
-    values = np.stack([_numbers(c) for c in quantities])
+    values = [numbers_of(c) for c in quantities]
     found: set[int] = set()
     start = 0
     for place, column in enumerate(quantities):
         if not (_unknown(labels[column.index]) or labels[column.index].other[1:].isdecimal()):
             continue
-        if _sums(values[place], np.delete(values, place, axis=0), 2):
+        if adds_up(values[place], values[:place] + values[place + 1 :]):
             return {column.index}
-        if place - start >= 2 and _sums(values[place], values[start:place], 3):
+        if place - start >= 2 and adds_up(values[place], values[start:place], 3):
             found.add(column.index)
             start = place + 1
     return found
-
-
-def _sums(values: Numbers, others: Numbers, least: int) -> bool:
-    """Return whether some rows, ``least`` of them or more, each hold the sum of the others."""
-    said = ~np.isnan(values)
-    several = (~np.isnan(others)).sum(axis=0) >= 2
-    equal = np.isclose(np.nansum(others, axis=0)[said], values[said], rtol=1e-6)
-    return bool(said.sum() >= least and equal.all() and several[said].any())
 
 
 def parts_of_total(
@@ -219,17 +166,7 @@ def parts_of_total(
     ]
     if len(plain) < 2:
         return labels
-    values = np.stack([_numbers(c) for c in plain])
-    several = (~np.isnan(values)).sum(axis=0) >= 2
-    for total in totals:
-        sums = _numbers(total)
-        said = ~np.isnan(sums)
-        if (said & several).any() and np.isclose(np.nansum(values, axis=0)[said], sums[said]).all():
-            return labels | {c.index: Label(other=f"#{n}") for n, c in enumerate(plain, 1)}
+    values = [numbers_of(c) for c in plain]
+    if any(adds_up(numbers_of(total), values, 1) for total in totals):
+        return labels | {c.index: Label(other=f"#{n}") for n, c in enumerate(plain, 1)}
     return labels
-
-
-def _numbers(column: Column) -> Numbers:
-    read = [read_cell(c) for c in column.cells.cells]
-    found = [np.nan if isinstance(n, Problem) else n for n in read]
-    return np.array([*found, np.nan])[column.cells.codes]

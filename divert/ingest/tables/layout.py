@@ -21,8 +21,8 @@ from divert.ingest.tables.groups import WITH, Group, group_up
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.kind_words import is_whole_kind
 from divert.ingest.tables.labels import Label, label_of, settle_labels
+from divert.ingest.tables.naming_numbers import climbs
 from divert.ingest.tables.numbered import with_materials
-from divert.ingest.tables.row_numbers import rises_by_row
 from divert.ingest.tables.table import OVER
 
 _SHARED_BY_NONE = ("", "note", "other", "total", IGNORE, *QUANTITIES)
@@ -167,4 +167,4 @@ def _across(columns: Sequence[Column], quantities: Sequence[Column], known: Know
             else [c for c in named if c.cells.cells]
         )
     filled = [c for c in open_ if c.content.filled]
-    return [c for c in filled if not rises_by_row(c)] or filled
+    return [c for c in filled if not climbs(c)] or filled

@@ -1,8 +1,7 @@
-"""Numbers that are names: of a bag, a cart, a dumpster, a ticket, a load. None of them counts anything."""
+"""Numbers that are names: of a row, a bag, a cart, a ticket, a load. None of them counts anything."""
 
 from __future__ import annotations
 
-import itertools
 import re
 from collections.abc import Sequence
 from dataclasses import replace
@@ -13,7 +12,7 @@ from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.heading_words import listed, norm
-from divert.ingest.tables.numbers import numbers_of
+from divert.ingest.tables.numbers import Numbers, numbers_of
 
 # "Cart #", "bag_nr", "Ticket": which one it was; "# of carts", "No. of bags": how many there were.
 _WHICH = re.compile(
@@ -24,21 +23,23 @@ _HOW_MANY = re.compile(
     r"[.:]?\s*(?:of|de|d'|des)?\s*\w"
 )
 _HIGH = 100  # nobody brings so many containers at once; such numbers are painted on them
+_TICKET = 1000  # and such numbers stand on tickets
 
 
 def without_names(columns: Sequence[Column]) -> list[Column]:
     """Take numbers that name things out of the amounts, where other columns say how much came."""
     naming = [c for c in columns if _may_count(c) and names_things(c)]
-    others = [
-        c
-        for c in columns
-        if c not in naming
-        and (c.field in QUANTITIES or (c.field == "" and c.content.numbers > 0.6))
-        and max(c.content.numbers, c.content.quantities) > 0.3
-    ]
-    if not others:
-        return list(columns)
-    return [replace(c, field="id") if c in naming else c for c in columns]
+    others = [c for c in columns if c not in naming and _tells_amounts(c)]
+    if any(c.field in ("count", "quantity") and not _is_bare(c) for c in others):
+        naming += [
+            c for c in columns if c.field == "count" and _is_bare(c)
+        ]  # no row has two counts
+    return [replace(c, field="id") if others and c in naming else c for c in columns]
+
+
+def _tells_amounts(column: Column) -> bool:
+    told = column.field in QUANTITIES or (column.field == "" and column.content.numbers > 0.6)
+    return told and max(column.content.numbers, column.content.quantities) > 0.3
 
 
 def _may_count(column: Column) -> bool:
@@ -49,27 +50,42 @@ def _may_count(column: Column) -> bool:
 
 def names_things(column: Column) -> bool:
     """Return whether a column's numbers name what they stand beside, by its head and by the numbers."""
-    found = numbers_of(column)
-    found = found[~np.isnan(found)]
-    if len(found) < 2 or (found % 1).any() or (found < 0).any():
+    found = _whole(column)
+    if len(found) < 2:
         return False
-    if norm(column.head.text) in listed("headings", "numbering", "words"):
-        return _climbs(found)  # "No." alone, or "#": it may as well be how many
+    if _is_bare(column):  # it may as well be how many
+        rising = bool((np.diff(found) > 0).all()) and (len(found) >= 4 or column.index == 0)
+        tickets = found.min() >= _TICKET and len(set(found.tolist())) == len(found)
+        return climbs(column) or rising or bool(tickets)
     text = bare(column.head.text.replace("_", " "))
     if _plural(column) or _HOW_MANY.match(text):
-        return bool(_WHICH.search(text)) and not _HOW_MANY.match(text) and _climbs(found)
+        return bool(_WHICH.search(text)) and not _HOW_MANY.match(text) and climbs(column)
     if _WHICH.search(text):
         return True
     if column.heading.container:
-        return _climbs(found) or bool(found.min() >= _HIGH)
-    return column.field == "quantity" and _climbs(found)
+        return climbs(column) or bool(found.min() >= _HIGH)
+    return column.field == "quantity" and climbs(column)
+
+
+def climbs(column: Column) -> bool:
+    """Return whether whole numbers rise by one from row to row, or rise as those of tickets do."""
+    found = _whole(column)
+    steps = np.diff(found)
+    tickets = len(found) >= 3 and found.min() >= _TICKET and (steps > 0).all()
+    return len(found) >= 3 and bool(tickets or (steps == 1).all())
+
+
+def _whole(column: Column) -> Numbers:
+    """Return the numbers of a column; none where something else stands in it, or parts of a whole."""
+    found = numbers_of(column)[column.cells.codes >= 0]
+    return found if (found >= 0).all() and not (found % 1).any() else found[:0]
+
+
+def _is_bare(column: Column) -> bool:
+    """Return whether a head says "No." or "#", and nothing of what it would count."""
+    return norm(column.head.text) in listed("headings", "numbering", "words")
 
 
 def _plural(column: Column) -> bool:
     text = bare(column.head.text).strip(" .:?#")
     return text.endswith(("s", "x")) and not text.endswith("ss")
-
-
-def _climbs(found: np.ndarray[tuple[int], np.dtype[np.float64]]) -> bool:
-    """Return whether numbers rise by one from each row to the next, as those of slips do."""
-    return len(found) >= 3 and all(b - a == 1 for a, b in itertools.pairwise(found.tolist()))

@@ -43,14 +43,19 @@ def two_weighings(columns: list[Column]) -> list[Column]:
     if len(weighed) < 2 or (len(weighed) == 2 and settled == {"gross", "tare"}):
         return columns
     for one, other in combinations(weighed, 2):
-        large, small = (one, other) if above(one.numbers, other.numbers) else (other, one)
-        if not above(large.numbers, small.numbers):
+        both = (one.full and other.empty) or (other.full and one.empty)
+        least = 1 if both else 2  # rows; one alone shows little
+        large, small = (one, other) if above(one.numbers, other.numbers, 1) else (other, one)
+        if not above(large.numbers, small.numbers, least):
             continue
         rest = [w for w in weighed if w not in (large, small)]
         net = next((w for w in rest if equal(w.numbers, large.numbers - small.numbers)), None)
-        if _opposed(large, small, net is not None) or (
-            net is not None and _steady(small.numbers, net.numbers)
-        ):
+        opposed = _opposed(large, small)
+        if opposed and net is None and _may_be_sorted(large, small):
+            if both:  # a load and what was left of it, or a load and its box: nobody can tell
+                pair = {large.column.index, small.column.index}
+                return [replace(c, field="other") if c.index in pair else c for c in columns]
+        elif opposed or (net is not None and _steady(small.numbers, net.numbers)):
             return [_settled(c, large, small, net) for c in columns]
     return columns
 
@@ -59,7 +64,8 @@ def _may_weigh(column: Column) -> bool:
     unit = column.heading.unit
     massive = unit is not None and unit.dimension == "mass"
     plain = unit is None and column.field in ("gross", "tare", "weight")
-    return column.field not in _OTHER and (massive or plain) and column.content.numbers > 0.6
+    amounts = max(column.content.numbers, column.content.quantities) > 0.6
+    return column.field not in _OTHER and (massive or plain) and amounts
 
 
 @lru_cache
@@ -75,32 +81,30 @@ def _weighed(column: Column) -> _Weighed:
     full, empty = tokens & _said("full"), tokens & _said("empty")
     return _Weighed(
         column,
-        numbers_of(column),
+        numbers_of(column, in_words=True),
         frozenset(full),
         frozenset(empty),
         frozenset(tokens - full - empty),
     )
 
 
-def _opposed(one: _Weighed, other: _Weighed, netted: bool) -> bool:
+def _opposed(one: _Weighed, other: _Weighed) -> bool:
     """Return whether two heads say the same but for words that are opposites."""
-    if one.full and other.empty:
-        full, empty = one, other
-    elif other.full and one.empty:
-        full, empty = other, one
-    elif (one.full or other.full or one.empty or other.empty) and one.rest & other.rest:
-        full, empty = (other, one) if other.full or one.empty else (one, other)
-    else:
+    both = (one.full and other.empty) or (other.full and one.empty)
+    either = one.full or other.full or one.empty or other.empty
+    if not both and not (either and one.rest & other.rest):
         return False
-    told = full.rest | empty.rest
-    if (full.rest - empty.rest) and (empty.rest - full.rest):
-        return False  # "Food in", "Trash out"
-    either = (full.full | empty.empty) <= _said("either")
-    if either and not netted and not told & _said("held"):
-        with np.errstate(invalid="ignore", divide="ignore"):
-            left = other.numbers / one.numbers
-        return bool(np.nanmedian(left) <= _SORTED)
-    return True
+    return not (one.rest - other.rest and other.rest - one.rest)  # "Food in", "Trash out"
+
+
+def _may_be_sorted(large: _Weighed, small: _Weighed) -> bool:
+    """Return whether "before" and "after" may tell a load and what was left when it was picked over."""
+    words = large.full | large.empty | small.full | small.empty
+    held = (large.rest | small.rest) & _said("held")
+    if not words <= _said("either") or held or (large.empty and small.full):
+        return False
+    with np.errstate(invalid="ignore", divide="ignore"):
+        return not np.nanmedian(small.numbers / large.numbers) <= _SORTED
 
 
 def _steady(small: Numbers, net: Numbers) -> bool:

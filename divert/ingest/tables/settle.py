@@ -21,13 +21,12 @@ from divert.ingest.tables.claims import Reason, changes, first_claims
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.crew import names_the_crew
 from divert.ingest.tables.day_numbers import days_by_number
-from divert.ingest.tables.double_amounts import gross_beside_net, weighed_twice
+from divert.ingest.tables.double_amounts import gross_beside_net
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.heading_words import listed, norm
 from divert.ingest.tables.naming_numbers import without_names
 from divert.ingest.tables.opposed import two_weighings
-from divert.ingest.tables.row_numbers import counts_after_all, numbers_beside_counts
 from divert.ingest.tables.streams import without_streams
 
 
@@ -292,17 +291,12 @@ _PASSES: tuple[tuple[Reason, Pass], ...] = (
      lambda c, _: settle_types(c)),
     (Reason(0.7, N_("its numbers name what they stand beside, and others say how much came")),
      lambda c, _: without_names(c)),
-    (Reason(0.7, N_("another column counts, so its numbers only number the rows")),
-     lambda c, _: numbers_beside_counts(c)),
-    (Reason(0.6, N_("nothing else says how many containers there were")),
-     lambda c, _: counts_after_all(c)),
     (Reason(0.7, N_("on such a sheet it means this, or another column says it more plainly")),
      lambda c, a: _one_each(c, a.kind)),
     (Reason(0.8, N_("what stands in it, and no other column tells that")),
      lambda c, a: _missing(c, a.kind, a.known)),
     (Reason(0.6, N_("the names around the table say the source, and none of these is a known one")),
      lambda c, a: _crew(c, a.source)),
-    (Reason(0.8, N_("a load weighed full and empty")), lambda c, _: weighed_twice(c)),
     (Reason(0.8, N_("the whole weight beside the net")), lambda c, _: gross_beside_net(c)),
     (Reason(0.8, N_("two weighings of each load: opposite words, and one always above the other")),
      lambda c, _: two_weighings(c)),
