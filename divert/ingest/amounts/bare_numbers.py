@@ -10,13 +10,13 @@ import numpy as np
 
 from divert.ingest.amounts.boxes import Boxes
 from divert.ingest.amounts.column import VALUE, Amounts
+from divert.ingest.amounts.meant import Meant
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.amounts.unit_column import Units
 from divert.ingest.arrays import Bools, Floats, Ints
 from divert.ingest.cells import unit as unit_cell
 from divert.ingest.cells.unit import Unit
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.context import Context
 
 
 def factors_of(
@@ -25,8 +25,7 @@ def factors_of(
     amounts: Amounts,
     units: Units,
     boxes: Boxes,
-    context: Context,
-    table_unit: Unit | None,
+    meant: Meant,
     out: Measured,
 ) -> tuple[Floats, Ints]:
     """Return what a bare number of each row is: a factor, and 1 mass, 2 volume, 3 count, 0 unknown."""
@@ -69,7 +68,7 @@ def factors_of(
         if own is not None:
             give(unnamed, own[0], own[1])
     wanted = {"weight": "mass", "gross": "mass", "volume": "volume"}.get(name)
-    for unit in (table_unit, context.unit):
+    for unit in (meant.table_unit, meant.context.unit):
         if unit is not None and (wanted is None or unit.dimension == wanted):
             give_unit(unit, unnamed)
     return factor, dimension

@@ -21,6 +21,7 @@ from divert.ingest.amounts.column import (
     uses_decimal_comma,
 )
 from divert.ingest.amounts.fills import read_fills
+from divert.ingest.amounts.meant import Meant
 from divert.ingest.amounts.measured import (
     NET_ZERO,
     NO_SCALE,
@@ -38,11 +39,9 @@ from divert.ingest.amounts.removed import add_what_was_sorted_out, put_removed
 from divert.ingest.amounts.sizes import put_sizes
 from divert.ingest.amounts.unit_column import Units, read_units
 from divert.ingest.arrays import Bools, Floats, Ints, Objects, blank_texts, no_rows
-from divert.ingest.cells.unit import Unit
 from divert.ingest.known import Known
 from divert.ingest.sheet import Distinct
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.context import Context
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.layout import Layout
 
@@ -56,38 +55,31 @@ def decimal_comma(columns: Iterable[Column], known: Known) -> bool:
     return uses_decimal_comma(joined, known.trade.comma)
 
 
-def measure(
-    group: Group,
-    layout: Layout,
-    context: Context,
-    known: Known,
-    comma: bool,
-    table_unit: Unit | None,
-) -> Measured:
+def measure(group: Group, layout: Layout, meant: Meant) -> Measured:
     """Return the quantities of every row of a group."""
     rows = len(group.first.cells.codes)
     out = nothing_said(rows)
+    known, trade = meant.known, meant.trade
     units = read_units(layout.shared, rows, known)
-    boxes = read_boxes(group, layout, context, known, rows)
-    trade = known.trade_with(comma)
+    boxes = read_boxes(group, layout, meant.context, known, rows)
     texts = (c for cs in group.columns.values() for one in cs for c in one.cells.cells)
     # Decimal commas on an English site are somebody's own way: 1,250 beside them could be either.
-    clash = separators_clash(texts) or (comma and not known.trade.comma)
+    clash = separators_clash(texts) or (meant.comma and not known.trade.comma)
     for name in ("weight", "gross", "volume", "quantity", "count"):
         earlier: list[Column] = []
         for column in group.columns.get(name, ()):
             amounts = read_amounts(without_dittos(column.cells), trade, clash)
-            _take(out, name, column, amounts, earlier, units, boxes, context, table_unit)
+            _take(out, name, column, amounts, earlier, units, boxes, meant)
             earlier.append(column)
     put_boxes(out, boxes, group, layout)
-    _put_fill(out, group, layout, comma)
+    _put_fill(out, group, layout, meant.comma)
     _part_of_one(out)
     put_sizes(out, group, layout, known)
-    put_removed(out, group, layout, known, comma, context, table_unit)
+    put_removed(out, group, layout, meant)
     tare = layout.column(group, "tare")
-    empty = None if tare is None else masses_of(tare, known, comma, context, table_unit)
+    empty = None if tare is None else masses_of(tare, meant)
     add_what_was_sorted_out(out, empty)
-    put_net(out, group, layout, known, comma, context, table_unit)
+    put_net(out, group, layout, meant)
     _settle(out)
     return out
 
@@ -100,13 +92,10 @@ def _take(
     earlier: Sequence[Column],
     units: Units,
     boxes: Boxes,
-    context: Context,
-    table_unit: Unit | None,
+    meant: Meant,
 ) -> None:
     """Lay one column's amounts into the rows that have none of that kind yet."""
-    mass, volume, count, container = _in_units(
-        out, name, column, amounts, units, boxes, context, table_unit
-    )
+    mass, volume, count, container = _in_units(out, name, column, amounts, units, boxes, meant)
     mixed = _counts_two_things(column, container)
     amounts.state[mixed], amounts.problem[mixed] = PROBLEM, UNREADABLE
     each = amounts.each & ~np.isnan(mass)
@@ -146,8 +135,7 @@ def _in_units(
     amounts: Amounts,
     units: Units,
     boxes: Boxes,
-    context: Context,
-    table_unit: Unit | None,
+    meant: Meant,
 ) -> tuple[Floats, Floats, Floats, Objects]:
     """Return a column's masses, volumes, counts and containers, bare numbers in the unit they stand under.
 
@@ -166,7 +154,7 @@ def _in_units(
     )
     if not bare_number.any():
         return mass, volume, count, container
-    factor, dimension = factors_of(name, column, amounts, units, boxes, context, table_unit, out)
+    factor, dimension = factors_of(name, column, amounts, units, boxes, meant, out)
     as_mass, as_volume = bare_number & (dimension == 1), bare_number & (dimension == 2)
     as_count, unknown = bare_number & (dimension == 3), bare_number & (dimension == 0)
     mass[as_mass] = (number * factor)[as_mass]

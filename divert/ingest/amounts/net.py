@@ -6,6 +6,7 @@ import numpy as np
 
 from divert.core.ledger import whole_containers
 from divert.ingest.amounts.column import PROBLEM, read_amounts
+from divert.ingest.amounts.meant import Meant
 from divert.ingest.amounts.measured import (
     DISAGREE,
     NET_ZERO,
@@ -15,39 +16,26 @@ from divert.ingest.amounts.measured import (
     without_dittos,
 )
 from divert.ingest.arrays import Floats
-from divert.ingest.cells.unit import Unit
-from divert.ingest.known import Known
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.context import Context
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.layout import Layout
 
 
-def masses_of(
-    column: Column, known: Known, comma: bool, context: Context, table_unit: Unit | None
-) -> Floats:
+def masses_of(column: Column, meant: Meant) -> Floats:
     """Return a column of plain masses (tare, each) in kg; NaN where it cannot be told."""
-    amounts = read_amounts(without_dittos(column.cells), known.trade_with(comma))
-    unit = column.heading.unit or table_unit or context.unit
+    amounts = read_amounts(without_dittos(column.cells), meant.trade)
+    unit = column.heading.unit or meant.unit
     factor = unit.factor if unit is not None and unit.dimension == "mass" else np.nan
     return np.where(np.isnan(amounts.mass_kg), amounts.number * factor, amounts.mass_kg)
 
 
-def put_net(
-    out: Measured,
-    group: Group,
-    layout: Layout,
-    known: Known,
-    comma: bool,
-    context: Context,
-    table_unit: Unit | None,
-) -> None:
+def put_net(out: Measured, group: Group, layout: Layout, meant: Meant) -> None:
     """Find the net mass: weighed, else gross less the tare written beside it, else count x each."""
     column = layout.column(group, "tare")
     has_gross = ~np.isnan(out.gross_kg)
     if column is not None and has_gross.any():
-        tare = masses_of(column, known, comma, context, table_unit)
-        own = {c.name: c.tare_kg for c in known.site.containers if c.tare_kg is not None}
+        tare = masses_of(column, meant)
+        own = {c.name: c.tare_kg for c in meant.known.site.containers if c.tare_kg is not None}
         times = np.ones(len(tare))
         boxes = whole_containers(np.where(np.isnan(out.count), 1.0, out.count))
         for row in np.flatnonzero(has_gross & ~np.isnan(tare) & (out.count > 1)):
@@ -74,5 +62,5 @@ def put_net(
     out.gross_kg[~np.isnan(out.mass_kg)] = np.nan
     column = layout.column(group, "each")
     if column is not None:
-        each = masses_of(column, known, comma, context, table_unit) * out.count
+        each = masses_of(column, meant) * out.count
         fill_gaps(out.mass_kg, each)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from divert.ingest.amounts.column import PROBLEM, VALUE
+from divert.ingest.amounts.meant import Meant
 from divert.ingest.amounts.measured import (
     DISAGREE,
     NO_UNIT,
@@ -18,30 +19,19 @@ from divert.ingest.amounts.measured import (
 )
 from divert.ingest.amounts.shares import read_shares
 from divert.ingest.arrays import Floats
-from divert.ingest.cells.unit import Unit
-from divert.ingest.known import Known
-from divert.ingest.tables.context import Context
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.layout import Layout
 
 _ROUNDED, _ROUNDED_KG = 0.002, 0.05  # as far as figures typed by hand may be off
 
 
-def put_removed(
-    out: Measured,
-    group: Group,
-    layout: Layout,
-    known: Known,
-    comma: bool,
-    context: Context,
-    table_unit: Unit | None,
-) -> None:
+def put_removed(out: Measured, group: Group, layout: Layout, meant: Meant) -> None:
     """Lay what a contamination column says into the rows: a mass, or a share of the load."""
     for name in ("removed", "contamination"):
         column = layout.column(group, name)
         if column is None:
             continue
-        shares = read_shares(without_dittos(column.cells), known.trade_with(comma))
+        shares = read_shares(without_dittos(column.cells), meant.trade)
         mass, part = shares.mass_kg.copy(), shares.share.copy()
         numbers = ~np.isnan(shares.number)
         filled = shares.number[numbers]
@@ -54,7 +44,7 @@ def put_removed(
             elif unit is None and fraction and below_one:
                 part[numbers] = filled
             else:
-                unit = unit or table_unit or context.unit
+                unit = unit or meant.unit
                 known_mass = unit is not None and unit.dimension == "mass"
                 if unit is not None and unit.asked:
                     out.ask(unit.asked, numbers)

@@ -6,6 +6,7 @@ import numpy as np
 
 from divert.ingest import carry
 from divert.ingest.amounts import totals
+from divert.ingest.amounts.meant import Meant
 from divert.ingest.amounts.measure import decimal_comma, measure
 from divert.ingest.amounts.removed import charge_once, refuse_more_than_came
 from divert.ingest.arrays import NAT, Bools
@@ -41,10 +42,8 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
     comma = decimal_comma(
         [c for g in job.layout.groups for cs in g.columns.values() for c in cs], job.known
     )
-    unit = _table_unit(job.layout)
-    measured = [
-        measure(g, job.layout, job.context, job.known, comma, unit) for g in job.layout.groups
-    ]
+    meant = Meant(job.known, comma, job.context, _table_unit(job.layout))
+    measured = [measure(g, job.layout, meant) for g in job.layout.groups]
     refuse_split_numbers(job, measured)
     charge_once(job.layout, measured)
     refuse_more_than_came(measured)
