@@ -50,7 +50,10 @@ ROWS = [
         ("A", ["Log, A “Date”: date", "1.00 date: the words of its heading"]),
         (
             "C",
-            ["0.80 id: its numbers only number the rows or the tickets", "The table holds: intake"],
+            [
+                "0.70 id: its numbers name what they stand beside, and others say how much came",
+                "The table holds: intake",
+            ],
         ),
         ("D", ["0.70 weight: what its heading names: “Pounds”"]),
         ("2", ["“40 Pounds” counts as intake."]),
