@@ -38,27 +38,27 @@ def by_content(column: Column, kind: str) -> tuple[str, Reason | None]:
             return field, reason if field != said else None
     moves = [m for m in _MOVES if said in m.of and m.applies(column)]
     best = max(moves, key=lambda m: m.share(column), default=None)
-    return (said, None) if best is None else (best.to, _CELLS)
+    return (said, None) if best is None else (best.to or best.holds, _CELLS)
 
 
 @dataclass(frozen=True)
 class _Move:
-    """From what a heading says (``of``) to the role that most cells under it have (``to``).
+    """From what a heading says (``of``) to what most cells under it are (``holds``).
 
-    ``holds``: the share of them that counts; ``but``: of these there are few.
+    ``to``: the field they then are, where it is another; ``but``: of these there are few.
     """
 
     of: tuple[str, ...]
     holds: str
-    to: str
+    to: str = ""
     but: tuple[str, ...] = ()
     where: Callable[[Column], bool] = lambda _: True
 
     def share(self, column: Column) -> float:
-        return float(getattr(column.content, self.holds))
+        return column.content.of(self.holds)
 
     def applies(self, column: Column) -> bool:
-        few = all(getattr(column.content, name) < _FEW for name in self.but)
+        few = all(column.content.of(field) < _FEW for field in self.but)
         return self.share(column) > _MOST and few and self.where(column)
 
 
@@ -86,22 +86,27 @@ def _counts_fills(column: Column) -> bool:
     return column.heading.fill is not None
 
 
+_NO_NUMBERS = ("number", "quantity")
 _MOVES = (
-    _Move(("destination", "fill"), "containers", "container", ("fills",)),  # French "Récipient"
-    _Move(("container", "unit"), "numbers", "count"),
-    _Move(_AMOUNTS, "materials", "material", ("numbers", "fills"), _measures),
-    _Move(_AMOUNTS, "sources", "source", ("numbers", "fills"), _measures),
-    _Move(("day", "weekday", "time"), "dates", "date"),
-    _Move(("date",), "quantities", "quantity", ("dates", "days"), _is_unsaid),
-    _Move(("time",), "sources", "source"),
-    _Move(("id",), "dates", "date", ("numbers",)),
-    _Move(("quantity",), "materials", "material", ("numbers", "quantities")),
-    _Move(("quantity",), "sources", "source", ("numbers", "quantities")),
-    _Move(("quantity",), "containers", "container", ("numbers", "quantities")),
-    _Move(("quantity",), "units", "unit", ("numbers", "quantities")),
-    _Move(("quantity",), "dates", "date", ("numbers",), _names_days),
-    _Move(("quantity", "count", "total"), "moneys", "money"),
-    _Move(("count",), "fills", "fill", ("numbers",), _counts_fills),
+    _Move(
+        ("destination", "fill"), "container", but=("fill",)
+    ),  # "Récipient", a recipient in English
+    _Move(("container", "unit"), "number", "count"),
+    *(
+        _Move(_AMOUNTS, name, but=("number", "fill"), where=_measures)
+        for name in ("material", "source")
+    ),
+    _Move(("day", "weekday", "time"), "date"),
+    _Move(("date",), "quantity", but=("date", "day"), where=_is_unsaid),
+    _Move(("time",), "source"),
+    _Move(("id",), "date", but=("number",)),
+    *(
+        _Move(("quantity",), f, but=_NO_NUMBERS)
+        for f in ("material", "source", "container", "unit")
+    ),
+    _Move(("quantity",), "date", but=("number",), where=_names_days),
+    _Move(("quantity", "count", "total"), "money"),
+    _Move(("count",), "fill", but=("number",), where=_counts_fills),
 )
 
 
@@ -219,6 +224,9 @@ def _is_known_name(column: Column) -> bool:
     return column.known.names(column.head.text)
 
 
+_TYPES = ("material", "container", "kind", "source", "unit")
+
+
 def settle_types(columns: list[Column]) -> list[Column]:
     """Settle "Type" columns by what stands in them, else by what is missing."""
     have = {c.field for c in columns}
@@ -227,17 +235,10 @@ def settle_types(columns: list[Column]) -> list[Column]:
         if column.field != "type":
             out.append(column)
             continue
-        content = column.content
-        shares = {
-            "material": content.materials,
-            "container": content.containers,
-            "kind": content.kinds,
-            "source": content.sources,
-            "unit": content.units,
-        }
-        best = max(shares, key=lambda k: shares[k])
-        field = best if shares[best] >= 0.5 else "material"
-        if field in have or (field == "material" and shares[best] < 0.5 and "product" in have):
+        best = max(_TYPES, key=column.content.of)
+        told = column.content.of(best) >= _MOST
+        field = best if told else "material"
+        if field in have or (field == "material" and not told and "product" in have):
             field = next((f for f in ("material", "container") if f not in have), "note")
         have.add(field)
         out.append(replace(column, field=field))

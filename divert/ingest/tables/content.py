@@ -41,6 +41,10 @@ class Content:
     fills: float = 0.0
     moneys: float = 0.0
 
+    def of(self, field: str) -> float:
+        """Return the share of the cells that are what a field asks for: names of sources, units, dates."""
+        return float(getattr(self, "quantities" if field == "quantity" else f"{field}s"))
+
 
 def content_of(cells: Distinct, known: Known) -> Content:
     """Return what stands in a stretch of cells."""

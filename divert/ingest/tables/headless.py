@@ -49,11 +49,11 @@ def _is_record(sheet: Sheet, row: int) -> bool:
 
 def _field(column: Column, have: set[str]) -> str:
     content = column.content
-    shares = (
-        ("date", content.dates), ("source", content.sources), ("material", content.materials),
-        ("unit", content.units), ("container", content.containers), ("quantity", content.quantities),
-    )  # fmt: skip
-    for field, share in shares:
-        if share > 0.6 and field not in have and not (field == "date" and content.numbers > 0.6):
+    for field in ("date", "source", "material", "unit", "container", "quantity"):
+        if (
+            content.of(field) > 0.6
+            and field not in have
+            and not (field == "date" and content.numbers > 0.6)
+        ):
             return field
     return "note" if content.numbers < 0.5 else "other"

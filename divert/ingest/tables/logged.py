@@ -50,8 +50,7 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
 
 
 def _names(column: Column) -> bool:
-    share = {"source": column.content.sources, "material": column.content.materials}
-    return share.get(column.field, 0.0) > _MOST
+    return column.field in ("source", "material") and column.content.of(column.field) > _MOST
 
 
 def _counts(column: Column) -> bool:

@@ -44,7 +44,9 @@ def two_weighings(columns: list[Column]) -> list[Column]:
         return columns
     for one, other in combinations(weighed, 2):
         both = (one.full and other.empty) or (other.full and one.empty)
-        least = 1 if both else 2  # rows; one alone shows little
+        numbered = (one.full | one.empty | other.full | other.empty) <= _said("numbers")
+        alone = len(weighed) == 2 and not numbered
+        least = 1 if both and alone else 2  # rows
         large, small = (one, other) if above(one.numbers, other.numbers, 1) else (other, one)
         if not above(large.numbers, small.numbers, least):
             continue

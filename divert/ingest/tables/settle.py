@@ -138,7 +138,7 @@ def _free_text(columns: list[Column]) -> list[Column]:
         and c.content.quantities > 0.5
         and c.content.numbers < 0.5
     ]
-    best = max(open_, key=lambda c: c.content.quantities, default=None)
+    best = _likeliest(open_, "quantity")
     if best is None or (best.field == "container" and best.content.containers > 0.5):
         return columns
     return [replace(c, field="quantity") if c is best else c for c in columns]
@@ -186,6 +186,9 @@ def _one_each(columns: list[Column], kind: str) -> list[Column]:
     return columns
 
 
+_NAMED = ("source", "material", "container")
+
+
 def _gives_way(column: Column) -> bool:
     """Return whether a head's own words stand back beside another: "Timestamp", or "Who" beside "Where"."""
     return any(
@@ -194,15 +197,9 @@ def _gives_way(column: Column) -> bool:
 
 
 def _fit(column: Column) -> float:
-    content = column.content
-    share = {
-        "date": content.dates + 0.2 * content.days,
-        "source": content.sources,
-        "material": content.materials,
-        "container": content.containers,
-        "before": content.befores,
-        "unit": content.units + content.containers,
-    }.get(column.field, 1.0)
+    content, field = column.content, column.field
+    share = content.of(field) if field in (*_NAMED, "date", "before", "unit") else 1.0
+    share += {"date": 0.2 * content.days, "unit": content.containers}.get(field, 0.0)
     return round(share, 1) + (0.01 if content.filled else 0.0)
 
 
@@ -212,10 +209,6 @@ def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
     Known names outdo a heading such as "Who" with none of them under it.
     """
     for field in ("date", "source", "material", "container", "unit"):
-
-        def share(column: Column, name: str = f"{field}s") -> float:
-            return float(getattr(column.content, name))
-
         target = "product" if field == "material" and kind in ("harvest", "sale") else field
         holder = next((c for c in columns if c.field == target), None)
         if holder is not None and not (target in ("source", "material") and _never_is(holder)):
@@ -227,9 +220,10 @@ def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
             and c.content.filled
             and not (c.field == "note" and c.heading.said)
         ]
-        best = max(open_, key=share, default=None)
+        best = _likeliest(open_, field)
         plainly = 0.8 if field == "unit" or holder is not None else 0.5
-        if best is None or share(best) < (plainly if best.field in ("", "other") else 0.8):
+        least = plainly if best is None or best.field in ("", "other") else 0.8
+        if best is None or best.content.of(field) < least:
             continue
         columns = [
             replace(c, field=target if c is best else "other") if c in (best, holder) else c
@@ -238,13 +232,13 @@ def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
     return columns
 
 
+def _likeliest(columns: Sequence[Column], field: str) -> Column | None:
+    return max(columns, key=lambda c: c.content.of(field), default=None)
+
+
 def _never_is(column: Column) -> bool:
     """Return whether no name that a column holds is known to be what its heading says."""
-    content = column.content
-    return (
-        content.filled > 0
-        and (content.sources if column.field == "source" else content.materials) == 0
-    )
+    return column.content.filled > 0 and column.content.of(column.field) == 0
 
 
 _AVERAGE = re.compile(r"\b(?:avg|average|mean|moyenne|moy)\b")
