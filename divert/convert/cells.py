@@ -18,8 +18,9 @@ from divert.convert import draws
 from divert.convert.columns import of_names
 from divert.convert.grouping import grouped
 from divert.convert.mass import DensityInUse
+from divert.convert.own_errors import own_variance, read_kg
+from divert.convert.seeds import hashed, mixed
 from divert.convert.shared_draws import eye_bias, shared_draws
-from divert.convert.volume import BY_EYE_SD, EYE_OWN_SD
 from divert.core.ledger import BASES
 from divert.site.model import CLAIMED, Site
 
@@ -95,8 +96,8 @@ def make_cells(
     levels = {name: _levels(rows[name], spread[name]) for name in NAMED}
     cut = _cut(rows, levels, starts, pair_of_row)
     seeds = cut.seeds(rows, levels, starts, site)
-    variance = _own_variance(rows, densities)
-    read = _read_kg(rows)
+    variance = own_variance(rows, densities)
+    read = read_kg(rows)
     tables = [
         cut.elements(0, cut.sums(rows["mass_kg"].to_numpy()), cut.sums(variance), cut.sums(read))
     ]
@@ -180,19 +181,19 @@ class _Cut:
         Cells that differ in anything err apart, also where a change of settings or a period's end
         cuts a month in two.
         """
-        seed = np.full(len(self.first), _hash([site.seed])[0])
+        seed = np.full(len(self.first), hashed([site.seed])[0])
         for place, name in enumerate(("source", "material", "before")):
-            seed = _mix(seed, _hash(levels[name])[self.columns[place]])
+            seed = mixed(seed, hashed(levels[name])[self.columns[place]])
         head = rows.iloc[self.first]
         for name in ("condition", "container", "basis", "factor"):
-            names = _hash([str(c) for c in head[name].cat.categories])
-            seed = _mix(seed, names[head[name].cat.codes.to_numpy()])
+            names = hashed([str(c) for c in head[name].cat.categories])
+            seed = mixed(seed, names[head[name].cat.codes.to_numpy()])
         brim_m3, fill, guessed = (
             head[name].to_numpy() for name in ("container_m3", "fill_used", "fill_group")
         )
-        seed = _mix(seed, np.where(guessed >= 0, brim_m3 * fill, 0.0).view(np.uint64))
+        seed = mixed(seed, np.where(guessed >= 0, brim_m3 * fill, 0.0).view(np.uint64))
         days = starts.astype(np.int64).astype(np.uint64)
-        return _mix(seed[self.sort], days[self.stretch])
+        return mixed(seed[self.sort], days[self.stretch])
 
 
 def _cut(
@@ -242,44 +243,6 @@ def _codes(column: pd.Series[Any], levels: list[str]) -> Ints:
     return np.asarray(table[column.cat.codes.to_numpy()])
 
 
-def _own_variance(rows: pd.DataFrame, densities: Sequence[DensityInUse]) -> Floats:
-    """Return each row's independent variance, kg²: its fill's own error, and loads about their mean.
-
-    A fill that nobody wrote differs from the container's average as an eye's reading from the truth.
-    """
-    out = np.zeros(len(rows))
-    number, fill = rows["density_number"].to_numpy(), rows["fill_used"].to_numpy()
-    by_volume = np.flatnonzero(number >= 0)
-    fill = fill[by_volume]
-    sd = np.where(rows["fill_group"].to_numpy()[by_volume] < 0, EYE_OWN_SD, BY_EYE_SD)
-    relative = np.where(np.isnan(fill), 0.0, sd / np.maximum(fill, 1e-9)) ** 2
-    scatter = np.array([d.load_scatter for d in densities] + [0.0])
-    mass = rows["mass_kg"].to_numpy()[by_volume]
-    out[by_volume] = mass**2 * (relative + scatter[number[by_volume]] ** 2)
-    return out
-
-
-def _read_kg(rows: pd.DataFrame) -> Floats:
-    """Return mass over fill, kg, of each row on a density whose fill an eye read; 0 of all others."""
-    fill = rows["fill_used"].to_numpy()
-    read = (rows["density_number"].to_numpy() >= 0) & (rows["fill_group"].to_numpy() < 0)
-    read &= fill > 0
-    return np.where(read, rows["mass_kg"].to_numpy() / np.where(read, fill, 1.0), 0.0)
-
-
-def _hash(texts: Sequence[str]) -> npt.NDArray[np.uint64]:
-    return pd.util.hash_array(np.array([*texts, ""], dtype=object), categorize=False)
-
-
-def _mix(seed: npt.NDArray[np.uint64], more: npt.NDArray[np.uint64]) -> npt.NDArray[np.uint64]:
-    """Return a hash of two hashes (the multiplicative mix of splitmix64; wraps on purpose)."""
-    with np.errstate(over="ignore"):
-        x = (seed * np.uint64(0x9E3779B97F4A7C15)) ^ more
-        x = (x ^ (x >> np.uint64(30))) * np.uint64(0xBF58476D1CE4E5B9)
-        x = (x ^ (x >> np.uint64(27))) * np.uint64(0x94D049BB133111EB)
-        return np.asarray(x ^ (x >> np.uint64(31)))
-
-
 def _charge_elements(
     spread: pd.DataFrame, levels: dict[str, list[str]], starts: npt.NDArray[np.datetime64],
     origin: pd.DataFrame, densities: Sequence[DensityInUse], pair: Ints, site: Site,
@@ -291,7 +254,7 @@ def _charge_elements(
     columns = [_codes(spread[c].astype("category"), levels[c]) for c in levels]
     day = spread["date"].to_numpy().astype("datetime64[D]")
     share = spread["share"].to_numpy(dtype=float)
-    sd, read = np.sqrt(_own_variance(origin, densities)) * share, _read_kg(origin) * share
+    sd, read = np.sqrt(own_variance(origin, densities)) * share, read_kg(origin) * share
     what = np.where(spread["what"] == "removed", 1, 2)
     names = [
         f"{site.seed}: {w} {d} {m} {f}"
@@ -305,4 +268,4 @@ def _charge_elements(
         origin["basis"].cat.codes.to_numpy().astype(np.int64),
         spread["mass_kg"].to_numpy(dtype=float), sd, read, pair,
     ]  # fmt: skip
-    return table, _hash(names)[:-1]
+    return table, hashed(names)[:-1]

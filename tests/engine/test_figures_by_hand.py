@@ -186,6 +186,12 @@ def test_only_what_was_moved_in_the_period_is_listed() -> None:
     assert found.moved.central == 5.0 and found.mass.received.central == 10.0
 
 
+def test_of_what_nothing_was_picked_out_none_was() -> None:
+    (found,) = shown(worked(load(3, 3, 10.0))).contamination
+    assert (found.received_kg, found.removed_kg) == (10.0, 0.0)
+    assert (found.share.central, found.share.low, found.share.high) == (0.0, 0.0, 0.0)
+
+
 def test_no_sale_is_no_sales_and_not_none_of_money() -> None:
     bags = {"kind": "sale", "date": dt.date(2025, 3, 4), "material": "castings", "count": 3.0}
     assert shown(worked(load(3, 3, 10.0))).money.sales is None
