@@ -325,6 +325,71 @@ def measure_together() -> None:
         print(f"    a yard more: {(eight - four) / 4:.3f} s")
 
 
+def measure_page() -> None:
+    """The page on the sample: its first view, and choices until their figures are shown."""
+    import benchmark_page as page
+
+    from divert.publish.demonstration import copy_sample
+
+    with tempfile.TemporaryDirectory() as place:
+        folder = Path(place) / "sample"
+        copy_sample(folder)
+        env = page.environment(Path(place) / "kept")
+        command = [sys.executable, "-m", "divert", "read", str(folder), "--as-of", page.TODAY]
+
+        def read() -> None:
+            subprocess.run(command, env=env, capture_output=True, check=False)
+
+        read()
+        first, yardstick = quickest(3, lambda: page.Opened(folder, env).close(), read)
+        say("first view of the page / divert read", first, yardstick, 1.3)
+        opened = page.Opened(folder, env)
+        crew = {"file": "Crew log 2024-25.xlsx", "sheet": "Nov 24"}
+        same = {"name-m": "kichen scarps", "kind-m": "material", "what-m": "same: kitchen scraps"}
+        choices: dict[str, tuple[Callable[[], str], dict[str, str], str]] = {
+            "where it went before": (lambda: page.question(opened, "stable manure"),
+                                     {"choice": "was-landfill", "proof": ""}, "/questions"),
+            "an answer": (lambda: page.question(opened, "written twice"),
+                          {"choice": "right", "reason": "so"}, "/questions"),
+            "a name": (lambda: "/names", same, "/names"),
+            "a column's word": (lambda: "/sheets", {**crew, "column": "I", "field": "note"}, "/sheets"),
+            "a sheet's kind": (lambda: "/sheets", {"file": "Yard book.xlsx", "sheet": "Fuel",
+                                                   "holds": "nothing"}, "/sheets"),
+        }  # fmt: skip
+        try:
+            for what, (path_of, form, view) in choices.items():
+                opened.settle()
+                path = path_of()
+                writes = opened.lines_of(path, form)
+                before = page.reading_of(opened.ask("GET", view))
+                took = timed(lambda: opened.write(path, writes, view, before))  # noqa: B023 - at once
+                say(f"the page: {what} / divert read", took, yardstick, 0.2)
+        finally:
+            opened.close()
+
+
+def measure_rows() -> None:
+    """A window of a sheet of 100,000 rows beside one of 1,000: its time, and how much is sent."""
+    import benchmark_page as page
+
+    took = {}
+    for rows in (1_000, 100_000):
+        with tempfile.TemporaryDirectory() as place:
+            folder = Path(place) / "yard"
+            folder.mkdir()
+            data.write_site(folder, rows)
+            opened = page.Opened(folder, page.environment(Path(place) / "kept"))
+            try:
+                opened.settle()
+                address = f"/sheets/rows?file=log.xlsx&from={rows // 2}"
+                size = len(opened.ask("GET", address))
+                took[rows] = min(timed(lambda: opened.ask("GET", address)) for _ in range(5))  # noqa: B023
+            finally:
+                opened.close()
+        print(f"    a window of {rows:,} rows: {size / 1000:.0f} kB")
+    say("rows of a window, of 100,000 / of 1,000", took[100_000], took[1_000], 3)
+
+
 PARTS = {
     "help": measure_help,
     "read": measure_read,
@@ -337,6 +402,8 @@ PARTS = {
     "csv": measure_csv,
     "formats": measure_formats,
     "together": measure_together,
+    "page": measure_page,
+    "rows": measure_rows,
 }
 
 if __name__ == "__main__":

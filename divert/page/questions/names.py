@@ -87,10 +87,16 @@ def same_as(
     if kind == "material" and known not in own:
         entry = next((m for m in workings.factors.materials.values() if m.name == known), None)
         if entry is None:
-            raise CannotRun(Text(N_("Choose one of the known names.")))
+            raise CannotRun(
+                Text(N_("“{name}” cannot be the same as “{known}”: nobody has said what that is."),
+                     {"name": name, "known": known})
+            )  # fmt: skip
         besides = {"like": entry.key}
     elif known not in own:
-        raise CannotRun(Text(N_("Choose one of the known names.")))
+        raise CannotRun(
+            Text(N_("“{name}” cannot be the same as “{known}”: nobody has said what that is."),
+                 {"name": name, "known": known})
+        )  # fmt: skip
     return (AddTo(kind, known, "also", (name,), besides),)
 
 

@@ -64,11 +64,12 @@ def sheets() -> str:
             printer = printer_of(workings.site, language_of(workings.site))
             told = story(workings, printer, grid.file, grid.sheet, row)
     rows = workings.rows(workings.findings)
+    chosen, cells = request.args.get("column", ""), the_desk().cells
     return screen(
-        "sheets.html", listed=listed, shown=shown, row=row, told=told, rows=rows,
-        chosen=request.args.get("column", ""), fields=_fields(workings.site), ignored=IGNORED,
-        holds=HOLDS, window=WINDOW, questions=_questions(seen, grid, row),
-        opening="" if the_desk().cells.whole else the_desk().cells.opening or "…",
+        "sheets.html", listed=listed, shown=shown, row=row, told=told, rows=rows, chosen=chosen,
+        alike=_alike(seen, grid.file, grid.sheet, chosen) if grid is not None and chosen else [],
+        fields=_fields(workings.site), ignored=IGNORED, holds=HOLDS, window=WINDOW,
+        questions=_questions(seen, grid, row), opening="" if cells.whole else cells.opening or "…",
     )  # fmt: skip
 
 
@@ -89,23 +90,44 @@ def set_word() -> str | Response:
     """Change what a sheet holds, or what one of its columns is read as."""
     form = request.form
     file, sheet = form.get("file", ""), form.get("sheet", "")
-    known: dict[str, str] = {"file": file, **({"sheet": sheet} if sheet else {})}
 
     def edits() -> list[Edit]:
         if holds := form.get("holds", ""):
-            return [SetKey("sheet", known, "holds", holds)]
+            return [SetKey("sheet", _place(file, sheet), "holds", holds)]
         field, column = form.get("field", ""), form.get("column", "")
         if not field or not column:
             raise CannotRun(Text(N_("Choose what the column is.")))
-        if field == IGNORED:
-            return [AddTo("sheet", known, "ignore", (column,))]
-        made: list[Edit] = [SetKey("sheet", known, f"columns.{field}", column)]
-        if unit := form.get("unit", "").strip():
-            made.append(SetKey("sheet", known, f"units.{field}", unit))
+        alike = _alike(needs_reading(), file, sheet, column) if form.get("alike") else []
+        made: list[Edit] = []
+        for place in (_place(file, name) for name in (sheet, *alike)):
+            if field == IGNORED:
+                made.append(AddTo("sheet", place, "ignore", (column,)))
+                continue
+            made.append(SetKey("sheet", place, f"columns.{field}", column))
+            if unit := form.get("unit", "").strip():
+                made.append(SetKey("sheet", place, f"units.{field}", unit))
         return made
 
     back = "/sheets?" + urlencode({"file": file, "sheet": sheet})
     return change(edits, back, Text(N_("How “{sheet}” is read"), {"sheet": sheet or file}))
+
+
+def _place(file: str, sheet: str) -> dict[str, str]:
+    return {"file": file, **({"sheet": sheet} if sheet else {})}
+
+
+def _alike(seen: Seen, file: str, sheet: str, column: str) -> list[str]:
+    """Return the other sheets of a file whose column of a letter has the same heading."""
+    assert seen.workings is not None
+    headings = {
+        one.sheet: heading
+        for one in seen.workings.reading.sheets
+        if one.file == file
+        for where, heading, _ in one.columns
+        if where == column and heading
+    }
+    mine = headings.pop(sheet, None)
+    return [name for name, heading in headings.items() if heading == mine]
 
 
 def _fields(site: Site) -> list[tuple[str, str]]:
