@@ -22,7 +22,7 @@ from divert.figures.absent import absent_from
 from divert.figures.compute import figures_for
 from divert.figures.contract import Figures, to_json
 from divert.figures.emissions import Drawn
-from divert.figures.figure_path import find
+from divert.figures.figure_path import find, nearest
 from divert.site.model import Landfill, Material, Spread
 
 AS_OF = dt.date(2025, 12, 31)
@@ -261,3 +261,23 @@ def test_refused_rows_are_taken_off_the_table_they_lie_in() -> None:
 def test_findings_are_of_known_levels() -> None:
     rows = [load(3, 3, 100.0), load(3, 4, None, container="no such box", count=1.0)]
     assert {f.level for f in shown(worked(*rows)).findings} <= set(get_args(Level))
+
+
+def test_residue_of_a_material_that_never_came_keeps_its_class() -> None:
+    left = {"kind": "residue", "date": dt.date(2025, 3, 9), "mass_kg": 4.0, "material": SCRAPS}
+    (line,) = worked(left).charges.to_dict("records")
+    assert (line["material"], line["decay_class"]) == (SCRAPS, "food")
+
+
+def test_a_density_in_use_stands_between_the_ends_that_are_published() -> None:
+    workings = worked(load(3, 3, None, volume_m3=1.0))
+    (density,) = workings.densities
+    assert density.basis == "published density" and density.weigh_ins == 0
+    assert (density.published_low, density.published_high) == (density.low, density.high)
+    assert density.more_to_halve == 3  # loads that would make it the site's own
+
+
+def test_no_question_is_offered_as_a_figure() -> None:
+    figures = to_json(shown(worked(load(3, 3, 5.0, "Zanzibar"))))
+    assert figures["findings"]
+    assert [name for name in nearest(figures, "findings[0].rows") if "finding" in name] == []
