@@ -23,6 +23,7 @@ from divert.publish.many import make_all
 from divert.publish.standing import ask_what_becomes, issued_line
 from divert.register.links import stay_inside
 from divert.register.lost import not_in_the_register
+from divert.report.paper.glyphs import no_glyphs
 from divert.report.paper.look import look_of
 from divert.report.paper.pdf import INSTEAD
 from divert.report.wording.absent import refusal
@@ -93,6 +94,8 @@ def write_reports(
             progress(done, len(jobs), job.stem)
     if without_pdf:
         say(INSTEAD)
+    elif "pdf" in formats and (boxes := no_glyphs(workings.site)) is not None:
+        say(boxes)
     return tuple(written)
 
 

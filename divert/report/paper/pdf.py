@@ -98,7 +98,14 @@ def _fitting(laid_out: Callable[[str], Any], most: int | None, sponsor: bool) ->
             flowing = laid_out(how)
             if len(flowing.pages) < len(document.pages):
                 return flowing
+    if _half_empty(document) and not _half_empty(flowing := laid_out("flowing")):
+        return flowing
     return document
+
+
+def _half_empty(document: Any) -> bool:
+    """Return whether a page before the last has little on it."""
+    return any(_share_filled(page) < _FULL for page in document.pages[:-1])
 
 
 def _best_filled(laid_out: Callable[[str], Any], least: int, most: int | None) -> Any:

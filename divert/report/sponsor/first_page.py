@@ -184,7 +184,7 @@ def next_step(claim: Claim, scope: Scope, figures: Figures, printer: Printer) ->
         message = N_("Next: tell us when you would like to bring material again.")
     elif claim.kind == "supplied" and thrown.central > 0.05 * claim.received.central:
         message = N_("Next: keep out what does not rot; what we pick out counts for nobody.")
-    elif scope.basis.get("weighed", 0.0) < _WELL_WEIGHED:
+    elif claim.received.central > 0 and scope.basis.get("weighed", 0.0) < _WELL_WEIGHED:
         message = N_("Next: with more loads weighed, this range becomes narrower.")
     elif claim.kind == "supplied":
         message = N_("Next: keep it coming as clean as this.")

@@ -127,6 +127,7 @@ def sponsor_view(
     scope = own or whole
     said = words or Report()
     months = month_chart(scope, printer, look, screen=screen)
+    went = where_it_went(figures, whole, printer, look, kept_back, screen=screen)
     site_strip = balance_strip(whole, printer, look, screen=screen) if own else None
     if own:
         scale, large = scope.scale, scope.diverted(printer)
@@ -149,7 +150,9 @@ def sponsor_view(
         ),
         strip_line=_strip_line(scope, figures, printer),
         months=months,
-        months_first=months is not None and look.picture is None and len(claims) == 1,
+        months_first=months is not None
+        and look.picture is None
+        and (len(claims) == 1 or went is None),
         mix=mix_chart(
             scope, Text(N_("Diverted {period}, by material"), period), printer, look, screen=screen
         ),
@@ -160,7 +163,7 @@ def sponsor_view(
         thanks=_thanks(claims, printer),
         so_far=so_far(lead, figures, printer, look),
         compared=compared(lead, scope, figures, printer),
-        ribbon=where_it_went(figures, whole, printer, look, kept_back, screen=screen),
+        ribbon=went,
         quote=said.quote,
         picture_says=said.picture_says,
         may_say=you_may_say(lead, large, figures, printer),
