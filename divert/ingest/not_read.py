@@ -9,7 +9,6 @@ import numpy as np
 from divert.core.findings import Finding, Where
 from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
-from divert.ingest.cells.mark import is_total_label
 from divert.ingest.coverage.unplanned import Place, days_headed_down, entries_left
 from divert.ingest.coverage.unread_across import unread_across
 from divert.ingest.coverage.words_only import holds_only_words
@@ -70,11 +69,7 @@ def _say_sums(sheet: Sheet, table: Table, layout: Layout, out: Gathered) -> None
     """Say which column without a total's word was taken for one, by its numbers alone."""
     for column in layout.totals:
         text = column.head.text
-        if (
-            column.heading.field == "total"
-            or is_total_label(text)
-            or is_total_label(column.head.over)
-        ):
+        if column.says_total:
             continue
         message = Text(
             N_("“{heading}” is the sum of the other columns on every row; I took it for a total."),

@@ -13,7 +13,6 @@ import numpy as np
 
 from divert.core.words import N_, Text
 from divert.ingest.arrays import Bools
-from divert.ingest.cells.mark import is_total_label
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import TableJob
 from divert.ingest.tables.columns import IGNORE, Column
@@ -32,7 +31,7 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
     if job.kind not in ("intake", "weigh-in", "harvest", "moved", "removed"):
         return
     strange = [g for g in job.layout.groups if _strange(g, job)]
-    summed = [c for c in job.layout.totals if not _said_total(c)]
+    summed = [c for c in job.layout.totals if not c.says_total]
     if not strange and summed and any(_weighs(c) for c in job.layout.unread):
         strange = list(
             job.layout.groups
@@ -71,9 +70,9 @@ def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
     job = seen.job
     groups = job.layout.groups
     beside = [c for c in job.layout.unread if _weighs(c)]
-    summed = [c for c in job.layout.totals if not _said_total(c)]
+    summed = [c for c in job.layout.totals if not c.says_total]
     if len(groups) + len(beside) + len(summed) < 2 or (
-        _added_up(job) and not _streams(strange, job)
+        job.layout.added_up and not _streams(strange, job)
     ):
         return None
     told = {"source", "material"} <= set(job.layout.shared)
@@ -123,12 +122,6 @@ def _weighs(column: Column) -> bool:
     return _massive(column) and column.field not in ("running", "price")
 
 
-def _said_total(column: Column) -> bool:
-    """Return whether a total says so itself, and is not one by arithmetic alone."""
-    said = column.heading.field == "total" or is_total_label(column.head.text)
-    return said or is_total_label(column.head.over)
-
-
 def _names(label: Label) -> bool:
     return bool(label.source or label.material)
 
@@ -138,15 +131,6 @@ def _filled(seen: Seen, groups: Sequence[Group]) -> Bools:
     for group in groups:
         filled |= group.first.cells.codes >= 0
     return np.asarray(filled & seen.rows.open)
-
-
-def _added_up(job: TableJob) -> bool:
-    """Return whether a total is the sum of the groups on every row: then each is a load."""
-    stacked = np.stack([numbers_of(g.first) for g in job.layout.groups])
-    several = (~np.isnan(stacked)).sum(axis=0) >= 2
-    sums = np.where(several, np.nansum(stacked, axis=0), np.nan)
-    said = [t for t in job.layout.totals if _said_total(t)]
-    return any(equal(numbers_of(total), sums) for total in said)
 
 
 def _related(columns: Sequence[Column]) -> bool:

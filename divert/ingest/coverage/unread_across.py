@@ -7,12 +7,12 @@ import numpy as np
 from divert.core.findings import Finding
 from divert.core.words import N_, Text
 from divert.ingest.arrays import Bools
-from divert.ingest.cells.mark import is_total_label
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, text_at
 from divert.ingest.tables.columns import IGNORE, Column
+from divert.ingest.tables.double_amounts import FAR
 from divert.ingest.tables.layout import Layout
-from divert.ingest.tables.numbers import equal, numbers_of
+from divert.ingest.tables.numbers import middle
 from divert.ingest.tables.questions import LONG
 
 CODE = "not explained"
@@ -29,36 +29,19 @@ def unread_across(layout: Layout) -> list[Column]:
     if len(named) < 2:
         return asked
     running = layout.shared.get("running")
-    usual = max((_middle(g.first) for g in named), default=0.0)
+    usual = max((middle(g.first) for g in named), default=0.0)
     columns = [
         c
         for c in (*layout.unread, *([running] if running is not None else []))
-        if _middle(c) <= _FAR * usual and c.head.text and c.content.numbers > 0.5 and _may_name(c)
+        if middle(c) <= FAR * usual and c.head.text and c.content.numbers > 0.5 and _may_name(c)
     ]
-    return [] if not columns or _totalled(layout) else list(dict.fromkeys([*columns, *asked]))
+    return [] if not columns or layout.added_up else list(dict.fromkeys([*columns, *asked]))
 
 
 def _may_name(column: Column) -> bool:
     """Return whether a head may be a name: none of its words is known, or some are not."""
     heading = column.heading
     return column.field in ("", "running") and (not heading.field or bool(heading.label))
-
-
-_FAR = 10  # times what any known column holds: no load of the same table
-
-
-def _middle(column: Column) -> float:
-    said = numbers_of(column)
-    said = said[~np.isnan(said)]
-    return float(np.median(said)) if len(said) else 0.0
-
-
-def _totalled(layout: Layout) -> bool:
-    stacked = np.stack([numbers_of(g.first) for g in layout.groups])
-    several = (~np.isnan(stacked)).sum(axis=0) >= 2
-    sums = np.where(several, np.nansum(stacked, axis=0), np.nan)
-    said = [t for t in layout.totals if t.heading.field == "total" or is_total_label(t.head.text)]
-    return any(equal(numbers_of(total), sums) for total in said)
 
 
 def set_unread_across_aside(job: TableJob, open_rows: Bools, out: Gathered) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
 from divert.ingest.sheet import Distinct, Sheet, letter
 from divert.ingest.tables.content import Content, content_of
@@ -36,6 +37,12 @@ class Column:
     known: Known
 
     __hash__ = object.__hash__
+
+    @property
+    def says_total(self) -> bool:
+        """Return whether a total says so itself, and is not one by arithmetic alone."""
+        words = (self.head.text, self.head.over)
+        return self.heading.field == "total" or any(map(is_total_label, words))
 
     @property
     def heading(self) -> Heading:

@@ -11,6 +11,8 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
 from divert.ingest.tables.columns import IGNORE, Column
@@ -23,6 +25,7 @@ from divert.ingest.tables.kind_words import is_whole_kind
 from divert.ingest.tables.labels import Label, label_of, settle_labels
 from divert.ingest.tables.naming_numbers import climbs
 from divert.ingest.tables.numbered import with_materials
+from divert.ingest.tables.numbers import equal, numbers_of
 from divert.ingest.tables.table import OVER
 
 _SHARED_BY_NONE = ("", "note", "other", "total", IGNORE, *QUANTITIES)
@@ -41,6 +44,14 @@ class Layout:
     wide: bool = False
 
     __hash__ = object.__hash__
+
+    @property
+    def added_up(self) -> bool:
+        """Return whether a total that says so is the sum of all the groups, where a row has several."""
+        stacked = np.stack([numbers_of(g.first) for g in self.groups])
+        several = (~np.isnan(stacked)).sum(axis=0) >= 2
+        sums = np.where(several, np.nansum(stacked, axis=0), np.nan)
+        return any(equal(numbers_of(total), sums) for total in self.totals if total.says_total)
 
     def column(self, group: Group, field: str) -> Column | None:
         """Return the column that tells something of a group's loads: its own, else the shared one."""
