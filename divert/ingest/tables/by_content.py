@@ -78,10 +78,6 @@ def _measures(column: Column) -> bool:
     return bool(heading.container) if heading.field == "count" else heading.unit is not None
 
 
-def _is_unsaid(column: Column) -> bool:
-    return bool(column.heading.text) and not column.heading.said
-
-
 def _counts_fills(column: Column) -> bool:
     return column.heading.fill is not None
 
@@ -97,7 +93,6 @@ _MOVES = (
         for name in ("material", "source")
     ),
     _Move(("day", "weekday", "time"), "date"),
-    _Move(("date",), "quantity", but=("date", "day"), where=_is_unsaid),
     _Move(("time",), "source"),
     _Move(("id",), "date", but=("number",)),
     *(
@@ -123,14 +118,6 @@ def _names_over_amounts(column: Column, kind: str) -> str | None:
     if content.quantities > _MOST and _is_known_name(column) and not named:
         return ""  # over "10 lb" and "2 pails": what came from there
     return None
-
-
-def _no_fate(column: Column, kind: str) -> str | None:
-    """Take words that say nothing of where material went before for the material, or a note."""
-    content = column.content
-    if column.heading.field != "before" or content.befores or _may_say_fate(column):
-        return None
-    return "note" if content.materials < _MOST else "material"
 
 
 def _weekdays(column: Column, kind: str) -> str | None:
@@ -200,7 +187,6 @@ Rule = Callable[[Column, str], str | None]
 # What shares of cells alone do not tell; the first that speaks decides, before any share does.
 _RULES: tuple[tuple[Reason, Rule], ...] = (
     (Reason(0.9, N_("its heading is a name, and amounts stand under it")), _names_over_amounts),
-    (Reason(0.7, N_("its cells say nothing of where material went before")), _no_fate),
     (Reason(0.9, N_("its cells are dates, days or weekdays")), _weekdays),
     (Reason(0.6, N_("it tells the level of something else than a container")), _level_of_something_else),
     (Reason(0.7, N_("it counts pieces, which have no weight to take off")), _no_weight),
@@ -243,13 +229,3 @@ def settle_types(columns: list[Column]) -> list[Column]:
         have.add(field)
         out.append(replace(column, field=field))
     return out
-
-
-def _may_say_fate(column: Column) -> bool:
-    """Return whether words we do not know may say where material went: they are never claimed then.
-
-    Under "Before" alone, numbers and long texts say something else.
-    """
-    texts = [c for c in column.cells.cells if isinstance(c, str)]
-    words = all(len(t) <= 40 and not any(c.isdigit() for c in t) for t in texts)
-    return column.content.materials < 0.5 and (words or " " in column.head.text.strip())

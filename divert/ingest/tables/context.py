@@ -12,7 +12,6 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.cells.unit import Unit
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
-from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.kind_words import kind_said
 from divert.ingest.tables.month_span import is_over_two_years, month_span
 from divert.ingest.tables.own_names import name_within
@@ -68,7 +67,7 @@ def read_name(name: str, known: Known) -> Context:
         years = ()  # "2024 (Jul-Jun)": nobody can tell which of the two is 2024
     if len(years) == 1 and known.site.year_starts > 1 and re.search(r"(?i)\b(?:fy|ex)", name):
         years = (years[0] - 1, years[0])  # a reporting year is named by the year it ends in
-    label = less_amounts(_value_of_pair(name, known), known)
+    label = less_amounts(name, known)
     own = name_within(label, known.sources.find)
     source = known.sources.find(own[0]) or "" if own else _named(label, known.sources.find)
     if bare(name) in month_words():
@@ -103,13 +102,6 @@ def _less_own_name(name: str, known: Known) -> str:
 def _material_only(known: Known) -> Callable[[str], str | None]:
     """Return how a material is found in a name: never in what names a source, such as a café."""
     return lambda text: None if known.sources.find(text) else known.materials.find(text)
-
-
-def _value_of_pair(name: str, known: Known) -> str:
-    """Return "X" of "Source: X", else the name itself: of "Hotel: X" both parts name something."""
-    pair = re.fullmatch(r"([^:]{1,30}?)\s*:\s*(.+)", name)
-    named = pair and (known.names(pair[1]) or not read_heading(pair[1], known).known)
-    return name if pair is None or named else pair[2]
 
 
 _YEARS = re.compile(r"(?<!\d)(20\d\d)(?:\s*[-–/_]\s*(?:20)?(\d\d)(?!\d))?(?!\d)")

@@ -51,16 +51,9 @@ def box_of(rest: str, known: Known) -> Heading | None:
     if size_m3 is not None:
         fits = known.containers.of_size(size_m3, named[0])
         return Heading(field="count", container=fits or named[0], size_m3=None if fits else size_m3)
-    if named[0] in _ANY_BOX:  # "Containers received" says how many, and nothing of which
-        return Heading(field="count" if _counting(rest) else "container", said=True)
+    if named[0] in _ANY_BOX:  # "Containers": how many, or which, as what stands under it tells
+        return Heading(field="container", said=True)
     return Heading(field="count", container=named[0])
-
-
-def _counting(rest: str) -> bool:
-    """Return whether a heading says that it counts: "# of", "how many", "received", or a plural."""
-    text = bare(rest)
-    said = _COUNTED_BEFORE.match(text) or _COUNTED_AFTER.search(text)
-    return said is not None or text.endswith("s")
 
 
 def numbered_box(text: str, known: Known) -> Heading | None:

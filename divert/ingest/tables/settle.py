@@ -203,7 +203,7 @@ def _fit(column: Column) -> float:
     return round(share, 1) + (0.01 if content.filled else 0.0)
 
 
-def _missing(columns: list[Column], kind: str, known: Known) -> list[Column]:
+def _missing(columns: list[Column], kind: str) -> list[Column]:
     """Take a column with no known heading to be what stands in it, where nothing else is that.
 
     Known names outdo a heading such as "Who" with none of them under it.
@@ -288,7 +288,7 @@ _PASSES: tuple[tuple[Reason, Pass], ...] = (
     (Reason(0.7, N_("on such a sheet it means this, or another column says it more plainly")),
      lambda c, a: _one_each(c, a.kind)),
     (Reason(0.8, N_("what stands in it, and no other column tells that")),
-     lambda c, a: _missing(c, a.kind, a.known)),
+     lambda c, a: _missing(c, a.kind)),
     (Reason(0.6, N_("the names around the table say the source, and none of these is a known one")),
      lambda c, a: _crew(c, a.source)),
     (Reason(0.8, N_("the whole weight beside the net")), lambda c, _: gross_beside_net(c)),
