@@ -42,7 +42,7 @@ def rows_between(seen: Seen) -> Iterator[Doubt]:
         following = [r for r in (*named, *alone[place + 1 :]) if r > row]
         under = np.zeros(len(rows.reason), dtype=bool)
         under[row + 1 : min(following, default=len(under))] = True
-        yield _doubt(seen, under & rows.open, row, column, text)
+        yield _doubt(under & rows.open, row, column, text)
 
 
 def _over_a_load(seen: Seen, row: int) -> bool:
@@ -50,7 +50,7 @@ def _over_a_load(seen: Seen, row: int) -> bool:
     return below < len(seen.rows.reason) and bool(seen.rows.open[below])
 
 
-def _doubt(seen: Seen, under: np.ndarray, row: int, column: Column, text: str) -> Doubt:
+def _doubt(under: np.ndarray, row: int, column: Column, text: str) -> Doubt:
     return Doubt(
         under,
         text[:_LONGEST],

@@ -162,11 +162,11 @@ def _beside(seen: Seen, group: Group, unread: Sequence[tuple[Column, Numbers]]) 
     own = numbers_of(counted[0])
     for column, other in unread:
         if _shadows(column, own, other):
-            return _part(seen, group, counted[0], column, ~np.isnan(other))
+            return _part(seen, counted[0], column, ~np.isnan(other))
         if not _weighs(column):
             continue
         if above(own, other, _LEAST) and not _settled_by_total(job, own, column):
-            return _part(seen, group, counted[0], column, ~np.isnan(other))
+            return _part(seen, counted[0], column, ~np.isnan(other))
     return None
 
 
@@ -206,7 +206,7 @@ def _massive(column: Column) -> bool:
     return massive and column.field != IGNORE
 
 
-def _part(seen: Seen, group: Group, counted: Column, column: Column, filled: Bools) -> Doubt:
+def _part(seen: Seen, counted: Column, column: Column, filled: Bools) -> Doubt:
     return Doubt(
         np.asarray(filled & seen.rows.open),
         f"{column.letter} part",

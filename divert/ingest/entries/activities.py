@@ -66,7 +66,7 @@ def activity_part(
     used = np.flatnonzero(good)
     if not len(used):
         return None, taken
-    names = _activity_names(job, column, group, money, size)
+    names = _activity_names(job, column, money, size)
     texts = {
         "kind": constant("process" if process else "activity", size),
         "name": names,
@@ -153,7 +153,7 @@ _PEOPLE = (
 )  # whose hours they were, not what was done
 
 
-def _activity_names(job: TableJob, column: Column, group: Group, money: bool, size: int) -> Coded:
+def _activity_names(job: TableJob, column: Column, money: bool, size: int) -> Coded:
     """Return each row's activity: its name column, else the site's name for what the sheet and head say."""
     known = job.known.activities
     named = job.layout.shared.get("name")

@@ -75,7 +75,7 @@ def group_entries(
     code[value & doubted & (code == "")] = "not explained"
     used = np.flatnonzero(value & (code == ""))
     use_rows(job, group, amounts, used, days, material, source, kinds, shared, out)
-    set_aside(job, group, amounts, code, dated, out)
+    set_aside(job, group, amounts, code, out)
     for row in np.flatnonzero(open_rows & ((state == NOTHING) | (state == CLOSED)) & (code == "")):
         why = "closed" if state[row] == CLOSED else "nothing delivered"
         skip_row(job, int(row), group.first, why, days[row], out)

@@ -10,7 +10,6 @@ from divert.core.findings import Finding
 from divert.ingest.amounts.column import PROBLEMS
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.arrays import NAT, Objects
-from divert.ingest.days.dated_rows import When
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, row_text, text_at
 from divert.ingest.entries.say import CODE_OF, refused
@@ -23,9 +22,7 @@ _MANY = 12  # refused rows of one cause and column beyond this are said in one f
 _DATES = ("date", "day", "month")
 
 
-def set_aside(
-    job: TableJob, group: Group, amounts: Measured, code: Objects, dated: When, out: Gathered
-) -> None:
+def set_aside(job: TableJob, group: Group, amounts: Measured, code: Objects, out: Gathered) -> None:
     """Set aside a group's rows by their codes, each with the cell at fault and a finding."""
     rows = np.flatnonzero((code != "") & (code != "void"))
     if not len(rows):
