@@ -106,7 +106,8 @@ def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
 def _streams(strange: Sequence[Group], job: TableJob) -> bool:
     """Return whether unknown heads name what else a source threw away: a total adds that as well."""
     whose = "source" in job.layout.shared or job.context.source
-    return bool(whose) and not any(g.label.source for g in strange)
+    said = job.context.material  # then all of it is that: breakfast, lunch and dinner
+    return bool(whose) and not said and not any(g.label.source for g in strange)
 
 
 def _mirrors(group: Group, other: Group) -> bool:
