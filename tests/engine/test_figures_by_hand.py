@@ -13,6 +13,7 @@ from small_site import STARTED, entries, reading, site, worked
 from divert.convert import Workings, work_out
 from divert.convert.by_sheet import sheets_with_refusals
 from divert.convert.density import t_quantile
+from divert.convert.idle_answers import idle_answers
 from divert.core.findings import Finding, Level, Where
 from divert.core.period import read_period
 from divert.core.reading import SheetTaken
@@ -23,7 +24,7 @@ from divert.figures.compute import figures_for
 from divert.figures.contract import Figures, to_json
 from divert.figures.emissions import Drawn
 from divert.figures.figure_path import find, nearest
-from divert.site.model import Landfill, Material, Spread
+from divert.site.model import Answer, Landfill, Material, Spread
 
 AS_OF = dt.date(2025, 12, 31)
 NORTH, SOUTH = "North kitchen", "South kitchen"
@@ -281,3 +282,36 @@ def test_no_question_is_offered_as_a_figure() -> None:
     figures = to_json(shown(worked(load(3, 3, 5.0, "Zanzibar"))))
     assert figures["findings"]
     assert [name for name in nearest(figures, "findings[0].rows") if "finding" in name] == []
+
+
+def test_a_pile_that_was_never_hot_has_no_run() -> None:
+    row = {"kind": "process", "date": dt.date(2025, 5, 1), "name": "Pile A", "amount": 130.9,
+           "unit": "°F"}  # fmt: skip
+    (pile,) = shown(worked(load(1, 1, 5.0), row)).process_log
+    assert (pile.days, pile.start, pile.end, pile.entries) == (0, None, None, 1)
+
+
+@pytest.mark.parametrize(
+    ("about", "idle"),
+    [
+        ("log.csv!Jan!F14", True),  # a cell that no finding is about
+        ("unknown source: Zanzibar", True),  # would be asked in every reading
+        ("file gone: log.csv!Jan", False),  # may be asked again, once the file goes
+        ("what we said in May", False),
+    ],
+)
+def test_an_answer_is_idle_where_its_question_would_be_there_by_now(about: str, idle: bool) -> None:
+    answer = Answer(about, "asked the crew", "RT", dt.date(2025, 6, 1))
+    assert len(idle_answers([answer], [])) == idle
+
+
+def test_a_density_is_asked_about_also_after_one_that_was_never_measured() -> None:
+    """Scraps by volume alone, then three loads of flowers of 900 kg/m³."""
+    rows = [load(3, 1, None, volume_m3=1.0)]
+    rows += [load(3, n, 900.0, material="flowers", volume_m3=1.0, fill=1.0) for n in (3, 4, 5)]
+    (found,) = asked(worked(*rows), "measured density outside the published range")
+    assert found.name.startswith("flowers") and found.rows == 3
+
+
+def test_three_figures_are_offered_and_no_more() -> None:
+    assert len(nearest(to_json(shown(worked(load(3, 3, 5.0)))), "diverted")) == 3
