@@ -13,6 +13,7 @@ ReasonForMove = Literal[
     "rows added",
     "rows changed",
     "rows removed",
+    "sheets read otherwise",  # reading.toml says something else than it did
     "settings changed",
     "the site's own densities moved",
     "factors changed",

@@ -31,15 +31,17 @@ def read_folder(
     reader: Reader | None = None,
     read_before: Collection[str] = (),
     cells: CellsHeld | None = None,
+    plans: str | None = None,
 ) -> Reading:
     """Return everything read from a site's folder, as of a day.
 
     ``progress`` is called with the number of rows read so far; ``reader`` is one that was started
     already; ``read_before`` names the files read the last time: of two that say the same, they
-    count; ``cells`` are those of files that this process opened before. Raises CannotRun where the
+    count; ``cells`` are those of files that this process opened before; ``plans`` the text of another
+    reading.toml to follow than the folder's. Raises CannotRun where the
     folder itself cannot be listed, or its reading.toml holds a mistake; everything else is a finding.
     """
-    return read_with_plans(site, as_of, progress, reader, read_before, cells)[0]
+    return read_with_plans(site, as_of, progress, reader, read_before, cells, plans)[0]
 
 
 def read_with_plans(
@@ -49,12 +51,13 @@ def read_with_plans(
     reader: Reader | None = None,
     read_before: Collection[str] = (),
     cells: CellsHeld | None = None,
+    plans: str | None = None,
 ) -> tuple[Reading, tuple[SheetPlan, ...]]:
     """Return everything read from a site's folder, and what each sheet was taken for.
 
     Plans kept in reading.toml are followed. Arguments and errors as in :func:`read_folder`.
     """
-    plans = kept_text(site.folder)
+    plans = kept_text(site.folder) if plans is None else plans
     place = place_of(site, as_of, read_before, plans)
     if place is not None and (known := place.load()) is not None:
         if cells is not None:

@@ -133,7 +133,7 @@ def moves(
             _worked_out[key] = restatements(
                 entry,
                 workings,
-                lambda site: read_folder(site, day, None, None, (), beside),
+                lambda site, plans: read_folder(site, day, None, None, (), beside, plans),
                 _figure(entry)[0],
             )
         except CannotRun as problem:

@@ -15,7 +15,7 @@ from divert.figures.figure_path import get
 from divert.figures.history import Restatement
 from divert.ingest import read_folder
 from divert.register.entries import Entry, Register, read_register
-from divert.register.restate import central_values, restatements
+from divert.register.restate import Read, central_values, restatements
 from divert.site.model import Site
 
 _READERS = {"sponsor": N_("sponsor"), "grant": N_("grant"), "board": N_("board")}
@@ -49,13 +49,13 @@ def sent_reports(workings: Workings, as_of: dt.date) -> tuple[Sent, ...]:
     """Return every issued report, the newest last. Raises CannotRun for a damaged register."""
     register = read_register(workings.site.folder)
 
-    def again(site: Site) -> Reading:
-        return read_folder(site, as_of)
+    def again(site: Site, plans: str) -> Reading:
+        return read_folder(site, as_of, plans=plans)
 
     return tuple(_sent(entry, register, workings, again) for entry in register.entries)
 
 
-def _sent(entry: Entry, register: Register, workings: Workings, again: Any) -> Sent:
+def _sent(entry: Entry, register: Register, workings: Workings, again: Read) -> Sent:
     set_name = "total" if "total" in entry.figures else "period"
     issued = entry.figures[set_name]
     figure = next((p for p in _MAIN if get(issued, f"{p}.central") is not None), "mass.diverted")

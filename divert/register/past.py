@@ -27,7 +27,7 @@ def history_for(
 ) -> History:
     """Return what a report of these figures must say about the ones issued before to its reader.
 
-    ``read`` reads the folder as it is today under given settings (default: as the figures' as-of
+    ``read`` reads the folder as it is today under given settings and plans (default: as the figures' as-of
     day). ``number`` and ``withdraws`` are those of the new report itself. Empty where nothing was
     issued. Raises CannotRun where the register or what it keeps was damaged.
     """
@@ -51,7 +51,7 @@ def history_for(
 def _reader(as_of: dt.date) -> Read:
     from divert.ingest import read_folder
 
-    return lambda site: read_folder(site, as_of)
+    return lambda site, plans: read_folder(site, as_of, plans=plans)
 
 
 def _previously(

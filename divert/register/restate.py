@@ -46,7 +46,7 @@ SPONSOR_FIGURES = (
 # Settings that change how a report looks and not what a ledger or a figure says.
 _LOOKS = ("folder", "toml", "id", "logo", "colour", "language", "report", "units", "grants")
 
-Read = Callable[[Site], Reading]
+Read = Callable[[Site, str], Reading]
 
 
 def restatements(
@@ -54,8 +54,9 @@ def restatements(
 ) -> tuple[Restatement, ...]:
     """Return every figure of an issued report's set that prints differently today.
 
-    ``read`` reads the folder as it is today under given settings. The parts of a restatement add up
-    to its move. Raises CannotRun where what was kept of the day of issue is gone or was changed.
+    ``read`` reads the folder as it is today under given settings and plans. The parts of a
+    restatement add up to its move. Raises CannotRun where what was kept of the day of issue is gone
+    or was changed.
     """
     issued = entry.figures[set_name]
     sponsor = issued.get("sponsor")
@@ -160,6 +161,7 @@ class _Then:
 
     site: Site
     entries: pd.DataFrame
+    plans: str
     factors: FactorSet
     taught: pd.DataFrame
     workings: Workings
@@ -180,24 +182,29 @@ def _stages(entry: Entry, now: Workings, read: Read) -> _Stages:
         _Kept(entry.fingerprints[name], name, entry.number, now.site.folder)
         for name in (LEDGER, kept.SETTINGS, kept.FACTORS)
     )
-    return _stages_of(_then_of(*files), now, _Reader(read))
+    plans = None
+    if kept.PLANS in entry.fingerprints:
+        plans = _Kept(entry.fingerprints[kept.PLANS], kept.PLANS, entry.number, now.site.folder)
+    return _stages_of(_then_of(*files, plans), now, _Reader(read))
 
 
 @lru_cache(maxsize=4)
-def _then_of(ledger: _Kept, settings: _Kept, factors: _Kept) -> _Then:
+def _then_of(ledger: _Kept, settings: _Kept, factors: _Kept, plans: _Kept | None) -> _Then:
     site = settings_of(settings.read(), settings.folder)
     entries = ledger_of(ledger.read())
     known = factors_of(factors.read())
     workings = work_out(site, reading_of(entries), known)
     # A load that was refused taught no density then, and must not now.
-    return _Then(site, entries, known, entries.loc[workings.ledger.index], workings)
+    told = plans.read().decode("utf-8-sig") if plans is not None else ""
+    return _Then(site, entries, told, known, entries.loc[workings.ledger.index], workings)
 
 
 @lru_cache(maxsize=4)
 def _stages_of(then: _Then, now: Workings, reader: _Reader) -> _Stages:
     site, today, old = now.site, now.reading.entries, then.entries
-    same = _said(then.site) == _said(site)
-    new = today if same else _read_as_then(then.site, reader.read, today)
+    same, planned = _said(then.site) == _said(site), then.plans == now.reading.plans
+    other = today if same else _read_as(then.site, now.reading.plans, reader.read, today)
+    new = other if planned else _read_as(then.site, then.plans, reader.read, other)
     moved = differences(old, new)
     added, changed = new.iloc[moved.added], new.iloc[moved.changed_new]
     unchanged = old.drop(old.index[moved.changed_old])
@@ -210,6 +217,7 @@ def _stages_of(then: _Then, now: Workings, reader: _Reader) -> _Stages:
         ("rows added", under(then.site, pd.concat([old, added]), then.taught)),
         ("rows changed", under(then.site, pd.concat([unchanged, changed, added]), then.taught)),
         ("rows removed", under(then.site, new, then.taught)),
+        ("sheets read otherwise", under(then.site, other, then.taught)),
         ("settings changed", under(site, today, then.taught)),
         ("the site's own densities moved", under(site, today, None)),
         ("factors changed", now),
@@ -222,12 +230,12 @@ def _said(site: Site) -> Site:
     return replace(site, **{name: getattr(blank, name) for name in _LOOKS})
 
 
-def _read_as_then(then: Site, read: Read, today: pd.DataFrame) -> pd.DataFrame:
-    """Return today's entries as the settings of the day of issue would have read them."""
+def _read_as(then: Site, plans: str, read: Read, otherwise: pd.DataFrame) -> pd.DataFrame:
+    """Return today's entries as the settings and plans of another day would have read them."""
     try:
-        return read(then).entries
-    except CannotRun:  # the old settings do not fit the files any more
-        return today
+        return read(then, plans).entries
+    except CannotRun:  # what was said then does not fit the files any more
+        return otherwise
 
 
 def _counts(stages: _Stages, days: tuple[dt.date, dt.date]) -> dict[str, int]:

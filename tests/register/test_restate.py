@@ -21,9 +21,7 @@ def moved(then, now, read=None, figure="mass.diverted.central", **more):
     """Issue the quarter as it was then; return what a report of today says of one figure."""
     issue(then, said(then))
     one = said(now, as_of=LATER, **more)
-    history = history_for(
-        now, "board", "", one.figure_sets, read=read or (lambda _site: now.reading)
-    )
+    history = history_for(now, "board", "", one.figure_sets, read=read or (lambda *_: now.reading))
     found = [r for r in history.restatements if r.figure == figure]
     assert len(found) <= 1
     return found[0] if found else None
@@ -100,13 +98,32 @@ def test_a_setting_that_changes_how_a_sheet_is_read(tmp_path):
     short, long = 2 * 907.18474, 2 * 1016.0469088  # NIST Handbook 44, Appendix C
     then, now = site(tmp_path), site(tmp_path, ton="long")
 
-    def read(settings):
+    def read(settings, _plans):
         return reading([load("2025-04-03", short if settings.ton == "short" else long)])
 
     restated = moved(
         worked([load("2025-04-03", short)], then), worked([load("2025-04-03", long)], now), read
     )
     assert parts(restated) == {"settings changed": long - short}
+
+
+def test_a_plan_that_reads_a_sheet_otherwise(tmp_path):
+    """A column "Wt 2" of 4 kg was no load and is one now: reading.toml says so, no row has changed.
+
+    With it a row was added, 15 kg, which both plans read alike.
+    """
+    yard = site(tmp_path)
+    second, more = load("2025-05-05", 4.0, column="G"), load("2025-06-11", 15.0)
+
+    def read(_settings, plans):
+        return reading([*ROWS, more, *([second] if plans == "new" else [])])
+
+    then, now = worked(ROWS, yard), worked([*ROWS, second, more], yard)
+    then = replace(then, reading=replace(then.reading, plans="old"))
+    now = replace(now, reading=replace(now.reading, plans="new"))
+    restated = moved(then, now, read)
+    assert parts(restated) == {"rows added": 15.0, "sheets read otherwise": 4.0}
+    assert adds_up(restated)
 
 
 def weigh_in(day, kg):
@@ -188,7 +205,7 @@ def test_every_figure_that_moved_is_named_and_adds_up(tmp_path):
     issue(then, said(then))
     now = worked([*ROWS, load("2025-06-11", 15.0, removed_kg=1.0)], yard)
     one = said(now, as_of=LATER)
-    history = history_for(now, "board", "", one.figure_sets, read=lambda _s: now.reading)
+    history = history_for(now, "board", "", one.figure_sets, read=lambda *_: now.reading)
     by_figure = {r.figure: r for r in history.restatements}
     assert by_figure["mass.received.central"].now == pytest.approx(85.0)
     assert by_figure["mass.removed.central"].now == pytest.approx(1.0)
@@ -215,7 +232,7 @@ def test_a_sponsor_is_told_of_its_own_figures(tmp_path):
                  yard)  # fmt: skip
     one = said(now, "2025-Q3", "sponsor", "North School", as_of=LATER)
     history = history_for(
-        now, "sponsor", "North School", one.figure_sets, read=lambda _s: now.reading
+        now, "sponsor", "North School", one.figure_sets, read=lambda *_: now.reading
     )
     by_figure = {r.figure: r for r in history.restatements}
     own, whole = by_figure["supplied.diverted.central"], by_figure["mass.diverted.central"]
@@ -232,7 +249,7 @@ def test_previously_reported_comes_from_the_register(tmp_path):
     now = worked([load("2025-02-02", 90.0), *ROWS], yard)
     one = said(now, "2025-Q2", "grant", "Soil and Streams Fund")
     history = history_for(
-        now, "grant", "Soil and Streams Fund", one.figure_sets, read=lambda _s: now.reading
+        now, "grant", "Soil and Streams Fund", one.figure_sets, read=lambda *_: now.reading
     )
     assert history.previously.number == "2025-0001"
     assert history.previously.figures["mass"]["diverted"]["central"] == pytest.approx(100.0)
@@ -252,7 +269,7 @@ def test_of_several_statements_the_last_to_end_is_the_one_before(tmp_path):
         issue(books, said(books, label, "grant", "Soil and Streams Fund"))
     sets = said(books, "2025-Q3", "grant", "Soil and Streams Fund").figure_sets
     history = history_for(
-        books, "grant", "Soil and Streams Fund", sets, read=lambda _s: books.reading
+        books, "grant", "Soil and Streams Fund", sets, read=lambda *_: books.reading
     )
     assert history.previously.number == "2025-0001"
     assert history.previously.figures["mass"]["diverted"]["central"] == pytest.approx(170.0)
@@ -265,7 +282,7 @@ def test_a_withdrawn_report_is_named_and_no_longer_compared_with(tmp_path):
     now = worked([*ROWS, load("2025-06-11", 15.0)], yard)
     one = said(now, as_of=LATER, withdraws="2025-0001")
     history = history_for(
-        now, "board", "", one.figure_sets, read=lambda _s: now.reading, number="2025-0002",
+        now, "board", "", one.figure_sets, read=lambda *_: now.reading, number="2025-0002",
         withdraws="2025-0001",
     )  # fmt: skip
     assert history.restatements == ()
@@ -273,7 +290,7 @@ def test_a_withdrawn_report_is_named_and_no_longer_compared_with(tmp_path):
     assert (gone.number, gone.replaced_by, gone.withdrawn) == ("2025-0001", "2025-0002", LATER)
     issue(now, one)
     again = history_for(now, "board", "", said(now, "2025-Q3", as_of=LATER).figure_sets,
-                        read=lambda _s: now.reading)  # fmt: skip
+                        read=lambda *_: now.reading)  # fmt: skip
     assert [w.number for w in again.withdrawn] == ["2025-0001"]
 
 
@@ -299,7 +316,7 @@ def test_a_report_that_shares_one_day_with_an_issued_one_tells_what_moved(tmp_pa
 
     def told(label):
         one = said(now, label, as_of=LATER, **grant)
-        history = history_for(now, *grant.values(), one.figure_sets, read=lambda _s: now.reading)
+        history = history_for(now, *grant.values(), one.figure_sets, read=lambda *_: now.reading)
         earlier = history.previously and history.previously.end
         moves = {r.was: r.now for r in history.restatements if r.figure == "mass.diverted.central"}
         return earlier, moves

@@ -31,6 +31,7 @@ REASON_WORDS = {
     "rows added": N_("rows added"),
     "rows changed": N_("rows changed"),
     "rows removed": N_("rows removed"),
+    "sheets read otherwise": N_("sheets read otherwise"),
     "settings changed": N_("settings changed"),
     "the site's own densities moved": N_("the site's own densities moved"),
     "factors changed": N_("factors changed"),

@@ -56,6 +56,7 @@ _REASONS = {
     "rows added": N_("rows added {amount}"),
     "rows changed": N_("rows changed {amount}"),
     "rows removed": N_("rows removed {amount}"),
+    "sheets read otherwise": N_("sheets read otherwise {amount}"),
     "settings changed": N_("settings changed {amount}"),
     "the site's own densities moved": N_("the site's own densities moved {amount}"),
     "factors changed": N_("factors changed {amount}"),
