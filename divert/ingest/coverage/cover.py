@@ -12,14 +12,19 @@ from divert.core.words import N_, Text
 from divert.ingest.amounts.column import VALUE
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.arrays import Bools
+from divert.ingest.coverage.answers import answers_no, strange_statuses
 from divert.ingest.coverage.around import names_that_disagree, untold_title
 from divert.ingest.coverage.between import rows_between
+from divert.ingest.coverage.boxes import boxes_counted_twice, weights_left_aside
 from divert.ingest.coverage.counts import counts_that_name
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.coverage.lent_days import days_left_aside
 from divert.ingest.coverage.marks import struck_out
 from divert.ingest.coverage.names import names_of_no_source
-from divert.ingest.coverage.notes import notes_against, notes_not_understood
+from divert.ingest.coverage.notes import (
+    notes_against,
+    notes_not_understood,
+)
 from divert.ingest.coverage.rivals import rivals
 from divert.ingest.coverage.second_amounts import second_amounts
 from divert.ingest.coverage.streams import parted_streams
@@ -39,6 +44,7 @@ _OF_ROWS: _Rules = (
     struck_out,
     notes_against,
     notes_not_understood,
+    strange_statuses,
     names_of_no_source,
     years_that_contradict,
     weekdays_that_contradict,
@@ -48,6 +54,9 @@ _OF_ROWS: _Rules = (
     unlike_the_others,
 )
 _OF_COLUMNS: _Rules = (  # settled where a person says under [[sheet]] which column is which
+    answers_no,
+    boxes_counted_twice,
+    weights_left_aside,
     counts_that_name,
     days_left_aside,
     parted_streams,

@@ -97,7 +97,10 @@ def _in_row(
     if under_a_day and len(cells) == len(texts) == 1 and may_count(said, known):
         return row, cells[0][0], said
     amounts = [(i, c) for i, c in cells if _is_number(c)]
-    return (row, *amounts[0]) if numbers and amounts and named and dated else None
+    whose = any(known.sources.find(c) for _, c in texts)
+    what = any(known.materials.find(c) for _, c in texts)
+    told = (named and dated) or (whose and (what or under_a_day))
+    return (row, *amounts[0]) if numbers and amounts and told else None
 
 
 def _is_number(cell: Cell) -> bool:

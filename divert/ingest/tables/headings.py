@@ -36,6 +36,9 @@ def _read(text: str, known: Known) -> Heading:
     if whole is not None:
         percent = "%" in text or re.search(r"\bpercent\b|\bpct\b", bare(text)) is not None
         said = Heading(text, whole, percent=percent, said=True, money=money(text))
+        if whole == "each":  # "lb each": the words say that it is one's, the unit what it is in
+            unit = without_unit(f"({text.split()[0]})", known.trade.meaning)[0]
+            said = replace(said, unit=unit.unit, unit_text=unit.unit_text)
         return _weighing(_of_money(said), known)
     if known.names(text):
         return Heading(text, label=text, percent=text.endswith("%"))

@@ -84,8 +84,8 @@ def kind_by_columns(
         return "fuel"
     if raw & {"hours", "people"} and not _speaks_of_loads(columns, context, known):
         return "activity"
-    if "money" in raw and not raw & {"material", "weight", "volume", "gross", "source"}:
-        return "sale" if raw & {"product", "count"} else "activity"
+    if "money" in raw and (paid := _by_money(raw, columns, known)):
+        return paid
     if "product" in raw and not raw & {"source", "material"}:
         if sheet.source or _received(columns, "product", known):
             return "intake"  # "Produit" over kitchen scraps, or on a sheet named for a source
@@ -136,6 +136,25 @@ def _names_across(columns: Sequence[Column], known: Known) -> bool:
 
 def _amounts(column: Column) -> bool:
     return column.content.numbers + column.content.quantities > 0.5
+
+
+def _by_money(raw: set[str], columns: Sequence[Column], known: Known) -> str:
+    """Return what a table with money in it tells of: what was sold, or spent; "" where neither is plain."""
+    if _amounts_of_products(columns, known):
+        return "sale"  # "Customer | Castings lb | USD"
+    if raw & {"material", "weight", "volume", "gross", "source"}:
+        return ""
+    return "sale" if raw & {"product", "count"} else "activity"
+
+
+def _amounts_of_products(columns: Sequence[Column], known: Known) -> bool:
+    """Return whether all amounts under a name are of what the site makes itself."""
+    named = [
+        material
+        for c in columns
+        if _amounts(c) and (material := known.materials.find(c.heading.label or c.head.text))
+    ]
+    return bool(named) and all(m in known.products for m in named)
 
 
 def _tells_of_intake(
