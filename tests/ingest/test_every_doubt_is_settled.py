@@ -56,6 +56,10 @@ SHEETS = [
     Said("two sources", [["Date", "Customer", "Source", "Material", "Weight (lb)"], [d("3-03"), "hotel", "school", "leaves", 40],
                          [d("3-10"), "hotel", "hotel", "leaves", 44]]),
     Said("words beside loads", [["Date", "Team", "lb"], [d("3-03"), "Blue house", 40], [d("3-10"), "Red house", 44]]),
+    Said("weekdays", [["Date", "Weekday", "Source", "Material", "lb"], [d("3-03"), "Tue", "hotel", "leaves", 40],
+                      [d("3-10"), "Tue", "school", "leaves", 44], [d("3-17"), "Tue", "ladle", "leaves", 51]]),
+    Said("units", [["All weights in kg"], ["Date", "Source", "Material", "Weight (lb)"], [d("3-03"), "hotel", "leaves", 40],
+                   [d("3-10"), "school", "leaves", 44]]),
     Said("trash beside food", [["Date", "Source", "Food scraps (lb)", "Trash (lb)"], [d("3-03"), "hotel", 40, 14],
                                [d("3-10"), "school", 44, 15], [d("3-17"), "ladle", 51, 6]]),
 ]  # fmt: skip
