@@ -107,13 +107,24 @@ def read_register(site_folder: Path) -> Register:
     Raises CannotRun where a line is damaged or was changed after it was written.
     """
     have, others = read_lines(site_folder), forks(site_folder)
+    key = "" if others else f"{have.last_hash} {len(have.lines)}"
+    if key in _KNOWN:
+        return Register(*_KNOWN[key], have, others)
     all_lines = [unwrapped(line) for line in have.lines]
     other = [line for _, line in apart(have.lines, others)]
     if other or len({line.sha256 for line in all_lines}) < len(all_lines):
         all_lines = _by_time([*all_lines, *other])
     path = site_folder / FILE
     entries, withdrawals = _understood(all_lines, path)
+    if key:
+        _KNOWN.clear()
+        _KNOWN[key] = entries, withdrawals
     return Register(entries, withdrawals, have, others)
+
+
+# What the lines say that were read last, by the last one's fingerprint, which vouches for all before:
+# a run that issues reads its register again and again, to be sure that nobody else wrote to it.
+_KNOWN: dict[str, tuple[tuple[Entry, ...], dict[str, Withdrawal]]] = {}
 
 
 def _by_time(lines: Iterable[Line]) -> list[Line]:

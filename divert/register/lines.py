@@ -14,6 +14,7 @@ import os
 import stat
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -134,10 +135,15 @@ def _no_file(path: Path) -> Text:
     )  # fmt: skip
 
 
+@lru_cache(maxsize=1)
+def _split_last(data: bytes) -> Split:
+    return split(data)
+
+
 def read_lines(folder: Path) -> Lines:
     """Return the register's lines; raises CannotRun where one is damaged or was changed."""
     path = folder / FILE
-    found = split(data_of(path))
+    found = _split_last(data_of(path))
     if found.wrong is not None:
         raise CannotRun(what_is_wrong(path, *found.wrong))
     return found.lines
@@ -160,7 +166,8 @@ def split(data: bytes) -> Split:
     """Return the lines that the bytes of a register hold; never raises."""
     lines: list[Line] = []
     before, start = FIRST, 0
-    while data[start:].strip():
+    written = len(data.rstrip())  # what follows is empty
+    while start < written:
         end = data.find(b"\n", start)
         last = end < 0
         raw = (data[start:] if last else data[start:end]).removesuffix(b"\r")

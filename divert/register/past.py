@@ -35,7 +35,7 @@ def history_for(
     if not register.entries:
         return History()
     own = [e for e in register.entries if (e.audience, e.name) == (audience, name)]
-    live = [e for e in own if e in register.live and e.number != withdraws]
+    live = [e for e in own if e.number not in register.withdrawals and e.number != withdraws]
     period = figure_sets["period"]
     previously = _previously(workings, live, period) if audience == "grant" else None
     again = read or _reader(period.as_of)

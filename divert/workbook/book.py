@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import tempfile
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -50,6 +51,7 @@ if TYPE_CHECKING:
     from divert.figures.numbers.printed import Printed
 
 SAID_BEFORE = ("previous",)
+MOST_IN_MEMORY = 20_000  # lines; the text of more is put aside on disk until it is packed
 _TOO_LONG = N_(
     "The evidence of this report would have {count} lines; a sheet holds {most} rows. Make the page "
     "alone with --as html, or a sponsor's report, whose evidence adds up everyone else's loads."
@@ -84,7 +86,7 @@ def evidence_workbook(
     language = workings.site.language
 
     out = BytesIO()
-    workbook = _workbook(out, as_of)
+    workbook = _workbook(out, as_of, len(derived))
     look = sheets.styles(workbook)
     cover, summary, ledger, factors, aside, asked, method, every = (
         workbook.add_worksheet(name, sheet_class())
@@ -160,13 +162,22 @@ def shared_lines(
     return worked_out(by_formula(shared, worked_out)), found
 
 
-def _workbook(out: BytesIO, as_of: dt.date) -> Any:
+def _can_put_aside() -> bool:
+    """Return whether a file can be put aside on this machine."""
+    try:
+        with tempfile.TemporaryFile():
+            return True
+    except OSError:
+        return False
+
+
+def _workbook(out: BytesIO, as_of: dt.date, lines: int) -> Any:
     import xlsxwriter
 
     workbook = xlsxwriter.Workbook(
         out,
         {
-            "in_memory": True,
+            "in_memory": lines <= MOST_IN_MEMORY or not _can_put_aside(),
             "strings_to_formulas": False,
             "strings_to_urls": False,
             "strings_to_numbers": False,

@@ -1,11 +1,25 @@
-"""A worksheet that takes whole columns of plain cells at once: tens of thousands in a moment."""
+"""A worksheet that takes whole columns of plain cells at once: tens of thousands in a moment.
+
+Nothing is kept of a cell but its column's values: cells are made row by row while the file is written.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cache
 from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """A stretch of a column: what gives each of its cells when its row is written."""
+
+    first: int
+    column: int
+    count: int
+    cell: Callable[[int], Any]
 
 
 @cache
@@ -30,34 +44,71 @@ def sheet_class() -> Any:
         def __init__(self) -> None:
             super().__init__()
             self._styles: dict[Any, str] = {None: ""}
+            self._blocks: list[_Block] = []
 
         def write_texts(self, first: int, column: int, texts: Sequence[str], style: Any) -> None:
             """Write texts from row ``first`` down; an empty one leaves its cell empty."""
             index = self.str_table._get_shared_string_index
-            for row, text in enumerate(texts, start=first):
-                if text:
-                    self.table[row][column] = CellStringTuple(index(text), style)
-            self._reaches(first, column, len(texts))
+            places = [index(text) if text else -1 for text in texts]
+
+            def cell(place: int) -> Any:
+                return CellStringTuple(places[place], style) if places[place] >= 0 else None
+
+            self._put(first, column, len(texts), cell)
 
         def write_numbers(
             self, first: int, column: int, values: Sequence[float], style: Any = None,
             but: Container[int] = (),
         ) -> None:  # fmt: skip
             """Write numbers from row ``first`` down; NaN, and all ``but`` some places, stay empty."""
-            for place, value in enumerate(values):
-                if math.isfinite(value) and place not in but:
-                    self.table[first + place][column] = CellNumberTuple(value, style)
-            self._reaches(first, column, len(values))
+
+            def cell(place: int) -> Any:
+                value = values[place]
+                if place in but or not math.isfinite(value):
+                    return None
+                return CellNumberTuple(value, style)
+
+            self._put(first, column, len(values), cell)
 
         def write_formulas(
             self, first: int, column: int, formulas: Mapping[int, str], style: Any,
             values: Sequence[float],
         ) -> None:  # fmt: skip
-            """Write formulas by their place below row ``first``, each with the value it has."""
-            for place, formula in formulas.items():
-                value = values[place] if math.isfinite(values[place]) else 0.0
-                self.table[first + place][column] = CellFormulaTuple(formula, style, value)
-            self._reaches(first, column, len(values))
+            """Write formulas by their place below row ``first``, each with the value it has.
+
+            Each is asked for when its row is written, and not kept.
+            """
+
+            def cell(place: int) -> Any:
+                formula = formulas.get(place)
+                if formula is None:
+                    return None
+                value = float(values[place])
+                return CellFormulaTuple(formula, style, value if math.isfinite(value) else 0.0)
+
+            self._put(first, column, len(values), cell)
+
+        def _put(self, first: int, column: int, count: int, cell: Callable[[int], Any]) -> None:
+            self._blocks.append(_Block(first, column, count, cell))
+            self._reaches(first, column, count)
+
+        def _write_rows(self) -> None:
+            """Write row after row; what stands in a column's block is made there and then."""
+            self._calculate_spans()
+            for row in range(self.dim_rowmin, self.dim_rowmax + 1):
+                cells = dict(self.table[row]) if row in self.table else {}
+                for block in self._blocks:
+                    if block.first <= row < block.first + block.count:
+                        cell = block.cell(row - block.first)
+                        if cell is not None:
+                            cells[block.column] = cell
+                if cells:
+                    self._write_row(row, None, self.row_info.get(row))
+                    for column in sorted(cells):
+                        self._write_cell(row, column, cells[column])
+                    self._xml_end_tag("row")
+                elif row in self.row_info:
+                    self._write_empty_row(row, None, self.row_info[row])
 
         def _reaches(self, first: int, column: int, count: int) -> None:
             if count:

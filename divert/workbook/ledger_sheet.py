@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
@@ -52,10 +52,10 @@ def write_ledger(
         span = f"'{LEDGER}'!${letter(place)}${FIRST_ROW + 1}:${letter(place)}${last + 1}"
         workbook.define_name(name_of(column.key), f"={span}")
     at = {column.key: letter(place) for place, column in enumerate(columns)}
-    values = {name: values.astype(object).to_list() for name, values in derived.items()}
-    formulas = _formulas(columns, cases, _Sheet(at, cells, values))
-    for place, pool, own in pools_of(derived):
-        formulas["share"][place] = cells.shares[pool, own]
+    values: dict[Any, Any] = {name: _plain(column) for name, column in derived.items()}
+    own = {place: cells.shares[pool, mine] for place, pool, mine in pools_of(derived)}
+    lines = _Sheet(at, cells, values)
+    none = np.full(len(derived), -1)
     for place, column in enumerate(columns):
         here = values[column.key]
         if column.kind == "text":
@@ -64,7 +64,8 @@ def write_ledger(
         elif column.kind == "date":
             sheet.write_numbers(FIRST_ROW, place, [day_number(day) for day in here], look.date)
         else:
-            made = formulas[column.key]
+            shared = own if column.key == "share" else {}
+            made = _Formulas(column, cases.get(column.key, none), lines, shared)
             sheet.write_formulas(FIRST_ROW, place, made, look.formula, here)
             if column.kind == "number":
                 sheet.write_numbers(FIRST_ROW, place, here, but=made)
@@ -96,13 +97,42 @@ class _Sheet:
         raise TypeError(f"no leaf of a line: {leaf!r}")
 
 
-def _formulas(
-    columns: Sequence[LedgerColumn], cases: Mapping[str, Cases], sheet: _Sheet
-) -> dict[str, dict[int, str]]:
-    """Return the formulas of each column by the place of their line."""
-    out: dict[str, dict[int, str]] = {column.key: {} for column in columns}
-    for column in columns:
-        for number, case in enumerate(column.cases):
-            for place in np.flatnonzero(cases[column.key] == number).tolist():
-                out[column.key][place] = formula(case.gives, partial(sheet.cell, place))
-    return out
+def _plain(column: pd.Series[Any]) -> Any:
+    """Return a column's values by place: floats as they lie, all else as Python has it."""
+    if column.dtype == np.float64:
+        return column.to_numpy()
+    return column.astype(object).to_list()
+
+
+@dataclass(frozen=True)
+class _Formulas(Mapping[int, str]):
+    """A column's formulas by the place of their line, each made when it is asked for.
+
+    ``own``: those of some lines that are not the column's.
+    """
+
+    column: LedgerColumn
+    cases: Cases
+    lines: _Sheet
+    own: Mapping[int, str]
+
+    __hash__ = object.__hash__
+
+    def __getitem__(self, place: int) -> str:
+        if place in self.own:
+            return self.own[place]
+        case = int(self.cases[place])
+        if case < 0 or case >= len(self.column.cases):
+            raise KeyError(place)
+        return formula(self.column.cases[case].gives, partial(self.lines.cell, place))
+
+    def __contains__(self, place: object) -> bool:
+        return isinstance(place, int) and (
+            place in self.own or 0 <= int(self.cases[place]) < len(self.column.cases)
+        )
+
+    def __iter__(self) -> Iterator[int]:
+        return (place for place in range(len(self.cases)) if place in self)
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
