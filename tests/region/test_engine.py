@@ -14,6 +14,7 @@ from made_yards import AS_OF, write_region
 from divert import together
 from divert.core.findings import CannotRun
 from divert.core.period import read_period
+from divert.ingest.reader import Reader
 from divert.region import engine
 from divert.region.addend import Addend, same
 from divert.region.engine import Work, blocks_of, here, on_workers
@@ -156,3 +157,29 @@ def test_without_dask_this_process_does_it(region: Path, monkeypatch: pytest.Mon
     assert heard == list(range(1, YARDS + 1))
     with pytest.raises(CannotRun, match="pip install"):
         together(region, "2025", AS_OF, scheduler="tcp://127.0.0.1:9")
+
+
+def test_a_run_that_was_stopped_reads_on_where_it_was(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    yards = read_region(write_region(tmp_path / "region", 4, 15)).yards
+    monkeypatch.setenv("DIVERT_CACHE", str(tmp_path / "kept"))
+    opened: list[str] = []
+    usual = Reader.ask
+
+    def ask(reader: Reader, data: bytes, suffix: str) -> None:
+        opened.append(suffix)
+        usual(reader, data, suffix)
+
+    monkeypatch.setattr(Reader, "ask", ask)
+
+    def stop(done: int) -> None:
+        if done == 3:
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        here(yards, WORK, stop)
+    assert opened == [".csv"] * 3
+    opened.clear()
+    total = here(yards, WORK)
+    assert opened == [".csv"] and len(total.yards) == 4  # only the yard that had not been read
