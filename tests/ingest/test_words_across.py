@@ -115,3 +115,22 @@ def test_weekdays_of_other_dates_are_asked_about(
     writers.xlsx(tmp_path / "log.xlsx", {"Log": rows})
     reading = read_folder(site(tmp_path, dates="month first"), AS_OF)
     assert _pounds(reading) == pytest.approx(pounds)
+
+
+def test_pails_of_so_many_pounds_each_weigh_their_product(tmp_path: Path) -> None:
+    reading = _read(tmp_path, ["Pails", "lb each"], [[2, 10], [4, 10]])
+    assert _pounds(reading) == pytest.approx(60)
+
+
+def test_each_without_a_unit_is_asked_about(tmp_path: Path) -> None:
+    reading = _read(tmp_path, ["Pails", "Each"], [[2, 10], [4, 10]])
+    assert not len(reading.entries)
+    assert {f.code for f in reading.findings if f.level == "refused"} == {"unit unknown"}
+
+
+def test_bin_a_beside_bin_b_is_a_bin_and_no_count(tmp_path: Path) -> None:
+    rows = [["Date", "Source", "Bin A", "Bin B"], [dt.date(2025, 3, 3), "hotel", 12, 8]]
+    rows += [[dt.date(2025, 3, 4), "hotel", 25, 15]]
+    writers.xlsx(tmp_path / "log.xlsx", {"Food scraps in pounds": rows})
+    reading = read_folder(site(tmp_path), AS_OF)
+    assert sorted(reading.entries["mass_kg"] / LB) == pytest.approx([8, 12, 15, 25])

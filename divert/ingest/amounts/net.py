@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from divert.core.ledger import whole_containers
-from divert.ingest.amounts.column import PROBLEM, read_amounts
+from divert.ingest.amounts.column import PROBLEM, VALUE, read_amounts
 from divert.ingest.amounts.meant import Meant
 from divert.ingest.amounts.measured import (
     DISAGREE,
     NET_ZERO,
     NO_TARE,
+    NO_UNIT,
     Measured,
     fill_gaps,
     without_dittos,
@@ -62,5 +63,8 @@ def put_net(out: Measured, group: Group, layout: Layout, meant: Meant) -> None:
     out.gross_kg[~np.isnan(out.mass_kg)] = np.nan
     column = layout.column(group, "each")
     if column is not None:
-        each = masses_of(column, meant) * out.count
-        fill_gaps(out.mass_kg, each)
+        each = masses_of(column, meant)
+        untold = (column.cells.codes >= 0) & np.isnan(each) & np.isnan(out.mass_kg)
+        untold &= np.isnan(out.gross_kg) & (out.state == VALUE)
+        out.state[untold], out.problem[untold] = PROBLEM, NO_UNIT  # "10 each", of nobody knows what
+        fill_gaps(out.mass_kg, each * out.count)

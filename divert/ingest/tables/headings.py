@@ -21,6 +21,9 @@ def read_heading(text: str, known: Known) -> Heading:
     return _read(" ".join(text.split()), known)
 
 
+_FIRST = re.compile(r"([^\W\d_]{2,}) #?A")  # "Bin A", beside "Bin B"
+
+
 @lru_cache(maxsize=16384)
 def _read(text: str, known: Known) -> Heading:
     if not text:
@@ -29,6 +32,8 @@ def _read(text: str, known: Known) -> Heading:
         return read_question(text, known)
     if text.endswith("(#)") and box_of(text[:-3].strip(), known) is not None:
         return replace(_read(f"# of {text[:-3].strip()}", known), text=text)  # no pounds
+    if (lettered := _FIRST.fullmatch(text)) and phrases()[0].get(norm(lettered[1])) is None:
+        return Heading(text, label=text)  # the first of several, and no article
     if known.site.language == "fr" and bare(text) == "quarts":
         return Heading(text, "fill", said=True)  # how many quarters full, and no quarts
     pounds = text.casefold().strip(" :.") in ("livres", "livre")  # with an accent: delivered
