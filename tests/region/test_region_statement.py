@@ -35,6 +35,8 @@ def test_the_page_says_the_sum_its_range_and_who_is_not_in_it(
     assert "Ensemble, <data" not in page and "Ensemble, 3 sites" in page.replace("\u202f", " ")
     for said in ("yard-0002", "North shore", "janvier 2025", "Mois par mois", "Site par site"):
         assert said in page
+    first = page.index("figurent pas, faute d")
+    assert "1 (yard-0002)" in page[first : first + 200] and first < page.index("Mois par mois")
     assert "mass.diverted.low" in page and "by_group[0].diverted.central" in page
 
 

@@ -22,6 +22,7 @@ from divert.report.wording.material_names import material_name
 from divert.report.wording.method_box import Note, gases, said_cautions
 from divert.report.wording.released import released_sentence
 
+MOST_NAMED = 5  # yards that could not be read, on the first page; all stand below
 MOST_LISTED = 60  # yards of a table on paper; all stand in the workbook
 
 
@@ -110,6 +111,12 @@ def _strip(
 def _words(figures: RegionFigures, mass: Scale, printer: Printer) -> tuple[Markup, ...]:
     received = with_range(printer.range("mass.received", figures.mass.received, mass), printer)
     out = [printer.say(Text(N_("Received: {amount}."), {"amount": received}))]
+    if figures.failed:  # beside the sum, and not only at the end
+        names = ", ".join(one.folder for one in figures.failed[:MOST_NAMED])
+        more = " …" if len(figures.failed) > MOST_NAMED else ""
+        said = N_("Yards that are not in it, for they could not be read: {count} ({names}).")
+        values = {"count": len(figures.failed), "names": names + more}
+        out.insert(0, printer.say(Text(said, values)))
     weighed = printer.share("basis[weighed]", figures.basis.get("weighed", 0.0))
     out.append(
         printer.say(
