@@ -98,8 +98,11 @@ def _fitting(laid_out: Callable[[str], Any], most: int | None, sponsor: bool) ->
             flowing = laid_out(how)
             if len(flowing.pages) < len(document.pages):
                 return flowing
-    if _half_empty(document) and not _half_empty(flowing := laid_out("flowing")):
-        return flowing
+    if _half_empty(document):
+        for how in _FLOWING:
+            flowing = laid_out(how)
+            if len(flowing.pages) <= len(document.pages) and not _half_empty(flowing):
+                return flowing
     return document
 
 

@@ -150,9 +150,7 @@ def sponsor_view(
         ),
         strip_line=_strip_line(scope, figures, printer),
         months=months,
-        months_first=months is not None
-        and look.picture is None
-        and (len(claims) == 1 or went is None),
+        months_first=months is not None and look.picture is None and len(claims) == 1,
         mix=mix_chart(
             scope, Text(N_("Diverted {period}, by material"), period), printer, look, screen=screen
         ),
