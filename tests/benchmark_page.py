@@ -30,7 +30,8 @@ class Opened:
         self._line = http.client.HTTPConnection(where.netloc)
         self.first = self.ask("GET", where.path)
         while not reading_of(self.first):
-            time.sleep(LOOK)
+            while not json.loads(self.ask("GET", "/state"))["reading"]:
+                time.sleep(LOOK)
             self.first = self.ask("GET", "/")
 
     def ask(self, method: str, path: str, form: dict[str, str] | None = None) -> str:

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from divert.inventory.model import Inventory
     from divert.site.model import Site
 
+BREATH = 1.0  # seconds after a kept reading, unless somebody asks for its cells
 LOOKED_AT_EVERY = 0.5  # seconds between two looks at the folder: a save shows within two
 
 
@@ -139,7 +140,9 @@ class Desk:
             if last is None or last.looks != now or last.today != self.today:
                 self._read(now)
             elif not self._cells.whole and last.workings is not None:
-                self._open(last.workings.site)
+                self._wake.wait(BREATH)  # the first view is not to share its moment
+                if looks(self.folder) == last.looks:
+                    self._open(last.workings.site)
             elif not self._wake.wait(LOOKED_AT_EVERY) and self._cells.keep_reading:
                 keep, self._cells.keep_reading = self._cells.keep_reading, None
                 keep()

@@ -64,6 +64,8 @@ def sheets() -> str:
             printer = printer_of(workings.site, language_of(workings.site))
             told = story(workings, printer, grid.file, grid.sheet, row)
     rows = workings.rows(workings.findings)
+    if shown is None and not the_desk().cells.whole:
+        the_desk().nudge()  # whoever looks at a sheet does not want to wait
     chosen, cells = request.args.get("column", ""), the_desk().cells
     return screen(
         "sheets.html", listed=listed, shown=shown, row=row, told=told, rows=rows, chosen=chosen,
