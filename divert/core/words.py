@@ -11,6 +11,7 @@ import re
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import lru_cache
 from gettext import GNUTranslations, NullTranslations
 from io import BytesIO
@@ -58,6 +59,8 @@ def _written(value: object, language: str) -> str:
 
     if isinstance(value, float) and not abs(value) < _LARGEST:
         return f"{value:.3g}"
+    if isinstance(value, int) and abs(value) >= _LARGEST:
+        return f"{Decimal(value).normalize():.3g}"
     if isinstance(value, int | float):
         return str(format_decimal(value, locale=language))
     if isinstance(value, dt.date):

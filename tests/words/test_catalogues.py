@@ -122,3 +122,12 @@ def test_french_counts_the_first_of_a_month(day: int, said: str) -> None:
                 {"number": 3, "day": dt.date(2025, 7, day)})  # fmt: skip
     assert said in text.say("fr")
     assert f"July {day}, 2025" in text.say("en")
+
+
+@pytest.mark.parametrize("language", ["en", "fr"])
+def test_a_number_beyond_any_that_is_written_out_is_said_all_the_same(language: str) -> None:
+    """A code under a weight, 1e300 in a cell: whole numbers are no safer than others."""
+    for number in (10**300, 10**400, 1e300, -(10**22)):
+        said = Text("{n} kg", {"n": number}).say(language)
+        assert said in ("1e+300 kg", "1e+400 kg", "-1e+22 kg")
+    assert Text("{n}", {"n": float("nan")}).say(language) == "nan"
