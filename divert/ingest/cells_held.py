@@ -20,7 +20,8 @@ class CellsHeld:
     ``opened`` and ``waiting`` count files: those done, and all of them. ``whole`` tells whether the
     cells of every file are here: not where a kept reading was used, which needs none of them.
     ``keep_reading`` keeps the last reading for the next process, when nobody waits for anything.
-    ``sheets``: what each sheet was read as, so that one that a change does not touch stays so.
+    ``sheets``: what each sheet was read as, so that one that a change does not touch stays so; held
+    where ``holds_sheets``, from the first sheet that is read.
     """
 
     opening: str = ""
@@ -29,6 +30,7 @@ class CellsHeld:
     whole: bool = False
     keep_reading: Callable[[], None] | None = None
     sheets: SheetsHeld | None = None
+    holds_sheets: bool = False
     _files: dict[str, Opened] = field(default_factory=dict)
 
     def begin(self, files: list[str]) -> None:
@@ -49,7 +51,7 @@ class CellsHeld:
 
     def alone(self) -> CellsHeld:
         """Return the same cells for a reading under other settings, beside the one that goes on."""
-        return replace(self, sheets=None, keep_reading=None)
+        return replace(self, sheets=None, holds_sheets=False, keep_reading=None)
 
     def of(self, file: str) -> Opened | None:
         """Return what is held of a file by its name."""

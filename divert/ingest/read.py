@@ -90,6 +90,12 @@ def hold(site: Site, as_of: dt.date, read_before: Collection[str], cells: CellsH
 
 
 def _sheets(cells: CellsHeld | None) -> SheetsHeld | None:
+    if cells is not None and cells.holds_sheets and cells.sheets is None:
+        from divert.ingest.sheets_held import (
+            SheetsHeld,  # with all that reads: not for a kept reading
+        )
+
+        cells.sheets = SheetsHeld()
     return cells.sheets if cells is not None else None
 
 

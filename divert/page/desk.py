@@ -18,7 +18,6 @@ from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
 from divert.ingest.cells_held import CellsHeld
 from divert.ingest.read import hold
-from divert.ingest.sheets_held import SheetsHeld
 from divert.inventory.file import read_inventory
 from divert.inventory.names import names_kept
 from divert.page.again import read_again
@@ -76,7 +75,7 @@ class Desk:
     then: Inventory | None = None
     _seen: Seen | None = None
     _busy: bool = False
-    _cells: CellsHeld = field(default_factory=lambda: CellsHeld(sheets=SheetsHeld()))
+    _cells: CellsHeld = field(default_factory=lambda: CellsHeld(holds_sheets=True))
     _wake: threading.Event = field(default_factory=threading.Event)
     _done: threading.Condition = field(default_factory=threading.Condition)
     _closed: bool = False
