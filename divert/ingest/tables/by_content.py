@@ -87,6 +87,7 @@ _MOVES = (
     _Move(
         ("destination", "fill"), "container", but=("fill",)
     ),  # "Récipient", a recipient in English
+    _Move(("material",), "container", but=("material",)),  # "What it came in"
     _Move(("container", "unit"), "number", "count"),
     *(
         _Move(_AMOUNTS, name, but=("number", "fill"), where=_measures)
@@ -121,10 +122,11 @@ def _names_over_amounts(column: Column, kind: str) -> str | None:
 
 
 def _weekdays(column: Column, kind: str) -> str | None:
-    """Take "Day" over neither dates nor days of the month for the weekday."""
+    """Take "Day" over dates for the date, and over neither them nor days of the month for the weekday."""
     content = column.content
-    numbered = content.dates > _MOST or content.days > _MOST
-    return "weekday" if column.heading.field == "day" and not numbered else None
+    if column.heading.field != "day" or content.days > _MOST:
+        return None
+    return "date" if content.dates >= _MOST else "weekday"  # one date of two: the other is a remark
 
 
 def _level_of_something_else(column: Column, kind: str) -> str | None:

@@ -30,7 +30,8 @@ def without_names(columns: Sequence[Column]) -> list[Column]:
     """Take numbers that name things out of the amounts, where other columns say how much came."""
     naming = [c for c in columns if _may_count(c) and names_things(c)]
     others = [c for c in columns if c not in naming and _tells_amounts(c)]
-    if any(c.field in ("count", "quantity") and not _is_bare(c) for c in others):
+    boxed = any(c.content.containers > 0.5 for c in columns)
+    if any(_counts_loads(c, boxed) for c in others):
         naming += [
             c for c in columns if c.field == "count" and _is_bare(c)
         ]  # no row has two counts
@@ -40,6 +41,17 @@ def without_names(columns: Sequence[Column]) -> list[Column]:
 def _tells_amounts(column: Column) -> bool:
     told = column.field in QUANTITIES or (column.field == "" and column.content.numbers > 0.6)
     return told and max(column.content.numbers, column.content.quantities) > 0.3
+
+
+def _counts_loads(column: Column, boxed: bool) -> bool:
+    """Return whether a count is that of the loads, and no bare "#" beside it can be.
+
+    ``boxed``: a column holds the container of each load; then "Carbon added (scoops)" counts none.
+    """
+    if column.field not in ("count", "quantity") or _is_bare(column):
+        return False
+    box = column.heading.container
+    return not (boxed and box and not column.known.containers.is_own(box))
 
 
 def _may_count(column: Column) -> bool:
@@ -76,8 +88,14 @@ def climbs(column: Column) -> bool:
 
 
 def _whole(column: Column) -> Numbers:
-    """Return the numbers of a column; none where something else stands in it, or parts of a whole."""
-    found = numbers_of(column)[column.cells.codes >= 0]
+    """Return the numbers of a column; none where amounts with units stand in it, or parts of a whole.
+
+    Words among them, such as of what was carried over, change nothing of what the others are.
+    """
+    words = [isinstance(c, str) and not re.search(r"\d", c) for c in column.cells.cells]
+    codes = column.cells.codes
+    filled = (codes >= 0) & ~np.array([*words, False], dtype=bool)[codes]
+    found: Numbers = numbers_of(column)[filled]
     return found if (found >= 0).all() and not (found % 1).any() else found[:0]
 
 
