@@ -80,6 +80,37 @@ CASES = [
          [d("3-04"), "school", 41, 60, 101], [d("3-05"), "hotel", 22, 14, 36]],
         [("2025-03-03", HOTEL, FOOD, 40), ("2025-03-04", SCHOOL, FOOD, 41), ("2025-03-05", HOTEL, FOOD, 22)],
     ),
+    Said(
+        "an unknown stream beside a known one under a title that says the material, though a total adds it",
+        [["Food scraps 2025"], ["Date", "Source", "Food scraps (lb)", "Black bag (lb)", "Total (lb)"], [d("3-03"), "hotel", 40, 11, 51],
+         [d("3-04"), "school", 41, 60, 101], [d("3-05"), "hotel", 22, 14, 36]],
+        [("2025-03-03", HOTEL, FOOD, 40), ("2025-03-04", SCHOOL, FOOD, 41), ("2025-03-05", HOTEL, FOOD, 22)],
+    ),
+    Said(
+        "a file named for one material under a title that says another",
+        [["Coffee grounds 2025"], ["Date", "Source", "lb"], [d("3-03"), "hotel", 40], [d("3-04"), "school", 41]],
+        file="leaves.xlsx",
+    ),
+    Said(
+        "one word carried over among the numbers of tickets",
+        [["Date", "Source", "Material", "Scale ticket #", "Net lb"], [d("3-01"), None, None, "Opening balance", 1900],
+         [d("3-03"), "hotel", "food scraps", 101, 40], [d("3-04"), "school", "food scraps", 102, 41], [d("3-05"), "hotel", "coffee", 103, 22]],
+        [("2025-03-03", HOTEL, FOOD, 40), ("2025-03-04", SCHOOL, FOOD, 41), ("2025-03-05", HOTEL, COFFEE, 22)],
+        must=True,
+    ),
+    Said(
+        "an opening balance under the numbers of runs, whose material the heading says",
+        [["Date", "Source", "Run", "Food scraps (lb)"], [d("3-01"), "hotel", "Opening balance", 1900],
+         [d("3-03"), "hotel", 101, 40], [d("3-04"), "school", 102, 41], [d("3-05"), "hotel", 103, 22]],
+        [("2025-03-03", HOTEL, FOOD, 40), ("2025-03-04", SCHOOL, FOOD, 41), ("2025-03-05", HOTEL, FOOD, 22)],
+        must=True,
+    ),
+    Said(
+        "a balance over the only load of a month, under a word for days",
+        [["Day", "Site", "Kind", "Weight lb"], ["Brought fwd from 2024", None, None, 1065], [d("2-28"), "hotel", "leaves", 36]],
+        [("2025-02-28", HOTEL, LEAVES, 36)],
+        must=True, sheet="log February 2025",
+    ),
 ]  # fmt: skip
 
 
@@ -143,3 +174,30 @@ def test_the_numbers_of_an_odometer_are_no_days(tmp_path: Path) -> None:
     reading = read_folder(site(tmp_path), AS_OF)
     assert sorted(round(kg / LB) for kg in reading.entries["mass_kg"]) == [7, 9, 40, 41]
     assert {row.date() for row in reading.entries["date"]} == {dt.date(2025, 3, 13), dt.date(2025, 3, 14)}  # fmt: skip
+
+
+def test_containers_under_a_word_for_what_came_are_containers(tmp_path: Path) -> None:
+    rows = [
+        ["Date", "Source", "Kind", "What it came in", "Number"],
+        [d("3-03"), "hotel", "leaves", "totes", 6],
+    ]
+    rows += [[d("3-04"), "school", "coffee", "pail", 2], [d("3-05"), "hotel", "leaves", "tote", 1]]  # fmt: skip
+    got = _read(tmp_path, rows).entries
+    assert list(got["material"]) == [LEAVES, COFFEE, LEAVES]
+    assert list(zip(got["container"], got["count"], strict=True)) == [("tote", 6), ("pail", 2), ("tote", 1)]  # fmt: skip
+
+
+def test_scoops_that_were_added_are_no_count_of_the_bins_they_went_into(tmp_path: Path) -> None:
+    rows = [["Date", "Source", "Material", "Carbon added (scoops)", "Bin", "#"]]
+    rows += [[d("3-03"), "hotel", "leaves", 6, "pails", 5], [d("3-04"), "school", "leaves", 4, "totes", 4]]  # fmt: skip
+    rows += [[d("3-05"), "hotel", "leaves", 4, "pail", 1]]
+    got = _read(tmp_path, rows).entries
+    assert list(zip(got["container"], got["count"], strict=True)) == [("pail", 5), ("tote", 4), ("pail", 1)]  # fmt: skip
+
+
+def test_two_columns_in_strange_words_are_asked_about_once(tmp_path: Path) -> None:
+    rows = [["Date", "Source", "Material", "With pail", "Pail alone"]]
+    rows += [[d(f"3-{3 + n:02}"), "hotel", "leaves", 22 + 10 * n, 2] for n in range(3)]
+    reading = _read(tmp_path, rows)
+    assert not len(reading.entries)
+    assert [f.code for f in reading.findings if f.level != "note"] == ["not explained"]

@@ -11,6 +11,7 @@ from divert.core.words import N_, Text
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import TableJob
 from divert.ingest.sheet import as_text
+from divert.ingest.tables.around import file_context
 from divert.ingest.tables.context import Context, gather, read_name
 from divert.ingest.tables.crew import names_the_crew
 
@@ -72,13 +73,21 @@ def untold_title(seen: Seen) -> Iterator[Doubt]:
 
 
 def names_that_disagree(seen: Seen) -> Iterator[Doubt]:
-    """Doubt the loads of a table whose title and whose sheet's name say two things that nothing settles."""
+    """Doubt the loads of a table whose title says another thing than its sheet's name, or its file's.
+
+    A file's name is heard where the sheet has no name, or says nothing of it.
+    """
     job = seen.job
     if not job.table.titles:
         return
     title, tab = gather(job.table.titles, job.known), read_name(job.sheet.name, job.known)
-    for field in ("source", "material"):
+    file = file_context(job.sheet.file, job.known)
+    for field in _LENT:
         one, other = getattr(title, field), getattr(tab, field)
+        question = N_("The title over this table says {one}, and the name of its sheet {other}.")
+        if not other:
+            other = getattr(file, field)
+            question = N_("The title over this table says {one}, and the name of its file {other}.")
         if (
             one
             and other
@@ -89,10 +98,7 @@ def names_that_disagree(seen: Seen) -> Iterator[Doubt]:
             yield Doubt(
                 np.asarray(seen.rows.open),
                 f"{field} around",
-                Text(
-                    N_("The title over this table says {one}, and the name of its sheet {other}."),
-                    {"one": one, "other": other},
-                ),
+                Text(question, {"one": one, "other": other}),
                 Text(N_("Take one of the two names away, or add a column that says it for each load.")),
             )  # fmt: skip
 

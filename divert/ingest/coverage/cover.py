@@ -15,7 +15,7 @@ from divert.ingest.arrays import Bools
 from divert.ingest.coverage.answers import answers_no, strange_statuses
 from divert.ingest.coverage.around import names_that_disagree, untold_title
 from divert.ingest.coverage.between import rows_between
-from divert.ingest.coverage.boxes import boxes_counted_twice, weights_left_aside
+from divert.ingest.coverage.boxes import weights_left_aside
 from divert.ingest.coverage.counts import counts_that_name
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.coverage.lent_days import days_left_aside
@@ -55,7 +55,6 @@ _OF_ROWS: _Rules = (
 )
 _OF_COLUMNS: _Rules = (  # settled where a person says under [[sheet]] which column is which
     answers_no,
-    boxes_counted_twice,
     weights_left_aside,
     counts_that_name,
     days_left_aside,

@@ -13,6 +13,9 @@ from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import text_at
 from divert.ingest.lexicon import bare, phrases, words
 
+_NAMED = ("source", "material", "date", "day", "weekday", "month")
+_NUMBERED = ("id", "other", "")  # where the others are the numbers of tickets and runs
+
 
 @lru_cache
 def _carried() -> re.Pattern[str]:
@@ -20,12 +23,14 @@ def _carried() -> re.Pattern[str]:
 
 
 def names_of_no_source(seen: Seen) -> Iterator[Doubt]:
-    """Doubt the rows whose name for a source, a material or a day speaks of an amount carried over."""
-    known = seen.job.known
-    for field in ("source", "material", "date", "month"):
-        column = seen.job.layout.shared.get(field)
-        if column is None:
-            continue
+    """Doubt the rows whose name for a source, a material or a day speaks of an amount carried over.
+
+    So do words where the other rows bear numbers, as of tickets: "Opening balance" under "Run".
+    """
+    known, layout = seen.job.known, seen.job.layout
+    named = [layout.shared[f] for f in _NAMED if f in layout.shared]
+    numbers = [c for c in layout.columns if c.field in _NUMBERED and c.content.numbers > 0.5]
+    for column in (*named, *numbers):
         said = [
             isinstance(c, str) and not known.names(c) and _carried().search(bare(c)) is not None
             for c in column.cells.cells
@@ -35,7 +40,7 @@ def names_of_no_source(seen: Seen) -> Iterator[Doubt]:
             first = int(np.flatnonzero(rows)[0])
             yield Doubt(
                 np.asarray(rows),
-                f"carried {field}",
+                f"carried {column.field if column in named else column.letter}",
                 Text(
                     N_("“{text}” may be an amount that was counted elsewhere."),
                     {"text": text_at(column, first)},

@@ -106,8 +106,9 @@ def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
 def _streams(strange: Sequence[Group], job: TableJob) -> bool:
     """Return whether unknown heads name what else a source threw away: a total adds that as well."""
     whose = "source" in job.layout.shared or job.context.source
-    said = job.context.material  # then all of it is that: breakfast, lunch and dinner
-    return bool(whose) and not said and not any(g.label.source for g in strange)
+    kinds = any(g.label.material for g in job.layout.groups if g not in strange)
+    meals = job.context.material and not kinds  # all of it is that: breakfast, lunch and dinner
+    return bool(whose) and not meals and not any(g.label.source for g in strange)
 
 
 def _mirrors(group: Group, other: Group) -> bool:
