@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import os
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -39,6 +40,33 @@ as_of_option = click.option(
     "--as-of", type=DayType(), default=None, metavar="DATE", help="Today's date to use."
 )
 json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
+
+language_option = click.option(
+    "--language", metavar="en|fr", default=None,
+    help="What site.toml explains itself in (default: the language of this terminal).",
+)  # fmt: skip
+
+
+def language_wanted(said: str | None) -> str:
+    """Return the language asked for, else the terminal's where there is a catalogue, else English.
+
+    POSIX (IEEE 1003.1, Base Definitions 8.2): LC_ALL goes before LC_MESSAGES, that before LANG; one
+    that is empty says nothing. Raises CannotRun for a language that there is no catalogue of.
+    """
+    from divert.core.findings import CannotRun
+    from divert.core.words import N_, Text, languages
+
+    known = languages()
+    if said is not None:
+        if said.strip().lower() not in known:
+            raise CannotRun(
+                Text(N_("--language takes {languages}; “{text}” is not one of them."),
+                     {"languages": ", ".join(known), "text": said})
+            )  # fmt: skip
+        return said.strip().lower()
+    names = (os.environ.get(name, "") for name in ("LC_ALL", "LC_MESSAGES", "LANG"))
+    code = next((name for name in names if name), "")[:3].rstrip("_-.").lower()
+    return code if code in known else "en"
 
 
 def formats_of(text: str) -> tuple[str, ...]:

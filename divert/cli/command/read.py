@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING
 import click
 
 from divert.cli.group import main_group
-from divert.cli.options import PathType, as_of_option, folder_argument, json_option
+from divert.cli.options import (
+    PathType,
+    as_of_option,
+    folder_argument,
+    json_option,
+    language_option,
+    language_wanted,
+)  # fmt: skip
 from divert.cli.terminal import finish, open_counted, print_json, say_lines, speak
 
 if TYPE_CHECKING:
@@ -17,11 +24,14 @@ if TYPE_CHECKING:
 
 @main_group.command()
 @folder_argument
-def begin(folder: Path) -> None:
+@language_option
+def begin(folder: Path, language: str | None) -> None:
     """Make a site folder: a commented site.toml and a starter workbook."""
     from divert.site.begin import begin_site
 
-    for path in begin_site(folder, dt.date.today()):
+    language = language_wanted(language)
+    speak(language)
+    for path in begin_site(folder, dt.date.today(), language):
         click.echo(path)
 
 

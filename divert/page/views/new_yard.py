@@ -11,7 +11,7 @@ from divert.core.findings import CannotRun
 from divert.core.safe_files import inside, write_text
 from divert.core.words import N_, Text
 from divert.page.open_yard import the_desk
-from divert.page.screen import screen
+from divert.page.screen import language_of, screen
 from divert.page.views.changing import carried, refused
 from divert.site.begin.start import starter_toml
 from divert.site.change import Drop, Edit
@@ -54,6 +54,7 @@ def begun() -> str | Response:
 
 def _text(edits: Iterable[Edit]) -> str:
     folder = the_desk().folder
-    text = edited(starter_toml(folder, the_desk().today), [*_EXAMPLES, *edits])
+    language = request.form.get("language") or language_of(None)
+    text = edited(starter_toml(folder, the_desk().today, language), [*_EXAMPLES, *edits])
     read_site(folder, text)
     return text

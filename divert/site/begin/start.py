@@ -13,15 +13,16 @@ from divert.site.begin.workbook import starter_workbook
 from divert.site.identity import new_id, site_id, write_id
 from divert.site.read import read_site
 
-TEMPLATE = Path(__file__).parent / "starter.toml"
+HERE = Path(__file__).parent
 WORKBOOK_NAME = "log.xlsx"
 
 
-def begin_site(folder: Path, today: dt.date) -> tuple[Path, ...]:
+def begin_site(folder: Path, today: dt.date, language: str = "en") -> tuple[Path, ...]:
     """Write what a site folder lacks - site.toml, then log.xlsx made from it - and return the paths.
 
-    ``today`` becomes the day the site started, for the user to correct. Raises CannotRun where both
-    files are there, site.toml holds a mistake, or the folder cannot be written.
+    ``today`` becomes the day the site started, for the user to correct; ``language`` is the one that
+    site.toml explains itself in, and the reports' until the user says otherwise. Raises CannotRun
+    where both files are there, site.toml holds a mistake, or the folder cannot be written.
     """
     toml, book = folder / "site.toml", folder / WORKBOOK_NAME
     if toml.exists() and book.exists():
@@ -38,7 +39,7 @@ def begin_site(folder: Path, today: dt.date) -> tuple[Path, ...]:
         )
     made: list[Path] = []
     if not toml.exists():
-        write_text(toml, starter_toml(folder, today))
+        write_text(toml, starter_toml(folder, today, language))
         # Two sites begun alike hold the same files: only chance tells them apart.
         write_id(folder, site_id(folder) or new_id())
         made.append(toml)
@@ -49,10 +50,15 @@ def begin_site(folder: Path, today: dt.date) -> tuple[Path, ...]:
     return tuple(made)
 
 
-def starter_toml(folder: Path, today: dt.date) -> str:
-    """Return the text of a new site.toml: every key with its default, named after the folder."""
+def starter_toml(folder: Path, today: dt.date, language: str = "en") -> str:
+    """Return the text of a new site.toml: every key with its default, named after the folder.
+
+    A language without a starter of its own gets the English one, with its reports in English.
+    """
+    nameless = Text(N_("Our compost site")).say(language)
     words = folder.resolve().name.replace("-", " ").replace("_", " ").split()
-    name = "".join(c for c in " ".join(words) if c.isprintable())[:200] or "Our compost site"
+    name = "".join(c for c in " ".join(words) if c.isprintable())[:200] or nameless
     quoted = json.dumps(name[0].upper() + name[1:], ensure_ascii=False)
-    text = TEMPLATE.read_text(encoding="utf-8")
+    own = HERE / f"starter.{language}.toml"
+    text = (own if own.exists() else HERE / "starter.toml").read_text(encoding="utf-8")
     return text.replace("@NAME@", quoted).replace("@STARTED@", today.isoformat())
