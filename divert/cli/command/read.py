@@ -15,7 +15,7 @@ from divert.cli.options import (
     json_option,
     language_option,
     language_wanted,
-)  # fmt: skip
+)
 from divert.cli.terminal import finish, open_counted, print_json, say_lines, speak
 
 if TYPE_CHECKING:
