@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from divert.core.words import N_, Text
 from divert.evidence.figure_recipes import recipe
 from divert.evidence.recipe import Recipe
 from divert.evidence.recipe_days import span
@@ -15,6 +16,8 @@ from divert.evidence.sharing import Sharing
 from divert.figures.contract import Figures, to_json
 from divert.figures.figure_path import get, is_range, leaves
 from divert.figures.figure_sum import terms
+from divert.figures.numbers.unit_words import short_name
+from divert.figures.numbers.written import is_one
 
 if TYPE_CHECKING:
     from divert.figures.numbers.printed import Printed
@@ -65,13 +68,14 @@ def plan(
     rules: Sharing,
     printed: Sequence[Printed] = (),
     said_before: Iterable[str] = ("previous",),
+    language: str = "en",
 ) -> list[SummaryLine]:
     """Return the lines of the sheet of every figure in order.
 
     Figures of the sets named in ``said_before`` stand as they were issued; a printed figure that is
-    in no set stands as it was printed.
+    in no set stands as it was printed, its unit in the ``language`` of the pages.
     """
-    texts = _texts(printed)
+    texts = _texts(printed, language)
     out: list[SummaryLine] = []
     for name, figures in sets.items():
         for path, spoken, value in _central(figures):
@@ -126,16 +130,22 @@ def _line(
     return SummaryLine(name, path, spoken, unit_of(path), float(number), low, high, made, said)
 
 
-# Printed figures whose unit is no word to stand after a number.
-_SAID_UNITS = {"count": "", "money": "", "money per short ton": "per short ton (2,000 lb)"}
+# Printed units whose short name stands in a table's heading, not behind the number.
+_IN_HEADINGS = {
+    "money per short ton": N_("per short ton (2,000 lb)"),
+    "g per kg": N_("g per kg"),
+}
 
 
-def _texts(printed: Sequence[Printed]) -> dict[str, str]:
-    """Return what was printed for each key, every wording once."""
+def _texts(printed: Sequence[Printed], language: str) -> dict[str, str]:
+    """Return what was printed for each key, every wording once, its unit as the pages say it."""
     texts: dict[str, dict[str, None]] = {}
     for one in printed:
-        wording = f"{one.text} {_SAID_UNITS.get(one.unit, one.unit)}".rstrip()
-        texts.setdefault(one.key, {})[wording] = None
+        if one.unit in _IN_HEADINGS:
+            unit = Text(_IN_HEADINGS[one.unit]).say(language)
+        else:
+            unit = short_name(one.unit, is_one(one.text, language), language)
+        texts.setdefault(one.key, {})[f"{one.text} {unit}".rstrip()] = None
     return {key: "; ".join(wordings) for key, wordings in texts.items()}
 
 

@@ -75,7 +75,8 @@ def evidence_workbook(
     """
     rules = sharing(workings, audience, sponsor)
     sets = shared_sets(as_json(figure_sets), rules, printed)
-    listed = plan(sets, rules, printed, SAID_BEFORE)
+    language = workings.site.language
+    listed = plan(sets, rules, printed, SAID_BEFORE, language)
     derived, found = shared_lines(workings, sets, rules, listed, sponsor)
     if len(derived) + FIRST_ROW > sheets.MOST_ROWS:
         values = {"count": len(derived), "most": sheets.MOST_ROWS}
@@ -83,7 +84,6 @@ def evidence_workbook(
     period = figure_sets["period"]
     findings = period.findings if isinstance(period, Figures) else workings.findings
     as_of = dt.date.fromisoformat(sets["period"]["as_of"])
-    language = workings.site.language
 
     out = BytesIO()
     workbook = _workbook(out, as_of, len(derived))

@@ -33,6 +33,7 @@ from divert.workbook.cells import (
     put_row,
     put_text,
 )
+from divert.workbook.factor_words import ends_said, standing_said, unit_said
 from divert.workbook.formulas import Cells, Writer, name_of
 
 # A row whose first cell is one of these opens a table; the row below it holds the column keys.
@@ -92,7 +93,7 @@ def write_factors(sheet: Any, numbers: Numbers, cells: Cells, look: Styles, lang
     sheet.set_column(6, 14, 20)
     row = open_table(sheet, 2, NUMBERS, NUMBER_KEYS, look, language)
     for one in numbers.rows:
-        _number(sheet, row, one, look)
+        _number(sheet, row, one, look, language)
         row += 1
     values = numbers.values
     row = open_table(sheet, row + 1, CLASSES, (*CLASS_KEYS, *PER_KG_KEYS), look, language)
@@ -122,7 +123,7 @@ def open_table(
     return row + 3
 
 
-def _number(sheet: Any, row: int, one: FactorRow, look: Styles) -> None:
+def _number(sheet: Any, row: int, one: FactorRow, look: Styles, language: str) -> None:
     put_text(sheet, row, 0, one.key, look.text)
     if one.measured:
         taught = f'{name_of("teaches")},"{one.key}"'
@@ -132,7 +133,13 @@ def _number(sheet: Any, row: int, one: FactorRow, look: Styles) -> None:
         put_number(sheet, row, 1, one.value)
     put_number(sheet, row, 2, one.low)
     put_number(sheet, row, 3, one.high)
-    for place, text in enumerate((one.unit, one.source, one.standing, one.as_published), start=4):
+    said = (
+        unit_said(one.unit, language),
+        ends_said(one.source, language),
+        standing_said(one.standing, language),
+        ends_said(one.as_published, language),
+    )
+    for place, text in enumerate(said, start=4):
         put_text(sheet, row, place, text, look.text)
 
 

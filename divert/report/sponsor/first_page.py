@@ -104,9 +104,10 @@ def compared(claim: Claim, scope: Scope, figures: Figures, printer: Printer) -> 
     if found is None:
         return not_compared(then, printer)
     said = sentence(found, figures.period, then, printer)
-    if claim.kind == "supplied":
-        return said
-    return Markup(" ").join([printer.say(Text(N_("The whole site:"))), said])
+    whose = N_("Your material:") if claim.kind == "supplied" else N_("The whole site:")
+    if claim.kind == "supplied" and not printer.plain_text(said)[:1].islower():
+        return said  # "8 % more ..." opens a sentence; "under 1 % more ..." does not
+    return Markup(" ").join([printer.say(Text(whose)), said])
 
 
 def where_it_went(
