@@ -31,7 +31,7 @@ def keep_plans(folder: Path, as_of: dt.date, say: Say, speak: Callable[[str], No
     speak(site.language)
     reading, plans = read_with_plans(site, as_of)
     new = not_kept(plans, reading.plans, site.folder)
-    say(plan_lines(new, reading, site.units), site.language)
+    say(plan_lines(new, reading, site.units, site.language), site.language)
     say(_open(plans, reading), site.language)
     if not new:
         say([Text(N_("There is no plan to keep that reading.toml does not hold."))], site.language)

@@ -10,11 +10,11 @@ import numpy as np
 import pandas as pd
 
 from divert.convert.columns import of_names
+from divert.core.column_words import column_said
 from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
 from divert.ingest.grid import Grid
 from divert.ingest.sheet import as_text, letter
-from divert.page.column_words import column_said
 
 if TYPE_CHECKING:
     from divert.convert import Workings

@@ -9,9 +9,11 @@ from typing import Any
 from divert.core.findings import Where
 from divert.core.range import Range
 from divert.core.words import N_, Text
+from divert.figures.numbers.factor_words import ends_said, standing_said, unit_said
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Kind, decimals
 from divert.figures.numbers.unit_words import short_name
+from divert.figures.numbers.written import decimal_mark, is_one
 from divert.trace.parts import TraceFactor, TraceRow
 from divert.trace.walk import Trace
 
@@ -70,21 +72,38 @@ class _Amounts:
         scale = self._scale
         if scale is None:
             return self._plain(value)
-        text = self._printer.written(value, scale, self._quantum)
-        return f"{text} {short_name(scale.unit, False, self._printer.language)}".strip()
+        return self._named(self._printer.written(value, scale, self._quantum), scale.unit)
 
     def row(self, value: float) -> str:
         scale = self._scale
         if scale is None:
             return self._plain(value)
         fine = self._quantum / 100
-        text = self._printer.number(value / scale.factor, decimals(fine))
-        return f"{text} {short_name(scale.unit, False, self._printer.language)}".strip()
+        return self._named(self._printer.number(value / scale.factor, decimals(fine)), scale.unit)
 
     def range(self, trace: Trace) -> str:
         if trace.low is None or trace.high is None:
             return ""
         return f" ({self.figure(trace.low)} – {self.figure(trace.high)})"
+
+    def factor(self, factor: TraceFactor) -> dict[str, str]:
+        """Return a factor's value, ends, unit, source and standing in the site's language."""
+        language = self._printer.language
+        standing = standing_said(factor.standing, language) if factor.standing else ""
+        return {
+            "value": self._digits(factor.value), "low": self._digits(factor.low),
+            "high": self._digits(factor.high), "unit": unit_said(factor.unit, language),
+            "source": ends_said(factor.source, language),
+            "standing": f" [{standing}]" if standing else "",
+        }  # fmt: skip
+
+    def _digits(self, value: float) -> str:
+        """Write six digits, as the language writes a number that is not grouped."""
+        return f"{value:.6g}".replace(".", decimal_mark(self._printer.language))
+
+    def _named(self, text: str, unit: str) -> str:
+        one = is_one(text, self._printer.language)
+        return f"{text} {short_name(unit, one, self._printer.language)}".strip()
 
     def _plain(self, value: float) -> str:
         decimals = 0 if value == int(value) else 3
@@ -96,21 +115,18 @@ def _row(row: TraceRow, write: _Amounts) -> Text:
     about = ", ".join(p for p in (str(row.date or ""), row.source, row.material) if p)
     values = {"basis": Text(row.basis), "factor": f" {row.factor}" if row.factor else ""}
     rests = Text(" [{basis}{factor}]", values) if row.basis or row.factor else ""
+    found = Text(N_(" “{found}”"), {"found": row.found}) if row.found else ""
     return Text(
-        "  {amount}  {place}  {what}: {about}{found}{rests}",
+        N_("  {amount}  {place}  {what}: {about}{found}{rests}"),
         {"amount": write.row(row.amount), "place": place, "what": Text(row.what), "about": about,
-         "found": f" “{row.found}”" if row.found else "", "rests": rests},
+         "found": found, "rests": rests},
     )  # fmt: skip
 
 
 def _factor(factor: TraceFactor, write: _Amounts) -> Text:
-    values = {
-        "key": factor.key, "value": f"{factor.value:.6g}", "low": f"{factor.low:.6g}",
-        "high": f"{factor.high:.6g}", "unit": factor.unit, "source": factor.source,
-        "standing": f" [{factor.standing}]" if factor.standing else "",
-    }  # fmt: skip
+    values = {"key": factor.key, **write.factor(factor)}
     if factor.amount is None:
-        return Text("  {key} = {value} {unit} ({low} – {high}): {source}{standing}", values)
+        return Text(N_("  {key} = {value} {unit} ({low} – {high}): {source}{standing}"), values)
     return Text(
         N_("  {amount} rests on {key} = {value} {unit} ({low} – {high}): {source}{standing}"),
         {**values, "amount": write.row(factor.amount)},

@@ -23,6 +23,7 @@ from divert.evidence.per_kg import (
     process_per_kg,
 )
 from divert.evidence.recipe import Book, Recipe
+from divert.figures.numbers.factor_words import ends_said, standing_said, unit_said
 from divert.workbook.cells import (
     FACTORS,
     Styles,
@@ -33,7 +34,6 @@ from divert.workbook.cells import (
     put_row,
     put_text,
 )
-from divert.workbook.factor_words import ends_said, standing_said, unit_said
 from divert.workbook.formulas import Cells, Writer, name_of
 
 # A row whose first cell is one of these opens a table; the row below it holds the column keys.

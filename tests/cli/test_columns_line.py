@@ -25,3 +25,11 @@ def test_few_columns_alike_are_said_each_and_a_missing_heading_is_named() -> Non
         columns_line(columns)
         == "A (no heading) = date; B “1” = quantity; C “2” = quantity; D “Note” = note"
     )
+
+
+def test_french_names_its_columns_in_french() -> None:
+    columns = [("A", "Date", "date"), ("B", "Poids", "gross (kg)"), ("C", "", "note")]
+    assert columns_line(columns, "fr") == (
+        "A «\u00a0Date\u00a0» = date\u202f; B «\u00a0Poids\u00a0» = poids avec contenant, kg\u202f; "
+        "C (sans en-tête) = remarque"
+    )

@@ -14,6 +14,7 @@ from divert.core.mark import MARK, marked_rows
 from divert.core.period import read_period
 from divert.factors import load_factors
 from divert.figures.compute import figures_for
+from divert.figures.numbers.printed import Printed
 from divert.site.model import Source
 from divert.workbook.book import evidence_workbook
 
@@ -132,3 +133,19 @@ def test_no_formula_is_longer_than_a_spreadsheet_program_takes():
         "Stands as a value: its formula would be longer than a sheet holds."
     )
     assert how["participation[1].loads"].startswith("Formula")
+
+
+def test_a_french_book_says_units_and_standings_in_french():
+    site = replace(SITE, language="fr", units="us")
+    found = work_out(site, reading(), load_factors())
+    figures = figures_for(found, PERIOD, AS_OF)
+    printed = (
+        Printed("period:mass.received.central", 1814.36948, "short ton", 0.1, "2,0"),
+        Printed("period:mass.diverted.central", 907.18474, "short ton", 0.1, "1,0"),
+    )
+    book = sheets(evidence_workbook(found, {"period": figures}, "board", printed=printed))
+    cover = {cell for row in book["Cover"] for cell in row}
+    assert {"2,0 tonnes courtes", "1,0 tonne courte"} <= cover
+    rows = {row[0]: row for row in book["Factors"]}
+    assert rows["doc.food"][4] == "kg C par kg humide"
+    assert "lu dans le document" in rows["doc.food"][6]

@@ -9,10 +9,10 @@ import pytest
 import xlsxwriter
 from flask.testing import FlaskClient
 
+from divert.core.column_words import FIELDS, column_said
 from divert.core.words import Text
 from divert.ingest.lexicon import words
 from divert.page.app import make_app
-from divert.page.column_words import FIELDS, column_said
 from divert.page.guard import Keys
 from divert.page.house import House
 

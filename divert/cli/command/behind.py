@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING
 import click
 
 from divert.cli.group import main_group
-from divert.cli.options import PathType, as_of_option, folder_argument, json_option, period_option
+from divert.cli.options import (
+    PathType,
+    as_of_option,
+    folder_argument,
+    json_option,
+    language_wanted,
+    period_option,
+)
 from divert.cli.terminal import finish, open_counted, print_json, say_lines
 
 if TYPE_CHECKING:
@@ -46,6 +53,7 @@ def trace(
 @json_option
 def sources(folder: Path | None, as_json: bool) -> None:
     """List the published numbers in use, with document, table, year and standing."""
+    from divert.cli.output.check import site_language
     from divert.cli.output.sources import sources_json, sources_text
     from divert.factors import load_factors
     from divert.site.document import there_is_a_folder
@@ -56,4 +64,5 @@ def sources(folder: Path | None, as_json: bool) -> None:
     if as_json:
         print_json(sources_json(factors))
     else:
-        click.echo(sources_text(factors))
+        language = language_wanted(None) if folder is None else site_language(folder)
+        click.echo(sources_text(factors, language))

@@ -20,10 +20,13 @@ _MEASURES = {
 }
 
 
-def plan_lines(plans: Sequence[SheetPlan], reading: Reading, units: str) -> Iterator[Text]:
+def plan_lines(
+    plans: Sequence[SheetPlan], reading: Reading, units: str, language: str = "en"
+) -> Iterator[Text]:
     """Yield, for each plan, how its sheet is taken and the first rows read with it.
 
-    ``units``: those of the site, "us" or "metric", in which amounts are shown.
+    ``units``: those of the site, "us" or "metric", in which amounts are shown;
+    ``language``: in which its columns are named.
     """
     for plan in plans:
         yield Text("")
@@ -31,7 +34,7 @@ def plan_lines(plans: Sequence[SheetPlan], reading: Reading, units: str) -> Iter
         yield Text(N_("{place}: {lies}"), {"place": place, "lies": Text(plan.lies)})
         for sheet in reading.sheets:
             if (sheet.file, sheet.sheet) == (plan.file, plan.sheet) and sheet.columns:
-                yield Text("   {columns}", {"columns": columns_line(sheet.columns)})
+                yield Text("   {columns}", {"columns": columns_line(sheet.columns, language)})
         yield from _rows(reading.entries, plan, units)
 
 

@@ -35,7 +35,7 @@ def reading_lines(workings: Workings, *, everything: bool = False) -> Iterator[T
     )  # fmt: skip
     before: SheetTaken | None = None
     for sheet in _sheets(workings):
-        yield from _sheet(sheet, before)
+        yield from _sheet(sheet, before, workings.site.language)
         before = sheet
     for level in ("refused", "query", "note"):
         found = [f for f in workings.findings if f.level == level and f.answer is None]
@@ -59,7 +59,7 @@ def _sheets(workings: Workings) -> tuple[SheetTaken, ...]:
     return sheets_with_refusals(workings.reading.sheets, by_conversion)
 
 
-def _sheet(sheet: SheetTaken, before: SheetTaken | None) -> Iterator[Text]:
+def _sheet(sheet: SheetTaken, before: SheetTaken | None, language: str) -> Iterator[Text]:
     yield Text("")
     yield Text(
         N_("{place}: taken as {holds}; {used} used, {aside} set aside, {skipped} skipped."),
@@ -73,7 +73,7 @@ def _sheet(sheet: SheetTaken, before: SheetTaken | None) -> Iterator[Text]:
     if before is not None and (before.file, before.columns) == (sheet.file, sheet.columns):
         yield Text(N_("   the same columns as the sheet before it"))
         return
-    yield Text("   {columns}", {"columns": columns_line(sheet.columns)})
+    yield Text("   {columns}", {"columns": columns_line(sheet.columns, language)})
 
 
 def _place(sheet: SheetTaken) -> Text | str:

@@ -36,6 +36,13 @@ def rounded_text(value: float, unit: str, quantum: float, language: str) -> str:
     return written_number(count * quantum, places, language)
 
 
+def decimal_mark(language: str) -> str:
+    """Return what stands between whole and parts: "." or ","."""
+    from babel.numbers import get_decimal_symbol
+
+    return str(get_decimal_symbol(locale_of(language)))
+
+
 @lru_cache
 def locale_of(language: str, country: str = "") -> Locale:
     """Return babel's locale of a language in a country; the language alone where unknown."""

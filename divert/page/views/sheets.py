@@ -9,12 +9,12 @@ from flask import Blueprint, abort, request
 from werkzeug.wrappers import Response
 
 from divert.convert.by_sheet import sheets_with_refusals
+from divert.core.column_words import field_said
 from divert.core.findings import CannotRun, Finding
 from divert.core.names import plain
 from divert.core.words import N_, Text
 from divert.ingest.grid import Grid
 from divert.ingest.lexicon import words
-from divert.page.column_words import field_said
 from divert.page.desk import Seen
 from divert.page.grid import WINDOW, first_aside, sheet_shown
 from divert.page.house import house

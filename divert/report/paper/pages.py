@@ -13,6 +13,7 @@ from markupsafe import Markup
 from divert.core.shipped import templates_folder
 from divert.core.words import N_, catalogue
 from divert.figures.numbers.printed import Printed, Printer
+from divert.report.charts.widths import shortened
 from divert.report.paper.fonts import cut_to, faces_css, for_paper
 from divert.report.paper.look import Look
 
@@ -54,13 +55,19 @@ class Frame:
 
 
 _LONGEST_HEAD = 34  # letters; the whole name stands at the head of the first page
+_SHORTEST_HEAD = 15  # letters; whole words that are fewer name nobody: "For ..."
+_HEAD_MM, _HEAD_POINTS = 80.0, 8.0  # room of a head, under half of an A4's line, and its size
 _SMALL_WORDS = 2  # of a head that is cut: two heads on a line with more read as a sentence
 
 
 def _for_a_head(text: str) -> str:
     if len(text) <= _LONGEST_HEAD:
         return text
-    whole_words = text[:_LONGEST_HEAD].rpartition(" ")[0] or text[: _LONGEST_HEAD - 1]
+    whole_words = text[:_LONGEST_HEAD].rpartition(" ")[0]
+    if (
+        len(whole_words) < _SHORTEST_HEAD
+    ):  # what follows is one very long word: as much as there is room
+        return shortened(text, _HEAD_MM, _HEAD_POINTS)
     kept: list[str] = []
     for word in whole_words.split():
         if word[0].islower() and sum(w[0].islower() for w in kept) == _SMALL_WORDS:

@@ -1,4 +1,4 @@
-"""What a column is said to be on the page; in site.toml and reading.toml its own key stands."""
+"""What a column is said to be on a screen; in site.toml and reading.toml its own key stands."""
 
 from __future__ import annotations
 

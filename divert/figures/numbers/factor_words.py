@@ -1,4 +1,4 @@
-"""What the Factors sheet says of a number in the report's language: its unit, source, how far checked.
+"""What is said of a published number in the reader's language: its unit, its source, how far checked.
 
 What a document prints stays as it prints it.
 """
@@ -28,6 +28,7 @@ _STANDINGS = {
     "proxy": N_("a stand-in for want of a published value"),
     "measured": N_("measured by this site"),
     "stated": N_("stated by the site"),
+    "stated by the site": N_("stated by the site"),
 }
 _ENDS = {"low": N_("low"), "typical": N_("typical"), "high": N_("high")}
 # "low: 900 lb/yd3; high: 1600 lb/yd3", and "low quoted; high read".
@@ -57,6 +58,11 @@ def ends_said(text: str, language: str) -> str:
     return _END.sub(
         lambda said: (between if said[1] else "") + _end(said[2], language), text
     ).replace("not printed", Text(N_("not printed")).say(language))
+
+
+def end_said(end: str, language: str) -> str:
+    """Return what an end of a range is called: "low", "typical", "high"."""
+    return Text(_ENDS[end]).say(language)
 
 
 def _standing(standing: str, language: str) -> str:
