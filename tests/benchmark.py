@@ -323,8 +323,8 @@ def measure_formats() -> None:
         html, whole, read = quickest(
             3, python(*common, "html"), python(*common, "pdf,html,xlsx"), reading(Path(place))
         )
-        say("one sponsor's HTML / reading the site", html, read, 2, "2.4")
-        say("one sponsor in all formats / reading the site", whole, read, 3, "3.6")
+        say("one sponsor's HTML / reading the site", html, read, 2, "3.4")
+        say("one sponsor in all formats / reading the site", whole, read, 3, "5.3")
 
 
 def measure_together() -> None:
