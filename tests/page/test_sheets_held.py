@@ -66,7 +66,11 @@ def proposed(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     real = sheets.propose
 
     def noted(sheet, *rest):  # type: ignore[no-untyped-def]
-        gone_through.append(sheet.name)
+        if sheet.file in (
+            "log.xlsx",
+            "late.csv",
+        ):  # and no specimen that a reading proves itself on
+            gone_through.append(sheet.name)
         return real(sheet, *rest)
 
     monkeypatch.setattr(sheets, "propose", noted)
