@@ -66,9 +66,9 @@ def test_shares_are_formulas_with_the_results_of_a_hand():
         assert {line["spread"] for line in lines.values()} == {over}
         assert lines[CLINIC]["share"] == pytest.approx(0.75)
     # Four shares on the ledger, each from a sum over the ledger on the Factors sheet.
-    assert sum(f.startswith("'Factors'!$J$") for f in formulas(workbook, 2)) == 4
+    assert sum(f.startswith("'Factors'!$J$") for f in formulas(workbook, 3)) == 4
     assert (
-        sum("SUMIFS(ledger_own_net" in f or "SUMPRODUCT(" in f for f in formulas(workbook, 3)) >= 4
+        sum("SUMIFS(ledger_own_net" in f or "SUMPRODUCT(" in f for f in formulas(workbook, 4)) >= 4
     )
 
 
