@@ -11,7 +11,7 @@ from typing import Any
 import pandas as pd
 
 from divert.convert import Workings
-from divert.core.findings import Finding
+from divert.core.findings import Finding, Level
 from divert.core.words import N_, Text
 from divert.evidence.inputs import input_prints
 from divert.evidence.notes import unquoted, without_note
@@ -29,6 +29,9 @@ from divert.workbook.cells import (
 _COUNT_ONLY = Text(
     N_("Counts only: the entries themselves may be anyone's, and stay with the site.")
 )
+
+
+_LEVELS: dict[Level, str] = {"refused": N_("refused"), "query": N_("query"), "note": N_("note")}
 
 
 def write_set_aside(
@@ -88,7 +91,7 @@ def write_findings(
         found, message, hint = _words(one, rules, notes, language)
         answer = answer_without_initials(one.answer or "", workings, rules)
         put_row(sheet, number, (
-            Text(one.level).say(language), Text(one.code).say(language),
+            Text(_LEVELS[one.level]).say(language), Text(one.code).say(language),
             places.file(one.where.file), places.sheet(one.where.sheet), one.where.row,
             one.where.column, rules.text(found), rules.text(message), rules.text(hint), one.rows,
             rules.text(answer),

@@ -149,3 +149,5 @@ def test_a_french_book_says_units_and_standings_in_french():
     rows = {row[0]: row for row in book["Factors"]}
     assert rows["doc.food"][4] == "kg C par kg humide"
     assert "lu dans le document" in rows["doc.food"][6]
+    levels = {row[0] for row in book["Findings"]}
+    assert levels & {"refusé", "question", "remarque"} and not levels & {"refused", "query"}
