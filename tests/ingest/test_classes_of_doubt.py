@@ -111,6 +111,20 @@ CASES = [
         [("2025-02-28", HOTEL, LEAVES, 36)],
         must=True, sheet="log February 2025",
     ),
+    Said(
+        "pounds written in the cells beside how many guests there were",
+        [["Day", "Stop", "Type of scraps", "Guests", "Quantity"], [d("3-03"), "hotel", "leaves", 206, "99pounds"],
+         [d("3-04"), "school", "coffee", 230, "190pounds"]],
+        [("2025-03-03", HOTEL, LEAVES, 99), ("2025-03-04", SCHOOL, COFFEE, 190)],
+        must=True,
+    ),
+    Said(
+        "words of a balance where the crew's initials stand, some of them BF",
+        [["Date", "Logged by", "Source", "Food scraps (lb)"], [d("3-01"), "Already reported", "hotel", 1900],
+         [d("3-03"), "BF", "hotel", 40], [d("3-04"), "CF", "school", 41], [d("3-05"), "BF", "hotel", 22]],
+        [("2025-03-03", HOTEL, FOOD, 40), ("2025-03-04", SCHOOL, FOOD, 41), ("2025-03-05", HOTEL, FOOD, 22)],
+        must=True,
+    ),
 ]  # fmt: skip
 
 

@@ -22,6 +22,11 @@ def _carried() -> re.Pattern[str]:
     return re.compile(rf"(?<!\w)(?:{phrases(words('carried')['words'])})(?!\w)")
 
 
+def _speaks(cell: str, people: bool) -> bool:
+    """Return whether a cell speaks of an amount carried over; initials such as BF are a person's."""
+    return not (people and " " not in cell) and _carried().search(bare(cell)) is not None
+
+
 def names_of_no_source(seen: Seen) -> Iterator[Doubt]:
     """Doubt the rows whose name for a source, a material or a day speaks of an amount carried over.
 
@@ -30,17 +35,20 @@ def names_of_no_source(seen: Seen) -> Iterator[Doubt]:
     known, layout = seen.job.known, seen.job.layout
     named = [layout.shared[f] for f in _NAMED if f in layout.shared]
     numbers = [c for c in layout.columns if c.field in _NUMBERED and c.content.numbers > 0.5]
-    for column in (*named, *numbers):
+    crew = [layout.shared["by"]] if "by" in layout.shared else []
+    for column in (*named, *numbers, *crew):
         said = [
-            isinstance(c, str) and not known.names(c) and _carried().search(bare(c)) is not None
+            isinstance(c, str) and not known.names(c) and _speaks(c, column in crew)
             for c in column.cells.cells
         ]
         rows = np.array([*said, False], dtype=bool)[column.cells.codes] & seen.rows.open
+        if column in crew and rows.sum() > 1:
+            continue  # somebody of that name
         if rows.any():
             first = int(np.flatnonzero(rows)[0])
             yield Doubt(
                 np.asarray(rows),
-                f"carried {column.field if column in named else column.letter}",
+                f"carried {column.field if column in (*named, *crew) else column.letter}",
                 Text(
                     N_("“{text}” may be an amount that was counted elsewhere."),
                     {"text": text_at(column, first)},

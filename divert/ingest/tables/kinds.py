@@ -187,6 +187,7 @@ def _is_feedstock(label: str, known: Known) -> bool:
     return found is not None and found not in known.products
 
 
+_COUNTED = set(QUANTITIES) - {"each"}
 _OF_LOADS = {"material", "weight", "volume", "gross", "tare", "container", "fill"}
 
 
@@ -194,6 +195,11 @@ def _speaks_of_loads(columns: Sequence[Column], context: Context, known: Known) 
     """Return whether anything in or over a table weighs, measures or names material."""
     if context.material or context.container or context.unit is not None:
         return True
+    amounts = any(c.heading.field in _COUNTED and c.content.filled for c in columns)
+    if amounts and any(
+        c.content.materials > 0.5 and _received([c], c.heading.field, known) for c in columns
+    ):
+        return True  # "Type of scraps | Guests | Amount"
     for column in columns:
         heading, text = column.heading, column.head.text
         named = known.names(text)
@@ -203,6 +209,7 @@ def _speaks_of_loads(columns: Sequence[Column], context: Context, known: Known) 
             or heading.unit is not None
             or column.content.containers > 0.5
             or (named and column.content.numbers + column.content.quantities > 0.5)
+            or column.content.quantities > max(0.5, 2 * column.content.numbers)  # "99 pounds"
         ):
             return True
     return False
