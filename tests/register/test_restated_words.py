@@ -32,7 +32,7 @@ def told(*restated, withdrawn=()):
 )  # fmt: skip
 def test_old_and_new_value_and_every_reason_are_printed(figure):
     (text,) = told(moved(f"{figure}.central"))
-    assert "Report 2025-0001 (2025-Q2) said 100" in text and "it is now 170" in text
+    assert "Report 2025-0001 (2025-Q2) said 100" in text and "it is now 180" in text
     for reason in REASONS:
         assert f"{reason} +10" in text, reason
 
@@ -49,5 +49,5 @@ def test_a_board_reads_the_values_too_and_what_was_withdrawn():
     gone = (Withdrawn("2025-0003", "2025-Q1", DAY, DAY, "2025-0004"),)
     board = SimpleNamespace(printer=PRINTER)
     said = [str(s) for s in of_board(board, History(None, (moved("mass.diverted.central"),), gone))]
-    assert "Restated. Report 2025-0001" in said[0] and "170" in said[0]
+    assert "Restated. Report 2025-0001" in said[0] and "180" in said[0]
     assert said[1] == "Withdrawn. Report 2025-0003 (2025-Q1) was withdrawn; 2025-0004 replaces it."
