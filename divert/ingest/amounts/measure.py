@@ -62,7 +62,7 @@ def measure(group: Group, layout: Layout, meant: Meant) -> Measured:
     known, trade = meant.known, meant.trade
     units = read_units(layout.shared, rows, known)
     boxes = read_boxes(group, layout, meant.context, known, rows)
-    texts = (c for cs in group.columns.values() for one in cs for c in one.cells.cells)
+    texts = (cell for column in group.members for cell in column.cells.cells)
     # Decimal commas on an English site are somebody's own way: 1,250 beside them could be either.
     clash = separators_clash(texts) or (meant.comma and not known.trade.comma)
     for name in ("weight", "gross", "volume", "quantity", "count"):

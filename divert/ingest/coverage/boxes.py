@@ -22,7 +22,7 @@ def weights_left_aside(seen: Seen) -> Iterator[Doubt]:
     group, amounts = job.layout.groups[0], seen.measured[0]
     if not group.columns.get("count") or any(group.columns.get(f) for f in _MEASURES):
         return
-    own = {c.index for cs in group.columns.values() for c in cs if c.field not in ("each", "tare")}
+    own = {c.index for c in group.members if c.field not in ("each", "tare")}
     for column in job.layout.columns:
         unit = column.heading.unit
         plain = unit is not None and unit.dimension == "mass" and not column.heading.label

@@ -92,7 +92,7 @@ def _name(job: TableJob, doubt: Doubt) -> str:
 
 def doubted_rows(doubts: Sequence[Doubt], group: Group, size: int) -> Bools:
     """Return the rows on which a group's loads are in doubt."""
-    own = {c.index for cs in group.columns.values() for c in cs}
+    own = group.places
     out = np.zeros(size, dtype=bool)
     for doubt in doubts:
         if not doubt.counted and (doubt.columns is None or own & doubt.columns):
@@ -133,8 +133,7 @@ def say_doubts(
 def _hanging(job: TableJob, doubt: Doubt, measured: Sequence[Measured]) -> tuple[int, float]:
     rows, kg = 0, 0.0
     for group, amounts in zip(job.layout.groups, measured, strict=True):
-        own = {c.index for cs in group.columns.values() for c in cs}
-        if doubt.columns is None or own & doubt.columns:
+        if doubt.columns is None or group.places & doubt.columns:
             value = doubt.rows & (amounts.state == VALUE)
             rows += int(value.sum())
             weighed = np.where(np.isnan(amounts.mass_kg), amounts.gross_kg, amounts.mass_kg)

@@ -99,7 +99,7 @@ def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
                "which columns hold what came."),
         ),
         first,
-        columns=frozenset(c.index for g in in_doubt for cs in g.columns.values() for c in cs),
+        columns=frozenset().union(*(g.places for g in in_doubt)),
     )  # fmt: skip
 
 
@@ -114,8 +114,7 @@ def _streams(strange: Sequence[Group], job: TableJob) -> bool:
 def _mirrors(group: Group, other: Group) -> bool:
     """Return whether a group has the same columns as that of a known name: "pails | lb" under each."""
     one, two = (
-        [(c.field, c.heading.unit, c.heading.container) for cs in g.columns.values() for c in cs]
-        for g in (group, other)
+        [(c.field, c.heading.unit, c.heading.container) for c in g.members] for g in (group, other)
     )
     return len(one) > 1 and one == two
 
@@ -149,7 +148,7 @@ def _related(columns: Sequence[Column]) -> bool:
 
 def _unread_amounts(job: TableJob) -> list[tuple[Column, Numbers]]:
     """Return the columns of numbers that stand beside the loads and are none of theirs."""
-    used = {c.index for g in job.layout.groups for cs in g.columns.values() for c in cs}
+    used = {place for g in job.layout.groups for place in g.places}
     used |= {c.index for c in (*job.layout.shared.values(), *job.layout.totals)}
     left = [c for c in job.layout.unread if c.index not in used and (_weighs(c) or _plain(c))]
     return [(c, numbers_of(c)) for c in left]

@@ -45,7 +45,7 @@ def _across(seen: Seen) -> Iterator[Doubt]:
                 Text(_QUESTION),
                 Text(_HINT),
                 group.first,
-                columns=frozenset(c.index for cs in group.columns.values() for c in cs),
+                columns=group.places,
             )
 
 

@@ -31,7 +31,7 @@ def refuse_split_numbers(job: TableJob, measured: Sequence[Measured]) -> None:
 
 def _refuse(job: TableJob, group: Group, amounts: Measured, long: Bools) -> None:
     by_index = {c.index: c for c in job.columns}
-    for column in (c for columns in group.columns.values() for c in columns):
+    for column in group.members:
         after = by_index.get(column.index + 1)
         if after is None:
             continue

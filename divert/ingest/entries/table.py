@@ -39,9 +39,7 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
         job.order, job.dates,
     )  # fmt: skip
     shared = RowFacts(job, rows, dated, merged)
-    comma = decimal_comma(
-        [c for g in job.layout.groups for cs in g.columns.values() for c in cs], job.known
-    )
+    comma = decimal_comma([c for g in job.layout.groups for c in g.members], job.known)
     meant = Meant(job.known, comma, job.context, _table_unit(job.layout))
     measured = [measure(g, job.layout, meant) for g in job.layout.groups]
     refuse_split_numbers(job, measured)

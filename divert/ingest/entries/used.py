@@ -93,7 +93,7 @@ def _fill_from_notes(job: TableJob, amounts: Measured, used: npt.NDArray[np.int6
 def _place(job: TableJob, group: Group, where: npt.NDArray[np.int16]) -> dict[str, Coded]:
     """Return file, sheet and the letter of the cell that says how much."""
     size = len(where)
-    letters = {c.index: c.letter for cs in group.columns.values() for c in cs}
+    letters = {c.index: c.letter for c in group.members}
     letters |= {c.index: c.letter for c in job.layout.shared.values() if c.index not in letters}
     indices = sorted(letters)
     place = np.full(max(indices) + 1, -1, dtype=np.int64)

@@ -95,7 +95,7 @@ def _column(column: Column, known: Known) -> ColumnPlan:
 def _load(group: Group) -> LoadPlan:
     label = group.label
     return LoadPlan(
-        tuple(c.letter for cs in group.columns.values() for c in cs),
+        tuple(c.letter for c in group.members),
         tuple(c.letter for c in group.only_where_blank),
         label.source,
         label.material,

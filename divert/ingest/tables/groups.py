@@ -25,6 +25,16 @@ class Group:
     __hash__ = object.__hash__
 
     @property
+    def members(self) -> list[Column]:
+        """Return all its columns."""
+        return [column for columns in self.columns.values() for column in columns]
+
+    @property
+    def places(self) -> frozenset[int]:
+        """Return where its columns stand in the table, counted from 0."""
+        return frozenset(column.index for column in self.members)
+
+    @property
     def first(self) -> Column:
         """Return the column an entry of this group is named by."""
         for name in (*QUANTITIES, *WITH):

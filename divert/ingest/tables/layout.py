@@ -89,7 +89,7 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     groups = with_materials(group_up(quantities, companions, labels, kind, known), columns)
     groups = groups or _one_box_a_row(rest, kind)
     summed = {c.index for c in totals}
-    others = odd - {c.index for g in groups for cs in g.columns.values() for c in cs}
+    others = odd - {place for g in groups for place in g.places}
     fields = {c.index: c.field for c in rest}
     fields |= dict.fromkeys(others, "other") | dict.fromkeys(summed, "total")
     fields |= {c.index: f for g in groups for f, cs in g.columns.items() for c in cs}
@@ -108,7 +108,7 @@ def _with(group: Group, settled: Mapping[int, Column]) -> Group:
 
 def layout_of(columns: Sequence[Column], groups: Sequence[Group]) -> Layout:
     """Return how a table lies whose columns' fields are settled, and which of them make one load."""
-    grouped = {c.index for g in groups for cs in g.columns.values() for c in cs}
+    grouped = {place for g in groups for place in g.places}
     shared: dict[str, Column] = {}
     for column in columns:
         if column.index not in grouped and column.field not in _SHARED_BY_NONE:

@@ -20,7 +20,7 @@ def with_materials(groups: Sequence[Group], columns: Sequence[Column]) -> list[G
         return list(groups)
     out = []
     for group in groups:
-        numbers = {_number(c) for cs in group.columns.values() for c in cs}
+        numbers = {_number(c) for c in group.members}
         own = numbered.get(numbers.pop()) if len(numbers) == 1 else None
         out.append(
             group if own is None else replace(group, columns={**group.columns, "material": [own]})

@@ -115,7 +115,7 @@ def _table(table: Table, rows: int, place: Codes) -> Table:
 
 def _all(job: TableJob) -> list[Column]:
     layout = job.layout
-    grouped = [c for g in layout.groups for cs in g.columns.values() for c in cs]
+    grouped = [c for g in layout.groups for c in g.members]
     blanks = [c for g in layout.groups for c in g.only_where_blank]
     named = (*layout.columns, *layout.shared.values(), *layout.totals, *layout.notes)
     return [*job.columns, *named, *layout.unread, *grouped, *blanks]

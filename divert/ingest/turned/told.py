@@ -38,9 +38,7 @@ def _cells(job: TableJob, origin: Origin) -> dict[str, dict[str, str]]:
         for group in job.layout.groups:
             own = shared | {name: columns[0].index for name, columns in group.columns.items()}
             beside = {name: _cell(origin, row, index) for name, index in own.items()}
-            out |= {
-                _cell(origin, row, c.index): beside for cs in group.columns.values() for c in cs
-            }
+            out |= {_cell(origin, row, c.index): beside for c in group.members}
     return out
 
 
