@@ -19,7 +19,7 @@ from divert.core.words import N_, Text
 from divert.evidence.lines import landfill_versions
 from divert.evidence.per_kg import LandfillClass, Process
 from divert.factors import FactorSet
-from divert.figures.compute import SETS
+from divert.figures.climate import SETS
 from divert.site.model import Landfill
 
 LOST = "beds.solids_lost"

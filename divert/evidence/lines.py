@@ -30,6 +30,10 @@ NUMBER = (
 COLUMNS = ("date", *TEXT, *NUMBER)
 REMOVED, RESIDUE = "removed, charged", "residue, charged"
 CHARGED = (REMOVED, RESIDUE)
+_AS_ENTERED = (
+    "source", "material", "condition", "container", "found", "file", "sheet", "column", "basis",
+    "factor", "before", "decay_class", "name", "unit", "currency", "note",
+)  # fmt: skip
 SPENDING = "spending"  # an activity that is money spent
 
 
@@ -48,24 +52,31 @@ def lines_of(workings: Workings, until: dt.date, sponsor: str | None = None) -> 
     day = np.datetime64(until)
     late = ledger["date"].to_numpy() > day
     kept = ~late | (teaches != "")
-    rows = ledger[kept]
-    late, teaches = late[kept], teaches[kept]
+    lines = _entry_lines(workings, ledger[kept], late[kept], teaches[kept])
+    charged = _charge_lines(workings, lines, day)
+    both = pd.concat([lines, charged], ignore_index=True) if len(charged) else lines
+    out = _named(_tidy(both.assign(line=np.arange(1.0, len(both) + 1))), workings)
+    return _with_sponsor(out, workings.site, sponsor)
+
+
+def _entry_lines(
+    workings: Workings,
+    rows: pd.DataFrame,
+    late: npt.NDArray[np.bool_],
+    teaches: npt.NDArray[np.object_],
+) -> pd.DataFrame:
+    """Return a line per entry, as it was entered; ``place`` is its place in the ledger."""
     by_container = rows["fill_used"].notna().to_numpy()
     entered = workings.reading.entries
     removed_given = _entered(entered, rows, "removed_kg")
-    lines = pd.DataFrame(
+    removed_share = _entered(entered, rows, "removed_share")
+    assumed = rows["fate_assumed"] & (rows["kind"] == "intake")
+    return pd.DataFrame(
         {
+            **{name: _text(rows[name]) for name in _AS_ENTERED},
             "kind": _kinds(rows, late),
             "date": rows["date"].to_numpy(),
-            "source": _text(rows["source"]),
-            "material": _text(rows["material"]),
-            "condition": _text(rows["condition"]),
-            "container": _text(rows["container"]),
-            "found": _text(rows["found"]),
-            "file": _text(rows["file"]),
-            "sheet": _text(rows["sheet"]),
             "row": rows["row"].to_numpy(dtype=float),
-            "column": _text(rows["column"]),
             "rows": 1.0,
             "count": rows["count"].to_numpy(),
             "container_m3": np.where(by_container, rows["container_m3"], np.nan),
@@ -74,32 +85,16 @@ def lines_of(workings: Workings, until: dt.date, sponsor: str | None = None) -> 
             "weighed_kg": _entered(entered, rows, "mass_kg"),
             "gross_kg": rows["gross_kg"].to_numpy(),
             "tare_kg": np.where(rows["gross_kg"].notna(), rows["tare_kg"], np.nan),
-            "basis": _text(rows["basis"]),
-            "factor": _text(rows["factor"]),
             "removed_given_kg": removed_given,
-            "removed_share": np.where(
-                np.isnan(removed_given), _entered(entered, rows, "removed_share"), np.nan
-            ),
-            "before": _text(rows["before"]),
-            "assumed": np.where(
-                rows["fate_assumed"] & (rows["kind"] == "intake"), "yes", ""
-            ).astype(object),
-            "decay_class": _text(rows["decay_class"]),
+            "removed_share": np.where(np.isnan(removed_given), removed_share, np.nan),
+            "assumed": np.where(assumed, "yes", "").astype(object),
             "teaches": teaches,
-            "name": _text(rows["name"]),
             "amount": rows["amount"].to_numpy(),
-            "unit": _text(rows["unit"]),
-            "currency": _text(rows["currency"]),
             "destination": _destinations(rows, workings.site),
-            "note": _text(rows["note"]),
             "place": rows.index.to_numpy(),
+            "line": np.arange(1.0, len(rows) + 1),
         }
     )
-    lines["line"] = np.arange(1.0, len(lines) + 1)
-    charged = _charge_lines(workings, lines, day)
-    both = pd.concat([lines, charged], ignore_index=True) if len(charged) else lines
-    out = _named(_tidy(both.assign(line=np.arange(1.0, len(both) + 1))), workings)
-    return _with_sponsor(out, workings.site, sponsor)
 
 
 def _kinds(rows: pd.DataFrame, late: npt.NDArray[np.bool_]) -> npt.NDArray[np.object_]:

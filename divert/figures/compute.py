@@ -10,19 +10,29 @@ from divert.convert.cells import Cells
 from divert.convert.columns import of_names
 from divert.convert.contamination import check_years
 from divert.convert.workings import Workings
+from divert.core.findings import Finding
 from divert.core.period import Period
-from divert.core.range import Range
 from divert.figures import emissions as emit
 from divert.figures import extras, product
 from divert.figures.absent import absent_from
-from divert.figures.around import around
+from divert.figures.climate import Climate, climate_of
 from divert.figures.contamination_rate import contamination
-from divert.figures.contract import Compared, Cumulative, Figures, PeriodShown, Target
+from divert.figures.contract import (
+    BedLoad,
+    Compared,
+    Cumulative,
+    DiversionRate,
+    Figures,
+    Mass,
+    PeriodShown,
+    Target,
+    Yield,
+)
 from divert.figures.days import days_between
 from divert.figures.fates import assumed_fate
 from divert.figures.feed_mix import feed_mix, mix_questions
+from divert.figures.grounds import Grounds, grounds_of, listed
 from divert.figures.masses import (
-    ZERO,
     balance,
     basis_shares,
     by_before,
@@ -34,18 +44,16 @@ from divert.figures.methane import methane_by_year, released_per_kg
 from divert.figures.participation import participation
 from divert.figures.process_log import hot_runs
 from divert.figures.questions import emission_questions
-from divert.figures.screening import screening
 from divert.figures.series import by_month, compared, spans
 from divert.figures.sources_used import factors_used
 from divert.figures.sponsor import find_sponsor, supplied, supported
-from divert.figures.standing import emission_standing, standing_shares
+from divert.figures.standing import standing_shares
 from divert.figures.stock import stock, volume_reduction
-from divert.figures.stretches import inside, total
-from divert.figures.timeline import Timeline, timeline
+from divert.figures.stretches import inside
+from divert.figures.timeline import Timeline
+from divert.figures.yard import FeedMix
 from divert.site.answers import settle
 from divert.site.model import Site
-
-SETS = ("us-2026", "uk-2024")
 
 
 def figures_for(
@@ -98,63 +106,36 @@ def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
 
 
 def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
-    site, factors = workings.site, workings.factors
-    start, end = period.start, period.end
-    near = around(workings, period)
-    history_start, days = near.history_start, near.days
-    cells = workings.cells(days)
-    harvested = workings.cells(days, ("harvest",))
-    here = inside(cells, start, end)
-    line = timeline(cells)
-    parts = emit.fates(cells, site, here)
-    mass = balance(parts)
-    bound = emit.landfilled(parts, cells, site)
-    landfill = emit.landfill_avoided(bound, site, factors)
-    composting = emit.process(parts, cells, site, factors)
-    fuels = emit.fuel(workings.ledger, factors, start, end)
-    emissions = emit.summed(landfill, composting, fuels)
-    twenty = emit.landfill_avoided(bound, site, factors, horizon=20)
-    checks = screening(parts, cells, site, factors, SETS)
-    the_yield, beds, asked = product.yearly(workings, cells, harvested, end)
-    asked += check_years(
-        received_and_removed(cells), factors, as_of=end, year_starts=site.year_starts
-    )
-    asked += emission_questions(workings, checks, bool(landfill.central))
-    mix = feed_mix(workings, cells, start, end)
-    asked += mix_questions(workings, mix)
-    disposed = workings.cells(days, ("disposed",))
-    rate = extras.diversion_rate(site, mass, disposed, start, end)
-    asked += extras.rate_questions(site, mass, rate)
-    used = factors_used(workings, cells, start, end)
-    by_quarter = spans(line, near.quarters, 4)
-    basis = basis_shares(cells, here)
-    findings = (*workings.findings, *settle(asked, site.answers))
+    site, factors, start, end = workings.site, workings.factors, period.start, period.end
+    at = grounds_of(workings, period)
+    near, cells, here, line, parts = at.near, at.cells, at.here, at.line, at.parts
+    mass, air, quarters = balance(parts), climate_of(workings, at), spans(line, near.quarters, 4)
+    beside = _beside(workings, at, mass, air)
+    basis, used = basis_shares(cells, here), factors_used(workings, cells, start, end)
     figures = Figures(
         site=site.name,
-        period=PeriodShown(
-            period.label, start, end, period.to_date, period.kind, _last_entry(workings, start, end)
-        ),
+        period=_shown(workings, period),
         as_of=as_of,
         sponsor=None,
-        rows=workings.rows(findings),
+        rows=workings.rows(beside.findings),
         mass=mass,
         not_claimed=by_before(parts, cells.befores, claimed=False),
-        moved=_listed(workings, days, "moved", start, end),
-        rejected=_listed(workings, days, "rejected", start, end),
+        moved=listed(workings, at, "moved"),
+        rejected=listed(workings, at, "rejected"),
         basis=basis,
         by_material=by_level(parts, "material", cells.materials),
         by_source=by_source(cells, here),
         by_month=by_month(line, start, end, site.started),
-        emissions=emissions,
-        emissions_within={"20": twenty.range(), "100": emissions.landfill_avoided},
+        emissions=air.emissions,
+        emissions_within=air.within,
         methane_by_year=methane_by_year(cells, site, factors, here),
-        sensitivity={"landfill_avoided": emit.higher_docf(bound, factors)},
-        screening=checks,
-        harvest=product.harvest(workings, harvested, start, end),
+        sensitivity={"landfill_avoided": air.higher_docf},
+        screening=air.checks,
+        harvest=product.harvest(workings, beside.harvested, start, end),
         harvests_set_aside=product.harvests_set_aside(workings, start, end),
-        yield_=the_yield,
-        beds=beds,
-        diversion_rate=rate,
+        yield_=beside.yield_,
+        beds=beside.beds,
+        diversion_rate=beside.rate,
         activities=extras.activities(workings, start, end),
         money=extras.money(workings, cells, mass, start, end),
         supplied=None,
@@ -165,37 +146,60 @@ def _worked_out(workings: Workings, period: Period, as_of: dt.date) -> Books:
         targets=_targets(site, line, near.target_years),
         weeks=extras.weeks(workings, start, end),
         densities=workings.densities,
-        findings=findings,
+        findings=beside.findings,
         factors=used,
-        history=by_month(line, history_start, end, site.started),
-        by_quarter=by_quarter,
+        history=by_month(line, near.history_start, end, site.started),
+        by_quarter=quarters,
         by_year=spans(line, near.years, 1),
         diverted_by_before=by_before(parts, cells.befores, claimed=True),
         released_share=released_per_kg(site, factors),
         assumed_fate=assumed_fate(workings, start, end),
-        standing={
-            "mass": standing_shares(basis, used),
-            "landfill_avoided": emission_standing(bound, factors),
-        },
+        standing={"mass": standing_shares(basis, used), "landfill_avoided": air.standing},
         contamination=contamination(cells, near.quarters),
         participation=participation(workings, start, end),
-        feed_mix=mix,
+        feed_mix=beside.mix,
         volume_reduction=volume_reduction(workings, product.year_back(end), end),
         stock=stock(workings, product.year_back(end), end),
         process_log=hot_runs(workings, start, end),
-        money_by_quarter=extras.money_by_quarter(workings, by_quarter),
-        absent=absent_from(findings, start, end),
+        money_by_quarter=extras.money_by_quarter(workings, quarters),
+        absent=absent_from(beside.findings, start, end),
     )
-    return Books(figures, cells, fuels, history_start)
+    return Books(figures, cells, air.fuel, near.history_start)
 
 
-def _listed(
-    workings: Workings, days: list[dt.date], kind: str, start: dt.date, end: dt.date
-) -> Range:
-    if not of_names(workings.ledger["kind"], (kind,)).any():
-        return ZERO
-    cells = workings.cells(days, (kind,))
-    return total(cells, "received", inside(cells, start, end))
+@dataclass(frozen=True, slots=True, eq=False)
+class _Beside:
+    """What stands beside the masses and may raise a question, and all findings with those."""
+
+    harvested: Cells
+    yield_: Yield | None
+    beds: tuple[BedLoad, ...]
+    mix: FeedMix | None
+    rate: DiversionRate | None
+    findings: tuple[Finding, ...]
+
+
+def _beside(workings: Workings, at: Grounds, mass: Mass, air: Climate) -> _Beside:
+    site, days, start, end = workings.site, at.near.days, at.start, at.end
+    harvested = workings.cells(days, ("harvest",))
+    the_yield, beds, asked = product.yearly(workings, at.cells, harvested, end)
+    asked += check_years(
+        received_and_removed(at.cells),
+        workings.factors, as_of=end, year_starts=site.year_starts,
+    )  # fmt: skip
+    avoided = air.emissions.landfill_avoided.central
+    asked += emission_questions(workings, air.checks, any_landfilled=bool(avoided))
+    mix = feed_mix(workings, at.cells, start, end)
+    asked += mix_questions(workings, mix)
+    rate = extras.diversion_rate(site, mass, workings.cells(days, ("disposed",)), start, end)
+    asked += extras.rate_questions(site, mass, rate)
+    findings = (*workings.findings, *settle(asked, site.answers))
+    return _Beside(harvested, the_yield, beds, mix, rate, findings)
+
+
+def _shown(workings: Workings, period: Period) -> PeriodShown:
+    last = _last_entry(workings, period.start, period.end)
+    return PeriodShown(period.label, period.start, period.end, period.to_date, period.kind, last)
 
 
 def _neighbour(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -63,44 +63,23 @@ def make(
 
     ``alone``: no other report is being made, so that its evidence may take a second core.
     """
-    from divert.evidence.attachments import attach
-    from divert.evidence.record import record_of, sealed
-    from divert.report.paper.pdf import NoPango, write_pdf
+    from divert.report.paper.pdf import NoPango
     from divert.workbook.book import evidence_workbook
 
     page = page_for(job, workings, look, screen=False)
-    html = page.html
-    sponsor = job.name if job.audience == "sponsor" else None
-    evidence = record = b""
-    pdf = None
 
     def workbook() -> bytes:
         return evidence_workbook(
-            workings, job.all_sets, job.audience, sponsor, printed=page.printed
+            workings, job.all_sets, job.audience, _for_sponsor(job), printed=page.printed
         )
 
+    evidence = record = b""
+    pdf = None
     if "pdf" in formats:
         try:
-            if job.signing is not None:  # what the foot says of the evidence must be known first
-                evidence = workbook()
-                html = _with_evidence(html, evidence)
-            with beside(workbook, when=alone and not evidence) as finished:
-                bare = write_pdf(
-                    html, look, workings.site.language, job.figures.as_of,
-                    most_pages=MOST_PAGES.get(job.audience),
-                    least_pages=LEAST_PAGES.get(job.audience),
-                )  # fmt: skip
-                said = record_of(
-                    bare, workings=workings, figure_sets=job.all_sets, printed=page.printed,
-                    audience=job.audience, name=job.name, sponsor=sponsor,
-                    number=job.number or None, withdraws=job.withdraws,
-                )  # fmt: skip
-                evidence = evidence or finished()
+            pdf, evidence, record = _pdf(page, job, workings, look, workbook, alone=alone)
         except NoPango:
             formats = (*formats, "html")
-        else:
-            record = sealed(said, evidence, job.signing)
-            pdf = attach(bare, evidence, record, job.number)
     if "xlsx" in formats and not evidence:
         evidence = workbook()
     files: dict[str, bytes] = {}
@@ -119,6 +98,39 @@ def make(
         mail = mail_of(page, job, workings)
         files[".eml"] = mail.carrying(pdf)
     return Made(files, pdf, evidence, record, mail)
+
+
+def _pdf(
+    page: Page, job: Job, workings: Workings, look: Look, workbook: Callable[[], bytes], *,
+    alone: bool,
+) -> tuple[bytes, bytes, bytes]:  # fmt: skip
+    """Return a report's PDF, its evidence and its record; raise NoPango where none can be set."""
+    from divert.evidence.attachments import attach
+    from divert.evidence.record import record_of, sealed
+    from divert.report.paper.pdf import write_pdf
+
+    html, evidence = page.html, b""
+    if job.signing is not None:  # what the foot says of the evidence must be known first
+        evidence = workbook()
+        html = _with_evidence(html, evidence)
+    with beside(workbook, when=alone and not evidence) as finished:
+        bare = write_pdf(
+            html, look, workings.site.language, job.figures.as_of,
+            most_pages=MOST_PAGES.get(job.audience),
+            least_pages=LEAST_PAGES.get(job.audience),
+        )  # fmt: skip
+        said = record_of(
+            bare, workings=workings, figure_sets=job.all_sets, printed=page.printed,
+            audience=job.audience, name=job.name, sponsor=_for_sponsor(job),
+            number=job.number or None, withdraws=job.withdraws,
+        )  # fmt: skip
+        evidence = evidence or finished()
+    record = sealed(said, evidence, job.signing)
+    return attach(bare, evidence, record, job.number), evidence, record
+
+
+def _for_sponsor(job: Job) -> str | None:
+    return job.name if job.audience == "sponsor" else None
 
 
 _EVIDENCE_HERE = "@@evidence@@"  # in the foot, until the evidence is made

@@ -58,33 +58,22 @@ def write_reports(
     stay_inside(site_folder)
     for told in not_in_the_register(site_folder, issuing=issue):
         say(told)
-    if withdraws is not None and not issue:
-        raise CannotRun(Text(N_("Withdrawing a report needs --issue: only an issued one can be.")))
+    jobs = _wanted(workings, audience, period, as_of, names, withdraws, issue=issue)
     look, problems = look_of(workings.site)
     for problem in problems:
         say(problem)
-    jobs = jobs_for(workings, audience, period, as_of, names)
-    if withdraws is not None and len(jobs) != 1:
-        raise CannotRun(
-            Text(N_("Withdrawing needs the one report that takes its place: name the sponsor or "
-                    "the grant."))
-        )  # fmt: skip
-    jobs = [replace(job, withdraws=withdraws) for job in jobs]
     folder = out or site_folder / "reports" / folder_name(period.label)
     for path in _paths(jobs, folder, formats):
         never_over_others(path)
     if issue:
         _nothing_is_missing(workings, period)
         ask_what_becomes(jobs, workings, as_of, adds=adds)
+        made_all = make_and_issue(jobs, workings, as_of, look, formats)
+    else:
+        jobs = [with_history(job, workings) for job in jobs]
+        made_all = make_all(jobs, workings, look, formats)
     written: list[Path] = []
     without_pdf = False
-    if not issue:
-        jobs = [with_history(job, workings) for job in jobs]
-    made_all = (
-        make_and_issue(jobs, workings, as_of, look, formats)
-        if issue
-        else make_all(jobs, workings, look, formats)
-    )
     for done, (job, made) in enumerate(made_all, start=1):
         without_pdf = without_pdf or ("pdf" in formats and made.pdf is None)
         written += _written(folder, job, made, site_folder)
@@ -97,6 +86,22 @@ def write_reports(
     elif "pdf" in formats and (boxes := no_glyphs(workings.site)) is not None:
         say(boxes)
     return tuple(written)
+
+
+def _wanted(
+    workings: Workings, audience: Audience, period: Period, as_of: dt.date,
+    names: Sequence[str] | None, withdraws: str | None, *, issue: bool,
+) -> list[Job]:  # fmt: skip
+    """Return the reports to make; raise CannotRun where one cannot take an issued one's place."""
+    if withdraws is not None and not issue:
+        raise CannotRun(Text(N_("Withdrawing a report needs --issue: only an issued one can be.")))
+    jobs = jobs_for(workings, audience, period, as_of, names)
+    if withdraws is not None and len(jobs) != 1:
+        raise CannotRun(
+            Text(N_("Withdrawing needs the one report that takes its place: name the sponsor or "
+                    "the grant."))
+        )  # fmt: skip
+    return [replace(job, withdraws=withdraws) for job in jobs]
 
 
 def _paths(jobs: Sequence[Job], folder: Path, formats: Sequence[str]) -> list[Path]:

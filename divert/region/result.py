@@ -214,6 +214,15 @@ def to_json(figures: RegionFigures) -> dict[str, Any]:
             for name in ("landfill_avoided", "process", "fuel", "net_avoided")
         },
         "emissions_within": {h: plain(value) for h, value in figures.emissions_within.items()},
+        **_parts_json(figures),
+        "shared": {"of_diverted_variance": figures.shared},
+        "set_aside": dict(figures.aside),
+        **_yards_json(figures),
+    }  # fmt: skip
+
+
+def _parts_json(figures: RegionFigures) -> dict[str, Any]:
+    return {
         "by_month": [
             {
                 "month": m.month, "received": plain(m.received), "diverted": plain(m.diverted),
@@ -236,8 +245,11 @@ def to_json(figures: RegionFigures) -> dict[str, Any]:
             }
             for g in figures.by_group
         ],
-        "shared": {"of_diverted_variance": figures.shared},
-        "set_aside": dict(figures.aside),
+    }  # fmt: skip
+
+
+def _yards_json(figures: RegionFigures) -> dict[str, Any]:
+    return {
         "sites": [
             {
                 "folder": y.folder, "name": y.name, "group": y.group or None,

@@ -19,7 +19,7 @@ from divert.core.paper import prints_on_letter
 from divert.core.version import __version__
 from divert.core.words import N_, Text
 from divert.evidence.cautions import ALL as CAUTIONS
-from divert.evidence.columns import ledger_columns
+from divert.evidence.columns import LedgerColumn, ledger_columns
 from divert.evidence.derived import cases_of, derive
 from divert.evidence.factor_rows import LOST, Numbers, numbers
 from divert.evidence.figures_shared import shared_sets
@@ -31,7 +31,6 @@ from divert.evidence.sharing import Audience, Sharing, share_lines, sharing
 from divert.evidence.spreading import by_formula, too_many_to_share, whole_months
 from divert.figures.contract import Figures
 from divert.workbook import cells as sheets
-from divert.workbook.column_sheet import sheet_class
 from divert.workbook.cover_sheet import write_cover
 from divert.workbook.factors_sheet import addresses, write_deposits, write_factors
 from divert.workbook.formulas import Cells
@@ -81,38 +80,17 @@ def evidence_workbook(
     if len(derived) + FIRST_ROW > sheets.MOST_ROWS:
         values = {"count": len(derived), "most": sheets.MOST_ROWS}
         raise CannotRun(Text(_TOO_LONG, values))
-    period = figure_sets["period"]
-    findings = period.findings if isinstance(period, Figures) else workings.findings
     as_of = dt.date.fromisoformat(sets["period"]["as_of"])
 
     out = BytesIO()
     workbook = _workbook(out, as_of, len(derived))
     look = sheets.styles(workbook)
-    cover, summary, ledger, factors, aside, asked, method, every = (
-        workbook.add_worksheet(name, sheet_class())
-        for name in (sheets.COVER, sheets.SUMMARY, sheets.LEDGER, sheets.FACTORS, sheets.SET_ASIDE,
-                     sheets.FINDINGS, sheets.METHOD, sheets.EVERY_FIGURE)
-    )  # fmt: skip
-    for sheet in (cover, summary, ledger, factors, aside, asked, method, every):
-        sheet.set_landscape()
-        sheet.set_paper(1 if prints_on_letter(workings.site.country) else 9)
-        sheet.fit_to_pages(1, 0)
-        sheet.set_footer("&L&8&A&R&8&P / &N")
-    factor, per_kg, free_row = addresses(found)
-    landfills = tuple(p.landfill for p in found.processes)
-    pools, shares, after = share_addresses(derived, free_row)
-    at = Cells(factor, per_kg, landfills, {}, _clashing(derived), shares)
-    columns = ledger_columns(for_sponsor=sponsor is not None, notes=rules.notes)
-    write_ledger(
-        workbook, ledger, derived, columns, at, cases_of(derived, found.classes), look, language
+    cover, summary, ledger, factors, aside, asked, method, every = _sheets(
+        workbook, letter=prints_on_letter(workings.site.country)
     )
-    write_factors(factors, found, at, look, language)
-    write_shares(factors, free_row, pools, at, look, language)
     current = {name: figures for name, figures in sets.items() if name not in SAID_BEFORE}
-    book = Book(derived, found.values, found.classes, found.processes)
-    spans = {name: (Recipe(*span(one), Constant(0.0)), book) for name, one in current.items()}
-    deposits = write_deposits(factors, after, spans, at, look, language)
-    at = replace(at, deposits=deposits)
+    columns = ledger_columns(for_sponsor=sponsor is not None, notes=rules.notes)
+    at = _write_inputs(workbook, ledger, factors, derived, found, columns, current, look, language)
     opening = _opening(sets, audience, sponsor, language)
     write_every_figure(every, opening, listed, at, list(current), look, language)
     rows = {(line.set, line.path): row for row, line in enumerate(listed, start=first_row(opening))}
@@ -123,15 +101,34 @@ def evidence_workbook(
     )
     summary.fit_to_pages(1, PAGES)
     write_set_aside(aside, workings, rules, look, language)
+    period = figure_sets["period"]
+    findings = period.findings if isinstance(period, Figures) else workings.findings
     write_findings(asked, findings, workings, rules, look, language)
-    charged = derived["kind"].isin(CHARGED)
-    standing = int((charged & (derived["spread"] == "")).sum())
-    said = SharesSaid(int(charged.sum()), standing, too_many_to_share(derived))
+    said = _charges_said(derived)
     free = write_method(method, workings, rules, said, as_of, __version__, CAUTIONS, look, language)
     if rules.own is None:
         write_standings(method, free, listed, rows, look, language)
     workbook.close()
     return out.getvalue()
+
+
+def _write_inputs(
+    workbook: Any, ledger: Any, factors: Any, derived: pd.DataFrame, found: Numbers,
+    columns: Sequence[LedgerColumn], current: Mapping[str, Mapping[str, Any]], look: sheets.Styles,
+    language: str,
+) -> Cells:  # fmt: skip
+    """Write the lines and the numbers they rest on; return where each stands, for the figures."""
+    factor, per_kg, free_row = addresses(found)
+    landfills = tuple(p.landfill for p in found.processes)
+    pools, shares, after = share_addresses(derived, free_row)
+    at = Cells(factor, per_kg, landfills, {}, _clashing(derived), shares)
+    cases = cases_of(derived, found.classes)
+    write_ledger(workbook, ledger, derived, columns, at, cases, look, language)
+    write_factors(factors, found, at, look, language)
+    write_shares(factors, free_row, pools, at, look, language)
+    book = Book(derived, found.values, found.classes, found.processes)
+    spans = {name: (Recipe(*span(one), Constant(0.0)), book) for name, one in current.items()}
+    return replace(at, deposits=write_deposits(factors, after, spans, at, look, language))
 
 
 def shared_lines(
@@ -189,6 +186,31 @@ def _workbook(out: BytesIO, as_of: dt.date, lines: int) -> Any:
     )
     workbook.set_custom_property(MARK, "evidence")
     return workbook
+
+
+def _sheets(workbook: Any, *, letter: bool) -> list[Any]:
+    """Add the sheets in their order, each set up to be printed."""
+    from divert.workbook.column_sheet import ColumnSheet
+
+    made = []
+    for name in (
+        sheets.COVER, sheets.SUMMARY, sheets.LEDGER, sheets.FACTORS, sheets.SET_ASIDE,
+        sheets.FINDINGS, sheets.METHOD, sheets.EVERY_FIGURE,
+    ):  # fmt: skip
+        sheet = workbook.add_worksheet(name, ColumnSheet)
+        sheet.set_landscape()
+        sheet.set_paper(1 if letter else 9)
+        sheet.fit_to_pages(1, 0)
+        sheet.set_footer("&L&8&A&R&8&P / &N")
+        made.append(sheet)
+    return made
+
+
+def _charges_said(lines: pd.DataFrame) -> SharesSaid:
+    """Return how many charges there are, and how many stand as the calculation shared them out."""
+    charged = lines["kind"].isin(CHARGED)
+    standing = int((charged & (lines["spread"] == "")).sum())
+    return SharesSaid(int(charged.sum()), standing, too_many_to_share(lines))
 
 
 def _clashing(lines: pd.DataFrame) -> frozenset[tuple[str, str]]:

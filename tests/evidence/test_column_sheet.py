@@ -5,7 +5,7 @@ from io import BytesIO
 import openpyxl
 import xlsxwriter
 
-from divert.workbook.column_sheet import sheet_class
+from divert.workbook.column_sheet import ColumnSheet
 
 NAN = float("nan")
 TEXTS = ["=1+1", "", "a & <b>", "", "café “x”", "_x0041_", " two  spaces ", "a & <b>"]
@@ -60,7 +60,7 @@ def cells(data, *, values):
 
 
 def test_columns_and_single_cells_come_to_the_same():
-    quick, plain = written(sheet_class(), by_column), written(None, by_cell)
+    quick, plain = written(ColumnSheet, by_column), written(None, by_cell)
     for values in (False, True):
         assert cells(quick, values=values) == cells(plain, values=values)
     found, dimensions = cells(quick, values=False)
@@ -76,5 +76,5 @@ def test_a_name_like_a_newer_function_in_quotes_stays_as_it_is():
     def fill(sheet, text, shaded):
         sheet.write_formulas(0, 0, {0: 'SUMIFS(B:B,C:C,"SORT(2)")'}, shaded, [1.0])
 
-    sheet = openpyxl.load_workbook(BytesIO(written(sheet_class(), fill)))["Ledger"]
+    sheet = openpyxl.load_workbook(BytesIO(written(ColumnSheet, fill)))["Ledger"]
     assert sheet["A1"].value == '=SUMIFS(B:B,C:C,"SORT(2)")'

@@ -129,25 +129,16 @@ def sponsor_view(
     months = month_chart(scope, printer, look, screen=screen)
     went = where_it_went(figures, whole, printer, look, kept_back, screen=screen)
     site_strip = balance_strip(whole, printer, look, screen=screen) if own else None
-    if own:
-        scale, large = scope.scale, scope.diverted(printer)
-    else:
-        scale = printer.scale("mass", lead.diverted.central)
-        large = printer.range(f"{lead.kind}.diverted", lead.diverted, scale)
+    large, large_unit = _large(lead, own, printer)
+    bracket = None if own else _bracket(lead, large, printer)
     period = {"period": this_period(figures.period)}
     return SponsorView(
         headline=sponsor_words.headline(lead, figures, printer),
         large=large.central,
-        large_unit=printer.unit(scale.unit, large.central.text),
+        large_unit=large_unit,
         about=sponsor_words.about(lead, large, scope, printer),
         other_claim=sponsor_words.other_claim(claims[1], printer) if len(claims) > 1 else None,
-        strip=balance_strip(
-            scope,
-            printer,
-            look,
-            share=None if own else _bracket(lead, large, printer),
-            screen=screen,
-        ),
+        strip=balance_strip(scope, printer, look, share=bracket, screen=screen),
         strip_line=_strip_line(scope, figures, printer),
         months=months,
         months_first=months is not None and look.picture is None and len(claims) == 1,
@@ -177,6 +168,16 @@ def sponsor_view(
         picture_alt=said.picture_says
         or printer.plain(Text(N_("A picture from {site}"), {"site": figures.site})),
     )
+
+
+def _large(lead: Claim, own: Scope | None, printer: Printer) -> tuple[PrintedRange, str]:
+    """Return the figure that stands large on the first page, and its unit."""
+    if own:
+        scale, large = own.scale, own.diverted(printer)
+    else:
+        scale = printer.scale("mass", lead.diverted.central)
+        large = printer.range(f"{lead.kind}.diverted", lead.diverted, scale)
+    return large, printer.unit(scale.unit, large.central.text)
 
 
 def _strip_line(scope: Scope, figures: Figures, printer: Printer) -> Markup:

@@ -53,17 +53,9 @@ def plans(site: Site) -> tuple[SheetPlan, ...]:
     weight = StarterColumn(Text(N_("Net weight ({unit})"), {"unit": mass}), "number", width=12)
     notes = StarterColumn(Text(N_("Notes")), "text", width=26)
     removed = StarterColumn(Text(N_("Trash removed ({unit})"), {"unit": mass}), "number", width=13)
+    fuels = [Text(name).say(site.language) for name in FUELS]
     return (
-        SheetPlan(
-            Text(N_("Intake")),
-            (date, source, material, container, count, fill, weight, removed, notes),
-            (
-                Text(N_("One row for each load that came in.")),
-                Text(N_("Weigh it if you can: the net weight is the load without its container.")),
-                Text(N_("If you cannot, write how many containers and how full they were.")),
-                Text(N_("Trash removed is what you picked out of this load and threw away.")),
-            ),
-        ),
+        _intake((date, source, material, container, count, fill, weight, removed, notes)),
         SheetPlan(
             Text(N_("Harvest")),
             (
@@ -76,16 +68,7 @@ def plans(site: Site) -> tuple[SheetPlan, ...]:
             ),
             (Text(N_("Castings or compost taken out, and where it went.")),),
         ),
-        SheetPlan(
-            Text(N_("Weigh-ins")),
-            (date, material, container, count, fill, weight, notes),
-            (
-                Text(N_("A load that is weighed and whose containers are counted, with how full "
-                        "they were.")),
-                Text(N_("Three for each material teach the tool your own density; more narrow "
-                        "the range.")),
-            ),
-        ),
+        _weigh_ins((date, material, container, count, fill, weight, notes)),
         SheetPlan(
             Text(N_("Residue")),
             (date, weight, notes),
@@ -93,17 +76,34 @@ def plans(site: Site) -> tuple[SheetPlan, ...]:
         ),
         SheetPlan(
             Text(N_("Fuel")),
-            (
-                date,
-                StarterColumn(
-                    Text(N_("Fuel")),
-                    "names",
-                    tuple(Text(fuel_name).say(site.language) for fuel_name in FUELS),
-                ),
-                StarterColumn(fuel, "number"),
-                notes,
-            ),
+            (date, _names(N_("Fuel"), fuels, 14), StarterColumn(fuel, "number"), notes),
             (Text(N_("Fuel used for collecting and for the yard's machines.")),),
+        ),
+    )
+
+
+def _intake(columns: tuple[StarterColumn, ...]) -> SheetPlan:
+    return SheetPlan(
+        Text(N_("Intake")),
+        columns,
+        (
+            Text(N_("One row for each load that came in.")),
+            Text(N_("Weigh it if you can: the net weight is the load without its container.")),
+            Text(N_("If you cannot, write how many containers and how full they were.")),
+            Text(N_("Trash removed is what you picked out of this load and threw away.")),
+        ),
+    )
+
+
+def _weigh_ins(columns: tuple[StarterColumn, ...]) -> SheetPlan:
+    return SheetPlan(
+        Text(N_("Weigh-ins")),
+        columns,
+        (
+            Text(N_("A load that is weighed and whose containers are counted, with how full "
+                    "they were.")),
+            Text(N_("Three for each material teach the tool your own density; more narrow "
+                    "the range.")),
         ),
     )  # fmt: skip
 
