@@ -59,7 +59,8 @@ class Workings:
     resolved, and factor, density_kg_m3, container_m3, fill_used, tare_kg, decay_class beside them
     (plus columns for the draws). ``charges``: removed and residue spread over sources, materials and
     befores. ``set_aside``: as in Reading, with what conversion refused. Masses kg, volumes m³.
-    ``kept``: what later stages work out of these workings once and ask for again.
+    ``kept``: what later stages work out of these workings once and ask for again; a copy with other
+    entries begins without it.
     """
 
     site: Site
@@ -72,7 +73,7 @@ class Workings:
     densities: tuple[Density, ...]
     in_use: tuple[DensityInUse, ...]
     meanings: tuple[Meaning, ...]
-    kept: dict[Any, Any] = field(default_factory=dict, repr=False, compare=False)
+    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def cells(
         self, extra_days: Sequence[dt.date] = (), kinds: Sequence[str] = ("intake",)

@@ -97,7 +97,7 @@ MOST_KEPT = 16  # the reports of a run ask for the same few periods again and ag
 
 
 def _books(workings: Workings, period: Period, as_of: dt.date) -> Books:
-    kept: dict[tuple[Period, dt.date], Books] = workings.kept
+    kept: dict[tuple[Period, dt.date], Books] = workings.kept.setdefault(Books, {})
     if len(kept) > MOST_KEPT:
         kept.clear()
     if (period, as_of) not in kept:

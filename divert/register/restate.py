@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -135,26 +134,6 @@ def central_values(
     return {path: value_of(one, book) for path, one in made.items() if one is not None}
 
 
-@dataclass(frozen=True, slots=True)
-class _Kept:
-    """A kept file, the same as any other of its content: many reports are issued in one day."""
-
-    sha256: str
-    name: str
-    number: str = field(compare=False)
-    folder: Path = field(compare=False)
-
-    def read(self) -> bytes:
-        return kept.kept(self.folder, self.number, self.name, self.sha256)
-
-
-@dataclass(frozen=True, slots=True)
-class _Reader:
-    """How to read the folder again; any two that a run hands over do the same."""
-
-    read: Read = field(compare=False)
-
-
 @dataclass(frozen=True, eq=False)
 class _Then:
     """The day of issue: its settings, entries and factors, what taught densities, all worked out."""
@@ -177,34 +156,44 @@ class _Stages:
     new: pd.DataFrame
 
 
+_MOST_KEPT = 4  # days of issue
+
+
 def _stages(entry: Entry, now: Workings, read: Read) -> _Stages:
-    files = (
-        _Kept(entry.fingerprints[name], name, entry.number, now.site.folder)
-        for name in (LEDGER, kept.SETTINGS, kept.FACTORS)
+    """Return the workings between a report's day of issue and today.
+
+    They are kept with today's, by what was kept of that day: many reports are issued in one day, and
+    share all of it. Any two ``read`` that are asked beside the same workings read the same.
+    """
+    day = tuple(
+        entry.fingerprints.get(name) for name in (LEDGER, kept.SETTINGS, kept.FACTORS, kept.PLANS)
     )
-    plans = None
-    if kept.PLANS in entry.fingerprints:
-        plans = _Kept(entry.fingerprints[kept.PLANS], kept.PLANS, entry.number, now.site.folder)
-    return _stages_of(_then_of(*files, plans), now, _Reader(read))
+    held: dict[tuple[str | None, ...], _Stages] = now.kept.setdefault(_Stages, {})
+    if day not in held:
+        if len(held) >= _MOST_KEPT:
+            held.clear()
+        held[day] = _stages_of(_then_of(entry, now.site.folder), now, read)
+    return held[day]
 
 
-@lru_cache(maxsize=4)
-def _then_of(ledger: _Kept, settings: _Kept, factors: _Kept, plans: _Kept | None) -> _Then:
-    site = settings_of(settings.read(), settings.folder)
-    entries = ledger_of(ledger.read())
-    known = factors_of(factors.read())
+def _then_of(entry: Entry, folder: Path) -> _Then:
+    def file(name: str) -> bytes:
+        return kept.kept(folder, entry.number, name, entry.fingerprints[name])
+
+    site = settings_of(file(kept.SETTINGS), folder)
+    entries = ledger_of(file(LEDGER))
+    known = factors_of(file(kept.FACTORS))
     workings = work_out(site, reading_of(entries), known)
     # A load that was refused taught no density then, and must not now.
-    told = plans.read().decode("utf-8-sig") if plans is not None else ""
-    return _Then(site, entries, told, known, entries.loc[workings.ledger.index], workings)
+    plans = file(kept.PLANS).decode("utf-8-sig") if kept.PLANS in entry.fingerprints else ""
+    return _Then(site, entries, plans, known, entries.loc[workings.ledger.index], workings)
 
 
-@lru_cache(maxsize=4)
-def _stages_of(then: _Then, now: Workings, reader: _Reader) -> _Stages:
+def _stages_of(then: _Then, now: Workings, read: Read) -> _Stages:
     site, today, old = now.site, now.reading.entries, then.entries
     same, planned = _said(then.site) == _said(site), then.plans == now.reading.plans
-    other = today if same else _read_as(then.site, now.reading.plans, reader.read, today)
-    new = other if planned else _read_as(then.site, then.plans, reader.read, other)
+    other = today if same else _read_as(then.site, now.reading.plans, read, today)
+    new = other if planned else _read_as(then.site, then.plans, read, other)
     moved = differences(old, new)
     added, changed = new.iloc[moved.added], new.iloc[moved.changed_new]
     unchanged = old.drop(old.index[moved.changed_old])

@@ -4,9 +4,11 @@ from dataclasses import replace
 from datetime import date
 
 import pytest
-from yard import AS_OF, issue, load, reading, said, site, worked
+from yard import AS_OF, STARTED, issue, load, reading, said, site, worked
 
+from divert.core.period import read_period
 from divert.factors import load_factors
+from divert.figures.compute import figures_for
 from divert.register import history_for
 from divert.register.differences import differences
 from divert.site.model import Container
@@ -323,3 +325,33 @@ def test_a_report_that_shares_one_day_with_an_issued_one_tells_what_moved(tmp_pa
 
     assert told("2025-04-30/2025-05-31") == (None, {10.0: 14.0})
     assert told("2025-05-01/2025-05-31") == (date(2025, 4, 30), {10.0: 14.0})
+
+
+def test_reports_of_one_day_of_issue_are_worked_out_again_once(tmp_path):
+    """Two boards' quarters issued from one ledger, under another bare ton: one reading serves both."""
+    then, now = site(tmp_path), site(tmp_path, ton="long")
+    books = worked([load("2025-02-02", 100.0), *ROWS], then)
+    for label in ("2025-Q1", "2025-Q2"):
+        issue(books, said(books, label))
+    edited = worked([load("2025-02-02", 112.0), *ROWS], now)
+    asked = []
+
+    def read(settings, _plans):
+        asked.append(settings.ton)
+        return books.reading
+
+    one = said(edited, "2025-Q2", as_of=LATER)
+    for _ in range(2):  # Q2 compares with Q1, whose 100 kg have become 112 as the ton is a long one
+        told = history_for(edited, "board", "", one.figure_sets, read=read).restatements
+        diverted = [r for r in told if r.figure == "mass.diverted.central"]
+        assert [(r.label, r.was, r.now) for r in diverted] == [("2025-Q1", 100.0, 112.0)]
+    assert asked == ["short"]
+
+
+def test_workings_with_other_entries_begin_without_what_was_worked_out(tmp_path):
+    """70 kg; the same workings with the first load alone, 10 kg, may not answer 70."""
+    books = worked(ROWS, site(tmp_path))
+    quarter = read_period("2025-Q2", as_of=AS_OF, started=STARTED)
+    assert figures_for(books, quarter, AS_OF).mass.diverted.central == pytest.approx(70.0)
+    first = replace(books, ledger=books.ledger.iloc[:1])
+    assert figures_for(first, quarter, AS_OF).mass.diverted.central == pytest.approx(10.0)
