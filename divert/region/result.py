@@ -12,6 +12,7 @@ import numpy as np
 
 from divert.core.period import Period
 from divert.core.range import Range
+from divert.core.words import N_, Text
 from divert.figures.contract import Emissions, Mass, Month, Part
 from divert.figures.numbers.scales import Units
 from divert.figures.stretches import DAY, first_of, month_count
@@ -19,6 +20,10 @@ from divert.region.addend import Addend, YardFailed, YardSum
 from divert.region.figures_of_yard import AGAIN, YEAR_BEFORE
 from divert.region.listing import Region
 from divert.region.whole import MG_PER_KG, Whole, nothing
+
+NONE_READ = Text(
+    N_("None of the yards could be read, so nothing can be said of what they diverted.")
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from made_yards import AS_OF, write_region
 from openpyxl import load_workbook
 
 from divert import together
+from divert.cli.output.together import region_lines
 from divert.core.mark import MARK, marked_rows
 from divert.region.result import RegionFigures, to_json
 from divert.region.statement.workbook import region_workbook
@@ -60,3 +62,29 @@ def test_what_it_wrote_is_never_read_as_a_log(figures: RegionFigures) -> None:
 
     first = yards_csv(to_json(figures)).splitlines()[0].split(",")
     assert marked_rows([first])
+
+
+def test_a_group_of_which_no_yard_could_be_read_is_given_no_nought(tmp_path: Path) -> None:
+    region = write_region(tmp_path / "region", 3, 30)  # each in a group of its own
+    (region / "yard-0001" / "site.toml").write_text("[site]\n")
+    found = together(region / "yards.toml", "2025", AS_OF)
+    page = write_statement(found, tmp_path, ("html",))[0].read_text(encoding="utf-8")
+    table = page[page.index("Yards by group") :]
+    table = table[: table.index("</table>")]
+    lost = next(g.name for g in found.by_group if not g.yards)
+    row = table[table.index(lost) :]
+    row = re.sub("<[^>]+>", " ", row[: row.index("</tr>")]).split()
+    assert row[-6:] == ["0", "1", "none", "could", "be", "read"]
+    assert "Not read" in table
+
+
+def test_where_no_yard_could_be_read_no_sum_is_said(tmp_path: Path) -> None:
+    region = write_region(tmp_path / "region", 2, 30)
+    for yard in ("yard-0000", "yard-0001"):
+        (region / yard / "site.toml").write_text("[site]\n")
+    found = together(region / "yards.toml", "2025", AS_OF)
+    page = write_statement(found, tmp_path, ("html",))[0].read_text(encoding="utf-8")
+    said = [line.say("en") for line in region_lines(found)]
+    assert "None of the yards could be read" in page and "mass.diverted" not in page
+    assert "yard-0001" in page
+    assert len(said) == 4 and said[1].startswith("None of the yards could be read")

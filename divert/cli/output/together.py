@@ -11,7 +11,7 @@ from divert.cli.output.balance import balance_lines, net_avoided_line, released_
 from divert.core.safe_files import as_text_cell
 from divert.core.words import N_, Text
 from divert.figures.numbers.printed import Printer
-from divert.region.result import RegionFigures
+from divert.region.result import NONE_READ, RegionFigures
 
 COLUMNS = (
     "folder", "name", "group", "received_kg", "diverted_kg", "low_kg", "high_kg", "entries_used",
@@ -29,6 +29,10 @@ def region_lines(figures: RegionFigures) -> Iterator[Text]:
         {"region": figures.region, "label": period.label, "end": period.end,
          "read": len(figures.yards), "failed": len(figures.failed)},
     )  # fmt: skip
+    if not figures.yards:  # noughts would say that they diverted nothing
+        yield NONE_READ
+        yield from _left_out(figures)
+        return
     yield from balance_lines(figures.mass, printer, scale)
     yield net_avoided_line(figures.emissions, printer)
     yield from released_line(figures.emissions_within)

@@ -11,7 +11,7 @@ from divert.factors import load_factors
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Group, Row, Table, between, with_range
-from divert.region.result import GroupSum, RegionFigures, own_range
+from divert.region.result import NONE_READ, GroupSum, RegionFigures, own_range
 from divert.report.charts.drawn import Drawn, drawn, full_width_mm
 from divert.report.charts.strip import strip
 from divert.report.charts.strips import mass_strip
@@ -63,6 +63,11 @@ def region_view(
 ) -> RegionView:
     """Return a region's statement."""
     mass = printer.scale("mass", figures.mass.received.central)
+    if not figures.yards:  # a nought would say that they diverted nothing
+        return RegionView(
+            _headline(figures, mass, printer), None, (), (), _left_out(figures, printer), (),
+            said_cautions(printer),
+        )  # fmt: skip
     return RegionView(
         _headline(figures, mass, printer),
         _strip(figures, mass, printer, look, screen),
@@ -82,6 +87,8 @@ def region_view(
 
 
 def _headline(figures: RegionFigures, mass: Scale, printer: Printer) -> Markup:
+    if not figures.yards:
+        return printer.say(NONE_READ)
     amount = with_range(printer.range("mass.diverted", figures.mass.diverted, mass), printer)
     estimated = figures.basis.get("weighed", 0.0) < 1
     values = {"yards": len(figures.yards), "amount": amount}
@@ -139,20 +146,24 @@ def _words(figures: RegionFigures, mass: Scale, printer: Printer) -> tuple[Marku
 
 
 def _groups(figures: RegionFigures, mass: Scale, printer: Printer) -> Table:
+    some_failed = any(group.failed for group in figures.by_group)
+
     def row(place: int, group: GroupSum) -> Row:
         name = group.name or printer.plain(Text(N_("no group")))
         path = f"by_group[{place}]"
+        failed = (printer.count(f"{path}.failed", group.failed),) if some_failed else ()
+        counts = (printer.count(f"{path}.yards", group.yards), *failed)
+        cells = tuple(Markup("{}").format(count) for count in counts)
+        if not group.yards:  # a nought would say that they brought nothing
+            return Row(name, (*cells, printer.say(Text(N_("none could be read"))), "", ""))
         diverted = printer.range(f"{path}.diverted", group.diverted, mass)
         received = printer.central(f"{path}.received", group.received, mass)
-        cells = (
-            Markup("{}").format(printer.count(f"{path}.yards", group.yards)),
-            Markup("{}").format(received), Markup("{}").format(diverted.central),
-            between(diverted, printer),
-        )  # fmt: skip
-        return Row(name, cells)
+        masses = (Markup("{}").format(received), Markup("{}").format(diverted.central))
+        return Row(name, (*cells, *masses, between(diverted, printer)))
 
     rows = tuple(row(place, group) for place, group in enumerate(figures.by_group))
-    heads = (printer.plain(Text(N_("Yards read"))), *_masses(printer))
+    counted = (N_("Yards read"), N_("Not read")) if some_failed else (N_("Yards read"),)
+    heads = (*_said(printer, *counted), *_masses(printer))
     caption = _caption(N_("Yards by group, {unit}"), mass, printer)
     return Table(caption, printer.plain(Text(N_("Group"))), heads, (Group("", rows),))
 
