@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import tempfile
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -42,6 +41,7 @@ from divert.workbook.listing_sheets import (
     write_method,
     write_set_aside,
 )
+from divert.workbook.put_aside import put_aside
 from divert.workbook.shares_table import share_addresses, write_shares
 from divert.workbook.standings_table import write_standings
 from divert.workbook.summary_sheet import PAGES, figured, write_summary
@@ -70,8 +70,20 @@ def evidence_workbook(
     ``figure_sets`` by name: "period", for a grant also "total", and "previous" as it was issued (the
     JSON of its figures). ``printed`` what the pages say, to be shown beside each figure. What leaves
     the house is settled by ``audience`` and site.toml (divert.evidence.sharing). Raises
-    CannotRun where the lines are more than a sheet holds.
+    CannotRun where the lines are more than a sheet holds, or the disk of temporary files is full.
     """
+    with put_aside() as folder:
+        return _packed(workings, figure_sets, audience, sponsor, printed, folder)
+
+
+def _packed(
+    workings: Workings,
+    figure_sets: Mapping[str, Figures | Mapping[str, Any]],
+    audience: Audience,
+    sponsor: str | None,
+    printed: Sequence[Printed],
+    aside_in: str | None,
+) -> bytes:
     rules = sharing(workings, audience, sponsor)
     sets = shared_sets(as_json(figure_sets), rules, printed)
     language = workings.site.language
@@ -83,7 +95,7 @@ def evidence_workbook(
     as_of = dt.date.fromisoformat(sets["period"]["as_of"])
 
     out = BytesIO()
-    workbook = _workbook(out, as_of, len(derived))
+    workbook = _workbook(out, as_of, len(derived), aside_in)
     look = sheets.styles(workbook)
     cover, summary, ledger, factors, aside, asked, method, every = _sheets(
         workbook, letter=prints_on_letter(workings.site.country)
@@ -159,22 +171,14 @@ def shared_lines(
     return worked_out(by_formula(shared, worked_out)), found
 
 
-def _can_put_aside() -> bool:
-    """Return whether a file can be put aside on this machine."""
-    try:
-        with tempfile.TemporaryFile():
-            return True
-    except OSError:
-        return False
-
-
-def _workbook(out: BytesIO, as_of: dt.date, lines: int) -> Any:
+def _workbook(out: BytesIO, as_of: dt.date, lines: int, aside: str | None) -> Any:
     import xlsxwriter
 
     workbook = xlsxwriter.Workbook(
         out,
         {
-            "in_memory": lines <= MOST_IN_MEMORY or not _can_put_aside(),
+            "in_memory": lines <= MOST_IN_MEMORY or aside is None,
+            "tmpdir": aside,
             "strings_to_formulas": False,
             "strings_to_urls": False,
             "strings_to_numbers": False,
