@@ -16,6 +16,7 @@ from divert.core.findings import CannotRun, Finding, Where
 from divert.core.names import NameBook
 from divert.core.words import N_, Text
 from divert.page.house import house
+from divert.page.names_said import Said, said_of_names
 from divert.page.open_yard import needs_reading, the_desk
 from divert.page.questions import Field, Signed
 from divert.page.questions.asked import NAMES
@@ -86,20 +87,11 @@ def _names(lacking: dict[str, tuple[Field, ...]], problem: Text | None) -> str:
     )  # fmt: skip
 
 
-def _said() -> dict[str, tuple[str, str, str]]:
-    """Return what the form says of each name: (kind, name, "" | "new" | "out" | "same: KNOWN")."""
-    out = {}
-    for key, value in request.form.items():
-        if key.startswith("name-"):
-            number = key.removeprefix("name-")
-            what = request.form.get(f"what-{number}", "")
-            kind = request.form.get(f"kind-{number}", "")
-            if kind in KINDS:
-                out[number] = (kind, value, what)
-    return out
+def _said() -> Said:
+    return said_of_names(request.form, KINDS)
 
 
-def _edits(chosen: dict[str, tuple[str, str, str]]) -> list[Edit]:
+def _edits(chosen: Said) -> list[Edit]:
     seen = needs_reading()
     assert seen.workings is not None
     signed = Signed("", the_desk().today)
