@@ -46,9 +46,11 @@ class Amounts:
         """Return a mass with its unit in full, so that no ton stands bare."""
         return f"{self.bare(kg)} {self.unit_in_full(kg)}"
 
-    def central(self, kind: Kind, value: Range) -> str:
-        """Return a figure's central value as every report prints it."""
-        printed = self._printed(kind, value).central
+    def central(self, kind: Kind, value: Range, of: float | None = None) -> str:
+        """Return a figure's central value as every report prints it; in the unit that suits ``of``
+        where it stands beside one of that size."""
+        scale = self._scale(kind, value.central if of is None else of)
+        printed = self.printer.drawn("page", value, scale).central
         return f"{printed.text}{THIN}{self.printer.unit(printed.unit, printed.text)}"
 
     def central_in_full(self, value: Range) -> str:

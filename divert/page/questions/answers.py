@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from divert.core.findings import CannotRun, Finding
@@ -63,7 +64,9 @@ def _offered(number: int, offered: Offered) -> Choice:
     return Choice(f"offered-{number}", offered.label, makes, needs)
 
 
-def as_it_stands(findings: tuple[Finding, ...], label: Text | None = None) -> Choice:
+def as_it_stands(
+    findings: tuple[Finding, ...], label: Text | None = None, *, usual: bool = True
+) -> Choice:
     """Return the answer that all is right as it stands, with a reason."""
 
     def makes(said: Mapping[str, str], signed: Signed) -> tuple[Edit, ...]:
@@ -72,7 +75,7 @@ def as_it_stands(findings: tuple[Finding, ...], label: Text | None = None) -> Ch
             raise CannotRun(Text(N_("Say in a few words why it is right.")))
         return tuple(settled_by(f.about, reason, signed) for f in findings)
 
-    return Choice("right", label or Text(N_("It is right as it stands")), makes, (_REASON,), True)
+    return Choice("right", label or Text(N_("It is right as it stands")), makes, (_REASON,), usual)
 
 
 def all_alike(code: str, count: int) -> Choice:
@@ -113,14 +116,15 @@ def _fill(workings: Workings, findings: tuple[Finding, ...]) -> Question:
     choices = [Choice(f"fill-{share:g}", Text(label), filled(share)) for share, label in shares]
     return Question(
         Text(N_("How full is a “{name}” usually?"), {"name": name}), findings[0].message, findings,
-        (*choices, as_it_stands(findings, Text(N_("Nobody can say")))), advice=findings[0].hint,
+        (*choices, as_it_stands(findings, Text(N_("Nobody can say")), usual=False)),
+        advice=findings[0].hint,
     )  # fmt: skip
 
 
 def _tare(workings: Workings, findings: tuple[Finding, ...]) -> Question | None:
     name = findings[0].name
     if name not in {c.name for c in workings.site.containers}:
-        return None
+        return _tare_of_new(workings, findings, name) if name else None
 
     def makes(said: Mapping[str, str], signed: Signed) -> tuple[Edit, ...]:
         return (SetKey("container", name, "tare", said.get("tare", "").strip()),)
@@ -131,7 +135,23 @@ def _tare(workings: Workings, findings: tuple[Finding, ...]) -> Question | None:
     return Question(
         Text(N_("What does an empty “{name}” weigh?"), {"name": name}), findings[0].message,
         findings,
-        (Choice("tare", Text(N_("It weighs …")), makes, (field,), True), as_it_stands(findings)),
+        (Choice("tare", Text(N_("It weighs …")), makes, (field,), True),
+         as_it_stands(findings, usual=False)),
+        advice=findings[0].hint,
+    )  # fmt: skip
+
+
+def _tare_of_new(workings: Workings, findings: tuple[Finding, ...], name: str) -> Question:
+    """Return the question for a container that nobody has described: its weight says how much of a
+    load it is, so that to call the load right as it stands is not the usual answer."""
+    needs = tuple(
+        replace(field, required=True) if field.name == "tare" else field
+        for field in names.new_fields(workings, "container")
+    )
+    new = Choice("new", Text(N_("It weighs …")), names.new_entry("container", name), needs, True)
+    return Question(
+        Text(N_("What does an empty “{name}” weigh?"), {"name": name}), findings[0].message,
+        findings, (new, as_it_stands(findings, usual=False), correct_it()),
         advice=findings[0].hint,
     )  # fmt: skip
 

@@ -54,17 +54,31 @@ def hanging(workings: Workings, findings: Sequence[Finding]) -> Hanging:
         return Hanging(None)  # a whole file: nobody knows what it holds
     if first.level == "refused":
         return _by_usual_loads(workings, findings, masses)
+    if any(_tells_one_of_many(workings, f) for f in findings):
+        return _by_usual_loads(workings, findings, masses)
     mask = np.zeros(len(ledger), dtype=bool)
     for finding in findings:
         mask |= _touched(workings, finding)
     return Hanging(float(masses[mask].sum())) if mask.any() else Hanging(None)
 
 
-def _touched(workings: Workings, finding: Finding) -> np.ndarray:
-    ledger = workings.ledger
+def _tells_one_of_many(workings: Workings, finding: Finding) -> bool:
+    """Return whether a finding of many lines points at the first of them and says no name of all."""
+    return finding.rows > 1 and finding.where.row is not None and _named(workings, finding) is None
+
+
+def _named(workings: Workings, finding: Finding) -> tuple[str, str] | None:
     field = _FIELD.get(finding.code)
     name = finding.name.split(", ")[0] if finding.code.startswith("condition") else finding.name
-    if field and name and name in set(ledger[field].cat.categories):
+    if field and name and name in set(workings.ledger[field].cat.categories):
+        return field, name
+    return None
+
+
+def _touched(workings: Workings, finding: Finding) -> np.ndarray:
+    ledger = workings.ledger
+    if (named := _named(workings, finding)) is not None:
+        field, name = named
         mask = of_names(ledger[field], (name,)) & of_names(ledger["kind"], ("intake",))
         if finding.code == "fill not recorded":
             mask &= np.isnan(ledger["fill"].to_numpy(dtype=float))

@@ -11,6 +11,8 @@ from divert.core.findings import Finding
 from divert.core.words import Text
 from divert.site.change import Edit
 
+_MANY = 4  # lines of a column that say more of the column than of themselves
+
 
 @dataclass(frozen=True, slots=True)
 class Signed:
@@ -80,6 +82,13 @@ class Question:
     def rows(self) -> int:
         """Return how many lines it is about."""
         return sum(f.rows for f in self.findings)
+
+    @property
+    def of_one_column(self) -> bool:
+        """Return whether many lines of one column do not count: then it may hold something else."""
+        columns = {(f.where.file, f.where.sheet, f.where.column) for f in self.findings}
+        known = self.first.where.file is not None and self.first.where.column is not None
+        return known and not self.counted and self.rows >= _MANY and len(columns) == 1
 
     @property
     def key(self) -> str:

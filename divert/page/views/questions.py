@@ -46,6 +46,13 @@ class Asked:
         totals = [m.diverted.central for m in self.becomes.values() if m is not None]
         return len(totals) > 1 and max(totals) - min(totals) > LEAST * abs(max(totals))
 
+    @property
+    def largest(self) -> float:
+        """Return the largest of these totals (kg), whose unit all of them are said in."""
+        return max(
+            (m.diverted.central for m in self.becomes.values() if m is not None), default=0.0
+        )
+
 
 @blueprint.get("/questions")
 def questions() -> str:
@@ -141,8 +148,11 @@ def _weight(seen: Seen, every: Iterable[Question]) -> tuple[int, float] | None:
     mass = house().weighing.mass
     if mass is None or not mass.received.central:
         return None
-    heavy = [q.mass_kg for q in every if (q.mass_kg or 0) >= MUCH * mass.received.central]
-    return len(heavy), float(sum(k for k in heavy if k))
+    heavy = [q for q in every if (q.mass_kg or 0) >= MUCH * mass.received.central]
+    # Several may be asked of one load: together they decide no more than what counts now.
+    counted = sum(q.mass_kg or 0 for q in heavy if q.counted)
+    waiting = sum(q.mass_kg or 0 for q in heavy if not q.counted)
+    return len(heavy), float(min(counted, mass.received.central) + waiting)
 
 
 def _initials(seen: Seen) -> str:
