@@ -11,7 +11,7 @@ FIELDS: dict[str, str] = {
     "by": N_("who wrote it"),
     "condition": N_("condition"),
     "container": N_("container"),
-    "contamination": N_("contamination, as a share"),
+    "contamination": N_("contamination"),
     "count": N_("how many"),
     "currency": N_("currency"),
     "date": N_("date"),

@@ -10,12 +10,14 @@ from typing import Any
 from flask import g, request
 
 from divert.core.words import N_, Text, languages
+from divert.figures.contract import PeriodShown
 from divert.figures.numbers.printed import Printer
 from divert.page.amounts import Amounts
 from divert.page.desk import Desk, Seen
 from divert.page.house import house
 from divert.report.paper.colour import colours_of
 from divert.report.paper.pages import environment
+from divert.report.wording.dates import period_name, span
 from divert.site.model import Site
 
 _SAID = {
@@ -90,14 +92,39 @@ def screen(template: str, **values: Any) -> str:
             amounts=Amounts(printer),
             say=printer.say,
             plain_words=plain_words,
+            period_name=PeriodWords(printer).name,
+            period_said=PeriodWords(printer).said,
+            days_said=PeriodWords(printer).days,
             language=language,
             **values,
         )
     )
 
 
+@dataclass(frozen=True, slots=True)
+class PeriodWords:
+    """Says a period as the reports do, never by its label."""
+
+    printer: Printer
+
+    def name(self, period: PeriodShown) -> str:
+        """Return a period's name as it stands alone: "First quarter 2026"."""
+        return period_name(period, self.printer.language, self.printer.country)
+
+    def said(self, period: PeriodShown) -> str:
+        """Return a period's name inside a line: "first quarter 2026"; a month keeps its capital."""
+        name = self.name(period)
+        return name[:1].lower() + name[1:] if period.kind == "quarter" else name
+
+    def days(self, start: dt.date, end: dt.date) -> str:
+        """Return the days of a span in words: "January to March 2026"."""
+        return span(start, end, self.printer.language, self.printer.country)
+
+
 # Whoever reads the page types no command and writes no line of a settings file: there are buttons.
-_FOR_OTHERS = re.compile(r"site\.toml|reading\.toml|\[\[|--\w|\bdivert [a-z]| = ")
+_FOR_OTHERS = re.compile(
+    r"site\.toml|reading\.toml|\[\[|\[[a-z]+\]|\b[a-z]+_[a-z]+\b|--\w|\bdivert [a-z]| = "
+)
 
 
 def plain_words(hint: Text) -> bool:

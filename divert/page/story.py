@@ -17,6 +17,7 @@ from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Kind
 from divert.page.amounts import Amounts
 from divert.page.grid import rows_of
+from divert.report.wording.dates import span
 from divert.site.model import CLAIMED, in_force
 
 if TYPE_CHECKING:
@@ -62,7 +63,7 @@ def story(workings: Workings, printer: Printer, file: str, sheet: str, row: int)
         alone = replace(workings, ledger=intake, charges=workings.charges.iloc[:0])
         found = mass_of(alone)
         mass = found.received if found is not None else None
-    into = tuple(_reports(workings, intake.iloc[0].to_dict())) if len(intake) else ()
+    into = tuple(_reports(workings, printer, intake.iloc[0].to_dict())) if len(intake) else ()
     weighed = bool((intake["basis"] == "weighed").all())
     return Story(row, mass, weighed, tuple(steps), into)
 
@@ -129,10 +130,11 @@ def _density(workings: Workings, entry: Mapping[Hashable, Any], name: str) -> Te
     return Text(N_("{material}, published density"), {"material": name})
 
 
-def _reports(workings: Workings, entry: Mapping[Hashable, Any]) -> Iterator[Text]:
+def _reports(workings: Workings, printer: Printer, entry: Mapping[Hashable, Any]) -> Iterator[Text]:
     site, day = workings.site, entry["date"].date()
     source = str(entry["source"]) if _there(entry["source"]) else ""
-    quarter = quarter_of(day, site.year_starts).label
+    whole = quarter_of(day, site.year_starts)
+    quarter = span(whole.start, whole.end, printer.language, printer.country)
     for name in dict.fromkeys(s.name for s in site.sponsors):
         sponsor = in_force([s for s in site.sponsors if s.name == name], day)
         if sponsor is not None and (source in sponsor.supplies or sponsor.funds):

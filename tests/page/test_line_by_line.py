@@ -82,7 +82,10 @@ def test_a_lines_story_goes_from_the_box_to_the_claim(read) -> None:  # type: ig
         ("went before to: landfill", "claimed"),
     ]
     into = [str(one) for one in told.goes_into]
-    assert into == ["sponsor report of Juniper Trust, 2025-Q1", "board report of 2025"]
+    assert into == [
+        "sponsor report of Juniper Trust, January to March 2025",
+        "board report of 2025",
+    ]
 
 
 def test_a_line_that_does_not_count_has_no_story(read) -> None:  # type: ignore[no-untyped-def]

@@ -163,7 +163,7 @@ def walk() -> str:
         span = Range(walked.value, walked.low, walked.high)
         whole, ends = amounts.central(kind, span), amounts.ends(kind, span)
     return screen("trace.html", walked=walked, amount=amount, whole=whole, ends=ends, name=name_of(path),
-                  label=label, most=MOST_ROWS)  # fmt: skip
+                  label=label, period=period, most=MOST_ROWS)  # fmt: skip
 
 
 @blueprint.get("/numbers/charts")
@@ -187,4 +187,4 @@ def charts() -> str:
                           look, screen=True)  # fmt: skip
     sections = [s for s in (view.first, *(s for row in view.rows for s in row)) if s is not None]
     return screen("charts.html", sections=[s for s in sections if s.drawing], label=period.label,
-                  bare=request.args.get("bare"))  # fmt: skip
+                  period=period, bare=request.args.get("bare"))  # fmt: skip

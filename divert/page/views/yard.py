@@ -119,7 +119,7 @@ def _fields(values: Mapping[str, str], *, new: bool) -> list[Field]:
     fields = [
         Field("name", Text(N_("Name, as it is printed"))),
         Field("started", Text(N_("First day that counts")),
-              hint=Text(N_("The day of the earliest line, or later, as 2024-04-01."))),
+              hint=Text(N_("The day of the earliest line, or a later one, written like 2024-04-01."))),
         Field("units", Text(N_("Units of the reports")), choices=said(
             ("us", N_("pounds, short tons (2,000 lb), gallons")),
             ("metric", N_("kilograms, tonnes (1,000 kg), litres")))),
