@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from multiprocessing.connection import Connection
 
-from divert.core.tied import tied
+from divert.core.tied import answered_after, tied
 
 
 def cores() -> int:
@@ -35,7 +35,8 @@ def beside(work: Callable[[], bytes], *, when: bool) -> Iterator[Callable[[], by
     with tied() as tie:
         receiver, sender = forked.Pipe(duplex=False)
         process = forked.Process(target=_send, args=(work, receiver, sender, tie), daemon=True)
-        process.start()
+        with answered_after():
+            process.start()
         sender.close()
 
         def result() -> bytes:

@@ -4,20 +4,24 @@ from __future__ import annotations
 
 import gc
 import multiprocessing
-import signal
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 
 from divert.convert import Workings
 from divert.core.findings import CannotRun
-from divert.core.tied import tied
-from divert.core.words import Text
+from divert.core.tied import answered_after, tied
+from divert.core.words import N_, Text
 from divert.publish.beside import cores
 from divert.publish.job import Job
 from divert.publish.make import Made, make
 from divert.report.paper.look import Look
 from divert.report.paper.pdf import warm_up
 
+_ENDED = Text(
+    N_("The system ended a process that made reports, as it does where memory runs short. Those named "
+       "above are made; the same command makes the rest.")
+)  # fmt: skip
 _FEWEST = 4  # fewer reports than this are done before another process has started
 
 # What the processes share: set before they are forked, so that nothing large is ever copied.
@@ -62,22 +66,22 @@ def _on_all_cores(
         count = min(cores(), len(jobs))
         with (
             tied() as tie,
-            ProcessPoolExecutor(
-                count, mp_context=forked, initializer=_begin, initargs=(tie,)
-            ) as pool,
+            ProcessPoolExecutor(count, mp_context=forked, initializer=tie) as pool,
         ):
-            for job, made in zip(jobs, pool.map(_make_one, range(len(jobs))), strict=True):
-                if isinstance(made, _Stopped):
-                    raise CannotRun(made.message, made.exit_status)
-                yield job, made
+            try:
+                with answered_after():
+                    results = pool.map(_make_one, range(len(jobs)))  # this makes the forks
+                for job, made in zip(jobs, results, strict=True):
+                    if isinstance(made, _Stopped):
+                        raise CannotRun(made.message, made.exit_status)
+                    yield job, made
+            except BrokenProcessPool as ended:
+                raise CannotRun(_ENDED) from ended
+            except BaseException:
+                tie.cut()  # nobody wants any more what they are at, and Ctrl-C would wait for it
+                raise
     finally:
         _shared = None
-
-
-def _begin(tie: Callable[[], None]) -> None:
-    # Ctrl-C goes to every process of a terminal; the first of them answers it, and all end with it.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    tie()
 
 
 class _Stopped:
