@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import errno
 import os
 import sys
@@ -16,16 +17,15 @@ from divert.cli.terminal import COULD_NOT_RUN, DONE, hear_no_more
 __all__ = ["main", "main_group"]
 
 
-def _say_slip(slip: click.ClickException) -> None:
-    """Say in one line what was wrong with a command; a command without any word gets the help."""
+def _of_slip(slip: click.ClickException) -> str:
+    """Return in one line what was wrong with a command; a command without any word gets the help."""
     context = getattr(slip, "ctx", None)
     if context is not None and slip.message == context.get_help():
-        click.echo(slip.message, err=True)
-        return
+        return slip.message
     command = "divert" if context is None else context.command_path
     words = " ".join(slip.format_message().split())
     stop = "" if words.endswith((".", "?")) else "."
-    click.echo(f"{words}{stop} `{command} --help` says what there is.", err=True)
+    return f"{words}{stop} `{command} --help` says what there is."
 
 
 def _with_all_streams() -> None:
@@ -48,33 +48,82 @@ def main(arguments: list[str] | None = None) -> None:
         os.environ["DIVERT_DEBUG"] = "1"
     # --debug may stand anywhere: click would only take it before the command.
     given = (["--debug"] if debug else []) + [a for a in given if a != "--debug"]
+    sys.exit(_heard(_status_of(given, debug)))
+
+
+def _status_of(given: list[str], debug: bool) -> int:
     known: dict[str, Any] = {}
     try:
-        status = main_group.main(given, prog_name="divert", standalone_mode=False, obj=known)
-        sys.exit(status or DONE)
+        return int(
+            main_group.main(given, prog_name="divert", standalone_mode=False, obj=known) or DONE
+        )
+    except SystemExit as end:  # a command with a status of its own
+        return end.code if isinstance(end.code, int) else COULD_NOT_RUN
     except BrokenPipeError:
         hear_no_more()
-        sys.exit(DONE)
+        return DONE
     except (click.Abort, KeyboardInterrupt):
-        click.echo("Stopped.", err=True)
-        sys.exit(COULD_NOT_RUN)
+        _say("Stopped.")
+        return COULD_NOT_RUN
     except click.ClickException as slip:
-        _say_slip(slip)
-        sys.exit(COULD_NOT_RUN)
+        _say(_of_slip(slip))
+        return COULD_NOT_RUN
     except Exception as problem:
         if debug:
             raise
         from divert.core.findings import CannotRun
 
         if isinstance(problem, CannotRun):
-            click.echo(problem.message.say(known.get("language", "en")), err=True)
-            sys.exit(problem.exit_status)
-        if isinstance(problem, OSError) and problem.errno == errno.ENOSPC:
-            click.echo(f"What was asked for cannot be written: {problem.strerror}.", err=True)
-            sys.exit(COULD_NOT_RUN)
-        click.echo(
-            f"Something went wrong that divert did not foresee: {problem!r}. "
-            "Run the same command with --debug to see where.",
-            err=True,
-        )
-        sys.exit(COULD_NOT_RUN)
+            _say(problem.message.say(known.get("language", "en")))
+            return problem.exit_status
+        _say(_of_system(problem) or f"Something went wrong that divert did not foresee: {problem!r}. "
+             "Run the same command with --debug to see where.")  # fmt: skip
+        return COULD_NOT_RUN
+
+
+def _of_system(problem: Exception) -> str | None:
+    """Return the sentence for what the system refused; None where the fault is our own."""
+    if isinstance(problem, MemoryError) or getattr(problem, "errno", None) == errno.ENOMEM:
+        return _NO_MEMORY
+    if isinstance(problem, ImportError) and "failed to map segment" in str(problem):
+        return _NO_MEMORY
+    if isinstance(problem, RuntimeError) and "start new thread" in str(problem):
+        problem = OSError(errno.EAGAIN, os.strerror(errno.EAGAIN))
+    if not isinstance(problem, OSError) or problem.strerror is None:
+        return None
+    if problem.errno == errno.ENOSPC:
+        return f"What was asked for cannot be written: {problem.strerror}."
+    where = "" if problem.filename is None else f" ({os.fsdecode(problem.filename)})"
+    return (
+        f"The system refused what this run needs: {problem.strerror}{where}. "
+        "Run the same command with --debug to see where."
+    )
+
+
+_NO_MEMORY = "There is too little memory here for what was asked for."
+
+
+def _say(line: str) -> None:
+    """Say a line on standard error, or to nobody where that takes no more."""
+    try:
+        click.echo(line, err=True)
+    except (OSError, ValueError):
+        hear_no_more(sys.stderr)
+
+
+def _heard(status: int) -> int:
+    """Return the status once all that was said has been taken: what was lost is no success."""
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        hear_no_more()
+    except OSError as problem:
+        hear_no_more()
+        if status != COULD_NOT_RUN:  # else it was said already
+            status = COULD_NOT_RUN
+            _say(f"What was asked for cannot be written: {problem.strerror}.")
+    with contextlib.suppress(OSError):
+        sys.stderr.flush()
+        return status
+    hear_no_more(sys.stderr)
+    return status

@@ -7,7 +7,7 @@ import os
 import sys
 import time
 from contextlib import contextmanager, suppress
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TextIO
 
 import click
 
@@ -108,7 +108,7 @@ def finish(workings: Workings, *, listed: bool = False) -> None:
     sys.exit(ROWS_SET_ASIDE)
 
 
-def hear_no_more() -> None:
-    """Let what is still to be printed go nowhere: whoever read it has gone."""
+def hear_no_more(stream: TextIO | None = None) -> None:
+    """Let what is still to be printed go nowhere: whoever read it has gone, or can take no more."""
     with suppress(OSError, ValueError):
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        os.dup2(os.open(os.devnull, os.O_WRONLY), (stream or sys.stdout).fileno())

@@ -48,7 +48,9 @@ def open_folder(
     except OSError as problem:
         raise CannotRun(
             Text(
-                N_("{folder} cannot be listed ({why}); check that it exists and may be read"),
+                N_(
+                    "{folder} cannot be listed ({why}). Check that it exists and that you may read it."
+                ),
                 {"folder": str(site.folder), "why": problem.strerror or ""},
             )
         ) from problem

@@ -127,7 +127,7 @@ class Reader:
         except OSError as problem:
             raise CannotRun(
                 Text(
-                    N_("the process that reads spreadsheets cannot be started ({why})"),
+                    N_("The process that reads spreadsheets cannot be started: {why}."),
                     {"why": problem.strerror or str(problem)},
                 )
             ) from problem

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import multiprocessing
 import os
 import signal
@@ -13,6 +14,7 @@ from pathlib import Path
 import pytest
 from fault_kills import ROOT, make_yard, run
 
+from divert.cli.commands import main
 from divert.publish import many
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="POSIX streams, limits and signals")
@@ -45,16 +47,54 @@ def divert(line: str, folder: Path) -> subprocess.CompletedProcess[str]:
         ("mkfifo $YARD/f.pdf; divert recheck $YARD/f.pdf; s=$?; rm $YARD/f.pdf; exit $s", 2,
          "is not a PDF"),
         ("divert recheck /dev/null", 2, "is not a PDF"),
+        ("divert read $YARD --as-of 2025-07-01 >/dev/full", 2, "No space left on device"),
+        ("divert read $YARD --as-of 2025-07-01 >/dev/full 2>&1", 2, ""),
+        ("divert read $YARD/nothing 2>/dev/full", 2, ""),
+        ("ulimit -v 60000; divert read $YARD --as-of 2025-07-01", 2, "too little memory"),
         ("divert sources | head -1 >/dev/null", 0, ""),
     ],
     ids=["no stderr", "no stdout", "no streams", "small files", "a pipe to recheck", "a device",
-         "a reader that leaves"],
+         "a full disk", "two full disks", "no room for errors", "no memory", "a reader that leaves"],
 )  # fmt: skip
 def test_an_odd_environment_is_a_sentence_at_most(yard, line, status, says):
     told = divert(line, yard)
     assert told.returncode == status, told.stderr
     assert says in told.stderr and "Traceback" not in told.stderr
-    assert "did not foresee" not in told.stderr
+    assert "did not foresee" not in told.stderr and "Exception" not in told.stderr
+
+
+@pytest.mark.parametrize(
+    ("problem", "says"),
+    [
+        (MemoryError(), "too little memory"),
+        (OSError(errno.ENOMEM, "Cannot allocate memory"), "too little memory"),
+        (ImportError("a.so: failed to map segment from shared object"), "too little memory"),
+        (OSError(errno.EMFILE, "Too many open files", "a.csv"), "Too many open files (a.csv)"),
+        (RuntimeError("can't start new thread"), "temporarily unavailable"),
+        (OSError(errno.EFBIG, "File too large"), "File too large"),
+    ],
+)
+def test_what_the_system_refuses_is_said_of_the_system(
+    monkeypatch, capsys, tmp_path, problem, says
+):
+    def refuse(*_: object, **__: object) -> None:
+        raise problem
+
+    monkeypatch.setattr("divert.inventory.open_site.open_site", refuse)
+    with pytest.raises(SystemExit) as end:
+        main(["read", str(tmp_path)])
+    told = capsys.readouterr().err
+    assert end.value.code == 2 and says in told and told.count("\n") == 1
+    assert "did not foresee" not in told
+
+
+def test_charts_say_nothing_of_a_home_where_nothing_can_be_written():
+    told = subprocess.run(
+        [sys.executable, "-c", "import divert.report.charts.canvas"], capture_output=True, text=True,
+        timeout=120, check=True,
+        env={"PATH": os.environ["PATH"], "PYTHONPATH": str(ROOT), "HOME": "/dev/null"},
+    )  # fmt: skip
+    assert told.stderr == ""
 
 
 def test_a_number_of_ten_thousand_digits_in_site_toml_is_a_mistake_like_any_other(tmp_path):
