@@ -83,5 +83,5 @@ class Amounts:
             places = next(n for n in range(_AS_WRITTEN + 1) if round(rounded, n) == rounded)
             return self.printer.number(rounded, places)
         whole = math.floor(math.log10(abs(shown))) + 1 if shown else 1
-        places = min(_DIGITS - whole, _FINEST)
+        places = min(_DIGITS - whole, _FINEST) if shown else 0
         return self.printer.number(round(shown, places), max(places, 0))

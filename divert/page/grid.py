@@ -15,6 +15,7 @@ from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
 from divert.ingest.grid import Grid
 from divert.ingest.sheet import as_text, letter
+from divert.page.left_out import left_out
 
 if TYPE_CHECKING:
     from divert.convert import Workings
@@ -94,9 +95,10 @@ def sheet_shown(workings: Workings, grid: Grid, first: int) -> SheetShown:
 
 
 def first_aside(workings: Workings, file: str, sheet: str) -> int | None:
-    """Return the first row of a sheet that was set aside."""
-    rows = rows_of(workings.set_aside, file, sheet)["row"]
-    return int(rows.min()) if len(rows) else None
+    """Return the first row of a sheet that was set aside and is still asked about."""
+    gone = left_out(workings)
+    rows = [int(row) for row in rows_of(workings.set_aside, file, sheet)["row"]]
+    return min((row for row in rows if (file, sheet, row) not in gone), default=None)
 
 
 def _short(text: str) -> str:
@@ -141,8 +143,11 @@ def _meanings(
         said = None if kind == "intake" and not np.isnan(kg) else Text(str(kind))
         out[int(row)] = ("used", None if np.isnan(kg) else float(kg), said, bool(exact))
     aside = rows_of(workings.set_aside, file, sheet, first, last)
+    gone = left_out(workings) if len(aside) else frozenset()
     for row, code in zip(aside["row"], aside["code"], strict=True):
-        out[int(row)] = ("aside", None, Text(str(code)), False)
+        answered = (file, sheet, int(row)) in gone
+        said = Text(N_("left out")) if answered else Text(str(code))
+        out[int(row)] = ("skip" if answered else "aside", None, said, False)
     return out
 
 

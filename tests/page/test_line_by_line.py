@@ -11,6 +11,7 @@ from divert.figures.numbers.printed import Printer
 from divert.ingest.cells_held import CellsHeld
 from divert.page.again import read_again
 from divert.page.grid import sheet_shown
+from divert.page.left_out import left_by_sheet
 from divert.page.story import story
 
 TOML = """\
@@ -91,3 +92,24 @@ def test_a_lines_story_goes_from_the_box_to_the_claim(read) -> None:  # type: ig
 def test_a_line_that_does_not_count_has_no_story(read) -> None:  # type: ignore[no-untyped-def]
     workings, _ = read
     assert story(workings, Printer("en", "metric"), "log.csv", "", 4) is None
+
+
+def test_a_line_that_somebody_left_out_waits_no_more(tmp_path: Path) -> None:
+    (tmp_path / "log.csv").write_text(LOG, encoding="utf-8")
+    answer = """
+[[answer]]
+about = "no date: log.csv, 2025-02-31"
+reason = "never came"
+"""
+    for text, kind, said, waiting in (
+        (TOML, "aside", "no date", 1),
+        (TOML + answer, "skip", "left out", 0),
+    ):
+        (tmp_path / "site.toml").write_text(text, encoding="utf-8")
+        cells = CellsHeld()
+        _, workings = read_again(tmp_path, dt.date(2025, 3, 1), cells, None)
+        opened = cells.of("log.csv")
+        assert opened is not None
+        line = sheet_shown(workings, opened.grids[0], 1).rows[3]
+        assert (line.number, line.kind, str(line.said)) == (4, kind, said)
+        assert len(workings.set_aside) - left_by_sheet(workings).total() == waiting

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -14,6 +15,7 @@ from divert.core.findings import Finding
 from divert.core.words import N_, Text
 from divert.ingest.found import find
 from divert.page.house import house
+from divert.page.left_out import left_by_sheet
 from divert.page.open_yard import the_desk
 from divert.page.questions import Question
 from divert.page.screen import screen
@@ -122,9 +124,13 @@ def _counts(workings: Workings) -> dict[str, tuple[int, int, int]]:
     """Return of each file how many sheets were read, and how many lines count and do not yet."""
     refused = workings.set_aside.iloc[len(workings.reading.set_aside) :]
     sheets = sheets_with_refusals(workings.reading.sheets, refused)
+    left: Counter[str] = Counter()
+    for (file, _), lines in left_by_sheet(workings).items():
+        left[file] += lines
     return {
         file: (
-            len({s.sheet for s in mine}), sum(s.used for s in mine), sum(s.set_aside for s in mine)
+            len({s.sheet for s in mine}), sum(s.used for s in mine),
+            sum(s.set_aside for s in mine) - left[file],
         )
         for file in {s.file for s in sheets}
         if (mine := [s for s in sheets if s.file == file])

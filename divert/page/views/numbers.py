@@ -19,6 +19,7 @@ from divert.figures.numbers.scales import Kind
 from divert.page.amounts import Amounts
 from divert.page.desk import Seen
 from divert.page.figure_names import kind_of, name_of
+from divert.page.left_out import left_by_sheet
 from divert.page.open_yard import needs_reading
 from divert.page.periods import last_whole_quarter, period_from, periods_of
 from divert.page.screen import language_of, printer_of, screen
@@ -65,7 +66,7 @@ def numbers() -> str:
     return screen(
         "numbers.html", figures=figures, period=period, label=label, problem=problem,
         periods=periods_of(site, first, seen.today), strip=_strip(figures),
-        masses=_masses(figures), gases=_gases(figures),
+        masses=_masses(figures), gases=_gases(figures), left=left_by_sheet(workings).total(),
         sponsors=list(dict.fromkeys(s.name for s in site.sponsors)),
         sponsor=request.args.get("sponsor", ""),
     )  # fmt: skip

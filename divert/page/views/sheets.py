@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from urllib.parse import urlencode
 
 from flask import Blueprint, abort, request
@@ -18,6 +18,7 @@ from divert.ingest.lexicon import words
 from divert.page.desk import Seen
 from divert.page.grid import WINDOW, first_aside, sheet_shown
 from divert.page.house import house
+from divert.page.left_out import left_by_sheet
 from divert.page.open_yard import needs_reading, the_desk
 from divert.page.questions import Question
 from divert.page.screen import language_of, printer_of, screen
@@ -63,12 +64,13 @@ def sheets() -> str:
         if row:
             printer = printer_of(workings.site, language_of(workings.site))
             told = story(workings, printer, grid.file, grid.sheet, row)
-    rows = workings.rows(workings.findings)
+    rows, left = workings.rows(workings.findings), left_by_sheet(workings).total()
     if shown is None and not the_desk().cells.whole:
         the_desk().nudge()  # whoever looks at a sheet does not want to wait
     chosen, cells = request.args.get("column", ""), the_desk().cells
     return screen(
         "sheets.html", listed=listed, shown=shown, row=row, told=told, rows=rows, chosen=chosen,
+        waiting=rows.set_aside - left, left=left,
         alike=_alike(seen, grid.file, grid.sheet, chosen) if grid is not None and chosen else [],
         fields=_fields(workings.site), ignored=IGNORED, holds=HOLDS, window=WINDOW,
         questions=_questions(seen, grid, row), opening="" if cells.whole else cells.opening or "…",
@@ -148,6 +150,9 @@ def _listed(seen: Seen) -> list[SheetListed]:
         key = (one.file, one.sheet)
         had = found.get(key, SheetListed(*key, 0, 0))
         found[key] = SheetListed(*key, had.used + one.used, had.aside + one.set_aside)
+    for key, lines in left_by_sheet(workings).items():
+        if key in found:
+            found[key] = replace(found[key], aside=found[key].aside - lines)
     for (
         file
     ) in workings.reading.inputs:  # sheets of which nothing was taken are there to see as well
