@@ -7,6 +7,7 @@ waits for none of it.
 from __future__ import annotations
 
 import tempfile
+from dataclasses import replace
 from pathlib import Path
 
 from flask import Blueprint, Response, redirect, request
@@ -98,5 +99,9 @@ def check() -> str:
         try:
             found = recheck(path, folder)
         except CannotRun as problem:
-            return screen("rechecked.html", name=name, found=None, problem=problem.message)
+            # Nobody has seen the copy that was rechecked: it is called by the name it was dropped under.
+            said = problem.message
+            values = {k: name if str(v) == str(path) else v for k, v in said.values.items()}
+            told = replace(said, values=values)
+            return screen("rechecked.html", name=name, found=None, problem=told)
     return screen("rechecked.html", name=name, found=found, problem=None)
