@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -60,7 +60,8 @@ class Workings:
     (plus columns for the draws). ``charges``: removed and residue spread over sources, materials and
     befores. ``set_aside``: as in Reading, with what conversion refused. Masses kg, volumes m³.
     ``kept``: what later stages work out of these workings once and ask for again; a copy with other
-    entries begins without it.
+    entries begins without it. ``raised``: what conversion asked before any answer settled it, as it
+    was found and as it is shown.
     """
 
     site: Site
@@ -74,6 +75,7 @@ class Workings:
     in_use: tuple[DensityInUse, ...]
     meanings: tuple[Meaning, ...]
     kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    raised: tuple[tuple[Finding, ...], tuple[Finding, ...]] = ((), ())
 
     def cells(
         self, extra_days: Sequence[dt.date] = (), kinds: Sequence[str] = ("intake",)
@@ -144,8 +146,7 @@ def _worked_out(
     told = {f.code for f in reading.findings}  # by file, where the reader could say it
     more = [f for f in more if f.code != "source not recorded" or f.code not in told]
     asked = with_contents([*refused, *more], reading.entries, reading.set_aside)
-    said = at_their_cells(asked, reading.sheets)
-    said += idle_answers(site.answers, [*reading.findings, *refused, *more, *said])
+    raised = ((*refused, *more), tuple(at_their_cells(asked, reading.sheets)))
     return Workings(
         site,
         reading,
@@ -153,11 +154,31 @@ def _worked_out(
         used,
         charges(used),
         _set_aside(reading, aside),
-        settle((*reading.findings, *said), site.answers),
+        _answered(site, reading, raised),
         _densities(used, in_use, site, weigh_ins_from is None),
         tuple(in_use),
         tuple(flat),
+        raised=raised,
     )
+
+
+def asked_again(before: Workings, reading: Reading, site: Site) -> Workings:
+    """Return workings under settings that are the same to conversion, with other answers.
+
+    ``reading`` has the entries of ``before`` (see divert.convert.site_converted_by).
+    """
+    return replace(
+        before, site=site, reading=reading,
+        findings=_answered(site, reading, before.raised),
+    )  # fmt: skip
+
+
+def _answered(
+    site: Site, reading: Reading, raised: tuple[tuple[Finding, ...], tuple[Finding, ...]]
+) -> tuple[Finding, ...]:
+    found, shown = raised
+    idle = idle_answers(site.answers, [*reading.findings, *found, *shown])
+    return settle((*reading.findings, *shown, *idle), site.answers)
 
 
 def _with_masses(

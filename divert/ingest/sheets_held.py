@@ -24,7 +24,7 @@ from divert.ingest.known import Known, Names
 from divert.ingest.plan.propose import Proposed
 from divert.ingest.plan.sheet_plan import SheetPlan
 from divert.ingest.sheet import Sheet, by_columns
-from divert.ingest.site_read_by import read_by
+from divert.ingest.site_read_by import may_say, read_by
 from divert.ingest.tables.overrides import rule_for
 from divert.site.answers import compared
 
@@ -60,15 +60,24 @@ class SheetsHeld:
         """Go on with these settings, and return what is known by them: what a change touches is let go."""
         now = (read_by(known.site), known.products, _only_material(known), as_of)
         changed = _changed(self._known, known) if self._known is not None else ()
+        called = (
+            {known.site.name} if self._known is None else {known.site.name, self._known.site.name}
+        )
         if now != self._read_by:
             self._held, self._by_sheet, self._words = {}, {}, {}
         for key, (grid, sheet, held) in list(self._held.items()):
-            if held is not None and self._touched(key, sheet, held, changed):
+            renamed = len(called) > 1 and may_say(_texts(sheet), called)
+            if held is not None and (renamed or self._touched(key, sheet, held, changed)):
                 self._held[key] = (grid, sheet, None)
-        if now == self._read_by and self._known is not None and _same_names(self._known, known):
+        same = self._known is not None and _same_names(self._known, known)
+        if now == self._read_by and self._known is not None and same and len(called) == 1:
             known = replace(known, said=self._known.said)  # what texts were taken for holds still
         self._read_by, self._known = now, known
         return known
+
+    def may_say(self, *names: str) -> bool:
+        """Return whether one of a site's names may stand in any sheet."""
+        return any(may_say(_texts(sheet), names) for _, sheet, _ in self._held.values())
 
     def sheet(self, grid: Grid) -> Sheet:
         """Return a grid's cells by column."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -70,15 +71,15 @@ class SheetShown:
         return self.rows[-1].number if self.rows else 0
 
 
-def sheet_shown(workings: Workings, grid: Grid, first: int) -> SheetShown:
-    """Return a sheet from its row ``first`` on (from 1)."""
+def sheet_shown(workings: Workings, grid: Grid, first: int, most: int = WINDOW) -> SheetShown:
+    """Return a sheet from its row ``first`` on (from 1), ``most`` rows of it."""
     taken = tuple(
         s for s in workings.reading.sheets if (s.file, s.sheet) == (grid.file, grid.sheet)
     )
     height = len(grid.rows)
     first = max(1, min(first, height))
-    rows = grid.rows[first - 1 : first - 1 + WINDOW]
-    width = max((len(r) for r in grid.rows[: first + WINDOW]), default=0)
+    rows = grid.rows[first - 1 : first - 1 + most]
+    width = max((len(r) for r in grid.rows[: first + most]), default=0)
     shown = min(width, MOST_COLUMNS)
     meaning = _meanings(workings, grid.file, grid.sheet, first, first + len(rows) - 1)
     out = []
@@ -121,6 +122,7 @@ def _columns(taken: Sequence[SheetTaken], width: int) -> tuple[ColumnShown, ...]
     )
 
 
+_OF_AN_ENTRY = ("file", "sheet", "row", "kind", "mass_kg", "basis")
 Meaning = tuple[str, float | None, Text | None, bool]
 
 
@@ -135,13 +137,11 @@ def _meanings(
     for table in workings.reading.sheets:
         if (table.file, table.sheet) == (file, sheet) and table.heading_row is not None:
             out.setdefault(table.heading_row, ("skip", None, Text(N_("heading")), False))
-    used = rows_of(workings.ledger, file, sheet, first, last)
-    by_row = used.groupby(used["row"].to_numpy())
-    mass, kinds = by_row["mass_kg"].sum(min_count=1), by_row["kind"].first()
-    weighed = (used["basis"] == "weighed").groupby(used["row"].to_numpy()).all()
-    for row, kg, kind, exact in zip(mass.index, mass.to_numpy(), kinds, weighed, strict=True):
-        said = None if kind == "intake" and not np.isnan(kg) else Text(str(kind))
-        out[int(row)] = ("used", None if np.isnan(kg) else float(kg), said, bool(exact))
+    for row, counts in _counted(workings.ledger, file, sheet, first, last).items():
+        kinds, kg, exact = zip(*counts, strict=True)
+        masses = [mass for mass in kg if not math.isnan(mass)]
+        said = None if kinds[0] == "intake" and masses else Text(str(kinds[0]))
+        out[row] = ("used", math.fsum(masses) if masses else None, said, all(exact))
     aside = rows_of(workings.set_aside, file, sheet, first, last)
     gone = left_out(workings) if len(aside) else frozenset()
     for row, code in zip(aside["row"], aside["code"], strict=True):
@@ -149,6 +149,19 @@ def _meanings(
         said = Text(N_("left out")) if answered else Text(str(code))
         out[int(row)] = ("skip" if answered else "aside", None, said, False)
     return out
+
+
+def _counted(
+    ledger: pd.DataFrame, file: str, sheet: str, first: int, last: int
+) -> Mapping[int, list[tuple[str, float, bool]]]:
+    """Return the kind, the mass and whether it was weighed of each entry of a window, by its row."""
+    used = rows_of(ledger[[*_OF_AN_ENTRY]], file, sheet, first, last)
+    of_row: dict[int, list[tuple[str, float, bool]]] = {}
+    for row, kind, kg, basis in zip(
+        *(used[name].tolist() for name in ("row", "kind", "mass_kg", "basis")), strict=True
+    ):
+        of_row.setdefault(int(row), []).append((str(kind), float(kg), basis == "weighed"))
+    return of_row
 
 
 def rows_of(

@@ -13,6 +13,7 @@ from flask import current_app
 from divert.page.desk import Desk, Seen
 from divert.page.guard import Keys
 from divert.page.making import Making
+from divert.page.plans import Plans
 from divert.page.weighing import Weighing
 
 
@@ -25,6 +26,7 @@ class House:
     desk: Desk | None = None
     making: Making = field(default_factory=Making)
     weighing: Weighing = field(default_factory=Weighing)
+    plans: Plans = field(default_factory=Plans)
     stop: Callable[[], None] = lambda: None
     clock: Callable[[], float] = time.monotonic
     heard: float = 0.0

@@ -42,6 +42,8 @@ CHANGES: dict[str, tuple[Edit, set[str]]] = {
     "what one sheet holds": (SetKey("sheet", {"file": "log.xlsx", "sheet": "Feb"}, "holds", "removed"), {"Feb"}),
     "the word of one column": (SetKey("sheet", {"file": "log.xlsx", "sheet": "Jan"}, "columns.source", "E"), {"Jan"}),
     "a setting that all are read by": (SetKey("site", "", "dates", "day first"), {"Jan", "Feb", "Mar"}),
+    "the site's name, which stands nowhere": (SetKey("site", "", "name", "Otter Yard"), set()),
+    "the site's name, which stands in a note": (SetKey("site", "", "name", "weighed twice"), {"Mar"}),
     "where it went": (SetKey("material", "scraps", "before", "composted"), set()),
 }  # fmt: skip
 

@@ -9,9 +9,10 @@ from werkzeug.wrappers import Response
 
 from divert.core.findings import CannotRun
 from divert.core.words import Text
+from divert.page.house import house
 from divert.page.open_yard import the_desk
 from divert.page.screen import screen
-from divert.site.change import Change, ChangedMeanwhile, Edit, plan, write
+from divert.site.change import Change, ChangedMeanwhile, Edit, write
 
 _OWN = ("form_token", "stamp", "write")
 _A_BLINK = 0.6  # seconds that an answer waits for the new reading, where that is quick
@@ -22,9 +23,8 @@ def change(edits: Callable[[], Iterable[Edit]], back: str, title: Text) -> str |
 
     ``edits`` are worked out from the form; a mistake in it is said over the form.
     """
-    desk = the_desk()
     try:
-        planned = plan(desk.folder, edits())
+        planned = house().plans.of(the_desk().folder, edits())
     except CannotRun as mistake:
         return refused(title, mistake.message, back)
     return change_to(planned, back, title)

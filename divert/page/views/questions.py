@@ -18,7 +18,7 @@ from divert.page.open_yard import needs_reading, the_desk
 from divert.page.questions import Choice, Question, Signed
 from divert.page.screen import screen
 from divert.page.views.changing import change, refused, remember
-from divert.site.change import Change, Edit, plan
+from divert.site.change import Change, Edit
 
 if TYPE_CHECKING:
     from divert.figures.contract import Mass
@@ -107,7 +107,8 @@ def _usual(question: Question) -> Change | None:
     for choice in question.choices:
         if choice.usual and choice.makes and not any(f.required for f in choice.needs):
             try:
-                planned = plan(the_desk().folder, choice.makes({}, Signed("", the_desk().today)))
+                edits = choice.makes({}, Signed("", the_desk().today))
+                planned = house().plans.of(the_desk().folder, edits)
             except CannotRun:
                 return None
             remember(planned)
@@ -126,7 +127,7 @@ def _row(
     grid = next((g for g in opened.grids if g.sheet == (where.sheet or "")), None)
     if grid is None or where.row > len(grid.rows):
         return None, ()
-    shown = sheet_shown(seen.workings, grid, where.row)
+    shown = sheet_shown(seen.workings, grid, where.row, most=1)
     row = next((r for r in shown.rows if r.number == where.row), None)
     if row is None:
         return None, ()
