@@ -16,10 +16,10 @@ import os
 import sys
 import time
 from functools import cache
-from importlib.metadata import version
 from pathlib import Path
 
 from divert import sandbox
+from divert.core.installed import installed
 from divert.core.own_folder import own_bytes, private_folder
 from divert.core.safe_files import write_quickly
 from divert.sandbox import frames, limits
@@ -86,7 +86,7 @@ def _name(sha256: str, suffix: str) -> str:
 @cache
 def _reader() -> str:
     """Return a fingerprint of what turns bytes into cells: the child's code and calamine."""
-    code = hashlib.sha256(version("python-calamine").encode())
+    code = hashlib.sha256(installed("python-calamine").encode())
     for path in sorted(Path(sandbox.__file__).parent.glob("*.py")):
         code.update(path.read_bytes())
     return code.hexdigest()[:16]

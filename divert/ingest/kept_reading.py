@@ -12,13 +12,13 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from functools import cache
-from importlib.metadata import version
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from divert.core.installed import installed
 from divert.core.own_folder import own_bytes
 from divert.core.safe_files import write_quickly
 from divert.ingest.cache import folder_to_use, tidy
@@ -102,9 +102,19 @@ def _program() -> str:
     """Return a fingerprint of what turns files into a reading: this program and its libraries."""
     code = hashlib.sha256()
     for name in ("pandas", "numpy", "python-calamine"):
-        code.update(f"{name} {version(name)}\n".encode())
-    top = Path(__file__).parents[1]
-    for path in sorted(p for p in top.rglob("*") if p.suffix in (".py", ".toml", ".csv")):
-        code.update(path.relative_to(top).as_posix().encode())
-        code.update(path.read_bytes())
+        code.update(f"{name} {installed(name)}\n".encode())
+    top = str(Path(__file__).parents[1])
+    for name in sorted(_files(top)):
+        code.update(name[len(top) :].encode())
+        with open(name, "rb", buffering=0) as file:  # noqa: PTH123 - a Path each takes longer than reading
+            code.update(file.read())
     return code.hexdigest()
+
+
+def _files(folder: str) -> Iterator[str]:
+    with os.scandir(folder) as entries:
+        for entry in entries:
+            if entry.is_dir():
+                yield from _files(entry.path)
+            elif entry.name.endswith((".py", ".toml", ".csv")):
+                yield entry.path

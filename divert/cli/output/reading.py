@@ -13,7 +13,6 @@ from divert.convert.by_sheet import sheets_with_refusals
 from divert.core.findings import Choice, Finding, Level
 from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
-from divert.figures.contract import finding_json
 
 _HEADS: dict[Level, str] = {
     "refused": N_("Set aside, not counted:"),
@@ -159,6 +158,8 @@ def _settled_together(group: Sequence[Finding]) -> bool:
 
 def reading_json(workings: Workings) -> dict[str, Any]:
     """Return what `divert read --json` prints: rows, sheets, findings and what did not count."""
+    from divert.figures.contract import finding_json  # all figures' own: not for the screen's lines
+
     return {
         "site": workings.site.name,
         "rows": asdict(workings.rows(workings.findings)),
