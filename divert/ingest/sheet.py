@@ -6,6 +6,7 @@ import datetime as dt
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import zip_longest
 from typing import Literal
 
@@ -98,6 +99,8 @@ def _clean(cell: Cell) -> Cell:
     return None if isinstance(cell, float) and cell != cell else cell
 
 
+_TOP = 62  # rows that are gone through cell by cell
+
 Heads = Literal["apart", "among", "none"]
 
 
@@ -140,7 +143,19 @@ class Sheet:
 
     def row(self, number: int) -> list[Cell]:
         """Return one row's cells (0 is the first row)."""
+        if 0 <= number < _TOP:
+            return self._top[number].copy()
         return [c.at(number) for c in self.columns]
+
+    @cached_property
+    def _top(self) -> list[list[Cell]]:
+        """The first rows, where headings are looked for in many ways."""
+        height = min(self.height, _TOP)
+        columns = [
+            [c.cells[code] if code >= 0 else None for code in c.codes[:height].tolist()]
+            for c in self.columns
+        ]
+        return [list(row) for row in zip(*columns, strict=True)] if columns else [[]] * height
 
 
 def by_columns(grid: Grid) -> Sheet:

@@ -85,17 +85,28 @@ def _doubts(
             taken.setdefault((one.file, one.sheet), []).append(one)
     if not taken or entries.empty:
         return
-    intake = (entries["kind"] == "intake").to_numpy()
-    file, sheet = (entries[n].astype(object).fillna("").to_numpy() for n in ("file", "sheet"))
+    rows_of = _intake_of(entries)
     counted = _counted(known.site)
     names = entries[["source", "material"]]
     for key, tables in taken.items():
         rule = rule_for(known.site, *key)
         if (rule is not None and rule.holds) or compared(_name(*key)) in counted:
             continue
-        rows = np.flatnonzero(intake & (file == key[0]) & (sheet == key[1]))
-        if len(rows) and (doubt := _doubt(key, tables, names.iloc[rows], known)):
+        rows = rows_of.get(key)
+        if rows is not None and (doubt := _doubt(key, tables, names.iloc[rows], known)):
             yield key, rows, doubt
+
+
+def _intake_of(entries: pd.DataFrame) -> dict[tuple[str, str], np.ndarray]:
+    """Return the places of the intake of each file and sheet."""
+    intake = np.flatnonzero((entries["kind"] == "intake").to_numpy())
+    names = [entries[n].iloc[intake].astype(object).fillna("") for n in ("file", "sheet")]
+    return {
+        key: intake[rows]
+        for key, rows in pd.DataFrame(dict(enumerate(names)))
+        .groupby([0, 1], sort=False)
+        .indices.items()
+    }
 
 
 def _counted(site: Site) -> set[str]:

@@ -40,17 +40,20 @@ def heading_rows(sheet: Sheet, known: Known) -> list[int]:
     ]
     top = range(min(sheet.height, _TOP))
     rows += [r for r in top if r not in rows and _headed_but_one(sheet, r, known)]
-    across = {r for r in top if _dates_across(sheet, r) or _names_across(sheet, r, known)}
-    across |= {
-        r
-        for r in top
-        if heads_years(sheet.row(r), known)
-        or _few_dates_across(sheet, r, known)
-        or _codes_across(sheet.row(r), known)
-        or _weekdays_over_names(sheet, r, known)
-    }
+    across = {r for r in top if _runs_across(sheet, r, known)}
     across |= set(rows_of_days(sheet))
     return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
+
+
+def _runs_across(sheet: Sheet, row: int, known: Known) -> bool:
+    """Return whether dates, names, years or numbers that are names run across a row."""
+    if _dates_across(sheet, row) or _names_across(sheet, row, known):
+        return True
+    cells = sheet.row(row)
+    first = next((c for c in cells if c is not None), None)
+    if isinstance(first, str) and (heads_years(cells, known) or _codes_across(cells, known)):
+        return True
+    return _few_dates_across(sheet, row, known) or _weekdays_over_names(sheet, row, known)
 
 
 def _headed_but_one(sheet: Sheet, row: int, known: Known) -> bool:

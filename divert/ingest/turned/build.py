@@ -49,7 +49,8 @@ def at(sheet: Sheet, row: int, column: int) -> At:
 
 def filled(sheet: Sheet, row: int) -> list[At]:
     """Return the filled cells of a row of the user's sheet with their places."""
-    return [one for c in range(len(sheet.columns)) if (one := at(sheet, row, c)).cell is not None]
+    cells = enumerate(sheet.row(row))
+    return [At(cell, row, column) for column, cell in cells if cell is not None]
 
 
 def build(

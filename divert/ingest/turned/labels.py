@@ -40,9 +40,12 @@ _INLINE = re.compile(r"([^:]{1,40}?)\s*:\s*(.*)")
 @lru_cache(maxsize=2)  # asked for as slips, and again as forms that no slips can be made of
 def label_columns(sheet: Sheet, known: Known) -> Labels:
     """Return the columns of a sheet of forms with their labels; none where it holds no forms."""
-    if not _within(sheet, known, range(min(sheet.height, _TOP))):
+    whole = _within(
+        sheet, known, range(sheet.height)
+    )  # of a log nearly nothing need be read for this
+    if whole and sheet.height > _TOP and not _within(sheet, known, range(_TOP)):
         return {}
-    return _within(sheet, known, range(sheet.height))
+    return whole
 
 
 def said_of(cell: Cell, known: Known) -> tuple[Said, ...]:
@@ -72,12 +75,25 @@ def _parted(rest: str, known: Known) -> tuple[str, tuple[Said, ...]]:
     return rest, ()
 
 
-def _labels_in(sheet: Sheet, index: int, rows: range, known: Known) -> dict[int, tuple[Said, ...]]:
-    """Return the labels of a column by row: those with a colon, where most have one."""
+def _labels_in(
+    sheet: Sheet, index: int, rows: range, known: Known, least: float
+) -> dict[int, tuple[Said, ...]]:
+    """Return the labels of a column by row: those with a colon, where most have one.
+
+    None where they cannot fill ``least`` rows: what cannot matter is not read.
+    """
     column = sheet.columns[index]
     codes = column.codes[rows.start : rows.stop]
     here = _worth_reading(column, codes)
-    read = {code: said for code in here if (said := said_of(column.cells[code], known))}
+    may = sum(here.values())
+    read = {}
+    for code, count in here.items():
+        if may < least:
+            return {}
+        if said := said_of(column.cells[code], known):
+            read[code] = said
+        else:
+            may -= count
     labelled = np.flatnonzero(np.isin(codes, list(read))) + rows.start
     found = {int(row): read[int(column.codes[row])] for row in labelled}
     colons = sum(said[0].colon for said in found.values())
@@ -89,16 +105,19 @@ def _labels_in(sheet: Sheet, index: int, rows: range, known: Known) -> dict[int,
     return {r: said for r, said in found.items() if said[0].text in filled}
 
 
-def _worth_reading(column: Distinct, codes: Codes) -> list[int]:
-    """Return the cells of a column that may be labels: those with a colon, and the commonest others.
+def _worth_reading(column: Distinct, codes: Codes) -> dict[int, int]:
+    """Return the cells of a column that may be labels, and how often each stands in it.
 
-    Forms have few labels and print them again and again; a log of remarks has none twice.
+    Those with a colon, and the commonest others: forms have few labels and print them again and again;
+    a log of remarks has none twice.
     """
-    met, counts = np.unique(codes[codes >= 0], return_counts=True)
-    texts = [(int(code), column.cells[code]) for code in met[np.argsort(-counts, kind="stable")]]
-    colon = [code for code, text in texts if isinstance(text, str) and ":" in text]
-    others = [code for code, text in texts if isinstance(text, str) and ":" not in text]
-    return sorted([*colon, *others[:_LABELS]])
+    texts = {code for code, cell in enumerate(column.cells) if isinstance(cell, str)}
+    counts = np.bincount(codes[codes >= 0], minlength=len(column.cells))
+    order = np.argsort(-counts, kind="stable").tolist()
+    met = [code for code in order if code in texts and counts[code]]
+    read = {code for code in met if ":" in str(column.cells[code])}
+    read.update([code for code in met if code not in read][:_LABELS])
+    return {code: int(counts[code]) for code in met if code in read}
 
 
 def _within(sheet: Sheet, known: Known, rows: range) -> Labels:
@@ -109,9 +128,10 @@ def _within(sheet: Sheet, known: Known, rows: range) -> Labels:
         filled = filled[filled >= 0]
         if len(column.cells) > _DISTINCT and len(np.unique(filled)) > _DISTINCT:
             return {}  # a log: no pile of forms has as many different words
-        found = _labels_in(sheet, index, rows, known)
+        least = _SHARE * len(filled)
+        found = _labels_in(sheet, index, rows, known, least)
         fields = {one.field for said in found.values() for one in said if one.field}
-        if len(fields) >= 2 and len(found) >= _SHARE * len(filled):
+        if len(fields) >= 2 and len(found) >= least:
             out[index] = found
     return out
 

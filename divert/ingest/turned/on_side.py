@@ -18,6 +18,7 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, letter
 from divert.ingest.tables.heading_rows import is_day
+from divert.ingest.turned.begins import log_column
 from divert.ingest.turned.build import UNSAID, At, Span, Turned, at, build, filled
 from divert.ingest.turned.forms import AMOUNTS, DATED, head_of, is_example, title_lines
 from divert.ingest.turned.quiet import is_quiet
@@ -45,7 +46,7 @@ def on_its_side(sheet: Sheet, known: Known) -> Turned | None:
     """Return a sheet of tables on their side as one of ordinary tables; None for any other."""
     if sheet.height > _ROWS:
         return None
-    for column in range(min(_COLUMNS, len(sheet.columns))):
+    for column in _may_head(sheet):
         if not 0 < len(sheet.columns[column].cells) <= _DISTINCT:
             continue
         heads = _heads(sheet, column, known)
@@ -57,6 +58,17 @@ def on_its_side(sheet: Sheet, known: Known) -> Turned | None:
         if whole and _ends(sheet, blocks[-1], known) and not is_example(sheet):
             return _turned(sheet, heads, blocks, known)
     return None
+
+
+def _may_head(sheet: Sheet) -> range:
+    """Return the columns that may hold the headings.
+
+    A row of three cells that begins with a value can be neither a title, nor what stands under the last
+    table, nor part of a table whose headings stand further to the right.
+    """
+    most = min(_COLUMNS, len(sheet.columns))
+    logged = log_column(sheet)
+    return range(most if logged is None else min(most, logged + 1))
 
 
 @dataclass(frozen=True)
@@ -76,7 +88,7 @@ class _Heads:
 
 def _heads(sheet: Sheet, column: int, known: Known) -> _Heads:
     own = sheet.columns[column]
-    texts = [own.at(r) for r in range(sheet.height)]
+    texts: list[Cell] = [own.cells[c] if c >= 0 else None for c in own.codes.tolist()]
     read = {c: head_of(c, known).field for c in own.cells}
     fields = [read[c] if c is not None else "" for c in texts]
     counts = np.zeros(sheet.height, dtype=np.int64)
@@ -85,8 +97,10 @@ def _heads(sheet: Sheet, column: int, known: Known) -> _Heads:
     beside = [int(n) for n in counts]
     if not set(DATED) & set(fields):  # days over the first heading need no word for what they are
         for row, (text, under) in enumerate(zip(texts, fields[1:], strict=False)):
+            if text is not None or not under:
+                continue
             over = [one.cell for one in filled(sheet, row)]
-            if text is None and under and len(over) > 1 and all(map(is_day, over)):
+            if len(over) > 1 and all(map(is_day, over)):
                 texts[row], fields[row] = "Date", "date"
     return _Heads(column, texts, fields, beside)
 
