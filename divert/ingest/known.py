@@ -74,13 +74,17 @@ class Names:
 
     def without(self, text: str, but: Collection[str] = ()) -> str:
         """Return a text less the known names in it, ``but`` some: "Market Hall 2025" leaves "2025"."""
-        left = re.findall(r"\w+", text)
-        for size in range(min(6, len(left)), 0, -1):
+        left = _WORD.findall(text)
+        may = [self._is_word(word) for word in left]
+        for size in range(min(6, sum(may)), 0, -1):
             at = 0
             while at + size <= len(left):
+                if not all(may[at : at + size]):
+                    at += 1
+                    continue
                 found = self._book.find(" ".join(left[at : at + size]))
                 if found and found not in but:
-                    del left[at : at + size]
+                    del left[at : at + size], may[at : at + size]
                 else:
                     at += 1
         return " ".join(left)

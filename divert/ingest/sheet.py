@@ -55,14 +55,10 @@ class Distinct:
         """Return a stretch of it, with only the cells that occur there, in order of appearance."""
         import pandas as pd
 
-        codes, kept = pd.factorize(
-            np.where(self.codes < 0, np.iinfo(np.int64).max, self.codes)[first:end]
-        )
-        blank = np.flatnonzero(kept == np.iinfo(np.int64).max)
-        if len(blank):
-            codes = np.where(codes == blank[0], -1, codes - (codes > blank[0]))
-            kept = np.delete(kept, blank[0])
-        return Distinct(codes.astype(np.int64), [self.cells[k] for k in kept])
+        codes = self.codes[first:end].copy()
+        filled = np.flatnonzero(codes >= 0)
+        codes[filled], kept = pd.factorize(codes[filled])
+        return Distinct(codes, [self.cells[k] for k in kept.tolist()])
 
 
 def distinct(cells: Sequence[Cell]) -> Distinct:

@@ -78,6 +78,11 @@ def row_frames(rows: Iterator[list[Any]]) -> Iterator[Frame]:
     cells = 0
     empty = 0  # rows met since the last filled one
     while chunk := list(islice(rows, _ROWS_A_FRAME)):
+        if _is_blank(chunk):
+            empty += len(chunk)
+            if empty > limits.EMPTY_ROWS:
+                raise Refused("too many cells")
+            continue
         for row in chunk:
             if not any(row) and row.count("") == len(row):
                 row.clear()
@@ -91,18 +96,21 @@ def row_frames(rows: Iterator[list[Any]]) -> Iterator[Frame]:
         filled = len(chunk)
         while filled and not chunk[filled - 1]:
             filled -= 1
-        if filled:
-            body = rows_out(chunk[:filled])
-            if empty:  # said once, however many there are
-                body = b'[{"e":%d},%s' % (empty, body[1:])
-            if len(body) > limits.CELL_CHARACTERS and _longest(chunk) > limits.CELL_CHARACTERS:
-                raise Refused("long cell")
-            yield b"R", body
-            empty = len(chunk) - filled
-        else:
-            empty += len(chunk)
-            if empty > limits.EMPTY_ROWS:
-                raise Refused("too many cells")
+        body = rows_out(chunk[:filled])
+        if empty:  # said once, however many there are
+            body = b'[{"e":%d},%s' % (empty, body[1:])
+        if len(body) > limits.CELL_CHARACTERS and _longest(chunk) > limits.CELL_CHARACTERS:
+            raise Refused("long cell")
+        yield b"R", body
+        empty = len(chunk) - filled
+
+
+def _is_blank(chunk: list[list[Any]]) -> bool:
+    """Return whether all rows are empty; rows of one width are compared at once, others one by one."""
+    first = chunk[0]
+    if first.count("") < len(first):
+        return False
+    return chunk.count(first) == len(chunk) or all(row.count("") == len(row) for row in chunk)
 
 
 def _longest(rows: list[list[Any]]) -> int:

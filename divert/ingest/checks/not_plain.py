@@ -101,12 +101,9 @@ def _intake_of(entries: pd.DataFrame) -> dict[tuple[str, str], np.ndarray]:
     """Return the places of the intake of each file and sheet."""
     intake = np.flatnonzero((entries["kind"] == "intake").to_numpy())
     names = [entries[n].iloc[intake].astype(object).fillna("") for n in ("file", "sheet")]
-    return {
-        key: intake[rows]
-        for key, rows in pd.DataFrame(dict(enumerate(names)))
-        .groupby([0, 1], sort=False)
-        .indices.items()
-    }
+    keys = list(zip(*(one.tolist() for one in names), strict=True))
+    codes, found = pd.factorize(pd.Series(keys, dtype=object))
+    return {key: intake[codes == code] for code, key in enumerate(found)}
 
 
 def _counted(site: Site) -> set[str]:

@@ -90,22 +90,38 @@ def _name(job: TableJob, doubt: Doubt) -> str:
     return f"{job.sheet.file}!{job.sheet.name}!{doubt.about}"
 
 
-def doubted_rows(doubts: Sequence[Doubt], group: Group, size: int) -> Bools:
-    """Return the rows on which a group's loads are in doubt."""
-    own = group.places
-    out = np.zeros(size, dtype=bool)
+def doubted_rows(doubts: Sequence[Doubt], groups: Sequence[Group], size: int) -> list[Bools]:
+    """Return the rows on which each group's loads are in doubt."""
+    out = [np.zeros(size, dtype=bool) for _ in groups]
+    touched = _touched(groups)
     for doubt in doubts:
-        if not doubt.counted and (doubt.columns is None or own & doubt.columns):
-            out |= doubt.rows
+        for number in () if doubt.counted else touched(doubt):
+            out[number] |= doubt.rows
     return out
+
+
+def _touched(groups: Sequence[Group]) -> Callable[[Doubt], Iterable[int]]:
+    """Return a function that tells the numbers of the groups a doubt is about."""
+    at: dict[int, list[int]] = {}
+    for number, group in enumerate(groups):
+        for place in group.places:
+            at.setdefault(place, []).append(number)
+
+    def touched(doubt: Doubt) -> Iterable[int]:
+        if doubt.columns is None:
+            return range(len(groups))
+        return sorted({number for place in doubt.columns for number in at.get(place, ())})
+
+    return touched
 
 
 def say_doubts(
     job: TableJob, doubts: Sequence[Doubt], measured: Sequence[Measured], out: Gathered
 ) -> None:
     """Ask each question once, with the loads and the mass that hang on it."""
+    touched = _touched(job.layout.groups)
     for doubt in doubts:
-        rows, kg = _hanging(job, doubt, measured)
+        rows, kg = _hanging(doubt, [measured[number] for number in touched(doubt)])
         if not rows:
             continue
         said = Text(
@@ -130,14 +146,14 @@ def say_doubts(
         )  # fmt: skip
 
 
-def _hanging(job: TableJob, doubt: Doubt, measured: Sequence[Measured]) -> tuple[int, float]:
+def _hanging(doubt: Doubt, measured: Iterable[Measured]) -> tuple[int, float]:
+    """Return how many loads hang on a doubt, and what they weigh; ``measured``: the groups it is about."""
     rows, kg = 0, 0.0
-    for group, amounts in zip(job.layout.groups, measured, strict=True):
-        if doubt.columns is None or group.places & doubt.columns:
-            value = doubt.rows & (amounts.state == VALUE)
-            rows += int(value.sum())
-            weighed = np.where(np.isnan(amounts.mass_kg), amounts.gross_kg, amounts.mass_kg)
-            kg += float(np.nansum(weighed[value]))
+    for amounts in measured:
+        value = doubt.rows & (amounts.state == VALUE)
+        rows += int(value.sum())
+        weighed = np.where(np.isnan(amounts.mass_kg), amounts.gross_kg, amounts.mass_kg)
+        kg += float(np.nansum(weighed[value]))
     return rows, kg
 
 

@@ -51,9 +51,14 @@ def _is_everyday(word: str) -> bool:
     return any(word[:n] in begun for n in range(len(word) - 1, shortest - 1, -1))
 
 
+@lru_cache
+def _beginnings(group: str) -> tuple[str, ...]:
+    return tuple(bare(w) for w in words("everyday")[group] if len(w) >= _SHORTEST)
+
+
 def _begins(word: str, group: str) -> bool:
     """Return whether a word is one of a group of everyday words, or begins with one."""
-    return any(word.startswith(bare(w)) for w in words("everyday")[group] if len(w) >= _SHORTEST)
+    return word.startswith(_beginnings(group))
 
 
 @lru_cache(maxsize=8192)
@@ -84,21 +89,17 @@ def is_understood(text: str, known: Known) -> bool:
         return True
     left = known.materials.without(known.sources.without(text))
     tokens = _TOKENS.findall(left)
-    strange = [
-        t
-        for t in tokens
-        if not (
-            _is_everyday(bare(t))
-            or bare(t) in _listed("not") | _after_not()
-            or _is_measure(t, known)
-        )
-    ]
+    strange = [t for t in tokens if not (_says_how(bare(t)) or _is_measure(bare(t), known))]
     names = [t for t in strange if t[0].isupper()]
     told = len(tokens) > len(strange)
     return not strange or (told and names == strange)
 
 
-def _is_measure(word: str, known: Known) -> bool:
-    plain = bare(word)
+def _says_how(word: str) -> bool:
+    return _is_everyday(word) or word in _listed("not") or word in _after_not()
+
+
+@lru_cache(maxsize=8192)
+def _is_measure(plain: str, known: Known) -> bool:
     box = known.containers.take(plain, 0)
     return len(plain) == 1 or box is not None or read_cell(plain, known.trade.meaning) is not None

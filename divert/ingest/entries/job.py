@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from functools import cached_property
 
 from divert.core.findings import Where
 from divert.core.reading import Claim
@@ -44,6 +45,11 @@ class TableJob:
     untold: str = ""
 
     __hash__ = object.__hash__
+
+    @cached_property
+    def by_place(self) -> dict[int, Column]:
+        """Return the columns by their places in the sheet, the first where two have one."""
+        return {column.index: column for column in reversed(self.columns)}
 
 
 def place_in(job: TableJob, row: int, column: Column) -> Where:

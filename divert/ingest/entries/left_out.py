@@ -75,11 +75,7 @@ def _cause_column(job: TableJob, group: Group, amounts: Measured, row: int, said
     if said == "no material" and (material := shared.get("material") or shared.get("product")):
         return material
     at = int(amounts.where[row])
-    return (
-        next((c for c in job.columns if c.index == at), group.first)
-        if said in PROBLEMS and at
-        else group.first
-    )
+    return job.by_place.get(at, group.first) if said in PROBLEMS and at else group.first
 
 
 def _finding(job: TableJob, rows: Sequence[int], column: Column, said: str) -> Finding:

@@ -55,9 +55,9 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
         say_restated(job, found, out)
     answered = np.zeros(len(rows.reason), dtype=bool)
     doubts = doubts_of(Seen(job, rows, dated, measured))
-    for group, amounts in zip(job.layout.groups, measured, strict=True):
-        doubted = doubted_rows(doubts, group, len(answered))
-        answered |= group_entries(job, group, amounts, rows, dated, shared, doubted, out)
+    doubted = doubted_rows(doubts, job.layout.groups, len(answered))
+    for group, amounts, doubtful in zip(job.layout.groups, measured, doubted, strict=True):
+        answered |= group_entries(job, group, amounts, rows, dated, shared, doubtful, out)
     say_doubts(job, doubts, measured, out)
     set_unread_across_aside(job, rows.open, out)
     leftover_rows(job, rows, dated, shared, answered, out)

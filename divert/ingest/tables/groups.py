@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from divert.ingest.known import Known
 from divert.ingest.tables.columns import Column
@@ -24,12 +25,12 @@ class Group:
 
     __hash__ = object.__hash__
 
-    @property
+    @cached_property
     def members(self) -> list[Column]:
         """Return all its columns."""
         return [column for columns in self.columns.values() for column in columns]
 
-    @property
+    @cached_property
     def places(self) -> frozenset[int]:
         """Return where its columns stand in the table, counted from 0."""
         return frozenset(column.index for column in self.members)

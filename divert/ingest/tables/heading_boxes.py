@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import lru_cache
 
 from divert.ingest.cells.fill import read_cell as read_fill
 from divert.ingest.cells.problem import Problem
@@ -32,6 +33,7 @@ _WHICH = re.compile(
 _ANY_BOX = ("container", "conteneur", "contenant")
 
 
+@lru_cache(maxsize=16384)  # a heading is tried by each of its words and pairs of words
 def box_of(rest: str, known: Known) -> Heading | None:
     """Return a heading that counts or names containers: "Totes", "# of pails", "5 gal pails"."""
     text = _COUNTED_AFTER.sub("", _COUNTED_BEFORE.sub("", bare(rest))).strip()

@@ -127,9 +127,11 @@ def _codes_across(cells: Sequence[Cell], known: Known) -> bool:
     texts = [as_text(c) for c in cells if c is not None]
     if len(texts) < 3 or not any(map(is_value, cells)):
         return False
+    if is_value(texts[0]) or not read_heading(texts[0], known).said:
+        return False
     heads = [t for t in texts if not is_value(t) and read_heading(t, known).said]
     codes = [t for t in texts if known.names(t) and t not in heads]
-    return texts[0] in heads and len(codes) >= 2 and len(codes) + len(heads) == len(texts)
+    return len(codes) >= 2 and len(codes) + len(heads) == len(texts)
 
 
 _LEAST_WEEKDAYS = 3

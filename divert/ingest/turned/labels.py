@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -40,12 +40,18 @@ _INLINE = re.compile(r"([^:]{1,40}?)\s*:\s*(.*)")
 @lru_cache(maxsize=2)  # asked for as slips, and again as forms that no slips can be made of
 def label_columns(sheet: Sheet, known: Known) -> Labels:
     """Return the columns of a sheet of forms with their labels; none where it holds no forms."""
-    whole = _within(
-        sheet, known, range(sheet.height)
-    )  # of a log nearly nothing need be read for this
-    if whole and sheet.height > _TOP and not _within(sheet, known, range(_TOP)):
-        return {}
-    return whole
+    if any(map(_is_of_words, sheet.columns)):
+        return {}  # a log: no pile of forms has as many different words
+    whole: Labels = dict(_within(sheet, known, range(sheet.height)))
+    top = range(min(sheet.height, _TOP))  # of which only one column need be read
+    return whole if whole and any(True for _ in _within(sheet, known, top)) else {}
+
+
+def _is_of_words(column: Distinct) -> bool:
+    return (
+        len(column.cells) > _DISTINCT
+        and len(np.unique(column.codes[column.codes >= 0])) > _DISTINCT
+    )
 
 
 def said_of(cell: Cell, known: Known) -> tuple[Said, ...]:
@@ -120,20 +126,16 @@ def _worth_reading(column: Distinct, codes: Codes) -> dict[int, int]:
     return {code: int(counts[code]) for code in met if code in read}
 
 
-def _within(sheet: Sheet, known: Known, rows: range) -> Labels:
-    """Return the columns in which labels of different fields stand one under another, with these."""
-    out = {}
+def _within(
+    sheet: Sheet, known: Known, rows: range
+) -> Iterator[tuple[int, dict[int, tuple[Said, ...]]]]:
+    """Yield the columns in which labels of different fields stand one under another, with these."""
     for index, column in enumerate(sheet.columns):
-        filled = column.codes[rows.start : rows.stop]
-        filled = filled[filled >= 0]
-        if len(column.cells) > _DISTINCT and len(np.unique(filled)) > _DISTINCT:
-            return {}  # a log: no pile of forms has as many different words
-        least = _SHARE * len(filled)
+        least = _SHARE * (column.codes[rows.start : rows.stop] >= 0).sum()
         found = _labels_in(sheet, index, rows, known, least)
         fields = {one.field for said in found.values() for one in said if one.field}
         if len(fields) >= 2 and len(found) >= least:
-            out[index] = found
-    return out
+            yield index, found
 
 
 def lanes_of(columns: Labels) -> list[list[int]]:
