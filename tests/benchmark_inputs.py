@@ -102,6 +102,18 @@ def strays(folder: Path, sheets: int = 3) -> None:
         log(folder / f"log {number}.xlsx", 200, seed=number, stray=1_048_571)
 
 
+def days_across(folder: Path, days: int) -> None:
+    """Write a table of three sources down and that many days across."""
+    settings(folder)
+    with (folder / "log.csv").open("w", newline="", encoding="utf-8") as file:
+        out = csv.writer(file)
+        first = dt.date(2016, 1, 1)
+        out.writerow(["Source", *(first + dt.timedelta(n) for n in range(days))])
+        for source in range(3):
+            loads = (10 + (n * 7 + source) % 90 for n in range(days))
+            out.writerow([f"Source {source}", *loads])
+
+
 def unknown_names(folder: Path, names: int) -> None:
     """Write a log of which each row names a source nobody has told of."""
     settings(folder)
