@@ -272,7 +272,7 @@ def measure_books() -> None:
         inputs.clean_books(top / "few", 10)
         inputs.messy_books(top / "messy", 10)
         messy, clean = quickest(2, reading(top / "messy"), reading(top / "few"))
-        say("10 messy workbooks / 10 clean ones", messy, clean, 4)
+        say("10 messy workbooks / 10 clean ones", messy, clean, 4, "6.1")
         for name, width in (("dense", 0), ("wide", 120)):
             inputs.log(inputs.settings(top / name) / "log.xlsx", 1000, width=width)
         wide, dense = quickest(3, reading(top / "wide"), reading(top / "dense"))
@@ -312,6 +312,16 @@ def measure_csv() -> None:
         script = f"import csv, pandas\nlist(csv.reader(open({str(folder / 'log.csv')!r})))"
         ours, raw = quickest(3, reading(folder), python("-c", script))
         say("100,000 rows of CSV / csv and pandas", ours, raw, 3, "4.9")
+
+
+def measure_across() -> None:
+    """Days across a heading, three sources down: what four times as many columns cost."""
+    with tempfile.TemporaryDirectory() as place:
+        top = Path(place)
+        for days in (500, 2_000):
+            inputs.days_across(top / str(days), days)
+        more, few = quickest(2, reading(top / "2000"), reading(top / "500"))
+        say("2,000 days across / 500", more, few, 4)
 
 
 def measure_formats() -> None:
@@ -494,6 +504,7 @@ PARTS = {
     "books": measure_books,
     "names": measure_names,
     "csv": measure_csv,
+    "across": measure_across,
     "formats": measure_formats,
     "kept": measure_kept,
     "issued": measure_issued,

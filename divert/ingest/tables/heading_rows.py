@@ -140,9 +140,11 @@ _LEAST_WEEKDAYS = 3
 def _weekdays_over_names(sheet: Sheet, row: int, known: Known) -> bool:
     """Return whether days of the week head amounts of what the column left of them names."""
     first, *cells = sheet.row(row) if sheet.columns else [None]
+    if first is not None:
+        return False
     texts = [as_text(c) for c in cells if c is not None]
     days = sum(len(t) > 1 and is_weekday(t) for t in texts)
-    if first is not None or days < _LEAST_WEEKDAYS or len(texts) > days + 1:
+    if days < _LEAST_WEEKDAYS or len(texts) > days + 1:
         return False
     below = sheet.row(row + 1) if row + 1 < sheet.height else [None]
     words = WORD.findall(read_heading(as_text(below[0]), known).label)

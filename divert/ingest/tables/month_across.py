@@ -42,7 +42,7 @@ _DAY = re.compile(
 def day_number(cell: Cell) -> int:
     """Return the day of the month that a cell numbers ("3", "3rd", "Tue 3"), else 0."""
     if isinstance(cell, int | float) and not isinstance(cell, bool):
-        return int(cell) if cell in _DAYS else 0
+        return int(cell) if 1 <= cell <= 31 and cell == cell // 1 else 0
     if not isinstance(cell, str) or len(cell) > _LONGEST:
         return 0
     read = _DAY.fullmatch(cell.strip())

@@ -118,6 +118,8 @@ def _worth_reading(column: Distinct, codes: Codes) -> dict[int, int]:
     a log of remarks has none twice.
     """
     texts = {code for code, cell in enumerate(column.cells) if isinstance(cell, str)}
+    if not texts:
+        return {}
     counts = np.bincount(codes[codes >= 0], minlength=len(column.cells))
     order = np.argsort(-counts, kind="stable").tolist()
     met = [code for code in order if code in texts and counts[code]]
