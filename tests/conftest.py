@@ -10,9 +10,12 @@ from typing import Any, get_args
 
 import pytest
 from hypothesis import settings
+from kept_child import OWN_CHILDREN, KeptChild, end_all
 
 from divert.core.findings import CODES, Finding, Level, Where
 from divert.core.words import Text
+from divert.ingest import opening
+from divert.inventory import open_site
 
 # In CI the same examples are tried every time: a red run can be run again and looked at.
 settings.register_profile("ci", derandomize=True, deadline=None, print_blob=True)
@@ -64,8 +67,27 @@ LONG_ROOMS = ("safety", "absence", "page", "register", "evidence")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    tests = Path(__file__).parent
-    items.sort(key=lambda item: item.path.relative_to(tests).parts[0] not in LONG_ROOMS)
+    items.sort(key=lambda item: _room(item.path) not in LONG_ROOMS)
+
+
+def _room(test: Path) -> str:
+    return test.relative_to(Path(__file__).parent).parts[0]
+
+
+@pytest.fixture(autouse=True, scope="session")
+def no_child_is_left() -> Iterator[None]:
+    yield
+    end_all()
+
+
+@pytest.fixture(autouse=True, scope="module")
+def one_child_reads_for_all(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Have the readings of one process share their child, but where the child itself is tested."""
+    with pytest.MonkeyPatch.context() as patch:
+        if _room(request.path) not in OWN_CHILDREN:
+            for module in (open_site, opening):
+                patch.setattr(module, "Reader", KeptChild)
+        yield
 
 
 @pytest.fixture(autouse=True, scope="session")
