@@ -33,6 +33,10 @@ SMALL = 7.6
 _MM = 1 / 25.4
 _HATCH_STEP_MM = 1.5
 
+# Text stays text, and its fallback is the reader's own face: no list of matplotlib's.
+_AS_TEXT: dict[Any, Any] = {"svg.fonttype": "none", "svg.hashsalt": "divert", "font.sans-serif": []}
+_NO_METADATA = dict.fromkeys(("Creator", "Date", "Format", "Type"))
+
 Anchor = Literal["left", "center", "right"]
 
 
@@ -187,7 +191,9 @@ class Canvas:
     ) -> None:  # fmt: skip
         """Write one line of text with its baseline at y."""
         font = FontProperties(
-            family=["Source Sans 3"], size=size, weight=600 if weight == "semibold" else 400
+            family=["Source Sans 3", "sans-serif"],
+            size=size,
+            weight=600 if weight == "semibold" else 400,
         )
         self.texts.append(text_box(x, y, text, size, anchor, weight))
         self._add(Label(x, y, text, font, anchor, colour))
@@ -207,8 +213,8 @@ class Canvas:
     def svg(self, alt: str) -> str:
         """Return the drawing as an ``<svg>`` element that names itself to a screen reader."""
         out = StringIO()
-        with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": "divert"}):
-            self._figure.savefig(out, format="svg", metadata={"Date": None})
+        with mpl.rc_context(_AS_TEXT):
+            self._figure.savefig(out, format="svg", metadata=_NO_METADATA)
         return _tidied(out.getvalue(), alt)
 
 
@@ -220,12 +226,15 @@ def finished(canvas: Canvas, finding: Text, note: str, told: str, look: Look) ->
 
 
 def _tidied(written: str, alt: str) -> str:
-    """Keep what an inline drawing needs: no prolog, no metadata, no ids that meet on one page."""
+    """Keep what an inline drawing needs: no prolog, no style sheet, no ids that meet on one page.
+
+    Matplotlib has no setting for these: it begins a file of its own, numbers every group anew in each
+    drawing, where a group's own id (set_gid) would still have to be unlike all others of the page, and
+    indents. Its writer could be replaced only by methods that it does not publish.
+    """
     body = written[written.index("<svg") :]
-    body = re.sub(r"<metadata>.*?</metadata>", "", body, flags=re.S)
     body = re.sub(r"<defs>\s*<style.*?</style>\s*</defs>", "", body, flags=re.S)
     body = re.sub(r' id="[a-z]+[a-z0-9]*_\d+"', "", body)
-    body = body.replace("'Source Sans 3'", "'Source Sans 3', sans-serif")
     body = re.sub(r">\s+<", "><", body)
     label = escape(alt, quote=True)
-    return re.sub(r"^<svg ", f'<svg role="img" aria-label="{label}" ', body).strip()
+    return body.replace("<svg ", f'<svg role="img" aria-label="{label}" ', 1).strip()
