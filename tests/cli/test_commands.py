@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from openpyxl import Workbook
+from told import tells
 
 import divert
 from divert.cli.commands import main
@@ -138,7 +139,7 @@ def test_rows_set_aside_give_status_1_and_say_so(
     assert "more.csv" in out
     assert err == ""
     status, _, err = run(capsys, "read", site, "--json", "--as-of", "2025-05-01")
-    assert (status, err) == (1, "Entries set aside: 1; divert read FOLDER says which and why.\n")
+    assert (status, err) == (1, err) and tells(err, "set aside: 1|divert read FOLDER")
 
 
 def test_what_conversion_refuses_of_a_text_file_has_no_sheet(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from openpyxl import Workbook
+from told import tells
 
 from divert.cli.output.reading import reading_json, reading_lines
 from divert.inventory.open_site import open_site
@@ -46,22 +47,22 @@ def test_counts_come_first_and_alike_columns_are_said_once(tmp_path: Path) -> No
     assert lines[0].startswith("Entries seen: 8; 4 used, 2 set aside, 2 skipped")
     columns = [line for line in lines if "“Weight (kg)” = weight (kg)" in line]
     assert len(columns) == 1
-    assert "   the same columns as the sheet before it" in lines
+    assert any(tells(line, "same columns|before") for line in lines)
 
 
 def test_a_cause_shows_each_sentence_once_and_says_how_many_more(tmp_path: Path) -> None:
     lines = said(tmp_path, undated=2)
     cause = lines.index("  no date: 4")  # two of "never", two of nothing: 1 + 1 and 1 + 1
     assert "log.xlsx!Jan!A4 “never”: No date here" in lines[cause + 1]
-    assert lines[cause + 2] == '    To settle it: [[answer]] about = "no date: log.xlsx, never"'
+    assert lines[cause + 2].endswith('[[answer]] about = "no date: log.xlsx, never"')
     assert lines[cause + 3] == "    and others like it: 1"
     assert "log.xlsx!Feb!A5: There is no date on this row." in lines[cause + 4]
-    assert lines[cause + 5] == '    To settle it: [[answer]] about = "log.xlsx!Feb!A5"'
+    assert lines[cause + 5].endswith('[[answer]] about = "log.xlsx!Feb!A5"')
     assert lines[cause + 6] == "    and others like it: 1"
     assert lines[cause + 7].endswith('[[answer]] about = "no date"')
     assert "  unknown source: 2" in lines
     assert lines.count("    and others like it: 1") == 3
-    assert '    To settle it: [[answer]] about = "unknown source: Nrth kitchen"' in lines
+    assert any(line.endswith('[[answer]] about = "unknown source: Nrth kitchen"') for line in lines)
 
 
 def test_every_lists_each_one(tmp_path: Path) -> None:
@@ -69,7 +70,7 @@ def test_every_lists_each_one(tmp_path: Path) -> None:
     assert not any("others like it" in line for line in lines)
     assert any("log.xlsx!Jan!A4" in line for line in lines)
     assert any("log.xlsx!Feb!A4" in line for line in lines)
-    assert '    To settle it: [[answer]] about = "unknown source: Eest kitchen"' in lines
+    assert any(line.endswith('[[answer]] about = "unknown source: Eest kitchen"') for line in lines)
 
 
 def test_what_conversion_refuses_counts_as_set_aside_of_its_own_table(tmp_path: Path) -> None:

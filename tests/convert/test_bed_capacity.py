@@ -1,6 +1,7 @@
 """Beds and yields against their bands: asked about, with the band and its source printed."""
 
 import pytest
+from told import tells
 
 from divert.convert.capacity import (
     bed_uses,
@@ -113,5 +114,5 @@ def test_a_low_yield_is_no_question_before_a_year_has_passed():
 def test_yield_question_in_words():
     _, _, findings = harvest_yield(850, 1000, "castings", FACTORS)
     message = str(findings[0].message)
-    assert message.startswith("The castings taken out in 12 months weigh 85 % of what was fed")
+    assert tells(message, "castings|12 months|85 %|fed")
     assert "10 to 50 %" in message and "beyond 80 %" in message

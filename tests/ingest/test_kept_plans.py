@@ -6,6 +6,7 @@ import datetime as dt
 from pathlib import Path
 
 import pytest
+from told import tells
 
 from divert.core.findings import CannotRun
 from divert.core.reading import Reading
@@ -148,7 +149,7 @@ def test_what_nobody_can_tell_is_not_kept(tmp_path: Path) -> None:
         ("[[sheet]]\nsheet = 'A'\n", "file is missing"),
         (
             "[[sheet]]\nfile = 'a.csv'\nlikes = 'B'\n",
-            'there is no key "likes". Did you mean "like"?',
+            '"likes"|Did you mean "like"?',
         ),
         ("[[sheet]]\nfile = 'a.csv'\nlike = 'B'\n", "Name a sheet that stands above"),
         ("[[sheet]]\nfile = 'a.csv'\n[[sheet.table]]\nrows = '4'\nacross = 'A:B'\n", 'rows = "4"'),
@@ -160,7 +161,7 @@ def test_what_nobody_can_tell_is_not_kept(tmp_path: Path) -> None:
         (
             "[[sheet]]\nfile = 'a.csv'\n[[sheet.table]]\nrows = '4:'\nacross = 'A:B'\n"
             "columns = [{ at = 'A', is = 'weight' }]\nloads = [{ columns = ['B'] }]\n",
-            "Name letters that stand among the columns above.",
+            "letters|the columns above",
         ),
         ("[[sheet]]\nfile = 'a.csv'\n[[sheet]]\nfile = 'a.csv'\n", "has an entry already"),
         ("[site]\nname = 'x'\n", "holds [[sheet]] tables only"),
@@ -172,4 +173,4 @@ def test_a_mistake_in_reading_toml_is_one_message(text: str, says: str, tmp_path
     with pytest.raises(CannotRun) as stopped:
         again(tmp_path)
     assert "reading.toml" in str(stopped.value)
-    assert says in str(stopped.value)
+    assert tells(stopped.value, says)

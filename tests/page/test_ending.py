@@ -13,6 +13,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
+from told import tells
 
 from divert.page.serve import serve
 
@@ -54,7 +55,7 @@ def test_it_stays_for_an_hour_after_the_last_page_and_then_ends() -> None:
     assert not served.is_over(0.2)
     served.now += 2
     assert served.is_over(PATIENCE)
-    assert served.ended == "No page was open for an hour, so divert is closed."
+    assert tells(served.ended, "hour|divert is closed")
 
 
 @pytest.fixture
@@ -86,5 +87,5 @@ def test_ctrl_c_closes_it_with_one_sentence(
     assert server.stdout.readline().startswith("http://127.0.0.1:")
     server.send_signal(signal.SIGINT)
     _, said = server.communicate(timeout=PATIENCE)
-    assert said == "divert is closed; everything is in the folder.\n"
+    assert tells(said, "divert is closed|in the folder") and said.count("\n") == 1
     assert server.returncode == 0

@@ -12,7 +12,7 @@ import pytest
 from divert.report.sponsor.mail import draft
 
 PDF = b"%PDF-1.7 made up"
-ASCII = "Kestrel Bend Community Farm: report for Quillmarsh School, First quarter 2026"
+ASCII = "Kestrel Bend Community Farm: what Quillmarsh School brought, first quarter 2026"
 LONG = "Café de l\u2019Île-aux-Œillets et ses voisins du quartier : rapport, premier trimestre 2026"
 
 

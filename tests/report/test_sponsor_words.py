@@ -7,6 +7,7 @@ import cases
 import make_figures as made
 import pytest
 from cases import plain
+from told import tells
 
 from divert.figures.contract import Mass
 from divert.figures.history import History, Move, Restatement, Withdrawn
@@ -21,10 +22,8 @@ def test_a_sponsor_who_pays_reads_their_share_first() -> None:
     view = cases.view_of(cases.supported())
     # The second quarter of 2025 took in 2,090 + 2,510 + 2,890 = 7,490 lb; of that 71.54 % is diverted
     # (0.46 x 0.9 + 0.16 x 0.96 + 0.08 x 0.88 + 0.05 x 0.98 + 0.03 x 0.95), a quarter of it 1,340 lb.
-    assert plain(view.headline) == (
-        "Your support kept an estimated two thirds of a short ton of kitchen scraps, juice pulp, cut "
-        "flowers and other material out of the landfill this quarter."
-    )
+    assert tells(plain(view.headline), "Your support|estimated two thirds of a short ton of kitchen "
+                 "scraps, juice pulp, cut flowers and other material|landfill|this quarter")  # fmt: skip
     assert (view.large.text, view.large_unit) == ("1,340", "lb")
     assert "25 % of everything the site diverted" in plain(view.about)
     assert "58 % of what came in was weighed" in plain(view.about)
@@ -49,9 +48,9 @@ def test_incinerator_loads_are_kept_from_disposal_not_from_a_landfill() -> None:
 
 def test_an_empty_quarter_says_so_and_when_something_last_came() -> None:
     view = cases.view_of(cases.nothing_this_quarter())
-    assert plain(view.headline) == "Nothing came in from you this quarter."
+    assert tells(plain(view.headline), "Nothing|from you|this quarter")
     assert view.large.text == "0"
-    assert plain(view.about) == "The last delivery on record is of March 2025."
+    assert tells(plain(view.about), "last delivery|March 2025")
     assert view.strip is None and view.mix is None and view.avoided is None
 
 
@@ -65,14 +64,14 @@ def test_a_balance_below_zero_is_printed_as_an_adjustment() -> None:
 
 def test_a_first_period_is_called_that_and_compared_with_nothing() -> None:
     view = cases.view_of(cases.first_period())
-    assert "This is the first period on record." in plain(view.site_words)
+    assert tells(plain(view.site_words), "first period")
     assert "A year earlier" not in plain(view.site_words)
     assert view.table is not None and not view.table.compares
 
 
 def test_a_period_to_date_names_its_last_entry() -> None:
     page, _ = cases.page_of(cases.to_date())
-    assert "April 1 to June 12, 2025, to date" in page
+    assert tells(page, "April 1|June 12, 2025|to date")
     assert "this quarter so far" in page
     assert "the last entry is of June 10, 2025" in page
 
@@ -207,6 +206,5 @@ def test_a_time_in_which_nobody_wrote_down_a_delivery_is_told_so() -> None:
     said = plain(cases.view_of(quiet).site_words)
     assert said.startswith("This quarter nothing was received.")  # twelve weeks have entries
     unwritten = replace(quiet, weeks=replace(figures.weeks, logged=0, missing=13))
-    assert plain(cases.view_of(unwritten).site_words).startswith(
-        "This quarter no delivery was written down."
-    )
+    said = plain(cases.view_of(unwritten).site_words)
+    assert tells(said, "quarter no delivery was written") and "received" not in said.split(".")[0]
