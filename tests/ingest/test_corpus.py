@@ -4,14 +4,20 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from pathlib import Path
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
 
 import pandas as pd
 import pytest
 
 from divert.core.reading import Reading
-from divert.ingest.read import read_folder
+from divert.ingest.plan.read_file import read_plans
+from divert.ingest.plan.sheet_plan import SheetPlan
+from divert.ingest.plan.write_file import plans_text
+from divert.ingest.read import read_with_plans
 from divert.ingest.written_reading import read_back, written
+from divert.site.model import Site
 
 from .corpus import ITEMS
 from .corpus.book import AS_OF, CASES, Case, Entry, Truth, site
@@ -59,19 +65,33 @@ def _read_keys(entries: pd.DataFrame) -> Counter[tuple[object, ...]]:
     return keys
 
 
-def check(
-    case: Case, folder: Path
-) -> tuple[Truth, Reading, Counter[tuple[object, ...]], Counter[tuple[object, ...]]]:
-    """Write and read a case; returns the truth, the reading, what was missed and what was wrong."""
-    truth = case.make(folder)
-    reading = read_folder(site(folder, **truth.site), AS_OF)
-    true, read = Counter(map(_key, truth.entries)), _read_keys(reading.entries)
-    return truth, reading, true - read, read - true
+@dataclass(frozen=True)
+class Read:
+    """A case as it was written and read, once for all that is asked of it."""
+
+    truth: Truth
+    own: Site
+    reading: Reading
+    plans: tuple[SheetPlan, ...]
+
+
+@pytest.fixture(scope="module")
+def read(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Case], Read]:
+    @cache
+    def once(case: Case) -> Read:
+        folder = tmp_path_factory.mktemp(case.name, numbered=True)
+        truth = case.make(folder)
+        own = site(folder, **truth.site)
+        return Read(truth, own, *read_with_plans(own, AS_OF))
+
+    return once
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda c: c.name)
-def test_reads_what_the_workbook_says(case: Case, tmp_path: Path) -> None:
-    truth, reading, missed, wrong = check(case, tmp_path)
+def test_reads_what_the_workbook_says(case: Case, read: Callable[[Case], Read]) -> None:
+    truth, reading = read(case).truth, read(case).reading
+    true, found = Counter(map(_key, truth.entries)), _read_keys(reading.entries)
+    missed, wrong = true - found, found - true
     SCORE["right"] += len(truth.entries) - sum(missed.values())
     SCORE["set aside"] += len(reading.set_aside)
     SCORE["wrong"] += sum(wrong.values())
@@ -86,17 +106,16 @@ def test_reads_what_the_workbook_says(case: Case, tmp_path: Path) -> None:
         assert code in codes
 
 
-def test_an_answer_settles_its_query_and_leaves_it_listed(tmp_path: Path) -> None:
-    case = next(c for c in CASES if c.name == "repeated_rows")
-    reading = check(case, tmp_path)[1]
+def test_an_answer_settles_its_query_and_leaves_it_listed(read: Callable[[Case], Read]) -> None:
+    reading = read(next(c for c in CASES if c.name == "repeated_rows")).reading
     found = {str(f.where): f.answer for f in reading.findings if f.code == "row repeated exactly"}
     assert found["main.xlsx!Log!D3"] == "two runs that day (RT)"
     assert [a for w, a in found.items() if w != "main.xlsx!Log!D3"] == [None]
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda c: c.name)
-def test_nothing_is_lost(case: Case, tmp_path: Path) -> None:
-    _, reading, _, _ = check(case, tmp_path)
+def test_nothing_is_lost(case: Case, read: Callable[[Case], Read]) -> None:
+    reading = read(case).reading
     assert reading.seen == len(reading.entries) + len(reading.set_aside) + len(reading.skipped)
     assert sum(s.seen for s in reading.sheets) == reading.seen
     for sheet in reading.sheets:
@@ -104,6 +123,23 @@ def test_nothing_is_lost(case: Case, tmp_path: Path) -> None:
     for finding in reading.findings:
         assert finding.message.say("en") and finding.where.file
     assert_same_reading(reading, read_back(written((reading, ())))[0])
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda c: c.name)
+def test_a_plan_written_and_read_back_reads_the_same(
+    case: Case, read: Callable[[Case], Read]
+) -> None:
+    one = read(case)
+    text = plans_text(one.plans)
+    assert read_plans(text, one.own.folder) == one.plans
+    (one.own.folder / "reading.toml").write_text(text, encoding="utf-8")
+    kept, again = read_with_plans(one.own, AS_OF)
+    assert again == one.plans
+    assert kept.entries.equals(one.reading.entries)
+    assert kept.set_aside.equals(one.reading.set_aside)
+    assert sorted(map(str, kept.skipped.values.tolist())) == sorted(
+        map(str, one.reading.skipped.values.tolist())
+    )
 
 
 def test_the_corpus_covers_every_item_asked_of_the_reader() -> None:

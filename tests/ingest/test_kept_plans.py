@@ -13,10 +13,9 @@ from divert.core.reading import Reading
 from divert.ingest.plan.keep import not_kept, with_plans
 from divert.ingest.plan.read_file import read_plans
 from divert.ingest.plan.sheet_plan import SheetPlan
-from divert.ingest.plan.write_file import plans_text
 from divert.ingest.read import read_with_plans
 
-from .corpus.book import AS_OF, CASES, LB, Case, site
+from .corpus.book import AS_OF, LB, site
 from .corpus.writers import xlsx
 
 LOG = [
@@ -36,22 +35,6 @@ def keep(folder: Path) -> str:
 
 def again(folder: Path) -> Reading:
     return read_with_plans(site(folder), AS_OF)[0]
-
-
-@pytest.mark.parametrize("case", CASES, ids=lambda c: c.name)
-def test_a_plan_written_and_read_back_reads_the_same(case: Case, tmp_path: Path) -> None:
-    own = site(tmp_path, **case.make(tmp_path).site)
-    proposed, plans = read_with_plans(own, AS_OF)
-    text = plans_text(plans)
-    assert read_plans(text, tmp_path) == plans
-    (tmp_path / "reading.toml").write_text(text, encoding="utf-8")
-    kept, again = read_with_plans(own, AS_OF)
-    assert again == plans
-    assert kept.entries.equals(proposed.entries)
-    assert kept.set_aside.equals(proposed.set_aside)
-    assert sorted(map(str, kept.skipped.values.tolist())) == sorted(
-        map(str, proposed.skipped.values.tolist())
-    )
 
 
 def test_rows_added_below_are_read_as_the_plan_says(tmp_path: Path) -> None:
