@@ -17,9 +17,8 @@ import divert
 from divert.core.findings import CODES
 
 TESTS = Path(__file__).parents[1]
-MOST_WORDS = (
-    6  # of a literal that is a whole message: fewer are a name, a heading, a kind of finding
-)
+# Words of a literal that is a whole message: fewer are a name, a heading, a kind of finding.
+MOST_WORDS = 6
 _PLACE = re.compile(r"\{\w+\}")
 
 
@@ -33,7 +32,10 @@ def messages() -> tuple[tuple[str, re.Pattern[str]], ...]:
             for message in read_po(file):
                 ids = message.id if isinstance(message.id, list | tuple) else [message.id]
                 found |= {_flat(one) for one in ids if len(_PLACE.sub("", one).split()) >= 4}
-    return tuple(re.compile(".+".join(map(re.escape, _PLACE.split(one)))) for one in sorted(found))
+    return tuple(
+        (_PLACE.split(one)[0], re.compile(".+".join(map(re.escape, _PLACE.split(one)))))
+        for one in sorted(found)
+    )
 
 
 def _flat(text: str) -> str:

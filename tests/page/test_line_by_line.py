@@ -6,6 +6,7 @@ import datetime as dt
 from pathlib import Path
 
 import pytest
+from told import tells
 
 from divert.figures.numbers.printed import Printer
 from divert.ingest.cells_held import CellsHeld
@@ -82,11 +83,9 @@ def test_a_lines_story_goes_from_the_box_to_the_claim(read) -> None:  # type: ig
         ("weight: manure", "45.0 kg"),
         ("went before to: landfill", "claimed"),
     ]
-    into = [str(one) for one in told.goes_into]
-    assert into == [
-        "sponsor report of Juniper Trust, January to March 2025",
-        "board report of 2025",
-    ]
+    for_sponsor, for_board = told.goes_into
+    assert tells(for_sponsor, "sponsor|Juniper Trust|January to March 2025")
+    assert tells(for_board, "board|2025")
 
 
 def test_a_line_that_does_not_count_has_no_story(read) -> None:  # type: ignore[no-untyped-def]

@@ -46,6 +46,10 @@ def alone(yards: tuple[Yard, ...]) -> Addend:
 @pytest.fixture(scope="module")
 def cluster(region: Path) -> Iterator[Any]:
     """A scheduler and two workers of one thread each, on loopback."""
+    if not os.environ.get("DIVERT_LONG"):
+        pytest.skip(
+            "workers are started and killed with DIVERT_LONG=1: a step of its own in .ci/run"
+        )
     distributed = pytest.importorskip("distributed", reason="Dask is not installed: divert[many]")
     dask = pytest.importorskip("dask")
     quick = {

@@ -13,7 +13,7 @@ from divert.core.findings import CannotRun
 from divert.register import issuing, read_register
 
 HERE = Path(__file__).parent
-KILLS = rounds(12, 25)
+KILLS = rounds(6, 25)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="kill -9 and fork are POSIX")

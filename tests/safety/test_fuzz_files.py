@@ -21,7 +21,7 @@ from divert.ingest.opening import open_folder
 from divert.ingest.read import read_opened
 from divert.site.model import Site
 
-CASES = rounds(120, 500)
+CASES = rounds(60, 500)
 BATCH = 10
 AS_OF = dt.date(2025, 7, 1)
 SECONDS, BYTES = 10, 1_000_000_000

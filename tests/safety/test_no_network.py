@@ -74,7 +74,7 @@ LOADS = """Date,Source,Material,Weight (lb)
 2026-04-07,Tern Street Florist,cut flowers,15
 2026-05-04,Quillmarsh School,kitchen scraps,40
 """
-PDF = "kestrel/reports/2026-Q2/grant.pdf"
+PDF = "small/reports/2026-Q2/sponsor-quillmarsh-school.pdf"
 COMMANDS = (
     ("demo", "kestrel", *DAY),
     ("begin", "fresh"),
@@ -86,10 +86,10 @@ COMMANDS = (
     ("check", "small"),
     ("answer", "small", *DAY),
     ("together", "small", "--period", "2026", "--json", *DAY),
-    ("recheck", PDF, "--site", "kestrel"),
     ("report", "small", "--for", "board", "--period", "2026", "--as", "html", "--issue", *DAY),
     ("report", "small", "--for", "sponsor", "--sponsor", "Quillmarsh School", "--period", "2026-Q2",
      "--as", "pdf", *DAY),
+    ("recheck", PDF, "--site", "small"),
 )  # fmt: skip
 
 
