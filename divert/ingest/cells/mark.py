@@ -75,14 +75,14 @@ _MAY_BE_TOTAL = re.compile(
 
 
 @lru_cache
-def _total_patterns() -> tuple[frozenset[str], re.Pattern[str]]:
+def _totals() -> tuple[frozenset[str], re.Pattern[str], tuple[str, ...], re.Pattern[str]]:
+    """Return whole labels, what others begin with, and what they end with, as texts and as a pattern."""
     lists = words("marks")
-    joined = "|".join(map(re.escape, sorted(map(bare, lists["total_word"]), key=len, reverse=True)))
+    ends = tuple(sorted(map(bare, lists["total_word"]), key=len, reverse=True))
+    joined = "|".join(map(re.escape, ends))
     edge = rf"(?:(?:grand|monthly|weekly|daily|annual|yearly|quarterly)\s+)?(?:{joined})"
-    return (
-        frozenset(bare(w) for w in lists["total"]),
-        re.compile(rf"(?:{edge})(?!\w).*|.*(?<!\w)(?:{joined})"),
-    )
+    whole = frozenset(bare(w) for w in lists["total"])
+    return whole, re.compile(rf"{edge}(?!\w)"), ends, re.compile(rf"(?<!\w)(?:{joined})\Z")
 
 
 @lru_cache(maxsize=65536)
@@ -90,9 +90,15 @@ def is_total_label(text: str) -> bool:
     """Return whether a cell labels its row as a total, subtotal, average or the like."""
     if len(text) > 80 or not _MAY_BE_TOTAL.search(text):
         return False
-    whole, pattern = _total_patterns()
+    whole, begins, ends, ended = _totals()
     plain = _stripped(bare(text))
-    return len(plain) <= 60 and (plain in whole or pattern.fullmatch(plain) is not None)
+    if len(plain) > 60:
+        return False
+    if plain in whole or begins.match(plain):
+        return True
+    return (
+        plain.endswith(ends) and ended.search(plain) is not None
+    )  # most texts end in no such word
 
 
 @lru_cache
