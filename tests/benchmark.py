@@ -268,7 +268,7 @@ def measure_books() -> None:
         top = Path(place)
         inputs.clean_books(top / "clean", 60)
         ours, raw = quickest(2, reading(top / "clean"), raw_books(top / "clean"))
-        say("60 clean workbooks of 500 rows / calamine and pandas", ours, raw, 4, "13.7")
+        say("60 clean workbooks of 500 rows / calamine and pandas", ours, raw, 4, "13.7, then 7.4")
         inputs.clean_books(top / "few", 10)
         inputs.messy_books(top / "messy", 10)
         messy, clean = quickest(2, reading(top / "messy"), reading(top / "few"))
@@ -284,7 +284,7 @@ def measure_books() -> None:
             stray,
             raw,
             3,
-            "3.5 (22.7 s, 1.8 GB)",
+            "3.5 (22.7 s, 1.8 GB), then 1.3",
         )
 
 
@@ -311,7 +311,7 @@ def measure_csv() -> None:
         inputs.long_csv(folder, 100_000)
         script = f"import csv, pandas\nlist(csv.reader(open({str(folder / 'log.csv')!r})))"
         ours, raw = quickest(3, reading(folder), python("-c", script))
-        say("100,000 rows of CSV / csv and pandas", ours, raw, 3, "4.9")
+        say("100,000 rows of CSV / csv and pandas", ours, raw, 3, "4.9, then 4.6")
 
 
 def measure_across() -> None:
@@ -321,7 +321,7 @@ def measure_across() -> None:
         for days in (500, 2_000):
             inputs.days_across(top / str(days), days)
         more, few = quickest(2, reading(top / "2000"), reading(top / "500"))
-        say("2,000 days across / 500", more, few, 4)
+        say("2,000 days across / 500", more, few, 4, "4.3")
 
 
 def measure_formats() -> None:
