@@ -13,6 +13,8 @@ from divert.page.questions import Choice, Field, Question, Signed, questions_of
 from divert.site.change import Change, plan, write
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from divert.convert import Workings
 
 
@@ -35,7 +37,7 @@ def answer_all(workings: Workings, today: dt.date, by: str, terminal: Terminal) 
     cannot be written; what was answered before stays written.
     """
     findings = _every_finding(workings, today)
-    questions = questions_of(workings, findings)
+    questions = questions_of(workings, findings, every_name=True)
     if not questions:
         terminal.say(Text(N_("No question is open.")))
         return 0
@@ -103,11 +105,16 @@ def _take(workings: Workings, choice: Choice, signed: Signed, terminal: Terminal
     except CannotRun as mistake:
         terminal.say(mistake.message)
         return False
+    return write_agreed(workings.site.folder, planned, terminal)
+
+
+def write_agreed(folder: Path, planned: Change, terminal: Terminal) -> bool:
+    """Show the lines of a change, and write it where they are agreed to. Raises CannotRun."""
     for line in _lines(planned):
         terminal.say(line)
     if not _yes(terminal.ask(Text(N_("Write these lines into site.toml? (y/n)")))):
         return False
-    write(workings.site.folder, planned)
+    write(folder, planned)
     return True
 
 

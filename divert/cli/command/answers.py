@@ -14,6 +14,7 @@ from divert.cli.terminal import open_counted, say_at_once
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from divert.cli.answering import Terminal
     from divert.core.words import Text
 
 
@@ -21,13 +22,22 @@ if TYPE_CHECKING:
 @folder_argument
 @as_of_option
 @click.option("--by", default="", metavar="INITIALS", help="Who answers.")
-def answer(folder: Path, as_of: dt.date | None, by: str) -> None:
+@click.option("--earlier", is_flag=True, help="List the earlier versions of site.toml.")
+@click.option("--back", type=int, metavar="NUMBER", help="Bring an earlier version back.")
+def answer(folder: Path, as_of: dt.date | None, by: str, earlier: bool, back: int | None) -> None:
     """Walk through the open questions; write the answers into site.toml."""
+    if earlier or back is not None:
+        _earlier(folder, back)
+        return
     day = as_of or dt.date.today()
     workings = open_counted(folder, day)
-    from divert.cli.answering import Terminal, answer_all
+    from divert.cli.answering import answer_all
 
-    language = workings.site.language
+    answer_all(workings, day, by, _terminal(workings.site.language))
+
+
+def _terminal(language: str) -> Terminal:
+    from divert.cli.answering import Terminal
 
     def ask(text: Text) -> str:
         return str(click.prompt(text.say(language), default="", show_default=False))
@@ -35,7 +45,22 @@ def answer(folder: Path, as_of: dt.date | None, by: str) -> None:
     def say(text: Text) -> None:
         click.echo(text.say(language))
 
-    answer_all(workings, day, by, Terminal(ask, say))
+    return Terminal(ask, say)
+
+
+def _earlier(folder: Path, back: int | None) -> None:
+    """List what is kept, or bring one back; site.toml itself may hold a mistake meanwhile."""
+    from divert.cli.earlier import bring_back, earlier_lines
+    from divert.cli.output.check import site_language
+    from divert.site.document import there_is_a_folder
+
+    there_is_a_folder(folder)
+    terminal = _terminal(site_language(folder))
+    if back is not None:
+        bring_back(folder, back, terminal)
+        return
+    for line in earlier_lines(folder):
+        terminal.say(line)
 
 
 @main_group.command("open")

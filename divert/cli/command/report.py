@@ -82,10 +82,18 @@ def report(
 @folder_argument
 @as_of_option
 @json_option
-def sent(folder: Path, as_of: dt.date | None, as_json: bool) -> None:
+@click.option("--withdraw", metavar="NUMBER", help="Take a sent report back; none replaces it.")
+@click.option("--because", default="", metavar="WORDS", help="Why it is withdrawn.")
+def sent(
+    folder: Path, as_of: dt.date | None, as_json: bool, withdraw: str | None, because: str
+) -> None:
     """List what was issued, and what has moved since."""
     day = as_of or dt.date.today()
     workings = open_counted(folder, day)
+    if withdraw is not None or because:
+        from divert.publish.taken_back import take_back
+
+        take_back(workings.site.folder, withdraw or "", day, because)
     from divert.publish.sent import sent_json, sent_lines, sent_reports
 
     reports = sent_reports(workings, day)

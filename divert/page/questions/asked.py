@@ -27,16 +27,17 @@ _ONE_EACH = 3  # refused lines of one cause in one sheet that are still asked on
 
 
 def questions_of(
-    workings: Workings, findings: Sequence[Finding], *, names: bool = True
+    workings: Workings, findings: Sequence[Finding], *, every_name: bool = False
 ) -> tuple[Question, ...]:
     """Return the open questions, that on which most mass hangs first.
 
     ``findings``: those of the workings, with those of the figures where they are known already.
-    ``names``: whether names that are not known, but near to a known one, are among them.
+    ``every_name``: whether all names that are not known are among them, and not only those that are
+    near to a known one; on the page the others stand under Names.
     """
     open_ones = [f for f in findings if f.level != "note" and f.answer is None]
     books = name_books(workings.site, workings.factors)
-    open_ones = [f for f in open_ones if f.code not in NAMES or (names and _near(f, books))]
+    open_ones = [f for f in open_ones if f.code not in NAMES or every_name or _near(f, books)]
     alike = Counter(f.code for f in open_ones if not f.blocks)
     out = []
     for group in _groups(open_ones):
@@ -68,7 +69,9 @@ def _groups(findings: Iterable[Finding]) -> list[list[Finding]]:
     grouped: dict[tuple[str | None, ...], list[Finding]] = {}
     out: list[list[Finding]] = []
     for finding in findings:
-        if finding.level == "refused" and finding.where.row is not None and not finding.choices:
+        if finding.code in NAMES and (name := named(finding)):
+            grouped.setdefault((finding.code, name), []).append(finding)
+        elif finding.level == "refused" and finding.where.row is not None and not finding.choices:
             place = (finding.code, finding.where.file, finding.where.sheet)
             grouped.setdefault(place, []).append(finding)
         elif finding.code == "weekly habit broken":
@@ -76,6 +79,7 @@ def _groups(findings: Iterable[Finding]) -> list[list[Finding]]:
         else:
             out.append([finding])
     for group in grouped.values():
-        one_each = group[0].level == "refused" and len(group) <= _ONE_EACH
+        first = group[0]
+        one_each = first.level == "refused" and first.code not in NAMES and len(group) <= _ONE_EACH
         out += [[f] for f in group] if one_each else [group]
     return out

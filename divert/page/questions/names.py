@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from divert.convert.unknown import name_books
@@ -10,6 +10,7 @@ from divert.core.findings import CannotRun, Finding
 from divert.core.names import plain
 from divert.core.words import N_, Text
 from divert.page.questions.question import Choice, Field, Makes, Question, Signed
+from divert.page.questions.settled import settled_by
 from divert.site.change import AddTo, Edit, NewEntry
 from divert.site.change.edits import Value
 from divert.site.model import BEFORES
@@ -48,7 +49,22 @@ def name_question(workings: Workings, findings: tuple[Finding, ...]) -> Question
         Choice("new", Text(N_("Something new")), new_entry(kind, name), new_fields(workings, kind))
     )
     choices.append(Choice("correct", Text(N_("I will correct the sheet")), None))
+    if all(f.level == "refused" for f in findings):
+        choices.append(
+            Choice("leave", Text(N_("Leave it out for good")), left_out_names(workings, findings))
+        )
     return Question(title, findings[0].message, findings, tuple(choices), advice=findings[0].hint)
+
+
+def left_out_names(workings: Workings, findings: Iterable[Finding]) -> Makes:
+    """Return what leaves the lines of a name out for good."""
+
+    def makes(said: Mapping[str, str], signed: Signed) -> tuple[Edit, ...]:
+        reason = Text(N_("left out")).say(workings.site.language)
+        abouts = dict.fromkeys(f.about for f in findings)
+        return tuple(settled_by(about, reason, signed) for about in abouts)
+
+    return makes
 
 
 def named(finding: Finding) -> str:

@@ -20,8 +20,15 @@ from divert.page.names_said import Said, said_of_names
 from divert.page.open_yard import needs_reading, the_desk
 from divert.page.questions import Field, Signed
 from divert.page.questions.asked import NAMES
-from divert.page.questions.names import KINDS, known_names, named, new_entry, new_fields, same_as
-from divert.page.questions.settled import settled_by
+from divert.page.questions.names import (
+    KINDS,
+    known_names,
+    left_out_names,
+    named,
+    new_entry,
+    new_fields,
+    same_as,
+)
 from divert.page.screen import screen
 from divert.page.views.changing import change
 from divert.site.change import Edit
@@ -116,15 +123,15 @@ def _edits(chosen: Said) -> list[Edit]:
     return edits
 
 
-def _left_out(seen: Seen, kind: str, name: str) -> list[Edit]:
+def _left_out(seen: Seen, kind: str, name: str) -> tuple[Edit, ...]:
     """Return the answers that leave the lines of a name uncounted for good."""
+    assert seen.workings is not None
     findings = house().weighing.findings(seen)
-    mine = (
+    mine = [
         f for f in findings
         if f.code == f"unknown {kind}" and f.level == "refused" and named(f) == name
-    )  # fmt: skip
-    reason = Text(N_("left out")).say(seen.workings.site.language if seen.workings else "en")
-    return [settled_by(f.about, reason, Signed("", seen.today)) for f in mine]
+    ]  # fmt: skip
+    return left_out_names(seen.workings, mine)({}, Signed("", seen.today))
 
 
 def _unknown(workings: Workings, findings: tuple[Finding, ...]) -> list[Unknown]:

@@ -15,7 +15,7 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from divert.core.findings import CannotRun
 from divert.core.safe_files import inside
-from divert.core.words import N_, Text
+from divert.core.words import Text
 from divert.page.amounts import Amounts
 from divert.page.open_yard import needs_reading, the_desk
 from divert.page.screen import language_of, printer_of, screen
@@ -69,12 +69,9 @@ def pdf(number: str) -> AnyResponse:
 @blueprint.post("/sent/<number>/withdraw")
 def take_back(number: str) -> AnyResponse:
     """Withdraw a report without replacing it."""
-    from divert.register import withdraw
+    from divert.publish.taken_back import take_back as taken
 
-    reason = request.form.get("reason", "").strip()
-    if not reason:
-        raise CannotRun(Text(N_("Say in a few words why it is withdrawn.")))
-    withdraw(the_desk().folder, number, the_desk().today, reason)
+    taken(the_desk().folder, number, the_desk().today, request.form.get("reason", ""))
     return redirect(f"/sent/{number}")
 
 
