@@ -35,7 +35,16 @@ def without_names(columns: Sequence[Column]) -> list[Column]:
         naming += [
             c for c in columns if c.field == "count" and _is_bare(c)
         ]  # no row has two counts
-    return [replace(c, field="id") if others and c in naming else c for c in columns]
+    named = [replace(c, field="id") if others and c in naming else c for c in columns]
+    counted = any(c.field == "count" for c in named)
+    return [replace(c, field="container") if counted and _names_boxes(c) else c for c in named]
+
+
+def _names_boxes(column: Column) -> bool:
+    """Return whether amounts are only names of boxes: where another column says how many there were."""
+    return (
+        column.field == "quantity" and column.content.containers > 0.5 and not _has_numbers(column)
+    )
 
 
 def _tells_amounts(column: Column) -> bool:
@@ -48,10 +57,16 @@ def _counts_loads(column: Column, boxed: bool) -> bool:
 
     ``boxed``: a column holds the container of each load; then "Carbon added (scoops)" counts none.
     """
-    if column.field not in ("count", "quantity") or _is_bare(column):
+    if column.field not in ("count", "quantity") or _is_bare(column) or not _has_numbers(column):
         return False
     box = column.heading.container
     return not (boxed and box and not column.known.containers.is_own(box))
+
+
+def _has_numbers(column: Column) -> bool:
+    """Return whether the cells say how many; "barrel" names a box, and the "#" beside it counts them."""
+    told = [c for c in column.cells.cells if not isinstance(c, str) or c.strip()]
+    return any(not isinstance(c, str) or re.search(r"\d", c) for c in told)
 
 
 def _may_count(column: Column) -> bool:
