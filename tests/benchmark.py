@@ -386,7 +386,9 @@ def measure_page() -> None:
             "a column's word": (lambda: "/sheets", {**crew, "column": "I", "field": "note"}, "/sheets"),
             "a sheet's kind": (lambda: "/sheets", {"file": "Yard book.xlsx", "sheet": "Fuel",
                                                    "holds": "nothing"}, "/sheets"),
+            "the site's name": (lambda: "/yard", {"name": "Otter Bend"}, "/yard"),
         }  # fmt: skip
+        was = dict(zip(choices, ("0.39", "0.39", "0.29", "0.47", "0.33", "1.20"), strict=True))
         try:
             for what, (path_of, form, view) in choices.items():
                 opened.settle()
@@ -394,7 +396,7 @@ def measure_page() -> None:
                 writes = opened.lines_of(path, form)
                 before = page.reading_of(opened.ask("GET", view))
                 took = timed(lambda: opened.write(path, writes, view, before))  # noqa: B023 - at once
-                say(f"the page: {what} / divert read", took, yardstick, 0.2)
+                say(f"the page: {what} / divert read", took, yardstick, 0.2, was[what])
         finally:
             opened.close()
 
@@ -432,7 +434,38 @@ def measure_kept() -> None:
             more = () if command == "read" else ("--period", "2025")
             words = ("-m", "divert", command, f"{place}/yard", *more, "--as-of", "2026-07-01")
             warm, cold = quickest(3, python(*words, env=kept), python(*words))
-            say(f"divert {command} of the sample, kept / read anew", warm, cold, 0.5, "1.0")
+            say(f"divert {command} of the sample, kept / read anew", warm, cold, 0.5, "1.0, 0.57")
+
+
+def measure_demo() -> None:
+    """The demo, its folder new each time, beside reading the sample."""
+    from divert.publish.demonstration import copy_sample
+
+    with tempfile.TemporaryDirectory() as place:
+        copy_sample(Path(place) / "yard")
+        places = (str(Path(place) / f"demo{n}") for n in range(9))
+        demo, read = quickest(
+            2,
+            lambda: python("-m", "divert", "demo", next(places), "--as-of", "2026-07-01")(),
+            python("-m", "divert", "read", f"{place}/yard", "--as-of", "2026-07-01"),
+        )
+        say("the demo / reading the sample", demo, read, 5, "9.6 (23 s)")
+
+
+def measure_sponsors() -> None:
+    """Two hundred sponsors in one run: what each costs, beside reading the site."""
+    with tempfile.TemporaryDirectory() as place:
+        data.write_site(Path(place), 10_000, 200)
+        report = ("-m", "divert", "report", place, "--for", "sponsor", "--period", "2025-Q3",
+                  "--as", "pdf", "--as-of", data.AS_OF.isoformat())  # fmt: skip
+        every, read = quickest(1, python(*report), reading(Path(place)))
+        say(
+            "each of 200 sponsors of one run / reading the site",
+            every / 200,
+            read,
+            0.2,
+            "1.0 s each",
+        )
 
 
 def measure_issued() -> None:
@@ -468,6 +501,25 @@ def measure_issued() -> None:
         many, few = quickest(2, *map(thirteen, folders))
         print(f"a register of 2,000, read by an issue of ten: {many:.2f} s more than of 40 "
               f"({few:.2f} s)   was 70 s more")  # fmt: skip
+
+
+def measure_issuing() -> None:
+    """A whole issue of ten reports where 2,000 were issued before, beside one where 40 were."""
+    with tempfile.TemporaryDirectory() as place:
+        home = WITHOUT_CACHE | {"DIVERT_HOME": f"{place}/home"}
+        first = Path(place) / "first"
+        data.write_site(first, 3_000, 10)
+
+        def issue(yard: Path, quarter: str) -> Callable[[], object]:
+            return python("-m", "divert", "report", str(yard), "--for", "sponsor", "--period", quarter,
+                          "--as-of", data.AS_OF.isoformat(), "--as", "html", "--issue", env=home)  # fmt: skip
+
+        issue(first, "2025-Q2")()
+        took = {}
+        for count in (2_000, 40):
+            yard = data.with_issued(first, Path(place) / str(count), count)
+            (took[count],) = quickest(1, issue(yard, "2025-Q3"))
+        say("ten reports issued after 2,000 / after 40", took[2_000], took[40], 1.2, "2.7")
 
 
 def measure_board() -> None:
@@ -507,7 +559,10 @@ PARTS = {
     "across": measure_across,
     "formats": measure_formats,
     "kept": measure_kept,
+    "demo": measure_demo,
+    "sponsors": measure_sponsors,
     "issued": measure_issued,
+    "issuing": measure_issuing,
     "board": measure_board,
     "together": measure_together,
     "page": measure_page,

@@ -136,3 +136,37 @@ def write_workbook(path: Path, rows: int, sources: int = 40) -> None:
                 sheet.write_number(r + 1, 6, float(pounds[r]))
             if r % 10 == 0:
                 sheet.write_string(r + 1, 7, f"route {r % 7}")
+
+
+def with_issued(yard: Path, copy: Path, count: int) -> Path:
+    """Return a copy of a yard in which each of its issued reports was issued again and again.
+
+    The register gets ``count`` lines, each with its own number and snapshot; those are hard links.
+    """
+    import json
+    import os
+    import shutil
+
+    from divert.inventory.issued_folder import LINE
+    from divert.register.lines import FIRST, made_line
+
+    shutil.copytree(yard, copy, ignore=shutil.ignore_patterns("issued", "register*"))
+    says = [json.loads(line) for line in (yard / "register.jsonl").read_bytes().splitlines()]
+    lines, before = [], FIRST
+    for n in range(count):
+        one = {
+            key: value for key, value in says[n % len(says)].items() if not key.startswith("line_")
+        }
+        number = f"2026-{n + 1:04d}"
+        shutil.copytree(
+            yard / "issued" / one["number"], copy / "issued" / number, copy_function=os.link
+        )
+        line = made_line({**one, "number": number}, before)
+        before = line.sha256
+        lines.append(line.raw)
+        kept = copy / "issued" / number / LINE
+        if kept.exists():
+            kept.unlink()
+            kept.write_bytes(line.raw)
+    (copy / "register.jsonl").write_bytes(b"\n".join(lines) + b"\n")
+    return copy
