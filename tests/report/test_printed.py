@@ -11,6 +11,7 @@ from divert.core.words import N_, Text
 from divert.figures.contract import PeriodShown
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import FACTOR
+from divert.figures.numbers.tables import between, with_range
 from divert.figures.numbers.unit_words import long_name, short_name
 from divert.report.wording.dates import period_name, span
 
@@ -94,3 +95,18 @@ def test_dates_and_periods_in_words() -> None:
     assert span(dt.date(2024, 11, 1), dt.date(2025, 1, 31), "en") == "November 2024 to January 2025"
     assert span(dt.date(2025, 4, 1), dt.date(2025, 6, 12), "en") == "April 1 to June 12, 2025"
     assert span(dt.date(2025, 4, 1), dt.date(2025, 6, 12), "en", "GB") == "1 April to 12 June 2025"
+
+
+def test_a_range_is_said_beside_its_amount_and_nothing_where_both_ends_print_alike() -> None:
+    printer = Printer("en", "us")
+    scale = printer.scale("mass", 7490 * LB)
+    wide = printer.range("mass.diverted", Range(1333 * LB, 1189 * LB, 1502 * LB), scale)
+    exact = printer.range("mass.received", Range(1000 * LB, 1000 * LB, 1000 * LB), scale)
+
+    def words(said: object) -> str:
+        return re.sub(r"<[^>]+>", "", str(said)).replace("\u202f", " ")
+
+    assert words(with_range(wide, printer)) == "1,330 lb (between 1,190 and 1,500)"
+    assert words(with_range(exact, printer)) == words(printer.with_unit(exact))
+    assert words(between(wide, printer)) == "1,190 to 1,500"
+    assert words(between(exact, printer)) == exact.low.text
