@@ -50,6 +50,8 @@ def test_a_conflicted_copy_with_a_row_more_is_set_aside_whole_and_shows_the_row(
     assert reading.held is not None and float(reading.held["mass_kg"].sum()) == pytest.approx(
         WHOLE + 90 * LB
     )
+    # Each row that is held back names the question whose answer lets it count.
+    assert set(reading.held["about"]) == {finding.about}
 
 
 def test_an_export_of_one_tab_as_csv_or_ods_beside_the_workbook_is_found(tmp_path: Path) -> None:
