@@ -52,6 +52,12 @@ def test_the_expansion_of_students_t_at_one_standard_deviation() -> None:
     assert t_quantile(one, 1) == pytest.approx(1 + 0.5 + 0.25 + 0.0625 - 528 / 92160, rel=1e-9)
     by_two = 1 + 0.5 / 2 + 0.25 / 4 + 0.0625 / 8 - 528 / 92160 / 16
     assert t_quantile(one, 2) == pytest.approx(by_two, rel=1e-9)
+    # At x = 1 no power tells itself apart; at x = 2: (8 + 2)/4, (160 + 128 + 6)/96,
+    # (384 + 608 + 136 - 30)/384, (40,448 + 99,328 + 47,424 - 15,360 - 1,890)/92,160.
+    two = 0.9772498680518208  # of a normal lies below 2
+    assert t_quantile(two, 1) == pytest.approx(
+        2 + 2.5 + 3.0625 + 2.859375 + 169950 / 92160, rel=1e-9
+    )
 
 
 def test_what_was_picked_out_on_a_sheet_of_its_own_is_taken_off_the_months_intake() -> None:
