@@ -93,7 +93,8 @@ def _of_system(problem: Exception) -> str | None:
         return None
     if problem.errno == errno.ENOSPC:
         return f"What was asked for cannot be written: {problem.strerror}."
-    where = "" if problem.filename is None else f" ({os.fsdecode(problem.filename)})"
+    named = isinstance(problem.filename, str | bytes)  # else it is a number, or there is none
+    where = f" ({os.fsdecode(problem.filename)})" if named else ""
     return (
         f"The system refused what this run needs: {problem.strerror}{where}. "
         "Run the same command with --debug to see where."

@@ -69,10 +69,11 @@ def _bytes_once(path: Path) -> tuple[bytes, State, State]:
         raise NotRead("no permission") from problem
     except OSError as problem:
         raise NotRead("gone") from problem
+    about = os.fstat(handle)
+    if not stat.S_ISREG(about.st_mode):
+        os.close(handle)
+        raise NotRead("no file")
     with os.fdopen(handle, "rb") as file:
-        about = os.fstat(file.fileno())
-        if not stat.S_ISREG(about.st_mode):
-            raise NotRead("no file")
         if about.st_size > limits.FILE_BYTES:
             raise NotRead("too large", about.st_size)
         try:

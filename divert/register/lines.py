@@ -122,15 +122,16 @@ def data_of(path: Path) -> bytes:
             Text(N_("I cannot read {file}: {reason}"),
                  {"file": str(path), "reason": error.strerror or ""})
         ) from error  # fmt: skip
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
+        os.close(handle)
+        raise CannotRun(_no_file(path))
     with os.fdopen(handle, "rb") as file:
-        if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
-            raise CannotRun(_no_file(path))
         return file.read()
 
 
 def _no_file(path: Path) -> Text:
     return Text(
-        N_("{file} is a link or a device, not a file: nothing is read from it or written to it. "
+        N_("{file} is a link, a folder or a device, not a file: nothing is read from it or written to it. "
            "Put the file itself there."), {"file": str(path)},
     )  # fmt: skip
 

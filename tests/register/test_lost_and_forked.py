@@ -157,10 +157,13 @@ def test_what_leads_out_of_the_folder_is_refused_and_left_alone(workings, tmp_pa
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="there are no such pipes")
-def test_a_pipe_in_the_registers_place_is_refused_at_once(workings):
-    os.mkfifo(workings.site.folder / "register.jsonl")
-    with pytest.raises(CannotRun, match="a link or a device"):
+@pytest.mark.parametrize("put", [os.mkfifo, os.mkdir], ids=["a pipe", "a folder"])
+def test_what_is_no_file_in_the_registers_place_is_refused_at_once(workings, put):
+    put(workings.site.folder / "register.jsonl")
+    with pytest.raises(CannotRun, match="a link, a folder or a device"):
         issue(workings, said(workings))
+    with pytest.raises(CannotRun, match="a link, a folder or a device"):
+        check_register(workings.site.folder)
 
 
 def test_what_a_killed_run_left_is_cleared_away(workings, tmp_path):

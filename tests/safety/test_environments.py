@@ -70,6 +70,7 @@ def test_an_odd_environment_is_a_sentence_at_most(yard, line, status, says):
         (OSError(errno.ENOMEM, "Cannot allocate memory"), "too little memory"),
         (ImportError("a.so: failed to map segment from shared object"), "too little memory"),
         (OSError(errno.EMFILE, "Too many open files", "a.csv"), "Too many open files (a.csv)"),
+        (OSError(errno.EISDIR, "Is a directory", 3), "Is a directory. Run"),
         (RuntimeError("can't start new thread"), "temporarily unavailable"),
         (OSError(errno.EFBIG, "File too large"), "File too large"),
     ],
