@@ -89,10 +89,13 @@ def known_keys() -> Mapping[str, str]:
     return {str(k): str(v) for k, v in known.items()} if isinstance(known, dict) else {}
 
 
-def remember_key(site: str, print_: str) -> None:
-    """Remember the key of a site's first report; where it cannot be kept, nothing is said."""
+def remember_key(site: str, print_: str, *, anew: bool = False) -> None:
+    """Remember the key of a site's first report; where it cannot be kept, nothing is said.
+
+    ``anew``: it is known to be the site's, so it takes the place of one that only came first.
+    """
     folder = own_folder()
-    if folder is None or site in known_keys():
+    if folder is None or (site in known_keys() and not anew) or known_keys().get(site) == print_:
         return
     with contextlib.suppress(OSError):
         known = json.dumps({**known_keys(), site: print_}, ensure_ascii=False, indent=1)

@@ -13,7 +13,7 @@ from divert.evidence.page_text import even
 from divert.evidence.record import seal
 from divert.recheck.figures import Evidence, FigureCheck, check_figure
 from divert.recheck.inputs import Inputs, NoInputs, inputs_of
-from divert.recheck.maker import Maker, maker_of, remember
+from divert.recheck.maker import Maker, known_by_the_site, maker_of, remember
 from divert.recheck.opening import Opened, open_report
 from divert.recheck.pages import by_figure, changes, drawn_otherwise, matched, not_there
 from divert.recheck.record_rules import broken_rules
@@ -97,12 +97,14 @@ def recheck(path: str | Path, site: str | Path | None = None, key: str | None = 
     register = None
     if site is not None:
         register = compare_register(Path(site), opened, str(number) if number else None)
+        if register.agrees:
+            maker = known_by_the_site(maker)
     found = Recheck(
         str(path), str(number) if number else None, str(report.get("site", "")),
         figures, tuple(complaints), register, language, maker,
     )  # fmt: skip
     if found.holds:
-        remember(record, maker)
+        remember(record, maker, sure=found.proved == "site" or (maker.proved and key is not None))
     return found
 
 

@@ -48,7 +48,7 @@ def test_a_report_rebuilt_from_sevenfold_weights_is_no_more_than_consistent_with
 ) -> None:
     sent = t.issued(folder / "site")
     key = fingerprint(bytes.fromhex(json.loads(attached(sent.read_bytes())[RECORD])["key"]))
-    for signed in (True, False)[: rounds(1, 2)]:  # by the forger's own key; by nobody
+    for signed in (False, True)[-rounds(1, 2) :]:  # by nobody; by the forger's own key
         forged = rebuilt(folder, signed=signed)
         alone = recheck(forged)
         assert alone.holds and alone.proved is None
@@ -56,4 +56,12 @@ def test_a_report_rebuilt_from_sevenfold_weights_is_no_more_than_consistent_with
         assert first.startswith("Consistent with itself; this does not prove who made it.")
         assert not recheck(forged, key=key).holds
         assert not recheck(forged, folder / "site").holds
+    # The forgery came here first: it says so of the genuine one, and neither site nor key is led astray.
+    assert recheck(forged).holds
+    second = recheck(sent)
+    assert not second.holds and second.maker.unlike_first
+    assert "the first report of this site that was checked here" in str(second.maker.wrong[0])
+    assert recheck(sent, folder / "site").proved == "site"
+    assert recheck(sent).proved == "key"  # whose key it is was told by the site
+    assert not recheck(forged).holds
     assert recheck(sent, folder / "site", key=key).proved == "site"
