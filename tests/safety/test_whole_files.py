@@ -8,11 +8,13 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
 from divert.core.findings import CannotRun
 from divert.core.safe_files import inside, write_quickly, write_text, write_whole
+from divert.publish import write
 
 
 def _names(folder: Path) -> list[str]:
@@ -73,6 +75,22 @@ def test_a_failed_write_leaves_the_old_file_and_one_sentence(
     monkeypatch.undo()
     assert path.read_bytes() == b"old"
     assert _names(tmp_path) == ["grant.pdf"]
+
+
+@pytest.mark.parametrize("number", ["2025-0001", None])
+def test_a_full_disk_after_a_report_was_issued_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: str | None
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+    job, made = SimpleNamespace(stem="board", number=number), SimpleNamespace(files={".pdf": b"x"})
+    with pytest.raises(CannotRun, match="disk is full") as told:
+        write._written(tmp_path / "out", job, made, tmp_path)  # type: ignore[arg-type]
+    issued = f"But report 2025-0001 was issued and is kept in {tmp_path / 'issued' / '2025-0001'}"
+    assert (issued in str(told.value)) == (number is not None)
+    assert list((tmp_path / "out").iterdir()) == []
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no limit of file sizes there")
