@@ -171,6 +171,22 @@ def test_a_line_changed_afterwards_is_found_out(workings, which):
         read_register(workings.site.folder)
 
 
+def test_another_digit_anywhere_in_the_last_line_is_found_out(workings):
+    """No line after it vouches for it, so its own checksum has to."""
+    issue(workings, said(workings))
+    issue(workings, said(workings, "2025-05"))
+    path = workings.site.folder / "register.jsonl"
+    whole = path.read_bytes()
+    start = whole[:-1].rfind(b"\n") + 1
+    digits = [at for at in range(start, len(whole)) if whole[at : at + 1].isdigit()]
+    assert len(digits) > 500
+    for at in digits[::7]:
+        other = b"1" if whole[at : at + 1] != b"1" else b"2"
+        path.write_bytes(whole[:at] + other + whole[at + 1 :])
+        with pytest.raises(CannotRun, match="line 2, is not as it was written"):
+            read_register(workings.site.folder)
+
+
 def test_a_line_taken_out_is_found_out(workings):
     issue(workings, said(workings))
     issue(workings, said(workings, "2025-05"))
