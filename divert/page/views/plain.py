@@ -71,5 +71,5 @@ def font(name: str) -> Response:
 def close() -> str:
     """Close the server, once this answer is on its way."""
     page = screen("closed.html")
-    threading.Timer(0.5, house().stop).start()
+    threading.Timer(2.0, house().stop).start()  # style and fonts are still asked for
     return page

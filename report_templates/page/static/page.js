@@ -5,16 +5,19 @@
 const body = document.body;
 const shown = Number(body.dataset.reading);
 const news = document.getElementById("news");
-let touched = false;
+let touched = false, misses = 0;
 document.addEventListener("input", () => { touched = true; });
 
 // A newer reading: shown at once, unless something was typed that would be lost.
 async function look() {
   let state;
+  misses += 1;  // until it answers
+  if (misses === 4) tell("told-closed");
   try {
     const answer = await fetch("/state", { headers: { Accept: "application/json" } });
     if (!answer.ok) return;
     state = await answer.json();
+    misses = 0;
   } catch { return; }
   const progress = document.getElementById("progress");
   if (progress) progress.textContent = state.said;
@@ -26,10 +29,10 @@ async function look() {
   if ((newer || state.old) && touched) tell();
   if (document.querySelector("[data-weigh]") && state.weighed && !touched) again();
 }
-function tell() {
+function tell(what = "told-old") {
   if (news.dataset.told) return;
   news.dataset.told = "1";
-  const told = document.getElementById("told-old");
+  const told = document.getElementById(what);
   if (told) news.append(told.content.cloneNode(true));
 }
 async function again() {
