@@ -7,7 +7,7 @@ from typing import Literal
 
 from divert.convert.emission_factors import fuel_key
 from divert.core.words import N_
-from divert.evidence.expression import Bracketed, Less, Minus, Whole, product
+from divert.evidence.expression import Bracketed, Less, Minus, Over, Whole, product
 from divert.evidence.line_leaves import (
     PROCESS,
     Case,
@@ -68,6 +68,7 @@ INPUTS = (
     LedgerColumn("basis", N_("Basis"), "text", 16),
     LedgerColumn("factor", N_("Density used (key in Factors)"), "text", 26),
     LedgerColumn("teaches", N_("Weigh-in for the density (key in Factors)"), "text", 26),
+    LedgerColumn("bulk", N_("Density for its volume (key in Factors)"), "text", 26),
     LedgerColumn("removed_given_kg", N_("Removed from it, kg"), "number"),
     LedgerColumn("removed_share", N_("Removed from it, share"), "number"),
     LedgerColumn("from_line", N_("Charged from line"), "number", 8),
@@ -126,6 +127,10 @@ MADE = (
         Case(known("net_kg"), Of("net_kg")),
         Case(known("volume_m3", "density"), product(Of("volume_m3"), Of("density"))),
         Case(_CHARGE, product(OfOrigin("mass_kg"), Of("share"))),
+    )),
+    LedgerColumn("bulk_m3", N_("Volume that went in, m³"), "formula", otherwise=0.0, cases=(
+        Case(_INTAKE & not_before(DONATED) & known("volume_m3"), Of("volume_m3")),
+        Case(_INTAKE & named("bulk") & known("mass_kg"), product(_MASS, Over(FactorOf("bulk")))),
     )),
     LedgerColumn("received", N_("Received, kg"), "formula", cases=(Case(_INTAKE, _MASS),), otherwise=0.0),
     LedgerColumn("own_net", N_("Received less removed from it, kg"), "formula", otherwise=0.0,

@@ -15,12 +15,12 @@ from divert.convert.naming import NOT_STATED, meanings
 from divert.convert.unknown import NOT_RECORDED
 from divert.core.names import plain
 from divert.figures.extras import SPENT
-from divert.site.model import Landfill, Site, Sponsor
+from divert.site.model import DONATED, Landfill, Site, Sponsor
 
 TEXT = (
     "kind", "source", "material", "condition", "container", "found", "file", "sheet", "column",
     "basis", "factor", "before", "decay_class", "own", "teaches", "name", "unit", "currency",
-    "destination", "note", "screening", "spread", "assumed",
+    "destination", "note", "screening", "spread", "assumed", "bulk",
 )  # fmt: skip
 NUMBER = (
     "line", "row", "rows", "count", "container_m3", "fill", "given_m3", "weighed_kg", "gross_kg",
@@ -43,7 +43,8 @@ def lines_of(workings: Workings, until: dt.date, sponsor: str | None = None) -> 
     Columns :data:`COLUMNS`: text (missing: ""), numbers (missing: NaN), ``date`` datetime64. ``line``
     counts from 1 and ``from_line`` is the line of the row that a charge comes from. ``teaches`` is
     the key of the measured density a weigh-in counts for: a later one is listed as a weigh-in, for
-    the density rests on it. ``share`` is what the calculation charged to a line (``spread`` is left
+    the density rests on it. ``bulk`` is the key of the density that gives a load which was only
+    weighed its volume. ``share`` is what the calculation charged to a line (``spread`` is left
     empty: divert.evidence.spreading). ``landfill`` counts the versions of [[landfill]] from 1.
     Masses kg, volumes m³.
     """
@@ -53,6 +54,8 @@ def lines_of(workings: Workings, until: dt.date, sponsor: str | None = None) -> 
     late = ledger["date"].to_numpy() > day
     kept = ~late | (teaches != "")
     lines = _entry_lines(workings, ledger[kept], late[kept], teaches[kept])
+    if sponsor is None:  # the volume of everyone's loads together is the house's
+        lines["bulk"] = _bulk(workings, ledger[kept])
     charged = _charge_lines(workings, lines, day)
     both = pd.concat([lines, charged], ignore_index=True) if len(charged) else lines
     out = _named(_tidy(both.assign(line=np.arange(1.0, len(both) + 1))), workings)
@@ -156,6 +159,15 @@ def _teaches(workings: Workings) -> npt.NDArray[np.object_]:
         pairs = zip(_text(teaching["material"]), _text(teaching["condition"]), strict=True)
         out[place.loc[teaching.index].to_numpy()] = [measured.get(pair, "") for pair in pairs]
     return out
+
+
+def _bulk(workings: Workings, rows: pd.DataFrame) -> npt.NDArray[np.object_]:
+    """Return the key of the density that a load, weighed alone, has its volume from, "" for the others."""
+    keys = {(d.material, d.condition): d.key for d in workings.in_use if d.spread.typical}
+    pairs = zip(_text(rows["material"]), _text(rows["condition"]), strict=True)
+    found = np.array([keys.get(pair, "") for pair in pairs], dtype=object)
+    alone = (rows["kind"] == "intake") & rows["volume_m3"].isna() & (rows["before"] != DONATED)
+    return np.where(alone.to_numpy(), found, "")
 
 
 def _charge_lines(workings: Workings, lines: pd.DataFrame, day: np.datetime64) -> pd.DataFrame:

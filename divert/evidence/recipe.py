@@ -13,7 +13,9 @@ import numpy.typing as npt
 import pandas as pd
 
 from divert.evidence.factor_rows import fee_key
+from divert.evidence.hot_days import hot_days, longest
 from divert.evidence.per_kg import LandfillClass, Process, per_kg
+from divert.evidence.visits import Counted, counted, visits_of
 
 Where = tuple[tuple[str, str], ...]
 
@@ -77,19 +79,20 @@ class Extreme:
 
 
 @dataclass(frozen=True, slots=True)
-class Some:
-    """One where its part is above nothing, else nothing: whether there is any such line."""
+class TakingPart:
+    """A count of the sources that brought material in a month of a period (divert.evidence.visits)."""
 
-    part: Node
+    what: Counted
+    month: dt.date
+    start: dt.date
+    until: dt.date
 
 
 @dataclass(frozen=True, slots=True)
-class During:
-    """A part over other days than the figure's own, both included."""
+class LongestHot:
+    """The longest run of hot days of a pile over the span, in days (divert.evidence.hot_days)."""
 
-    start: dt.date
-    end: dt.date
-    part: Node
+    pile: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +106,19 @@ class Op:
     parts: tuple[Node, ...]
 
 
-Node = Total | Constant | Factor | Other | Avoided | Fee | MethaneIn | Extreme | Some | During | Op
+Node = (
+    Total
+    | Constant
+    | Factor
+    | Other
+    | Avoided
+    | Fee
+    | MethaneIn
+    | Extreme
+    | TakingPart
+    | LongestHot
+    | Op
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,10 +220,10 @@ def _value(node: Node, recipe: Recipe, book: Book) -> float:
         values = values[book.matching(node.where, book.inside(recipe)) & ~np.isnan(values)]
         largest = values.max if node.which == "max" else values.min
         return float(largest()) if len(values) else 0.0
-    if isinstance(node, Some):
-        return float(_value(node.part, recipe, book) > 0)
-    if isinstance(node, During):
-        return _value(node.part, Recipe(node.start, node.end, node.part), book)
+    if isinstance(node, TakingPart):
+        return counted(node.what, list(visits_of(book.lines, node.month, node.start, node.until)))
+    if isinstance(node, LongestHot):
+        return longest(hot_days(book.lines, recipe.start, recipe.end), node.pile)
     return _operate(node.sign, [_value(part, recipe, book) for part in node.parts])
 
 

@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import re
 
 from divert.core.period import months_on
 from divert.evidence.factor_rows import LOST
 from divert.evidence.recipe import (
     Constant,
-    During,
     Extreme,
     Factor,
+    LongestHot,
     Node,
     Op,
     Recipe,
-    Some,
+    TakingPart,
     Total,
     Where,
 )
 from divert.evidence.recipe_days import DAY, Figures, day_of, minus_year, of_period, over, span
+from divert.evidence.visits import Counted
 from divert.figures.figure_path import get
-from divert.figures.participation import GONE_DAYS
 from divert.figures.standing import typical_standing
 from divert.site.model import CLAIMED, DONATED
 
@@ -41,44 +40,20 @@ def of_contamination(figures: Figures, match: Match) -> Recipe | None:
 
 
 _LOADS: Where = (("kind", "intake"),)
-_MOST_SOURCES = 30  # a sheet holds no longer formula than that many make
 
 
 def of_participation(figures: Figures, match: Match) -> Recipe | None:
-    """The loads of a month are its lines of intake; a source is active, new or lost by its own."""
+    """The loads of a month are its lines of intake; the rest is counted source by source."""
     item = get(figures, f"participation[{match['place']}]")
-    if item is None:
+    if item is None or item[match["what"]] is None:
         return None
-    month, what = item["month"], match["what"]
-    if what == "loads":
-        return _of_month(figures, month, Total("rows", _LOADS))
-    names = [p["source"] for p in figures["by_source"] if p is not None]
-    if not names or len(names) > _MOST_SOURCES:
-        return None
-    whole = _of_month(figures, month, Constant(0.0))
-    if what != "active" and whole.start > day_of(f"{month}-01"):
-        return (
-            None  # new and lost are of whole months, and not all of this one's sources are listed
-        )
-    return Recipe(
-        whole.start, whole.end, Op("+", tuple(_taking_part(what, n, month, figures) for n in names))
+    if match["what"] == "loads":
+        return _of_month(figures, item["month"], Total("rows", _LOADS))
+    start, until = span(figures)
+    what: Counted = match["what"]  # type: ignore[assignment]
+    return _of_month(
+        figures, item["month"], TakingPart(what, day_of(f"{item['month']}-01"), start, until)
     )
-
-
-def _taking_part(what: str, source: str, month: str, figures: Figures) -> Node:
-    """Return 1 where a source brought something in a month, for the first time, or for the last."""
-    loads = Total("rows", (*_LOADS, ("source", source)))
-    if what == "active":
-        return Some(loads)
-    first, end = day_of(f"{month}-01"), span(figures)[1]
-    last = months_on(first, 1) - DAY
-    here = During(first, min(last, end), loads)
-    if what == "new":
-        others: Node = During(dt.date.min, first - DAY, loads)
-    else:
-        quiet = min(last, end - dt.timedelta(days=GONE_DAYS))
-        others = During(quiet + DAY, end, loads)
-    return Op("*", (Some(here), Op("-", (Constant(1.0), Some(others)))))
 
 
 def of_stock(figures: Figures, _match: Match) -> Recipe | None:
@@ -108,6 +83,7 @@ def of_process_log(figures: Figures, match: Match) -> Recipe | None:
     nodes: dict[str, Node] = {
         "entries": Op("+", (Total("rows", lines("°F")), Total("rows", lines("°C")))),
         "hottest_c": Op("max", in_celsius),
+        "days": LongestHot(item["pile"]),
         "turned": Total("amount", lines("turned")),
         "driest": over(Extreme("min", "amount", lines("%")), Constant(100.0)),
         "wettest": over(Extreme("max", "amount", lines("%")), Constant(100.0)),
@@ -156,13 +132,12 @@ def of_feed_mix(figures: Figures, match: Match) -> Recipe | None:
 
 
 def of_volume(figures: Figures, match: Match) -> Recipe | None:
-    """The product's volume is in the lines; that of a load without one was worked out."""
-    item = figures["volume_reduction"]
-    end = span(figures)[1]
-    out = Total("volume_m3", (("kind", "harvest"),))
-    if item is None:
+    """A load's volume as it came is on its line; that of one only weighed by its density."""
+    if figures["volume_reduction"] is None:
         return None
-    node: Node = out if match["what"] == "out_m3" else over(out, Constant(item["in_m3"]))
+    end = span(figures)[1]
+    out, fed = Total("volume_m3", (("kind", "harvest"),)), Total("bulk_m3")
+    node: Node = {"out_m3": out, "in_m3": fed, "share": over(out, fed)}[match["what"]]
     return Recipe(minus_year(end + DAY), end, node)
 
 

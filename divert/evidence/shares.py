@@ -12,7 +12,6 @@ from divert.evidence.per_kg import per_kg
 from divert.evidence.recipe import (
     Avoided,
     Book,
-    During,
     Fee,
     MethaneIn,
     Node,
@@ -49,8 +48,6 @@ def _shares(node: Node, recipe: Recipe, book: Book) -> Floats:
         fee = {p.landfill: book.values.get(fee_key(p.landfill), 0.0) for p in book.processes}
         rate = lines["landfill"].map(fee).fillna(0.0).to_numpy(dtype=float)
         return np.where(book.inside(recipe), lines["diverted"].to_numpy() * rate, 0.0)
-    if isinstance(node, During):
-        return _shares(node.part, Recipe(node.start, node.end, node.part), book)
     if isinstance(node, Op):
         return _operation(node, recipe, book)
     return np.zeros(len(lines))

@@ -45,6 +45,7 @@ from divert.workbook.put_aside import put_aside
 from divert.workbook.shares_table import share_addresses, write_shares
 from divert.workbook.standings_table import write_standings
 from divert.workbook.summary_sheet import PAGES, figured, write_summary
+from divert.workbook.yard_tables import write_yard_tables
 
 if TYPE_CHECKING:
     from divert.figures.numbers.printed import Printed
@@ -102,7 +103,9 @@ def _packed(
     )
     current = {name: figures for name, figures in sets.items() if name not in SAID_BEFORE}
     columns = ledger_columns(for_sponsor=sponsor is not None, notes=rules.notes)
-    at = _write_inputs(workbook, ledger, factors, derived, found, columns, current, look, language)
+    at = _write_inputs(
+        workbook, ledger, factors, derived, found, columns, current, listed, look, language
+    )
     opening = _opening(sets, audience, sponsor, language)
     write_every_figure(every, opening, listed, at, list(current), look, language)
     rows = {(line.set, line.path): row for row, line in enumerate(listed, start=first_row(opening))}
@@ -126,8 +129,8 @@ def _packed(
 
 def _write_inputs(
     workbook: Any, ledger: Any, factors: Any, derived: pd.DataFrame, found: Numbers,
-    columns: Sequence[LedgerColumn], current: Mapping[str, Mapping[str, Any]], look: sheets.Styles,
-    language: str,
+    columns: Sequence[LedgerColumn], current: Mapping[str, Mapping[str, Any]],
+    listed: Sequence[SummaryLine], look: sheets.Styles, language: str,
 ) -> Cells:  # fmt: skip
     """Write the lines and the numbers they rest on; return where each stands, for the figures."""
     factor, per_kg, free_row = addresses(found)
@@ -140,6 +143,7 @@ def _write_inputs(
     write_shares(factors, free_row, pools, at, look, language)
     book = Book(derived, found.values, found.classes, found.processes)
     spans = {name: (Recipe(*span(one), Constant(0.0)), book) for name, one in current.items()}
+    at, after = write_yard_tables(factors, after, listed, spans, at, look, language)
     return replace(at, deposits=write_deposits(factors, after, spans, at, look, language))
 
 

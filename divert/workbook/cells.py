@@ -29,6 +29,7 @@ class Styles:
     number: Any
     whole: Any
     date: Any
+    day_or_none: Any
     formula: Any
     strong: Any
     bold: Any
@@ -48,6 +49,7 @@ def styles(workbook: Any) -> Styles:
         number=made({"num_format": "#,##0.0##"}),
         whole=made({"num_format": "0"}),
         date=made({"num_format": "yyyy-mm-dd"}),
+        day_or_none=made({"num_format": "yyyy-mm-dd;;"}),
         formula=made({"num_format": "#,##0.0##", "bg_color": "#f3f6f4"}),
         strong=made({"num_format": "#,##0.0##", "bg_color": "#f3f6f4", "bold": True}),
         bold=made({"bold": True}),

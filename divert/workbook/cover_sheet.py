@@ -79,7 +79,7 @@ def write_cover(
     def say(message: str) -> str:
         return Text(message).say(language)
 
-    for place, width in enumerate((46, 20, 22, 18)):
+    for place, width in enumerate((46, 20, 22, 24)):
         sheet.set_column(place, place, width)
     put_text(sheet, 0, 0, opening.title, look.title)
     for row, text in enumerate(opening.lines, start=_FIRST):

@@ -39,6 +39,7 @@ from divert.workbook.formulas import Cells, Writer, name_of
 # A row whose first cell is one of these opens a table; the row below it holds the column keys.
 NUMBERS, CLASSES, PROCESSES, DEPOSITS = "[numbers]", "[classes]", "[processes]", "[deposits]"
 SHARES = "[shares]"
+VISITS, HOT_DAYS = "[visits]", "[hot days]"
 NUMBER_KEYS = ("key", "value", "low", "high", "unit", "source", "standing", "as_published")
 CLASS_KEYS = tuple(f.name for f in fields(LandfillClass))
 PROCESS_KEYS = tuple(f.name for f in fields(Process))
@@ -56,6 +57,10 @@ _ABOUT = {
                   "potentials."),
     SHARES: N_("Removed and residue that came with no load, shared out: kg is what was received less "
                "removed between the two days, share is kg over all kg of the same pool."),
+    VISITS: N_("Who brought material, source by source and month by month: loads from the day in “from”; "
+               "days with a load in the month, the first and last of them; the last before; loads after."),
+    HOT_DAYS: N_("The days of the process log with a temperature: the lowest of the day, and for how many "
+                 "days in a row it has been 55 °C or more. Records are no proof of pathogen reduction."),
     DEPOSITS: N_("What was bound for the landfill, by the year it would have been buried."),
 }  # fmt: skip
 

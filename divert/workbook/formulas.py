@@ -5,21 +5,21 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from divert.evidence.factor_rows import fee_key
 from divert.evidence.recipe import (
     HORIZON_YEARS,
     Avoided,
     Constant,
-    During,
     Extreme,
     Factor,
     Fee,
+    LongestHot,
     MethaneIn,
     Node,
     Other,
-    Some,
+    TakingPart,
     Total,
     Where,
 )
@@ -33,7 +33,8 @@ class Cells:
     ``factor`` by key; ``per_kg`` by (landfill, class, what); ``landfills`` the versions met;
     ``deposits`` the columns year, kg, released and k of a set's deposits, as ranges; ``clashing``
     texts of a column that differ only by case, which sums by text would throw together; ``shares``
-    the cell of each share that is worked out, by its pool and keys.
+    the cell of each share that is worked out, by its pool and keys; ``visits`` the columns of a
+    set's month in the table of who brought material, and ``hot_days`` the runs of a set's pile, as ranges.
     """
 
     factor: Mapping[str, str]
@@ -42,9 +43,11 @@ class Cells:
     deposits: Mapping[str, tuple[str, str, str, str]]
     clashing: frozenset[tuple[str, str]] = frozenset()
     shares: Mapping[tuple[Pool, tuple[str, ...]], str] = field(default_factory=dict)
+    visits: Mapping[tuple[str, dt.date], Mapping[str, str]] = field(default_factory=dict)
+    hot_days: Mapping[tuple[str, str], str] = field(default_factory=dict)
 
 
-_FAR = 1_000_000  # no measurement of a process log is as far from nothing
+FAR = 1_000_000  # no day and no measurement of a process log is as far from nothing
 
 
 def name_of(column: str) -> str:
@@ -80,10 +83,11 @@ class Writer:
             return self._methane(node.year)
         if isinstance(node, Extreme):
             return self._extreme(node)
-        if isinstance(node, Some):
-            return f"IF({self.write(node.part)}>0,1,0)"
-        if isinstance(node, During):
-            return replace(self, start=_date(node.start), end=_date(node.end)).write(node.part)
+        if isinstance(node, TakingPart):
+            return self._taking_part(node)
+        if isinstance(node, LongestHot):
+            runs = self.cells.hot_days.get((self.set, node.pile))
+            return f"MAX({runs})" if runs else "0"
         parts = [self.write(part) for part in node.parts]
         if node.sign == "max":
             return f"MAX({','.join(parts)})"
@@ -99,26 +103,26 @@ class Writer:
         exact = [(c, t) for c, t in where if not self._is_plain(c, t)]
         if exact:
             terms = [f"({name_of('date')}>={self.start})", f"({name_of('date')}<={self.end})"]
-            terms += [f"EXACT({name_of(c)},{_literal(t)})" for c, t in where]
+            terms += [f"EXACT({name_of(c)},{literal(t)})" for c, t in where]
             if number:
                 terms.append(f"({name_of(number[0])}={number[1]})")
             return f"SUMPRODUCT({'*'.join(terms)},{name})"
         parts = [name, name_of("date"), f'">="&{self.start}', name_of("date"), f'"<="&{self.end}']
         for c, t in plain:
-            parts += [name_of(c), _literal(t)]
+            parts += [name_of(c), literal(t)]
         if number:
             parts += [name_of(number[0]), str(number[1])]
         return f"SUMIFS({','.join(parts)})"
 
     def _extreme(self, node: Extreme) -> str:
         terms = [f"({name_of('date')}>={self.start})", f"({name_of('date')}<={self.end})"]
-        terms += [f"EXACT({name_of(c)},{_literal(t)})" for c, t in node.where]
+        terms += [f"EXACT({name_of(c)},{literal(t)})" for c, t in node.where]
         column = name_of(node.column)
         terms.append(f"ISNUMBER({column})")
         lines = "*".join(terms)
         if node.which == "max":  # lifted above nothing, which stands for all other lines
-            return f"(SUMPRODUCT(MAX({lines}*({column}+{_FAR})))-{_FAR})"
-        return f"({_FAR}-SUMPRODUCT(MAX({lines}*({_FAR}-{column}))))"
+            return f"(SUMPRODUCT(MAX({lines}*({column}+{FAR})))-{FAR})"
+        return f"({FAR}-SUMPRODUCT(MAX({lines}*({FAR}-{column}))))"
 
     def _is_plain(self, column: str, text: str) -> bool:
         """Return whether a sum by text takes just this text: no wildcard, number or date in it."""
@@ -126,6 +130,17 @@ class Writer:
             return False
         words = re.fullmatch(r"[^\W\d_](?:[^\W\d_]|[ ,&'’-]){0,199}", text)
         return words is not None and text.casefold() not in ("true", "false")
+
+    def _taking_part(self, node: TakingPart) -> str:
+        columns = self.cells.visits.get((self.set, node.month))
+        if columns is None:
+            return "0"
+        if node.what == "active":
+            return f'COUNTIF({columns["loads"]},">0")'
+        if node.what == "days_between":
+            days, gaps = columns["gap_days"], columns["gaps"]
+            return f"IF(SUM({gaps})=0,0,SUM({days})/SUM({gaps}))"
+        return f"SUM({columns[node.what]})"
 
     def _avoided(self, node: Avoided) -> str:
         parts = []
@@ -154,11 +169,7 @@ class Writer:
         )
 
 
-def _date(day: dt.date) -> str:
-    return f"DATE({max(day.year, 1900)},{day.month},{day.day})"
-
-
-def _literal(text: str) -> str:
+def literal(text: str) -> str:
     """Return a text as a formula holds it; a program takes no piece of more than 255 characters."""
     pieces = [text[at : at + 255] for at in range(0, len(text), 255)] or [""]
     quoted = ['"' + piece.replace('"', '""') + '"' for piece in pieces]
