@@ -129,13 +129,13 @@ def sponsor_view(
     months = month_chart(scope, printer, look, screen=screen)
     went = where_it_went(figures, whole, printer, look, kept_back, screen=screen)
     site_strip = balance_strip(whole, printer, look, screen=screen) if own else None
-    large, large_unit = _large(lead, own, printer)
+    large, unit = _large(lead, own, printer)
     bracket = None if own else _bracket(lead, large, printer)
     period = {"period": this_period(figures.period)}
     return SponsorView(
-        headline=sponsor_words.headline(lead, figures, printer),
+        headline=sponsor_words.headline(lead, figures, _in_full(large, unit, printer), printer),
         large=large.central,
-        large_unit=large_unit,
+        large_unit=printer.unit(unit, large.central.text),
         about=sponsor_words.about(lead, large, scope, printer),
         other_claim=sponsor_words.other_claim(claims[1], printer) if len(claims) > 1 else None,
         strip=balance_strip(scope, printer, look, share=bracket, screen=screen),
@@ -177,7 +177,13 @@ def _large(lead: Claim, own: Scope | None, printer: Printer) -> tuple[PrintedRan
     else:
         scale = printer.scale("mass", lead.diverted.central)
         large = printer.range(f"{lead.kind}.diverted", lead.diverted, scale)
-    return large, printer.unit(scale.unit, large.central.text)
+    return large, scale.unit
+
+
+def _in_full(large: PrintedRange, unit: str, printer: Printer) -> Markup:
+    """Return a figure with its unit's full name."""
+    name = printer.unit_in_full(unit, large.central.text)
+    return Markup("{}\u202f{}").format(large.central, name)
 
 
 def _strip_line(scope: Scope, figures: Figures, printer: Printer) -> Markup:

@@ -19,7 +19,7 @@ from divert.report.charts.chart import in_sentence
 from divert.report.sponsor.scope import Scope
 from divert.report.wording.assumed_fates import unstated
 from divert.report.wording.dates import month_and_year, this_period
-from divert.report.wording.masses import in_words
+from divert.report.wording.masses import ESTIMATED, in_words
 from divert.report.wording.material_names import material_name
 from divert.report.wording.released import mostly_early
 
@@ -79,14 +79,17 @@ def all_landfill(claim: Claim, figures: Figures, printer: Printer) -> bool:
     )
 
 
-def headline(claim: Claim, figures: Figures, printer: Printer) -> Markup:
-    """Return the one sentence the report opens with."""
+def headline(claim: Claim, figures: Figures, large: Markup, printer: Printer) -> Markup:
+    """Return the one sentence the report opens with; ``large`` is its number with the unit in full."""
     values: dict[str, object] = {"period": this_period(figures.period)}
     diverted = claim.diverted.central
     if diverted > _NOTHING_KG:
-        amount = printer.say(
-            in_words(diverted, printer.units, estimated=not all_weighed(claim, figures))
-        )
+        estimated = not all_weighed(claim, figures)
+        words = in_words(diverted, printer.units, estimated=estimated)
+        if words is None:
+            amount = printer.say(Text(ESTIMATED, {"amount": large})) if estimated else large
+        else:
+            amount = printer.say(words)
         values["amount"] = Markup("<em>{}</em>").format(amount)
         values["materials"] = material_list(claim.parts, printer)
         return printer.say(Text(_kept(claim.kind, all_landfill(claim, figures, printer)), values))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
 from markupsafe import Markup
@@ -44,65 +43,42 @@ _FRACTIONS: tuple[tuple[float, str, str], ...] = (
     (10.0, N_("ten short tons"), N_("ten tonnes")),
 )
 _LESS = N_("less than {amount}")
+ESTIMATED = N_("an estimated {amount}")
 _AS_GOOD_AS = 0.02  # within this share of it, a round value is said plainly
 _NEARLY = 0.03  # a value above the mass is said only this close to it, for it claims more
 _A_LITTLE = 0.06  # above a round value by no more than this share of it
 
 
-def in_words(kg: float, units: Units, *, estimated: bool = False) -> Text:
+def in_words(kg: float, units: Units, *, estimated: bool = False) -> Text | None:
     """Return a mass above zero in words that never claim more than 3 % above it.
 
-    Under a fifth of a ton, and above ten, it is a number of two digits with its unit. An estimated
-    mass is the nearest such value, called an estimate: no "more than" is said of it.
+    None under a fifth of a ton and above ten: there the figure itself is said, as it stands
+    everywhere else. Less than a pound or a kilogram is always words. An estimated mass is the
+    nearest such value, called an estimate: no "more than" is said of it.
     """
-    said = _closely(kg, units)
-    if not estimated or said.message == _LESS:
+    us = units == "us"
+    tons = kg / (KG_PER_SHORT_TON if us else KG_PER_TONNE)
+    if kg / (KG_PER_LB if us else 1.0) < 1 - _AS_GOOD_AS:
+        return Text(_LESS, {"amount": Text(N_("one pound") if us else N_("one kilogram"))})
+    if not _FRACTIONS[0][0] <= tons * (1 + _NEARLY) or tons > _FRACTIONS[-1][0]:
+        return None
+    values = [value for value, _, _ in _FRACTIONS]
+    below = max((value for value in values if value <= tons), default=0.0)
+    above = min(value for value in values if value >= tons)
+    said = _said(
+        tons, below, above, {v: Text(us_ if us else metric) for v, us_, metric in _FRACTIONS}
+    )
+    if not estimated:
         return said
     inner = said.values.get("amount")
-    return Text(N_("an estimated {amount}"), {"amount": inner if inner is not None else said})
+    return Text(ESTIMATED, {"amount": inner if inner is not None else said})
 
 
 def as_estimate(amount: Markup, figures: Figures, printer: Printer) -> Markup:
     """Return an amount called an estimate, unless all that came in was weighed."""
     if figures.basis.get("weighed", 0.0) >= 1 - 1e-9:
         return amount
-    return printer.say(Text(N_("an estimated {amount}"), {"amount": amount}))
-
-
-def _closely(kg: float, units: Units) -> Text:
-    us = units == "us"
-    tons = kg / (KG_PER_SHORT_TON if us else KG_PER_TONNE)
-    if tons * (1 + _NEARLY) < _FRACTIONS[0][0]:
-        return _in_pounds_or_kilograms(kg / (KG_PER_LB if us else 1.0), us)
-    if tons <= _FRACTIONS[-1][0]:
-        values = [value for value, _, _ in _FRACTIONS]
-        below = max((value for value in values if value <= tons), default=0.0)
-        above = min(value for value in values if value >= tons)
-        said = {value: Text(short if us else metric) for value, short, metric in _FRACTIONS}
-        return _said(tons, below, above, said)
-    message = N_("{number} short tons") if us else N_("{number} tonnes")
-    below, above = _two_digits(tons)
-    said = {n: Text(message, {"number": int(n)}) for n in (below, above)}
-    return _said(tons, below, above, said)
-
-
-def _in_pounds_or_kilograms(number: float, us: bool) -> Text:
-    single = Text(N_("one pound") if us else N_("one kilogram"))
-    if number < 1 - _AS_GOOD_AS:
-        return Text(_LESS, {"amount": single})
-    message = N_("{number} pounds") if us else N_("{number} kilograms")
-    below, above = _two_digits(max(1.0, number))
-    said = {n: single if n == 1 else Text(message, {"number": int(n)}) for n in (below, above)}
-    return _said(number, below, above, said)
-
-
-def _two_digits(number: float) -> tuple[float, float]:
-    """Return the numbers of at most two digits next below and next above."""
-    step = 1.0
-    while number / step >= 100:
-        step *= 10
-    below = math.floor(number / step) * step
-    return below, below if below == number else below + step
+    return printer.say(Text(ESTIMATED, {"amount": amount}))
 
 
 def _said(value: float, below: float, above: float, said: Mapping[float, Text]) -> Text:
