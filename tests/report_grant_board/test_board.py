@@ -233,7 +233,7 @@ def test_what_a_yard_needs_to_know_stands_on_the_page() -> None:
     )
     page = words(statements.board_report(figures)).replace("\u202f", " ").replace("\xa0", " ")
     assert "Contamination grows for Hill kitchen" in page and "5.2 to 5.7" in page
-    assert "Sources that brought something in a month: 4 to 4." in page
+    assert "Sources that brought something in a month: 4." in page
     assert "by volume, over 12 months: 25 %." in page
     assert "longest run of days on record at or above 55 °C: 4" in page
     assert "These records are not proof of pathogen reduction" in page

@@ -81,16 +81,21 @@ def _taking_part(board: Board) -> Markup | None:
     if not active:
         return None
     least, most = min(active), max(active)
+    ends = [printer.count(f"participation[{i}].active", n) for n, i in (least, most)]
     values: dict[str, object] = {
-        "least": printer.count(f"participation[{least[1]}].active", least[0]),
-        "most": printer.count(f"participation[{most[1]}].active", most[0]),
+        "active": _from_to(*ends) if least[0] != most[0] else ends[0],
         "new": sum(m.new for m in months),
         "lost": sum(m.lost for m in months),
     }
     return printer.say(
-        Text(N_("Sources that brought something in a month: {least} to {most}. New in this period: {new}; "
+        Text(N_("Sources that brought something in a month: {active}. New in this period: {new}; "
                 "without a load for 90 days (common practice) since their last: {lost}."), values)
     )  # fmt: skip
+
+
+def _from_to(low: object, high: object) -> object:
+    """Return two ends as a span, or the one number that both are."""
+    return low if low == high else Text(N_("{low} to {high}"), {"low": low, "high": high})
 
 
 def _mix(board: Board) -> Markup | None:
@@ -102,15 +107,14 @@ def _mix(board: Board) -> Markup | None:
     wetness = [round(100 * (m.moisture or 0.0)) for m in known]
     carbon, moisture = board.bands["feed-carbon"], board.bands["feed-moisture"]
     values: dict[str, object] = {
-        "low": min(ratios), "high": max(ratios),
-        "dry": min(wetness), "wet": max(wetness),
+        "ratio": _from_to(min(ratios), max(ratios)), "wetness": _from_to(min(wetness), max(wetness)),
         "least": round(carbon.ask[0]), "most": round(carbon.ask[1]),
         "driest": round(100 * moisture.ask[0]), "wettest": round(100 * moisture.ask[1]),
         "source": carbon.printed.citation,
     }  # fmt: skip
     return printer.say(
-        Text(N_("What went in, month by month, by typical values: carbon to nitrogen {low} to {high} to 1, "
-                "moisture {dry} to {wet}\u202f%. For hot piles {least} to {most} to 1 and {driest} to "
+        Text(N_("What went in, month by month, by typical values: carbon to nitrogen {ratio} to 1, "
+                "moisture {wetness}\u202f%. For hot piles {least} to {most} to 1 and {driest} to "
                 "{wettest}\u202f% are reasonable ({source}, from memory); is all brown material logged?"),
              values)
     )  # fmt: skip
