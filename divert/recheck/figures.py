@@ -10,7 +10,7 @@ from typing import Any
 from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
 from divert.evidence.figure_recipes import recipe
-from divert.evidence.recipe import value_of
+from divert.evidence.recipe import totals, value_of
 from divert.figures.figure_path import find, get
 from divert.figures.figure_sum import Term, terms
 from divert.figures.figure_sum import value_of as sum_of
@@ -49,6 +49,11 @@ class Found:
     shown: bool = True  # whether the sheet of every figure shows just this
 
 
+# Columns that are made of inputs which workbooks of earlier versions have not: what rests on them
+# stands there as a value, as it did then.
+_RESTS_ON = {"bulk_m3": "bulk"}
+
+
 class Evidence:
     """The figures of the record's sets as the evidence gives them."""
 
@@ -75,7 +80,8 @@ class Evidence:
             return Found(standing, False)
         try:
             made = recipe(figures, path)
-            if made is None:
+            if made is None or any(_RESTS_ON.get(t.column) in self._inputs.lacks
+                                   for t, _ in totals(made.node)):  # fmt: skip
                 return Found(standing, False)
             inputs = with_others(self._inputs, partial(recipe, figures))
             worked_out = value_of(made, inputs.book)

@@ -33,12 +33,16 @@ class Standing:
 
 @dataclass(frozen=True)
 class Inputs:
-    """Evidence ready to be worked out again: lines, numbers by key, and what every figure is said to be."""
+    """Evidence ready to be worked out again: lines, numbers by key, and what every figure is said to be.
+
+    ``lacks``: columns of inputs that the Ledger sheet has not, for a version before them made it.
+    """
 
     book: Book
     numbers: Mapping[str, float]
     standing: Mapping[tuple[str, str], Standing]
     shown_otherwise: tuple[str, ...] = ()
+    lacks: frozenset[str] = frozenset()
 
 
 class NoInputs(Exception):  # noqa: N818 - reads as what it is
@@ -60,7 +64,8 @@ def inputs_of(cells: Mapping[str, Rows]) -> Inputs:
         derived = derive(lines, values, classes, processes)
         book = Book(derived, values, classes, processes)
         shown = _shown_otherwise(cells[LEDGER], derived)
-        return Inputs(book, numbers, _standing(cells[EVERY_FIGURE]), shown)
+        lacks = {*TEXT, *NUMBER} - {str(key) for key in cells[LEDGER][KEY_ROW]}
+        return Inputs(book, numbers, _standing(cells[EVERY_FIGURE]), shown, frozenset(lacks))
     except NoInputs:
         raise
     except (ArithmeticError, LookupError, TypeError, ValueError) as error:

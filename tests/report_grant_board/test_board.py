@@ -217,7 +217,10 @@ def test_years_before_the_first_entry_are_not_years_of_nothing() -> None:
     assert "than in 2022" not in page
 
 
-def test_what_a_yard_needs_to_know_stands_on_the_page() -> None:
+@pytest.mark.parametrize(
+    ("others", "said"), [((), "4"), (((2, 4), (3, 4)), "4"), (((2, 3), (3, 6)), "3 to 6")]
+)
+def test_what_a_yard_needs_to_know_stands_on_the_page(others, said: str) -> None:
     when = (dt.date(2025, 10, 1), dt.date(2025, 12, 31))
     share = Range(0.054, 0.052, 0.057)
     figures = BoardFigures(
@@ -226,14 +229,17 @@ def test_what_a_yard_needs_to_know_stands_on_the_page() -> None:
             contamination=(
                 Contamination("Hill kitchen", "2025-Q4", *when, 1000.0, 54.0, share, growing=True),
             ),
-            participation=(Participation("2025-01", 4, 20, 6.5, 1, 2),),
+            participation=(
+                Participation("2025-01", 4, 20, 6.5, 1, 2),
+                *(Participation(f"2025-{m:02}", n, 9, 6.5, 0, 0) for m, n in others),
+            ),
             volume_reduction=VolumeReduction(40.0, 10.0, 0.25),
             process_log=(HotRun("Pile A", 9, 62.0, 4, *when),),
         )
     )
     page = words(statements.board_report(figures)).replace("\u202f", " ").replace("\xa0", " ")
     assert "Contamination grows for Hill kitchen" in page and "5.2 to 5.7" in page
-    assert "Sources that brought something in a month: 4." in page
+    assert f"Sources that brought something in a month: {said}." in page
     assert "by volume, over 12 months: 25 %." in page
     assert "longest run of days on record at or above 55 °C: 4" in page
     assert "These records are not proof of pathogen reduction" in page
