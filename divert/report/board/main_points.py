@@ -11,12 +11,14 @@ from divert.report.board.figures import Board
 from divert.report.board.sources import sources
 from divert.report.wording.assumed_fates import assumed_sentence
 from divert.report.wording.released import released_sentence
+from divert.report.wording.set_aside import many_set_aside
 
 
 def main_points(board: Board) -> tuple[Markup, ...]:
     """Return what came in and from whom, the total so far, and how far the figures carry."""
     said = [
-        _received(board), _since(board), _rate(board), _gaps(board),
+        _received(board), many_set_aside(board.now, board.printer), _since(board), _rate(board),
+        _gaps(board),
         assumed_sentence(board.now.assumed_fate, "assumed_fate", board.printer),
         released_sentence(board.now.emissions_within, "period", board.printer), _to_date(board),
     ]  # fmt: skip

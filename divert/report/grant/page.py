@@ -46,6 +46,7 @@ from divert.report.wording.dates import period_name, shown_days, span
 from divert.report.wording.earlier_reports import earlier_reports
 from divert.report.wording.masses import as_estimate
 from divert.report.wording.method_box import Note
+from divert.report.wording.set_aside import many_set_aside
 from divert.report.wording.standings import standings_table
 from divert.report.wording.unknown_names import unknown_names
 from divert.site.model import Grant, Site
@@ -171,6 +172,9 @@ def _main_note(note: Text | None, period: Figures, printer: Printer) -> Markup:
     fate = assumed_sentence(period.assumed_fate, "period:assumed_fate", printer)
     if fate is not None:
         said.append(fate)
+    aside = many_set_aside(period, printer)
+    if aside is not None:
+        said.append(aside)
     shown = period.period
     if not period.mass.received.central and not period.weeks.logged:
         said.append(printer.say(Text(N_("No delivery was written down in this period."))))

@@ -28,7 +28,6 @@ from divert.report.wording.harvest import what_and_where
 
 _FEWEST_QUARTERS = 2
 _MOST_QUARTERS = 16
-_SET_ASIDE = 0.05  # of the entries: from here on the first page says so
 _WELL_WEIGHED = 0.5
 
 
@@ -192,15 +191,3 @@ def next_step(claim: Claim, scope: Scope, figures: Figures, printer: Printer) ->
     else:
         message = N_("Next: come and see the beds; the crew will show you what this paid for.")
     return printer.say(Text(message))
-
-
-def many_set_aside(figures: Figures, printer: Printer) -> Markup | None:
-    """Return a word on entries that could not be used, where they are too many to leave to page two."""
-    rows = figures.rows
-    if not rows.seen or rows.set_aside < _SET_ASIDE * rows.seen:
-        return None
-    share = printer.share("period:rows.set_aside/period:rows.seen", rows.set_aside / rows.seen)
-    return printer.say(
-        Text(N_("{share} of the entries in the site's whole log could not be used and count for "
-                "nothing here."), {"share": printer.with_unit(share)})
-    )  # fmt: skip

@@ -26,7 +26,6 @@ from divert.report.sponsor.charts import (
 from divert.report.sponsor.first_page import (
     SoFar,
     compared,
-    many_set_aside,
     next_step,
     so_far,
     where_it_went,
@@ -43,6 +42,7 @@ from divert.report.wording.earlier_reports import changed_reports, earlier_repor
 from divert.report.wording.harvest import Went, harvest_lines, nothing_harvested
 from divert.report.wording.method_box import Note
 from divert.report.wording.released import released_sentence
+from divert.report.wording.set_aside import many_set_aside
 from divert.site.model import Report
 
 _LONGEST_TITLE = 150  # letters: more than that is no title of a window or a mail

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from markupsafe import Markup
+
 from divert.core.words import N_, Text
 from divert.figures.contract import Figures
 from divert.figures.numbers.printed import Printer
 
+_SET_ASIDE = 0.05  # of the entries: from here on the first page says so
 _REASONS = {
     "no date": N_("no date"),
     "no material": N_("no material"),
@@ -34,3 +37,15 @@ def causes(figures: Figures, printer: Printer) -> list[tuple[str, int]]:
             counts[finding.code] = counts.get(finding.code, 0) + finding.rows
     ordered = sorted(counts.items(), key=lambda item: (-item[1], item[0]))
     return [(printer.plain(Text(_REASONS.get(code, code))), count) for code, count in ordered]
+
+
+def many_set_aside(figures: Figures, printer: Printer) -> Markup | None:
+    """Return a word on entries that could not be used, where they are too many to leave to a later page."""
+    rows = figures.rows
+    if not rows.seen or rows.set_aside < _SET_ASIDE * rows.seen:
+        return None
+    share = printer.share("period:rows.set_aside/period:rows.seen", rows.set_aside / rows.seen)
+    return printer.say(
+        Text(N_("{share} of the entries in the site's whole log could not be used and count for "
+                "nothing here."), {"share": printer.with_unit(share)})
+    )  # fmt: skip
