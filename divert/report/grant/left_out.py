@@ -10,6 +10,7 @@ from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Group, Row, Table, marked
 from divert.report.charts.chart import as_name
+from divert.report.wording.assumed_fates import not_told_sentence, unstated
 from divert.report.wording.method_box import Note
 from divert.report.wording.set_aside import causes
 
@@ -23,6 +24,7 @@ _WHY = {
     "required by law": N_("Kept out of landfills by law anyhow"),
     "not stated": N_("Not stated where it went before"),
 }
+_USUAL = ("composted", "recycled", "fed to animals", "spread on land")  # of a list of materials
 
 
 def left_out_table(total: Figures, scale: Scale, printer: Printer) -> Table | None:
@@ -33,8 +35,9 @@ def left_out_table(total: Figures, scale: Scale, printer: Printer) -> Table | No
     printed = [
         printer.central(f"total:not_claimed.{k}", total.not_claimed[k], scale) for k in kinds
     ]
+    assumed = bool(unstated(total, total.by_material))
     claimed = [
-        Row(printer.say(Text(_WHY.get(k, k))), (figure,))
+        Row(printer.say(_why(k, assumed)), (figure,))
         for k, figure in zip(kinds, printed, strict=True)
     ]
     whole = printer.central("total:mass.not_claimed", total.mass.not_claimed, scale)
@@ -47,6 +50,14 @@ def left_out_table(total: Figures, scale: Scale, printer: Printer) -> Table | No
         heads=(printer.say(Text(N_("Total"))),),
         groups=(Group("", tuple(claimed)),),
     )
+
+
+def _why(before: str, assumed: bool) -> Text:
+    """Return why a fate is not claimed; of one that may only be the usual, that it may be."""
+    why = Text(_WHY.get(before, before))
+    if assumed and before in _USUAL:
+        return Text(N_("{why}, as stated or as is usual"), {"why": why})
+    return why
 
 
 def set_aside_table(total: Figures, printer: Printer) -> Table | None:
@@ -86,6 +97,7 @@ def exclusions(total: Figures, printer: Printer) -> tuple[Note, ...]:
                         "incinerator before."))
             ),
         ),
+        *_not_told(total, printer),
         Note(
             printer.plain(Text(N_("Left out of the gases:"))),
             printer.say(
@@ -151,3 +163,10 @@ def whose_claim(share: float | None, total: Figures, scale: Scale, printer: Prin
 
 def _decimals(share: float) -> int:
     return 0 if abs(share * 100 - round(share * 100)) < 1e-9 else 1
+
+
+def _not_told(total: Figures, printer: Printer) -> tuple[Note, ...]:
+    names = unstated(total, total.by_material)
+    if not names:
+        return ()
+    return (Note(printer.plain(Text(N_("Not told."))), not_told_sentence(names, printer)),)

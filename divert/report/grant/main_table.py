@@ -27,6 +27,7 @@ _MASS = (
     ("mass.not_claimed", N_("less what would not have been thrown away")),
     ("mass.diverted", N_("Diverted from disposal")),
 )
+_NOT_TOLD = N_("less what is not claimed")
 _GASES = (
     ("emissions.landfill_avoided", N_("Landfill methane avoided, 100 years")),
     ("emissions.process", N_("less gases of composting")),
@@ -36,8 +37,11 @@ _WITHIN = {"mass.diverted": "mass.received"}
 _NOTHING = "–"
 
 
-def main_table(columns: Columns, mass: Scale, printer: Printer) -> Table:
-    """Return the table; each figure is rounded by itself."""
+def main_table(columns: Columns, mass: Scale, printer: Printer, *, all_told: bool = True) -> Table:
+    """Return the table; each figure is rounded by itself.
+
+    ``all_told``: whether somebody said where all that is not claimed went before.
+    """
     gases = gas_scale(columns.total, printer)
     adding = _adds_up(
         mass_lines(columns, mass, printer), gas_lines(columns, gases, printer), columns
@@ -47,7 +51,10 @@ def main_table(columns: Columns, mass: Scale, printer: Printer) -> Table:
         stub="",
         heads=tuple(printer.say(c.head) for c in columns.all),
         groups=(
-            Group(_in_unit(N_("Mass, {unit}"), mass, printer), _mass_rows(columns, mass, printer)),
+            Group(
+                _in_unit(N_("Mass, {unit}"), mass, printer),
+                _mass_rows(columns, mass, printer, all_told),
+            ),
             Group(
                 _in_unit(N_("Greenhouse gases, {unit}"), gases, printer),
                 _gas_rows(columns, gases, printer),
@@ -94,11 +101,13 @@ def gas_scale(total: StatementColumn, printer: Printer) -> Scale:
     return printer.scale("co2e", max(abs(total.value(f"{path}.central")) for path, _ in _GASES))
 
 
-def _mass_rows(columns: Columns, scale: Scale, printer: Printer) -> tuple[Row, ...]:
+def _mass_rows(columns: Columns, scale: Scale, printer: Printer, all_told: bool) -> tuple[Row, ...]:
     printed = mass_lines(columns, scale, printer)
     rows = [Row(printer.say(Text(N_("Received"))), _cells(columns, printed[0]))]
     for (path, message), line in zip(_MASS, printed[1:], strict=True):
         kind = "total" if path == "mass.diverted" else ""
+        if path == "mass.not_claimed" and not all_told:
+            message = _NOT_TOLD
         rows.append(Row(printer.say(Text(message)), _cells(columns, line), kind))
     rows.append(_range_row(columns, "mass.diverted", scale, printer))
     return tuple(rows)

@@ -40,7 +40,7 @@ from divert.report.paper.look import Look
 from divert.report.paper.pages import Frame
 from divert.report.sponsor.scope import site_scope
 from divert.report.wording import method_box
-from divert.report.wording.assumed_fates import assumed_sentence
+from divert.report.wording.assumed_fates import assumed_sentence, unstated
 from divert.report.wording.conventions import next_report, signs
 from divert.report.wording.dates import period_name, shown_days, span
 from divert.report.wording.earlier_reports import earlier_reports
@@ -134,7 +134,9 @@ def grant_view(
         strip=_strip(total, scale, printer, look, screen),
         strip_note=printer.plain(Text(N_("Everything received since the grant began, {unit}"),
                              {"unit": printer.unit_in_full(scale.unit)})),
-        main=main_table(shown, scale, printer),
+        main=main_table(
+            shown, scale, printer, all_told=not unstated(total, total.by_material)
+        ),
         main_note=_main_note(shown.note, figures.period, printer),
         restated=restated_table(history, scale, printer),
         earlier=_earlier(history, printer),

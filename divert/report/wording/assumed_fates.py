@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup
 
 from divert.core.words import N_, Text
 from divert.figures.contract import AssumedFate, Figures, Part
 from divert.figures.numbers.printed import Printer
+from divert.report.charts.chart import in_sentence
+from divert.report.wording.material_names import material_name
 
 _ASKED = "usual fate not stated"
 
@@ -30,4 +32,13 @@ def assumed_sentence(fate: AssumedFate | None, key: str, printer: Printer) -> Ma
     return printer.say(
         Text(N_("Of what is claimed, {share} rests on an assumed fate: nobody has stated where it went "
                 "before."), {"share": printer.with_unit(share)})
+    )  # fmt: skip
+
+
+def not_told_sentence(names: Sequence[str], printer: Printer) -> Markup:
+    """Return that nobody has told of some materials where they went before, and what stands for it."""
+    said = printer.names([in_sentence(material_name(name, printer)) for name in names])
+    return printer.say(
+        Text(N_("Of {names} nobody has told yet where it went before; what usually becomes of it stands "
+                "here until then."), {"names": said})
     )  # fmt: skip

@@ -14,9 +14,8 @@ from divert.figures.compare import is_printed_zero
 from divert.figures.contract import Emissions, FactorUsed, Figures
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.scales import Scale
-from divert.report.charts.chart import in_sentence
+from divert.report.wording.assumed_fates import not_told_sentence
 from divert.report.wording.factor_names import documents, factor_name, typical_standing
-from divert.report.wording.material_names import material_name
 
 _RESTS_ON = 0.10  # a factor of weak standing that carries more than this is named
 
@@ -168,12 +167,7 @@ def not_claimed(
         )
     )  # fmt: skip
     if not_told:
-        names = printer.names([in_sentence(material_name(name, printer)) for name in not_told])
-        open_one = Text(
-            N_("Of {names} nobody has told yet where it went before; what usually becomes of it stands "
-               "here until then."), {"names": names},
-        )  # fmt: skip
-        said = Markup(" ").join([said, printer.say(open_one)])
+        said = Markup(" ").join([said, not_told_sentence(not_told, printer)])
     return Note(lead(printer, N_("Not claimed.")), said)
 
 
