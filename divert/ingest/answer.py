@@ -45,11 +45,14 @@ def heard(file: str, answer: Iterable[Frame], rows_come: Callable[[int], None]) 
                 rows += more
                 rows_come(len(more))
             elif kind == b"S":
-                name, hidden, merged, struck = json.loads(body)
+                name, hidden, merged, struck, *unseen = json.loads(body)
                 rows = []
                 places = tuple((int(a), int(b), int(c), int(d)) for a, b, c, d in merged)
                 lined = frozenset(map(int, struck))
-                got.grids.append(Grid(file, str(name), rows, bool(hidden), places, lined))
+                out_of_sight = (frozenset(map(int, lines)) for lines in unseen)
+                got.grids.append(
+                    Grid(file, str(name), rows, bool(hidden), places, lined, *out_of_sight)
+                )
             elif kind == b"F":
                 got.findings.append(_said(file, *json.loads(body)))
             elif kind == b"X":

@@ -23,8 +23,8 @@ class Grid:
     empty rows after the sheet's last filled one, are left off. ``file`` is the path below the site
     folder with forward slashes; ``sheet`` is "" for a CSV or TSV file. ``merged`` holds 1-based
     (first row, first column, last row, last column), ``struck`` the 1-based rows whose cells are all
-    struck through. Cells of a CSV file are always text; a formula
-    is the value last calculated for it.
+    struck through, ``hidden_rows`` and ``hidden_columns`` those that nobody sees. Cells of a CSV file
+    are always text; a formula is the value last calculated for it.
     """
 
     file: str
@@ -33,6 +33,8 @@ class Grid:
     hidden: bool = False
     merged: tuple[tuple[int, int, int, int], ...] = ()
     struck: frozenset[int] = frozenset()
+    hidden_rows: frozenset[int] = frozenset()
+    hidden_columns: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

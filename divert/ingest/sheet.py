@@ -122,7 +122,8 @@ class Origin:
 class Sheet:
     """One sheet: ``columns[c].at(r)`` is the cell in column c (0 is A) and row r (0 is the first).
 
-    ``struck`` holds the rows (from 0) that are struck through.
+    ``struck`` holds the rows (from 0) that are struck through, ``hidden_rows`` and ``hidden_columns``
+    what nobody sees.
     ``origin`` is set where the sheet is not the user's own but that one turned into a table.
     """
 
@@ -134,6 +135,8 @@ class Sheet:
     merged: tuple[tuple[int, int, int, int], ...] = ()
     origin: Origin | None = None
     struck: frozenset[int] = frozenset()
+    hidden_rows: frozenset[int] = frozenset()
+    hidden_columns: frozenset[int] = frozenset()
 
     __hash__ = object.__hash__
 
@@ -167,8 +170,12 @@ def by_columns(grid: Grid) -> Sheet:
     height = int(places[-1]) + 1 if len(places) else 0
     cut = tuple(Distinct(_placed(c.codes[filled], places, height), c.cells) for c in columns)
     name = without_unseen(grid.sheet)
-    struck = frozenset(row - 1 for row in grid.struck)
-    return Sheet(grid.file, name, cut, height, grid.hidden, tuple(grid.merged), struck=struck)
+    marked = (grid.struck, grid.hidden_rows, grid.hidden_columns)
+    struck, rows, unseen = (frozenset(n - 1 for n in lines) for lines in marked)
+    return Sheet(
+        grid.file, name, cut, height, grid.hidden, tuple(grid.merged),
+        struck=struck, hidden_rows=rows, hidden_columns=unseen,
+    )  # fmt: skip
 
 
 def _placed(codes: Codes, places: Codes, height: int) -> Codes:

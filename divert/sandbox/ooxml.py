@@ -21,6 +21,13 @@ _NO_VALUE = [rb"</f></c>", rb"</f><v></v>", rb"</f><v/>", rb"</f><v />", rb'"/><
 _CELL = re.compile(
     rb"<c ([^<>]*[^<>/])>\s*(?:<f([^<>]*)(?:/>|>([^<]*)</f>))?\s*(?:<v\s*/>|<v>([^<]*)</v>)?\s*</c>"
 )
+_HIDDEN = b' hidden="'
+_IS_HIDDEN = re.compile(rb'\bhidden="(?:1|true)"')
+_LINE = re.compile(rb"<row ([^<>]*)>")
+_SPAN = re.compile(rb"<col ([^<>]*)>")
+_NUMBER = re.compile(rb'\br="([0-9]{1,7})"')
+_WIDEST = 200  # columns: what is hidden beyond is the empty rest of the sheet
+Held = dict[str, list[bool]]
 _REFERENCE = re.compile(rb'\br="([A-Z]{1,3})([0-9]{1,7})"')
 
 
@@ -30,17 +37,14 @@ def is_ours(package: Package) -> bool:
 
 
 def cells_left_blank(
-    package: Package,
+    package: Package, held: Held
 ) -> Iterator[tuple[str, dict[tuple[int, int], str], int]]:
-    """Yield (sheet name, text by 1-based (row, column), formulas without a value) where any are.
-
-    Inflates every sheet once, which also finds parts that hold more than they announce.
-    """
-    suspects = []
-    for name in package.names(lambda n: n.startswith("xl/") and n.endswith(".xml")):
-        error, formula = package.holds(name, [_ERROR, b"<f"])
-        if "/worksheets/" in name and (error or (formula and any(package.holds(name, _NO_VALUE)))):
-            suspects.append(name)
+    """Yield (sheet name, text by 1-based (row, column), formulas without a value) where any are."""
+    suspects = [
+        name
+        for name, (error, formula, _) in held.items()
+        if error or (formula and any(package.holds(name, _NO_VALUE)))
+    ]
     if not suspects:
         return
     titles = sheet_titles(package)
@@ -49,6 +53,50 @@ def cells_left_blank(
             cells, uncalculated = _blank_cells(b"".join(package.pieces(name)))
             if cells:
                 yield titles[name], cells, uncalculated
+
+
+def looked_into(package: Package) -> Held:
+    """Return, by sheet, whether it holds errors, formulas, and lines that are hidden.
+
+    Inflates every part once, which also finds those that hold more than they announce.
+    """
+    tests = [_ERROR, b"<f", _HIDDEN]
+    parts = package.names(lambda n: n.startswith("xl/") and n.endswith(".xml"))
+    held = {name: package.holds(name, tests) for name in parts}
+    return {name: found for name, found in held.items() if "/worksheets/" in name}
+
+
+def hidden_lines(package: Package, held: Held) -> dict[str, tuple[list[int], list[int]]]:
+    """Return, by the names of sheets, the rows and the columns (from 1) that somebody has hidden.
+
+    Rows that a filter leaves out are none of them: a filter shows a part, and takes nothing away.
+    """
+    suspects = [name for name, (_, _, hidden) in held.items() if hidden]
+    titles = sheet_titles(package) if suspects else {}
+    found = {}
+    for name in suspects:
+        sheet = b"".join(package.pieces(name))
+        rows = [] if b"<filterColumn" in sheet else _hidden_rows(sheet)
+        columns = [c for first, last in _hidden_columns(sheet) for c in range(first, last + 1)]
+        if name in titles and (rows or columns):
+            found[titles[name]] = rows, columns
+    return found
+
+
+def _hidden_rows(sheet: bytes) -> list[int]:
+    lines = _LINE.finditer(sheet)
+    return [
+        int(n[1]) for line in lines if _IS_HIDDEN.search(line[1]) and (n := _NUMBER.search(line[1]))
+    ]
+
+
+def _hidden_columns(sheet: bytes) -> Iterator[tuple[int, int]]:
+    for span in _SPAN.finditer(sheet):
+        first, last = (
+            re.search(rb'\b%s="([0-9]{1,5})"' % end, span[1]) for end in (b"min", b"max")
+        )
+        if _IS_HIDDEN.search(span[1]) and first and last:
+            yield int(first[1]), min(int(last[1]), _WIDEST)
 
 
 def _blank_cells(sheet: bytes) -> tuple[dict[tuple[int, int], str], int]:

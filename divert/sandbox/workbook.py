@@ -49,13 +49,14 @@ def read_workbook(data: bytes) -> Iterator[Frame]:
 
 
 class _Aside:
-    """What calamine does not tell: cells it leaves blank, some formats' merges, rows struck through."""
+    """What calamine does not tell: cells it leaves blank, merges, what is struck through or hidden."""
 
     def __init__(self) -> None:
         self.cells: dict[str, dict[tuple[int, int], str]] = {}
         self.uncalculated: dict[str, int] = {}
         self.merges: dict[str, Merges] = {}
         self.struck: dict[str, list[int]] = {}
+        self.hidden: dict[str, tuple[list[int], list[int]]] = {}  # rows and columns
 
 
 def _looked_at_aside(form: str, package: Package | None) -> _Aside:
@@ -65,10 +66,12 @@ def _looked_at_aside(form: str, package: Package | None) -> _Aside:
     if form == "xlsx":
         if ooxml.is_ours(package):
             raise Refused("ours")
-        for name, cells, uncalculated in ooxml.cells_left_blank(package):
+        held = ooxml.looked_into(package)
+        for name, cells, uncalculated in ooxml.cells_left_blank(package, held):
             aside.cells[name] = cells
             aside.uncalculated[name] = uncalculated
         aside.struck = struck.struck_rows(package)
+        aside.hidden = ooxml.hidden_lines(package, held)
     elif form == "xlsb":
         if ooxml.is_ours(package):
             raise Refused("ours")
@@ -76,7 +79,9 @@ def _looked_at_aside(form: str, package: Package | None) -> _Aside:
     else:
         if ods.is_ours(package):
             raise Refused("ours")
-        aside.merges, aside.cells = ods.merges_and_errors(package)
+        told = ods.beside_values(package)
+        aside.merges, aside.cells = told.merges, told.errors
+        aside.struck, aside.hidden = told.struck, told.hidden
     return aside
 
 
@@ -98,7 +103,8 @@ def _sheet(book: Any, meta: Any, aside: _Aside) -> Iterator[Frame]:
     height = max(end[0] + 1, *(row for row, _ in blanks), 0)
     width = max(end[1] + 1, *(column for _, column in blanks), 0)
     places, lined = list(_clipped(merges, height, width)), aside.struck.get(meta.name, [])
-    yield b"S", frames.note([meta.name, hidden, places, lined])
+    unseen = aside.hidden.get(meta.name, ([], []))
+    yield b"S", frames.note([meta.name, hidden, places, lined, *unseen])
     yield from frames.row_frames(_filled(sheet, blanks, height))
     if count := aside.uncalculated.get(meta.name):
         yield b"F", frames.note([meta.name, "formula", count])

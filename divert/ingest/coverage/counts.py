@@ -9,7 +9,9 @@ import numpy as np
 from divert.core.words import N_, Text
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.lexicon import bare
+from divert.ingest.tables.columns import Column
 from divert.ingest.tables.naming_numbers import names_things
+from divert.ingest.tables.numbers import numbers_of
 
 _WEIGHED = ("weight", "gross", "quantity", "volume")
 
@@ -17,14 +19,13 @@ _WEIGHED = ("weight", "gross", "quantity", "volume")
 def counts_that_name(seen: Seen) -> Iterator[Doubt]:
     """Doubt the loads whose only amount is a number that may be the container's own."""
     yield from _boxes_by_number(seen)
+    yield from _two_counts(seen)
     for group in seen.job.layout.groups:
         counts = group.columns.get("count", group.columns.get("quantity", []))
         if not counts or any(group.columns.get(f) for f in _WEIGHED if f != counts[0].field):
             continue
         column = counts[0]
-        told = column.heading.unit is not None or "unit" in seen.job.layout.shared
-        told = told or seen.job.context.unit is not None or seen.job.sheet.origin is not None
-        if told or not names_things(column):
+        if _has_unit(seen, column) or not names_things(column):
             continue
         filled = column.cells.codes >= 0
         yield Doubt(
@@ -41,6 +42,44 @@ def counts_that_name(seen: Seen) -> Iterator[Doubt]:
             column,
             columns=frozenset((column.index,)),
         )  # fmt: skip
+
+
+def _two_counts(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the loads of which two columns may say how many they were, and do not say the same."""
+    job = seen.job
+    for group in job.layout.groups:
+        counts, bare_ones = group.columns.get("count", []), group.columns.get("quantity", [])
+        if not counts or not bare_ones or _has_unit(seen, bare_ones[0]):
+            continue
+        if any(group.columns.get(f) for f in _WEIGHED if f != "quantity"):
+            continue
+        own, other = numbers_of(counts[0]), numbers_of(bare_ones[0])
+        apart = ~np.isnan(own) & ~np.isnan(other) & (own != other)
+        if apart.any():
+            yield Doubt(
+                np.asarray((~np.isnan(own) | ~np.isnan(other)) & seen.rows.open),
+                f"{bare_ones[0].letter} counts",
+                Text(
+                    N_(
+                        "“{first}” and “{second}” may both say how many there were, and do not agree."
+                    ),
+                    {"first": bare_ones[0].head.text, "second": counts[0].head.text},
+                ),
+                Text(
+                    N_(
+                        "Take the one that does not count for nothing, under [[sheet]]: "
+                        'ignore = ["{letter}"].'
+                    ),
+                    {"letter": bare_ones[0].letter},
+                ),
+                bare_ones[0],
+                columns=group.places,
+            )
+
+
+def _has_unit(seen: Seen, column: Column) -> bool:
+    told = column.heading.unit is not None or "unit" in seen.job.layout.shared
+    return told or seen.job.context.unit is not None or seen.job.sheet.origin is not None
 
 
 def _boxes_by_number(seen: Seen) -> Iterator[Doubt]:

@@ -19,13 +19,14 @@ from divert.ingest.coverage.boxes import weights_left_aside
 from divert.ingest.coverage.counts import counts_that_name
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.coverage.lent_days import days_left_aside
-from divert.ingest.coverage.marks import struck_out
-from divert.ingest.coverage.names import names_of_no_source
+from divert.ingest.coverage.marks import hidden_amounts, hidden_rows, struck_out
+from divert.ingest.coverage.names import names_of_no_source, remarks_for_names
 from divert.ingest.coverage.notes import (
     notes_against,
     notes_not_understood,
 )
 from divert.ingest.coverage.rivals import rivals
+from divert.ingest.coverage.said_around import amounts_in_words
 from divert.ingest.coverage.second_amounts import second_amounts
 from divert.ingest.coverage.streams import parted_streams
 from divert.ingest.coverage.units import units_that_contradict
@@ -42,6 +43,7 @@ from divert.site.answers import compared
 _Rules = tuple[Callable[[Seen], Iterable[Doubt]], ...]
 _OF_ROWS: _Rules = (
     struck_out,
+    hidden_rows,
     notes_against,
     notes_not_understood,
     strange_statuses,
@@ -55,6 +57,9 @@ _OF_ROWS: _Rules = (
 )
 _OF_COLUMNS: _Rules = (  # settled where a person says under [[sheet]] which column is which
     answers_no,
+    hidden_amounts,
+    remarks_for_names,
+    amounts_in_words,
     weights_left_aside,
     counts_that_name,
     days_left_aside,

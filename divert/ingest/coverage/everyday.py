@@ -17,6 +17,7 @@ from divert.ingest.lexicon import bare, words
 _TOKENS = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
 _ENDINGS = 4  # letters at most that may follow a word's beginning: "smell-ing", "contamin-ated"
 _SHORTEST = 4  # letters of a beginning that others may follow
+_SENTENCE = 5  # words at least
 _LACKS = ("no", "aucun", "aucune")  # with a thing: it lacked it
 
 
@@ -77,6 +78,12 @@ def denies(text: str) -> bool:
         if not (after and (fine or after in _after_not())):
             return True  # "concrete, not food"; "no lids" and "not full" say how it was
     return False
+
+
+def is_a_sentence(text: str) -> bool:
+    """Return whether a text is longer than a name, and has a small word in it, as sentences have."""
+    tokens = [bare(t) for t in _TOKENS.findall(text)]
+    return len(tokens) >= _SENTENCE and any(t in _everyday()[0] for t in tokens)
 
 
 @lru_cache(maxsize=8192)

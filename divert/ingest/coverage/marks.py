@@ -1,4 +1,4 @@
-"""Rows that somebody struck through: a mark that speaks against a load."""
+"""Rows that somebody struck through or hid, and hidden amounts: marks that may speak against a load."""
 
 from __future__ import annotations
 
@@ -24,3 +24,47 @@ def struck_out(seen: Seen) -> Iterator[Doubt]:
         Text(N_("This is struck through in the workbook, so I do not count it.")),
         Text(N_("Delete the row if it was no load; take the line through it away if it was one.")),
     )
+
+
+def hidden_rows(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the loads on rows that somebody has hidden: a sum by eye leaves them out."""
+    table = seen.job.table
+    rows = np.zeros(len(seen.rows.reason), dtype=bool)
+    rows[[r - table.first for r in seen.job.sheet.hidden_rows if table.first <= r < table.end]] = (
+        True
+    )
+    if rows.any() and not rows[seen.rows.open].all():  # all of it: the sheet was folded away
+        yield Doubt(
+            rows & seen.rows.open,
+            "hidden rows",
+            Text(N_("These rows are hidden in the workbook, and nobody who looks at it counts them.")),
+            Text(N_("Show the rows if they are loads; delete them if they are none.")),
+        )  # fmt: skip
+
+
+def hidden_amounts(seen: Seen) -> Iterator[Doubt]:
+    """Doubt loads whose amounts stand in a hidden column while others are to be seen."""
+    for group in seen.job.layout.groups:
+        column = group.first
+        beside = [c for g in seen.job.layout.groups for c in g.members] + list(
+            seen.job.layout.unread
+        )
+        shown = any(
+            c.index not in seen.job.sheet.hidden_columns and c.content.numbers > 0.5 for c in beside
+        )
+        if column.index in seen.job.sheet.hidden_columns and shown:
+            yield Doubt(
+                np.asarray((column.cells.codes >= 0) & seen.rows.open),
+                f"{column.letter} hidden",
+                Text(
+                    N_("The column “{heading}”, whose amounts I would count, is hidden."),
+                    {"heading": column.head.text},
+                ),
+                Text(
+                    N_('Show the column if it counts; else take it for nothing, under [[sheet]]: '
+                       'ignore = ["{letter}"].'),
+                    {"letter": column.letter},
+                ),
+                column,
+                columns=frozenset((column.index,)),
+            )  # fmt: skip

@@ -10,8 +10,11 @@ import numpy as np
 
 from divert.core.words import N_, Text
 from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.coverage.everyday import is_understood
 from divert.ingest.entries.job import text_at
+from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, phrases, words
+from divert.ingest.tables.crew import names_the_crew
 
 _NAMED = ("source", "material", "date", "day", "weekday", "month")
 _NUMBERED = ("id", "other", "")  # where the others are the numbers of tickets and runs
@@ -56,3 +59,39 @@ def names_of_no_source(seen: Seen) -> Iterator[Doubt]:
                 Text(N_("Delete the row if it was; if it is a load, write from whom it came.")),
                 column,
             )
+
+
+def _names(text: str, known: Known) -> bool:
+    """Return whether a known name is a text, or stands in it: "Food scraps (lb)"."""
+    words = len(re.findall(r"\w+", text))
+    less = known.materials.without(known.sources.without(text))
+    return known.names(text) or len(less.split()) < words
+
+
+def remarks_for_names(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the loads of which a column for sources or materials names none, and says how they were."""
+    known = seen.job.known
+    finds = {"source": known.sources.find, "material": known.materials.find}
+    for field, find in finds.items():
+        column = seen.job.layout.shared.get(field)
+        if column is None or seen.job.kind != "intake" or names_the_crew(column):
+            continue
+        texts = [c for c in column.cells.cells if isinstance(c, str)]
+        remarks = [
+            c for c in texts if " " in c and not _names(c, known) and is_understood(c, known)
+        ]
+        if not remarks or any(map(find, texts)) or 2 * len(remarks) < len(texts):
+            continue
+        yield Doubt(
+            np.asarray(seen.rows.open),
+            f"{column.letter} remarks",
+            Text(
+                N_("The words under “{heading}” say how loads were, and not from whom or what they were."),
+                {"heading": column.head.text},
+            ),
+            Text(
+                N_("Name the column for what it says, such as Source or Notes, or say it under "
+                   "[[sheet]] in site.toml."),
+            ),
+            column,
+        )  # fmt: skip

@@ -19,9 +19,9 @@ from divert.core.words import N_, Text
 from divert.ingest.arrays import Bools
 from divert.ingest.cells import mark
 from divert.ingest.coverage.doubt import Doubt, Seen
-from divert.ingest.coverage.everyday import denies, is_understood
+from divert.ingest.coverage.everyday import denies, is_a_sentence, is_understood
 from divert.ingest.entries.job import text_at
-from divert.ingest.known import row_kinds
+from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare, words
 from divert.ingest.tables.columns import IGNORE, Column
 
@@ -57,7 +57,11 @@ def notes_against(seen: Seen) -> Iterator[Doubt]:
     """Doubt the rows beside which a note may say that they are no loads, one question for each note."""
     layout = seen.job.layout
     status = layout.shared.get("status")
-    words_beside = [*layout.notes, *(c for c in layout.unread if _words(c))]
+    words_beside = [
+        *layout.notes,
+        *(c for c in layout.unread if _words(c)),
+        *_crew_that_talks(seen),
+    ]
     taken_back = np.logical_or.reduce(
         [getattr(m, n) < 0 for m in seen.measured for n in ("mass_kg", "gross_kg", "count")]
     )
@@ -91,7 +95,8 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
     job = seen.job
     if job.kind not in ("intake", "weigh-in"):
         return
-    for column in (*job.layout.notes, *(c for c in job.layout.unread if _talks(c))):
+    unread = [c for c in job.layout.unread if _talks(c, job.known)]
+    for column in (*job.layout.notes, *unread, *_crew_that_talks(seen)):
         strange = [
             isinstance(c, str)
             and not (speaks_against(c) or mark.of_a_load(c) or mark.read_start(c))
@@ -126,12 +131,32 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
         )  # fmt: skip
 
 
-def _talks(column: Column) -> bool:
-    """Return whether a column that nobody knows holds remarks: words on some rows, and not on most."""
+def _talks(column: Column, known: Known) -> bool:
+    """Return whether a column that nobody knows holds remarks.
+
+    They stand on some rows and not on most, or one of them is plainly a remark.
+    """
     content = column.content
     named = max(content.sources, content.materials, content.units, content.dates, content.fills)
     filled = (column.cells.codes >= 0).mean() if len(column.cells.codes) else 0.0
-    return _words(column) and 0 < filled < _RARE and named < 0.5
+    if not (_words(column) and named < 0.5):
+        return False
+    return 0 < filled < _RARE or any(_remarks(c, known) for c in column.cells.cells)
+
+
+def _crew_that_talks(seen: Seen) -> list[Column]:
+    """Return the column of the crew where remarks stand in it: "Said the driver"."""
+    column, known = seen.job.layout.shared.get("by"), seen.job.known
+    if column is None or not any(_remarks(c, known) for c in column.cells.cells):
+        return []
+    return [column]
+
+
+def _remarks(cell: object, known: Known) -> bool:
+    """Return whether a cell says in several everyday words how a load was, or is a whole sentence."""
+    if not isinstance(cell, str) or " " not in cell or known.names(cell):
+        return False
+    return is_a_sentence(cell) or is_understood(cell, known)
 
 
 _RARE = 0.6  # of the rows at most bear a remark

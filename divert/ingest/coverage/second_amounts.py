@@ -16,6 +16,7 @@ from divert.ingest.arrays import Bools
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import TableJob
 from divert.ingest.tables.columns import IGNORE, Column
+from divert.ingest.tables.double_amounts import is_estimate
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.labels import Label
 from divert.ingest.tables.numbers import Numbers, above, equal, numbers_of
@@ -23,6 +24,7 @@ from divert.ingest.tables.opposed import nets
 
 _MASSES = ("weight", "gross", "quantity", "volume", "each")
 _LEAST = 2  # rows on which one amount lies above another
+_RISES = 4  # rows of amounts that only rise
 
 
 def second_amounts(seen: Seen) -> Iterator[Doubt]:
@@ -38,6 +40,12 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
         )  # a sum by numbers alone, of what was read and what was not
     if strange and (doubt := _strange_groups(seen, strange)):
         yield doubt
+        return
+    if len(job.layout.groups) == 1 and (meter := _meter(job.layout.groups[0])):
+        yield _so_far(seen, meter)
+        return
+    if (named := _weight_that_names(job)) and job.layout.groups:
+        yield _part(seen, job.layout.groups[0].first, named, named.cells.codes >= 0)
         return
     unread = _unread_amounts(job)
     for group in job.layout.groups:
@@ -84,7 +92,9 @@ def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
     strange = [g for g in strange if not any(_mirrors(g, other) for other in named)]
     if not strange:
         return None
-    apart = named and not (told or summed or nameless)
+    over = job.context.material  # "Cafe" under "food scraps" may be a kitchen, and no coffee
+    other = any(over and g.label.material and g.label.material != over for g in named)
+    apart = named and not (told or summed or nameless or other)
     in_doubt = list(strange) if apart else list(groups)
     first = strange[0].first
     return Doubt(
@@ -146,6 +156,43 @@ def _related(columns: Sequence[Column]) -> bool:
     return any(above(one, other, 3) for one in numbers for other in numbers if one is not other)
 
 
+def _meter(group: Group) -> Column | None:
+    """Return the amounts of a table that only ever rise, under words that nobody knows: "Up to now, lb"."""
+    column = group.first
+    found = numbers_of(column)
+    found = found[~np.isnan(found)]
+    runs = (
+        (found, found[1:]) if len(found) > _LEAST + 1 else (found,)
+    )  # the first may be carried over
+    rises = len(found) >= _RISES and any(bool((np.diff(run) > 0).all()) for run in runs)
+    return column if rises and _unsaid(group) else None
+
+
+def _so_far(seen: Seen, column: Column) -> Doubt:
+    return Doubt(
+        np.asarray((column.cells.codes >= 0) & seen.rows.open),
+        f"{column.letter} so far",
+        Text(
+            N_("The amounts under “{heading}” rise on every row: each may be all that came so far."),
+            {"heading": column.head.text},
+        ),
+        Text(
+            N_("If each is a load of its own, name the column Weight; else add a column with what came "
+               "each time."),
+        ),
+        column,
+        columns=frozenset((column.index,)),
+    )  # fmt: skip
+
+
+def _weight_that_names(job: TableJob) -> Column | None:
+    """Return a column of weights that is taken for numbers of tickets: "Ticket lb" says one."""
+    column = job.layout.shared.get("id")
+    weighed = any(g.columns.get(f) for g in job.layout.groups for f in _MASSES)
+    told = any(g.columns.get("gross") for g in job.layout.groups)
+    return column if column is not None and weighed and not told and _massive(column) else None
+
+
 def _unread_amounts(job: TableJob) -> list[tuple[Column, Numbers]]:
     """Return the columns of numbers that stand beside the loads and are none of theirs."""
     used = {place for g in job.layout.groups for place in g.places}
@@ -166,9 +213,22 @@ def _beside(seen: Seen, group: Group, unread: Sequence[tuple[Column, Numbers]]) 
             return _part(seen, counted[0], column, ~np.isnan(other))
         if not _weighs(column):
             continue
-        if above(own, other, _LEAST) and not _settled_by_total(job, own, column):
+        if _settled_by_total(job, own, column):
+            continue
+        if above(own, other, _LEAST) or _near(column, own, other):
             return _part(seen, counted[0], column, ~np.isnan(other))
+        if above(other, own, _LEAST):
+            return _within(seen, counted[0], column, ~np.isnan(other))
     return None
+
+
+def _near(column: Column, own: Numbers, other: Numbers) -> bool:
+    """Return whether another weight, which is no guess, says about as much: the load on another scale."""
+    both = ~np.isnan(own) & ~np.isnan(other) & (own > 0) & (other > 0)
+    share = other[both] / own[both]
+    return bool(
+        len(share) >= _LEAST and not is_estimate(column) and ((share > 0.5) & (share < 2)).all()
+    )
 
 
 def _plain(column: Column) -> bool:
@@ -207,12 +267,33 @@ def _massive(column: Column) -> bool:
     return massive and column.field != IGNORE
 
 
+def _within(seen: Seen, counted: Column, column: Column, filled: Bools) -> Doubt:
+    """Doubt amounts that are never more than another, unread one: what came may be that, or the rest."""
+    return Doubt(
+        np.asarray(filled & seen.rows.open),
+        f"{column.letter} whole",
+        Text(
+            N_("“{other}” is never more than “{heading}”: a part of it, or what was left of it."),
+            {"heading": column.head.text, "other": counted.head.text},
+        ),
+        Text(
+            N_("Say in the headings which is gross, tare or net, or under [[sheet]] in site.toml which "
+               "column holds what came."),
+        ),
+        column,
+        columns=frozenset((counted.index,)),
+    )  # fmt: skip
+
+
 def _part(seen: Seen, counted: Column, column: Column, filled: Bools) -> Doubt:
+    never_more = above(numbers_of(counted), numbers_of(column), 1)
     return Doubt(
         np.asarray(filled & seen.rows.open),
         f"{column.letter} part",
         Text(
-            N_("“{heading}” is never more than “{other}”: a part of it, its empty box, or what came."),
+            N_("“{heading}” is never more than “{other}”: a part of it, its empty box, or what came.")
+            if never_more
+            else N_("“{heading}” and “{other}” may be two weights of one load: which of them counts?"),
             {"heading": column.head.text, "other": counted.head.text},
         ),
         Text(

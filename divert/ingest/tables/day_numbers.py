@@ -25,15 +25,20 @@ def days_by_number(columns: Sequence[Column]) -> list[Column]:
 
 
 def may_be_days(column: Column) -> bool:
-    """Return whether whole numbers from 1 to 31 stand in a column, not all alike, and mostly rise."""
+    """Return whether whole numbers from 1 to 31 stand in a column, not all alike, and mostly rise.
+
+    One or two may well be alike: a month may have had one load, or one day of them.
+    """
     found = numbers_of(column)
     found = found[~np.isnan(found)]
-    if len(found) < 2 or column.heading.unit is not None or column.content.numbers < 0.5:
+    if not len(found) or column.heading.unit is not None or column.content.numbers < 0.5:
         return False
-    if (found % 1).any() or found.min() < 1 or found.max() > _LAST or found.min() == found.max():
+    if (found % 1).any() or found.min() < 1 or found.max() > _LAST:
+        return False
+    if len(found) > 2 and found.min() == found.max():
         return False
     steps = np.diff(found)
-    return bool((steps >= 0).mean() >= _RISES)
+    return not len(steps) or bool((steps >= 0).mean() >= _RISES)
 
 
 def _speaks_of_days(column: Column) -> bool:

@@ -9,7 +9,7 @@ from pathlib import PurePosixPath
 from divert.ingest.known import Known
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.context import Context
+from divert.ingest.tables.context import Context, gather
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.kind_words import is_whole_kind, kind_said
@@ -60,7 +60,8 @@ def kind_by_columns(
         )
     by_file = not sheet.kind and not any(kind_said(t, known) for t in table.titles)
     doubted = kind == "disposed" or (by_file and kind not in ("intake", "weigh-in"))
-    speaks = doubted and _tells_of_intake(columns, sheet, context, known)
+    titled = bool(gather(table.titles, known).source)
+    speaks = doubted and _tells_of_intake(columns, sheet, context, by_file and titled, known)
     if by_file and speaks:
         return "intake"  # a file's name comes last: whom it came from, and what it was, say more
     if kind in _NO_LOADS and _lists_loads(columns, known):
@@ -75,7 +76,7 @@ def kind_by_columns(
         return "removed"  # "Date | Trash removed (lb)": what was taken out, and no loads
     if kind != "intake" or sheet.kind == "intake":
         return kind
-    if _names_across(columns, known):
+    if _names_across(columns, known) or _weighs_feedstock(context, known):
         return kind  # sources or materials across: a cost or fuel beside them changes nothing
     sizes = sum(c.heading.field == "dimension" for c in columns)
     if sizes >= 2 and not (raw & {"source", "material", "container"} or context.material):
@@ -101,7 +102,7 @@ def _teaches_a_density(columns: Sequence[Column]) -> bool:
     boxes = any(c.heading.container or c.content.containers > 0.5 for c in columns)
     volume = boxes or "volume" in units or fields & {"volume", "container", "count"}
     in_words = any(c.content.quantities > 0.5 for c in columns)
-    whose = any(c.content.sources > 0.5 for c in columns)
+    whose = any(c.content.sources > 0 for c in columns if c.heading.field != "destination")
     return bool((mass and volume) or in_words) and not whose
 
 
@@ -134,6 +135,12 @@ def _names_across(columns: Sequence[Column], known: Known) -> bool:
     )
 
 
+def _weighs_feedstock(context: Context, known: Known) -> bool:
+    """Return whether what stands over a table says what it weighs: "Hotel food scraps, kg"."""
+    told = context.unit is not None and context.unit.dimension == "mass"
+    return told and _is_feedstock(context.material, known)
+
+
 def _amounts(column: Column) -> bool:
     return column.content.numbers + column.content.quantities > 0.5
 
@@ -158,10 +165,13 @@ def _amounts_of_products(columns: Sequence[Column], known: Known) -> bool:
 
 
 def _tells_of_intake(
-    columns: Sequence[Column], sheet: Context, context: Context, known: Known
+    columns: Sequence[Column], sheet: Context, context: Context, titled: bool, known: Known
 ) -> bool:
-    """Return whether a table, or what stands around it, tells of loads received."""
-    around = bool(sheet.source) or _is_feedstock(sheet.material, known)
+    """Return whether a table, or what stands around it, tells of loads received.
+
+    ``titled``: a title over it names a source.
+    """
+    around = bool(sheet.source or titled) or _is_feedstock(sheet.material, known)
     around = around or _is_feedstock(context.material, known)
     made = {c.heading.field for c in columns} & {"product", "fuel"}
     return (around and not made) or _speaks_of_intake(columns, known)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from divert.ingest.cells.unit import read_cell
 from divert.ingest.known import Known
+from divert.ingest.lexicon import bare
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.table import Table
@@ -37,6 +40,11 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
     dated = [c for c in columns if c.field in ("date", "day", "month")]
     named = [c for c in columns if _names(c)]
     open_ = [c for c in columns if c.field in ("", "other", "fill", "money") and _counts(c)]
+    meters = [c for c in columns if c.field in ("running", "total") and _weighs(c)]
+    if kind not in _OTHER_KINDS and dated and meters:
+        filled = (dated[0].cells.codes >= 0) & (meters[0].cells.codes >= 0)
+        rows = tuple(int(r) + table.first for r in np.flatnonzero(filled))
+        return Logged(rows, meters[0], True) if rows else None
     if kind in _OTHER_KINDS or not dated or not named or not (open_ or len(named) > 1):
         return None
     load = np.zeros(table.end - table.first, dtype=bool)
@@ -47,6 +55,16 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
         load = told & (dated[0].cells.codes >= 0) & (open_[0].cells.codes >= 0)
     rows = tuple(int(r) + table.first for r in np.flatnonzero(load))
     return Logged(rows, open_[0] if open_ else dated[0], bool(open_)) if rows else None
+
+
+def _weighs(column: Column) -> bool:
+    """Return whether sums of a mass stand in a column: "Food scraps, lb to date" is a log by a meter."""
+    read = [
+        read_cell(w, column.known.trade.meaning)
+        for w in re.findall(r"[a-z]+", bare(column.head.text))
+    ]
+    massive = any(u is not None and u.dimension == "mass" for u in (*read, column.heading.unit))
+    return massive and column.content.numbers > _MOST
 
 
 def _names(column: Column) -> bool:

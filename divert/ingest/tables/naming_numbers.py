@@ -79,7 +79,8 @@ def names_things(column: Column) -> bool:
     """Return whether a column's numbers name what they stand beside, by its head and by the numbers."""
     found = _whole(column)
     if len(found) < 2:
-        return False
+        boxes = bool(column.heading.container) and len(found) and found[0] < _HIGH
+        return bool(len(found)) and not boxes and _says_which(column)
     if _is_bare(column):  # it may as well be how many
         rising = bool((np.diff(found) > 0).all()) and (len(found) >= 4 or column.index == 0)
         tickets = found.min() >= _TICKET and len(set(found.tolist())) == len(found)
@@ -92,6 +93,14 @@ def names_things(column: Column) -> bool:
     if column.heading.container:
         return climbs(column) or bool(found.min() >= _HIGH)
     return column.field == "quantity" and climbs(column)
+
+
+def _says_which(column: Column) -> bool:
+    """Return whether a head alone says that a number names what it stands beside: "Scale ticket #"."""
+    text = bare(column.head.text.replace("_", " "))
+    many = text.strip(" .:?#()").endswith(("s", "x"))  # "Containers (#)" are counted
+    counted = _is_bare(column) or many or _HOW_MANY.match(text)
+    return not counted and _WHICH.search(text) is not None
 
 
 def climbs(column: Column) -> bool:

@@ -100,6 +100,7 @@ def _sheet(sheet: Sheet, keep: Bools, place: Codes) -> Sheet:
         height=int(keep.sum()),
         merged=tuple((moved(a), b, moved(c), d) for a, b, c, d in sheet.merged),
         struck=frozenset(int(place[row]) for row in sheet.struck if row < len(place)),
+        hidden_rows=frozenset(int(place[row]) for row in sheet.hidden_rows if row < len(place)),
     )
 
 

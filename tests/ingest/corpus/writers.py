@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -86,17 +86,28 @@ def xls(path: Path, sheets: Mapping[str, Rows]) -> None:
     book.save(str(path))
 
 
-def ods(path: Path, sheets: Mapping[str, Rows]) -> None:
-    """Write an OpenDocument spreadsheet."""
+def ods(
+    path: Path,
+    sheets: Mapping[str, Rows],
+    struck: Mapping[str, Collection[int]] | None = None,
+    hidden: Mapping[str, Collection[int]] | None = None,
+) -> None:
+    """Write an OpenDocument spreadsheet; ``struck`` and ``hidden`` are rows from 1."""
     from odf.opendocument import OpenDocumentSpreadsheet
+    from odf.style import Style, TextProperties
     from odf.table import Table, TableCell, TableRow
     from odf.text import P
 
     book = OpenDocumentSpreadsheet()
+    lined = Style(name="lined", family="table-cell")
+    lined.addElement(TextProperties(textlinethroughstyle="solid"))
+    if struck:
+        book.automaticstyles.addElement(lined)
     for name, rows in sheets.items():
         table = Table(name=name)
-        for row in rows:
-            line = TableRow()
+        for number, row in enumerate(rows, 1):
+            unseen = number in (hidden or {}).get(name, ())
+            line = TableRow(visibility="collapse") if unseen else TableRow()
             for cell in row:
                 if cell is None:
                     line.addElement(TableCell())
@@ -112,6 +123,8 @@ def ods(path: Path, sheets: Mapping[str, Rows]) -> None:
                     made = TableCell(valuetype="string")
                     made.addElement(P(text=str(cell)))
                     line.addElement(made)
+            for made in line.childNodes if number in (struck or {}).get(name, ()) else ():
+                made.setAttribute("stylename", lined)
             table.addElement(line)
         book.spreadsheet.addElement(table)
     book.save(str(path))

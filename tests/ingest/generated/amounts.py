@@ -28,6 +28,7 @@ class Amounts:
     material: bool = False
     summed: bool = False
     hidden: tuple[int, ...] = ()
+    over: str = ""  # what somebody wrote over the table about these amounts
 
     def sums(self, told: list[Written]) -> list[Any]:
         """Return a total of all loads under the first amount column."""
@@ -53,6 +54,7 @@ def amounts_of(pen: Pen, traits: list[str], material: str, plain: bool = False) 
     ways += ["volume", "volume", "volume in the cell", "boxes", "boxes in the cell"]
     if not plain:
         ways += ["pair", "pair", "net pair", "streams", "courses", "guess", "old column"]
+        ways += ["on a skid", "meter", "two scales"]
     way = pen.choice(ways)
     traits.append(f"amounts: {way}")
     unit = pen.choice(list(pen.words.UNITS))
@@ -161,10 +163,15 @@ def _streams(pen: Pen, traits: list[str], unit: str, material: str) -> Amounts:
 
 def _courses(pen: Pen, traits: list[str], unit: str, material: str) -> Amounts:
     heads = [h.format(u=unit) for h in pen.choice(pen.words.COURSES)]
+    loose = pen.random() < 0.4  # each is weighed by itself, or somebody forgot to
 
     def write(w: Written, r: Pen) -> Cells:
         used = float(r.randint(200, 400))
-        return [number(c, r) for c in (w.number + used, used, w.number)], _load(w, unit, w.number)
+        off = r.choice((0, 0, 1, -2)) if loose else 0
+        cells: list[Any] = [number(c, r) for c in (w.number + used + off, used, w.number)]
+        if loose and r.random() < 0.1:
+            cells[0] = None
+        return cells, _load(w, unit, w.number)
 
     return Amounts(heads, write)
 
@@ -237,7 +244,41 @@ def _old_column(pen: Pen, traits: list[str], unit: str, material: str) -> Amount
     return Amounts([f"{head} old", head], write, hidden=(0,))
 
 
+def _on_a_skid(pen: Pen, traits: list[str], unit: str, material: str) -> Amounts:
+    """What the loads stand on is weighed with them, and told once, over the table."""
+    head, empty = pen.choice(pen.words.WEIGHT).format(u=unit), float(pen.randint(12, 48))
+    over = pen.choice(pen.words.SKIDS).format(n=said(empty, pen), u=unit)
+    traits.append(f"over: {over}")
+    return Amounts(
+        [head], lambda w, r: ([number(w.number + empty, r)], _load(w, unit, w.number)), over=over
+    )
+
+
+def _meter(pen: Pen, traits: list[str], unit: str, material: str) -> Amounts:
+    """Only how much has come so far is written down."""
+    so_far = 0.0
+
+    def write(w: Written, r: Pen) -> Cells:
+        nonlocal so_far
+        so_far += w.number
+        return [number(so_far, r)], _load(w, unit, w.number)
+
+    return Amounts([pen.choice(pen.words.METERS).format(u=unit, m=material)], write)
+
+
+def _two_scales(pen: Pen, traits: list[str], unit: str, material: str) -> Amounts:
+    """Two people weighed each load; the second of them is paid by it."""
+    heads = [h.format(u=unit) for h in pen.choice(pen.words.TWO_SCALES)]
+
+    def write(w: Written, r: Pen) -> Cells:
+        first = w.number + float(r.choice((0, 1, -2, 4, -5)))
+        return [number(max(first, 1.0), r), number(w.number, r)], _load(w, unit, w.number)
+
+    return Amounts(heads, write)
+
+
 _WAYS = {
+    "on a skid": _on_a_skid, "meter": _meter, "two scales": _two_scales,
     "weight": _weight, "named": _named, "question": _question, "in the cell": _in_the_cell, "unit column": _unit_column,
     "count": _count, "filled": _filled, "pair": _pair, "net pair": _net_pair, "streams": _streams, "courses": _courses,
     "guess": _guess, "volume": _volume, "volume in the cell": _volume_in_the_cell, "boxes": _boxes,

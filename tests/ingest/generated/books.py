@@ -44,7 +44,7 @@ def book(seed: int) -> Book:
     traits = [names[chosen], *(["French"] if pen.french else [])]
     papers = makes[chosen](pen, traits)
     ending = pen.choice(_ENDINGS)
-    for paper in papers if ending != "xlsx" else []:
+    for paper in papers if ending == "csv" else []:
         paper.as_text()
     several = len(papers) > 1 and (ending == "csv" or pen.random() < 0.4)
     traits += [ending, *(["a file each"] if several else [])]

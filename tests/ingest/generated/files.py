@@ -25,7 +25,9 @@ def grids_of(file: File, french: bool) -> tuple[Grid, ...]:
         if ending == "csv":
             writers.text(path, _typed(file.papers[0], french), separator=";" if french else ",")
         elif ending == "ods":
-            writers.ods(path, {p.name: p.rows for p in file.papers})
+            lined = {p.name: list(p.struck) for p in file.papers}
+            hidden = {p.name: p.hidden for p in file.papers}
+            writers.ods(path, {p.name: p.rows for p in file.papers}, lined, hidden)
         else:
             _workbook(path, file.papers)
         answer = heard(file.name, read(path.read_bytes(), f".{ending}"), lambda _: None)

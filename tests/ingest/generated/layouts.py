@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from itertools import groupby
 from typing import Any
@@ -110,14 +111,28 @@ def _columns(pen: Pen, traits: list[str], lacking: set[str]) -> tuple[list[Colum
         crew = pen.choice(pen.words.CREW)
         out.append((crew, lambda w, n: pen.words.INITIALS[n % 3]))
     if pen.random() < 0.2:
-        head, first = pen.choice(pen.words.NUMBERED), pen.choice((1, 101, 4403))
-        out.append((head, lambda w, n: first + n))
+        head, number = _numbered(pen)
+        out.append((head, number))
         traits.append(f"numbered: {head}")
     if pen.random() < 0.2:
         name, low, high = pen.choice(pen.words.BESIDE)
         out.append((name, lambda w, n: low + (w.day.toordinal() * 7 + n * 3) % (high - low + 1)))
         traits.append(f"beside: {name}")
     return out, days
+
+
+def _numbered(pen: Pen) -> Column:
+    """Return a column of numbers that name the rows: those of the sheet, or of each day's own."""
+    head, first = pen.choice(pen.words.NUMBERED), pen.choice((1, 1, 101, 4403))
+    if first > 1 or pen.random() < 0.5:
+        return head, lambda w, n: first + n
+    seen: Counter[Any] = Counter()
+
+    def of_its_day(w: Written, _: int) -> int:
+        seen[w.day] += 1
+        return seen[w.day]
+
+    return head, of_its_day
 
 
 def _title(paper: Paper, pen: Pen, traits: list[str]) -> None:
@@ -132,8 +147,11 @@ def _table(
 ) -> None:  # fmt: skip
     """Write the heading and the loads, with what crews write between and beside them."""
     noted = pen.random() < 0.5
+    often = pen.choice((0.3, 0.3, 0.8))
     note = pen.choice(pen.words.NOTE) if noted else ""
     heading = [*(c[0] for c in columns), *amounts.heads, *([note] if note else [])]
+    if amounts.over:
+        paper.put([amounts.over])
     paper.put(heading)
     paper.unseen |= {len(columns) + 1 + n for n in amounts.hidden}
     width, at = len(columns), len(columns)
@@ -156,7 +174,7 @@ def _table(
         said: list[Any] = []
         bad = against and place == len(told) // 2
         if note:
-            text = pen.choice(pen.words.HARMLESS) if pen.random() < 0.3 else None
+            text = pen.choice(pen.words.HARMLESS) if pen.random() < often else None
             if bad:
                 text = pen.said("AGAINST")
                 traits.append(f"against: {text}")
@@ -190,7 +208,8 @@ def monthly(pen: Pen, traits: list[str]) -> list[Paper]:
     amounts = amounts_of(pen, traits, pen.words.MATERIALS[pen.words.FOOD][0], plain=True)
     lacking = {"material"} if amounts.material else set()
     told = [
-        _lent(w, "", "", pen.words.FOOD if amounts.material else "") for w in loads(pen, 14, 30)
+        _lent(w, "", "", pen.words.FOOD if amounts.material else "")
+        for w in loads(pen, *pen.choice(((14, 30), (14, 30), (3, 7))))
     ]
     columns, days = _columns(pen, traits, lacking)
     numbered = pen.random() < 0.25

@@ -28,7 +28,19 @@ MATERIAL = (
     "What", "Material", "Stream", "Contents", "Stuff", "Type of scraps", "What was in it", "Feedstock", "Kind", "Item",
     "Material type", "What kind",
 )  # fmt: skip
-NOTE = ("Notes", "Comments", "Remarks", "Anything odd?", "FYI", "Note", "Other comments", "Memo")
+NOTE = (
+    "Notes",
+    "Comments",
+    "Remarks",
+    "Anything odd?",
+    "FYI",
+    "How it went",
+    "What happened",
+    "Said the driver",
+    "Note",
+    "Other comments",
+    "Memo",
+)
 CREW = ("Initials", "Driver", "Crew", "Logged by", "Who", "Staff")
 OWN_UNITS = ("lb", "lb", "kg")  # in a column of units
 VOLUMES = {  # how a crew writes a unit of volume, and how many m3 it is (NIST Handbook 44, Appendix C)
@@ -69,6 +81,18 @@ COUNT = (
     "{c}", "# {c}", "# of {c}", "How many {c}", "No. of {c}", "{c} picked up", "Number of {c}", "{c} - how many",
 )  # fmt: skip
 FILL = ("How full", "Fullness", "Fill level", "Full?", "Fill")
+SKIDS = (  # what is weighed with every load, told once
+    "Everything is weighed on the skid, {n} {u}", "Barrow ({n} {u}) is still in these numbers", "Our dolly is {n} {u}",
+    "NB the crate alone comes to {n} {u}", "Scale shows {n} {u} with nothing on it",
+)  # fmt: skip
+METERS = (
+    "{m}, {u} to date", "{u} so far", "Year to date ({u})", "Grand sum {u}", "Up to now, {u}", "Cumulative {u}",
+    "All {m} until today ({u})",
+)  # fmt: skip
+TWO_SCALES = (
+    ("Our scale {u}", "Hauler's slip {u}"), ("Dock scale ({u})", "Yard scale ({u})"), ("Weighed here ({u})", "Weighed there ({u})"),
+    ("Bathroom scale ({u})", "Ticket {u}"), ("{u} by us", "{u} by them"), ("Kitchen says ({u})", "Invoice {u}"),
+)  # fmt: skip
 QUESTION = (
     "For this pickup, what was the total weight of {m} that you collected from the kitchen, after taking off the weight of "
     "the tote that it came in? Round to the nearest pound, please ({u})"
@@ -77,12 +101,12 @@ QUESTION = (
 # Numbers that name things, and what is measured beside a load: none of them is an amount of it.
 NUMBERED = (
     "Ticket", "Slip no.", "bag_nr", "Bin ID", "Cart #", "Truck", "Ref", "Route", "Dumpster", "Tote number", "Load",
-    "Receipt", "Barrel nr", "Run", "Scale ticket #",
+    "Receipt", "Barrel nr", "Run", "Scale ticket #", "Trip", "Haul", "Order of the day", "Stop no.", "Lift",
 )  # fmt: skip
 BESIDE = (
     ("Temp F", 20, 95), ("Outside temp", 20, 95), ("Moisture %", 40, 80), ("Meals", 120, 900), ("Guests", 40, 300),
     ("Miles", 3, 60), ("Odometer", 40100, 48800), ("Volunteers", 1, 9), ("Minutes", 10, 90), ("Pile temp (F)", 90, 160),
-    ("Carbon added (scoops)", 1, 6), ("pH", 5, 8), ("Plastic bottles", 0, 9), ("Students", 20, 300),
+    ("Carbon added (scoops)", 1, 6), ("pH", 5, 8), ("Plastic bottles", 0, 9), ("Haul fee $", 20, 90), ("Cost ($)", 5, 60), ("Covers", 120, 500), ("Students", 20, 300),
 )  # fmt: skip
 
 # The heavier and the lighter of two weighings of one load, and what the difference is called.
@@ -106,6 +130,8 @@ NET = (
 COURSES = (
     ("Prepared ({u})", "Served ({u})", "Wasted ({u})"), ("Cooked ({u})", "Eaten ({u})", "Scraps ({u})"),
     ("Bought ({u})", "Used ({u})", "Tossed ({u})"),
+    ("Came off the truck ({u})", "Went on plates ({u})", "For the worms ({u})"), ("On hand ({u})", "Sold ({u})", "Left ({u})"),
+    ("Stocked ({u})", "Cut for bouquets ({u})", "Trimmings ({u})"),
 )  # fmt: skip
 # What else the givers threw away that day; the first of each is what came to the yard.
 STREAMS = (
@@ -144,7 +170,9 @@ AGAINST_OTHERWISE = (  # the same, as other crews put it
     "turned out to be gravel", "concrete, not food", "goes on the other yard's tally", "left at the curb", "hold off on this",
     "gone to the pig farmer", "still on the dock", "hauled off by the city", "don't add this one", "omit", "skip this line",
     "belongs on the 2024 sheet", "pending", "planned for next week", "ask Ana before using this", "replaced by the line under it",
-    "counted Monday", "I think this is Bob's number again", "nothing was in them", "city took it first", "other truck has it",
+    "counted Monday", "this one got rained out and we came home empty",
+    "nobody home so we turned the truck for home", "had to leave all of it on the porch again", "Dale's number, he was thinking of last week",
+    "the neighbors' chickens had it before we came", "I think this is Bob's number again", "nothing was in them", "city took it first", "other truck has it",
 )  # fmt: skip
 HARMLESS = (
     "wet", "smelly", "extra napkins", "after the gala", "Bob drove", "frozen", "mostly melon rinds", "rained all day",
@@ -170,7 +198,8 @@ FOOTERS = (
     "Printed on recycled paper",
 )
 FILES = (
-    "log 2025", "pickups", "Zero waste trash-to-compost program", "tracking sheet v3", "Compost 2025 FINAL", "crew log",
+    "log 2025", "pickups", "Less to the landfill", "What we kept out of the garbage", "Sold on compost", "End of trash 2025",
+    "Screening room and lobby", "Gas and scraps", "Class hours", "Zero waste trash-to-compost program", "tracking sheet v3", "Compost 2025 FINAL", "crew log",
     "Trash diversion 2025", "organics", "Harvest kitchen pickups", "data", "From the school", "spring",
 )  # fmt: skip
 UNKNOWN_SOURCES = (

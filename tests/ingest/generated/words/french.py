@@ -43,7 +43,16 @@ SOURCE = (
     "Qui",
 )
 MATERIAL = ("Matière", "Quoi", "Contenu", "Type de matière", "Nature", "Ce que c'était", "Flux")
-NOTE = ("Remarques", "Observations", "Commentaire", "Notes", "Divers", "À savoir")
+NOTE = (
+    "Comment c'était",
+    "Ce qui s'est passé",
+    "Remarques",
+    "Observations",
+    "Commentaire",
+    "Notes",
+    "Divers",
+    "À savoir",
+)
 CREW = ("Chauffeur", "Équipe", "Saisi par", "Initiales", "Agent")
 OWN_UNITS = ("kg", "kg", "kg")
 UNITS = {"kg": 1.0, "kilos": 1.0, "Kg": 1.0, "kilogrammes": 1.0}
@@ -74,6 +83,21 @@ WEIGHT = (
 )  # fmt: skip
 COUNT = ("{c}", "Nombre de {c}", "Nb {c}", "Combien de {c}", "{c} ramassés", "Nbre de {c}")
 FILL = ("Remplissage", "Plein ?", "Niveau", "Taux de remplissage")
+SKIDS = (
+    "Tout est pesé sur la palette, {n} {u}", "Le diable ({n} {u}) est encore dedans", "Notre caisse fait {n} {u}",
+    "La balance montre {n} {u} sans rien dessus",
+)  # fmt: skip
+METERS = (
+    "{m}, {u} à ce jour",
+    "{u} jusqu'ici",
+    "Depuis janvier ({u})",
+    "Cumul {u}",
+    "Somme courante ({u})",
+)
+TWO_SCALES = (
+    ("Notre balance ({u})", "Bon du transporteur ({u})"), ("Pesé ici ({u})", "Pesé là-bas ({u})"), ("{u} par nous", "{u} par eux"),
+    ("Balance du quai ({u})", "Facture ({u})"),
+)  # fmt: skip
 QUESTION = (
     "Pour ce passage, quel était le poids total de {m} ramassé à la cuisine, une fois retiré le poids du bac dans lequel "
     "c'était ? Arrondissez au kilo, merci ({u})"
@@ -88,10 +112,13 @@ NUMBERED = (
     "N° de pesée",
     "Passage",
     "Benne",
+    "Voyage",
+    "Tour",
+    "Levée",
 )
 BESIDE = (
     ("Température (°C)", 2, 32), ("Couverts", 80, 600), ("Repas servis", 100, 700), ("Km", 3, 60), ("Humidité %", 40, 80),
-    ("Bénévoles", 1, 9), ("Minutes", 10, 90), ("Compteur km", 40100, 48800), ("Élèves", 20, 300),
+    ("Bénévoles", 1, 9), ("Coût (€)", 20, 90), ("Facturé €", 5, 60), ("Nuitées", 80, 400), ("Minutes", 10, 90), ("Compteur km", 40100, 48800), ("Élèves", 20, 300),
 )  # fmt: skip
 PAIRS = (
     ("Brut ({u})", "Tare ({u})"), ("Plein ({u})", "Vide ({u})"), ("Avec le bac ({u})", "Bac seul ({u})"),
@@ -108,6 +135,7 @@ NET = (
 COURSES = (
     ("Préparé ({u})", "Servi ({u})", "Gaspillé ({u})"), ("Cuit ({u})", "Mangé ({u})", "Restes ({u})"),
     ("Acheté ({u})", "Utilisé ({u})", "Jeté ({u})"),
+    ("Reçu du grossiste ({u})", "Mis en bouquets ({u})", "Chutes ({u})"), ("Sorti du frigo ({u})", "À table ({u})", "Pour le compost ({u})"),
 )  # fmt: skip
 STREAMS = (
     ("Biodéchets ({u})", "Ordures ({u})", "Recyclage ({u})"), ("Déchets alimentaires ({u})", "Poubelle noire ({u})"),
@@ -140,7 +168,8 @@ AGAINST_OTHERWISE = (
     "n'est pas venu", "c'était du gravier", "parti chez le porcher", "resté sur le quai", "même ligne que plus haut",
     "pour l'autre site", "pesée à blanc", "noté aussi mardi", "laissé sur place", "reparti aussitôt", "bac vide en fait",
     "ils l'ont gardé", "à revoir avec Ana", "ne pas prendre", "en attente", "prévu la semaine prochaine", "remplacé par la ligne suivante",
-    "pris par la ville", "chiffre inventé pour la formation", "va sur la feuille de 2024",
+    "pris par la ville", "on est revenus sans rien, la porte était fermée",
+    "les poules du voisin ont tout eu avant nous", "en double avec la fiche papier", "c'est le chiffre de la semaine d'avant", "chiffre inventé pour la formation", "va sur la feuille de 2024",
 )  # fmt: skip
 HARMLESS = (
     "mouillé", "ça sent fort", "après le banquet", "il a plu", "nouvelle équipe", "beaucoup de melon", "tournée courte",
@@ -178,7 +207,8 @@ FOOTERS = (
     "Imprimé sur papier recyclé",
 )
 FILES = (
-    "suivi 2025", "collectes", "Zéro déchet - du rebut au compost", "tableau v3", "Compost 2025 FINAL", "Détournement des ordures 2025",
+    "suivi 2025", "collectes", "Moins à la poubelle", "Fini les ordures", "Du rebut à la ressource", "Récolte des cantines",
+    "Heures de collecte", "Ventes et restes", "Zéro déchet - du rebut au compost", "tableau v3", "Compost 2025 FINAL", "Détournement des ordures 2025",
     "organique", "données", "De la cantine", "printemps",
 )  # fmt: skip
 UNKNOWN_SOURCES = (
