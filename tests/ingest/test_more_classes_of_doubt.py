@@ -53,6 +53,13 @@ CASES = [
         file="End of trash 2025.xlsx",
     ),
     Said(
+        "two weights under words for people, and no other amount",
+        [["Date", "Where from", "lbs by us", "lbs by them"], [d("3-03"), "hotel", 181, 181], [d("3-04"), "Olive Street Deli", 4, 9],
+         [d("3-05"), "school", 75, 76]],
+        [("2025-03-03", HOTEL, LEAVES, 181), ("2025-03-04", "Olive Street Deli", LEAVES, 9), ("2025-03-05", SCHOOL, LEAVES, 76)],
+        file="leaves.xlsx",
+    ),
+    Said(
         "a title for weighings over loads of which few name a known source",
         [["Weighing log"], ["Date", "Site", "Material", "Guess (lb)", "Scale (lb)"], [d("3-03"), "hotel", "leaves", 20, 22],
          [d("3-04"), "Olive Street Deli", "leaves", 30, 28], [d("3-05"), "Maple Elementary", "leaves", 40, 41]],

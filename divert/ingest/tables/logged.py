@@ -12,10 +12,19 @@ from divert.ingest.cells.unit import read_cell
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import as_text
-from divert.ingest.tables.columns import Column
+from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.table import Table
 
 _OTHER_KINDS = ("activity", "fuel", "sale", "nothing")
+_NONE = (
+    IGNORE,
+    "price",
+    "money",
+    "removed",
+    "",
+    "other",
+    "fill",
+)  # hold no weight, or are asked about below
 _MOST = 0.5  # of a column's cells must be known names, or numbers
 
 
@@ -40,7 +49,7 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
     dated = [c for c in columns if c.field in ("date", "day", "month")]
     named = [c for c in columns if _names(c)]
     open_ = [c for c in columns if c.field in ("", "other", "fill", "money") and _counts(c)]
-    meters = [c for c in columns if c.field in ("running", "total") and _weighs(c)]
+    meters = [c for c in columns if c.field not in _NONE and _weighs(c)]
     if kind not in _OTHER_KINDS and dated and meters:
         filled = (dated[0].cells.codes >= 0) & (meters[0].cells.codes >= 0)
         rows = tuple(int(r) + table.first for r in np.flatnonzero(filled))
