@@ -102,6 +102,18 @@ def is_understood(text: str, known: Known) -> bool:
     return not strange or (told and names == strange)
 
 
+def is_a_remark(text: str, known: Known) -> bool:
+    """Return whether a text of several words says in what state a load was, and names nobody."""
+    tokens = [bare(t) for t in _TOKENS.findall(text)]
+    if len(tokens) < 2 or known.names(text):
+        return False
+    return all(map(_says_how, tokens)) and any(map(_is_of_state, tokens))
+
+
+def _is_of_state(word: str) -> bool:
+    return word in map(bare, words("everyday")["state"]) or _begins(word, "state")
+
+
 def _says_how(word: str) -> bool:
     return _is_everyday(word) or word in _listed("not") or word in _after_not()
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from divert.core.words import N_, Text
 from divert.ingest.coverage.doubt import Doubt, Seen
-from divert.ingest.coverage.everyday import is_understood
+from divert.ingest.coverage.everyday import is_a_remark
 from divert.ingest.entries.job import text_at
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, phrases, words
@@ -77,9 +77,7 @@ def remarks_for_names(seen: Seen) -> Iterator[Doubt]:
         if column is None or seen.job.kind != "intake" or names_the_crew(column):
             continue
         texts = [c for c in column.cells.cells if isinstance(c, str)]
-        remarks = [
-            c for c in texts if " " in c and not _names(c, known) and is_understood(c, known)
-        ]
+        remarks = [c for c in texts if not _names(c, known) and is_a_remark(c, known)]
         if not remarks or any(map(find, texts)) or 2 * len(remarks) < len(texts):
             continue
         yield Doubt(

@@ -186,11 +186,13 @@ def _so_far(seen: Seen, column: Column) -> Doubt:
 
 
 def _weight_that_names(job: TableJob) -> Column | None:
-    """Return a column of weights that is taken for numbers of tickets: "Ticket lb" says one."""
+    """Return a column of weights that is taken for numbers of tickets: "Ticket lb", but no "Ticket #"."""
     column = job.layout.shared.get("id")
+    if column is None or column.heading.unit_text == "#":
+        return None
     weighed = any(g.columns.get(f) for g in job.layout.groups for f in _MASSES)
     told = any(g.columns.get("gross") for g in job.layout.groups)
-    return column if column is not None and weighed and not told and _massive(column) else None
+    return column if weighed and not told and _massive(column) else None
 
 
 def _unread_amounts(job: TableJob) -> list[tuple[Column, Numbers]]:
