@@ -151,7 +151,7 @@ def grant_view(
         cross_check=cross_check_table(total, printer),
         gas_notes=gas_notes(total, printer),
         gas_heading=gas_heading(total, printer),
-        promised=promised_table(total, site.year_starts, scale, printer),
+        promised=promised_table(total, site.year_starts, site.started, scale, printer),
         left_out=left_out_table(total, scale, printer),
         exclusions=exclusions(total, printer),
         set_aside=set_aside_table(total, printer),

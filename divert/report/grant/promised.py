@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 from divert.core.period import whole_year
 from divert.core.words import N_, Text
 from divert.figures.compare import reaches
@@ -17,19 +19,18 @@ _BEFORE_TOO = N_(
 
 
 def promised_table(
-    total: Figures, year_starts: int, scale: Scale, printer: Printer
+    total: Figures, year_starts: int, started: dt.date, scale: Scale, printer: Printer
 ) -> Table | None:
     """Return one row a target year: its days, the target, what was diverted; None without any.
 
-    ``year_starts``: the month that reporting years begin with.
+    ``year_starts``: the month that reporting years begin with; ``started``: the site's first day.
     """
-    known = {year.label: (year.start, year.end) for year in total.by_year}
     rows, before_too = [], False
     for i, target in enumerate(total.targets):
         goal = printer.one(f"total:targets[{i}].target", target.target, scale)
         done = printer.range(f"total:targets[{i}].diverted", target.diverted, scale)
         whole = whole_year(target.year, year_starts)
-        start, end = known.get(str(target.year), (whole.start, min(whole.end, total.period.end)))
+        start, end = max(whole.start, started), min(whole.end, total.period.end)
         before_too |= start < total.period.start
         over = end >= whole.end
         said = Text(_said(reaches(done.central, goal), over))
