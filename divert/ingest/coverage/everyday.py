@@ -110,8 +110,13 @@ def is_a_remark(text: str, known: Known) -> bool:
     return all(map(_says_how, tokens)) and any(map(_is_of_state, tokens))
 
 
+@lru_cache
+def _states() -> frozenset[str]:
+    return frozenset(map(bare, words("everyday")["state"]))
+
+
 def _is_of_state(word: str) -> bool:
-    return word in map(bare, words("everyday")["state"]) or _begins(word, "state")
+    return word in _states() or _begins(word, "state")
 
 
 def _says_how(word: str) -> bool:

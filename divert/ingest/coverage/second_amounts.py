@@ -271,33 +271,28 @@ def _massive(column: Column) -> bool:
 
 def _within(seen: Seen, counted: Column, column: Column, filled: Bools) -> Doubt:
     """Doubt amounts that are never more than another, unread one: what came may be that, or the rest."""
-    return Doubt(
-        np.asarray(filled & seen.rows.open),
-        f"{column.letter} whole",
-        Text(
-            N_("“{other}” is never more than “{heading}”: a part of it, or what was left of it."),
-            {"heading": column.head.text, "other": counted.head.text},
-        ),
-        Text(
-            N_("Say in the headings which is gross, tare or net, or under [[sheet]] in site.toml which "
-               "column holds what came."),
-        ),
-        column,
-        columns=frozenset((counted.index,)),
-    )  # fmt: skip
+    text = N_("“{other}” is never more than “{heading}”: a part of it, or what was left of it.")
+    return _of_two(seen, f"{column.letter} whole", text, counted, column, filled)
 
 
 def _part(seen: Seen, counted: Column, column: Column, filled: Bools) -> Doubt:
     never_more = above(numbers_of(counted), numbers_of(column), 1)
+    text = (
+        N_("“{heading}” is never more than “{other}”: a part of it, its empty box, or what came.")
+        if never_more
+        else N_("“{heading}” and “{other}” may be two weights of one load: which of them counts?")
+    )
+    return _of_two(seen, f"{column.letter} part", text, counted, column, filled)
+
+
+def _of_two(
+    seen: Seen, name: str, message: str, counted: Column, column: Column, filled: Bools
+) -> Doubt:
+    """Ask which of two columns holds what came: the one that is counted, or the one beside it."""
     return Doubt(
         np.asarray(filled & seen.rows.open),
-        f"{column.letter} part",
-        Text(
-            N_("“{heading}” is never more than “{other}”: a part of it, its empty box, or what came.")
-            if never_more
-            else N_("“{heading}” and “{other}” may be two weights of one load: which of them counts?"),
-            {"heading": column.head.text, "other": counted.head.text},
-        ),
+        name,
+        Text(message, {"heading": column.head.text, "other": counted.head.text}),
         Text(
             N_("Say in the headings which is gross, tare or net, or under [[sheet]] in site.toml which "
                "column holds what came."),
