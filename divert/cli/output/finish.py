@@ -28,7 +28,7 @@ def finish_lines(aside: int, missing: Sequence[Finding]) -> Iterator[Text]:
         # What a file held that cannot be read now says more than why it cannot.
         told = finding.shown[0] if finding.code == "file unreadable" and finding.shown else None
         yield Text(
-            N_("{message} To settle it: [[answer]] about = “{about}”"),
+            N_('{message} To settle it: [[answer]] about = "{about}"'),
             {"message": told or finding.message, "about": finding.about},
         )
     if aside:
