@@ -44,15 +44,12 @@ def hidden_rows(seen: Seen) -> Iterator[Doubt]:
 
 def hidden_amounts(seen: Seen) -> Iterator[Doubt]:
     """Doubt loads whose amounts stand in a hidden column while others are to be seen."""
-    for group in seen.job.layout.groups:
-        column = group.first
-        beside = [c for g in seen.job.layout.groups for c in g.members] + list(
-            seen.job.layout.unread
-        )
-        shown = any(
-            c.index not in seen.job.sheet.hidden_columns and c.content.numbers > 0.5 for c in beside
-        )
-        if column.index in seen.job.sheet.hidden_columns and shown:
+    hidden, layout = seen.job.sheet.hidden_columns, seen.job.layout
+    beside = (c for cs in (*(g.members for g in layout.groups), layout.unread) for c in cs)
+    if not hidden or not any(c.index not in hidden and c.content.numbers > 0.5 for c in beside):
+        return
+    for column in (g.first for g in layout.groups):
+        if column.index in hidden:
             yield Doubt(
                 np.asarray((column.cells.codes >= 0) & seen.rows.open),
                 f"{column.letter} hidden",

@@ -35,7 +35,7 @@ def set_aside(job: TableJob, group: Group, amounts: Measured, code: Objects, out
             causes.setdefault((said, column.index), []).append(int(row))
         out.set_aside.append(_aside_row(job, int(row), column, said))
     for (said, index), members in causes.items():
-        column = next(c for c in job.columns if c.index == index)
+        column = job.by_place[index]
         one_cause = len(members) > _MANY and said in (
             "unit unknown",
             "no scale",

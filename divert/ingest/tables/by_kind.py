@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Set
 
 from divert.ingest.tables.columns import Column
 
 
-def field_for_kind(column: Column, kind: str, columns: Sequence[Column]) -> str:
-    """Return the field that a column's field means on a sheet of this kind."""
+def field_for_kind(column: Column, kind: str, have: Set[str]) -> str:
+    """Return the field that a column's field means on a sheet of this kind; ``have``: all fields."""
     field = column.field
-    have = {c.field for c in columns}
     if kind == "activity":
         return (
             {"material": "name", "product": "name", "source": "by", "quantity": "quantity"}.get(
@@ -24,7 +23,7 @@ def field_for_kind(column: Column, kind: str, columns: Sequence[Column]) -> str:
             field, field
         )
     if kind == "sale":
-        if field == "total" and not {"money"} & have:
+        if field == "total" and "money" not in have:
             return "money"
         if field == "quantity" and column.heading.unit is None:
             return "count"

@@ -166,7 +166,8 @@ _ONE = (
 
 def _one_each(columns: list[Column], kind: str) -> list[Column]:
     """Where two columns claim one field, keep the likelier; fit the fields to the kind of sheet."""
-    columns = [replace(c, field=field_for_kind(c, kind, columns)) for c in columns]
+    have = {c.field for c in columns}
+    columns = [replace(c, field=field_for_kind(c, kind, have)) for c in columns]
     for field in _ONE:
         rivals = [c for c in columns if c.field == field]
         if len(rivals) < 2:
@@ -181,7 +182,7 @@ def _one_each(columns: list[Column], kind: str) -> list[Column]:
             ),
         )
         columns = [
-            replace(c, field="other") if c in rivals and c is not keep else c for c in columns
+            replace(c, field="other") if c.field == field and c is not keep else c for c in columns
         ]
     return columns
 
