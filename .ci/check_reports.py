@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import re
+import subprocess
 import sys
 from pathlib import Path
 
@@ -26,8 +27,17 @@ def text_of(path: Path) -> str:
     return re.sub(r"\s+", "", "".join(pages))
 
 
+def holds(path: Path) -> bool:
+    """Return whether a report of the demo holds against its own evidence."""
+    check = [sys.executable, "-m", "divert", "recheck", str(path)]
+    done = subprocess.run(check, capture_output=True, text=True, check=False)
+    if done.returncode:
+        print(done.stdout, done.stderr)
+    return done.returncode == 0
+
+
 def main() -> int:
-    """Return 0 where each PDF opens and holds the large number of the HTML beside it."""
+    """Return 0 where each PDF opens, holds, and has the large number of the HTML beside it."""
     root, readme = Path(sys.argv[1]), Path(sys.argv[2]).read_text(encoding="utf-8")
     made = sorted(path.relative_to(root) for path in root.glob("kestrel-bend/reports/**/*.pdf"))
     named = sorted(Path(name) for name in re.findall(r"`(kestrel-bend/reports/\S+\.pdf)`", readme))
@@ -42,6 +52,8 @@ def main() -> int:
             wrong.append(f"{path}: the HTML beside it shows no large number")
         elif number not in text_of(root / path):
             wrong.append(f"{path}: its large number {number} is not in its text")
+        elif not holds(root / path):
+            wrong.append(f"{path} does not hold when it is checked again")
         else:
             print(f"{path}: {pages} pages, {number}")
     print("\n".join(wrong))

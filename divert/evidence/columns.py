@@ -69,6 +69,7 @@ INPUTS = (
     LedgerColumn("factor", N_("Density used (key in Factors)"), "text", 26),
     LedgerColumn("teaches", N_("Weigh-in for the density (key in Factors)"), "text", 26),
     LedgerColumn("bulk", N_("Density for its volume (key in Factors)"), "text", 26),
+    LedgerColumn("bulk_out", N_("Density for the volume harvested (key in Factors)"), "text", 26),
     LedgerColumn("removed_given_kg", N_("Removed from it, kg"), "number"),
     LedgerColumn("removed_share", N_("Removed from it, share"), "number"),
     LedgerColumn("from_line", N_("Charged from line"), "number", 8),
@@ -90,7 +91,7 @@ OF_SPONSOR = (
     LedgerColumn("funded", N_("Share this sponsor funded"), "number", 9),
 )
 NOTE = (LedgerColumn("note", N_("Note"), "text", 24),)
-_INTAKE, _CHARGE = kind("intake"), kind(*CHARGED)
+_INTAKE, _HARVEST, _CHARGE = kind("intake"), kind("harvest"), kind(*CHARGED)
 _CLAIMED, _NOT_CLAIMED = before(*CLAIMED), not_before(*CLAIMED)
 _MASS = Of("mass_kg")
 # What a load, or a charge to one, leaves over: received less removed and residue.
@@ -131,6 +132,11 @@ MADE = (
     LedgerColumn("bulk_m3", N_("Volume that went in, m³"), "formula", otherwise=0.0, cases=(
         Case(_INTAKE & not_before(DONATED) & known("volume_m3"), Of("volume_m3")),
         Case(_INTAKE & named("bulk") & known("mass_kg"), product(_MASS, Over(FactorOf("bulk")))),
+    )),
+    LedgerColumn("out_m3", N_("Volume harvested, m³"), "formula", otherwise=0.0, cases=(
+        Case(_HARVEST & known("volume_m3"), Of("volume_m3")),
+        Case(_HARVEST & named("bulk_out") & known("mass_kg"),
+             product(_MASS, Over(FactorOf("bulk_out")))),
     )),
     LedgerColumn("received", N_("Received, kg"), "formula", cases=(Case(_INTAKE, _MASS),), otherwise=0.0),
     LedgerColumn("own_net", N_("Received less removed from it, kg"), "formula", otherwise=0.0,

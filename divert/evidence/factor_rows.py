@@ -118,7 +118,7 @@ def published(key: str, factors: FactorSet) -> FactorRow:
 
 
 def _densities(workings: Workings, lines: pd.DataFrame) -> list[FactorRow]:
-    met = {*lines["factor"], *lines["teaches"], *lines["bulk"]} - {""}
+    met = {*lines["factor"], *lines["teaches"], *lines["bulk"], *lines["bulk_out"]} - {""}
     ranges = {(d.material, d.condition, d.basis): d for d in workings.densities}
     rows = []
     for density in workings.in_use:

@@ -20,7 +20,7 @@ from divert.site.model import DONATED, Landfill, Site, Sponsor
 TEXT = (
     "kind", "source", "material", "condition", "container", "found", "file", "sheet", "column",
     "basis", "factor", "before", "decay_class", "own", "teaches", "name", "unit", "currency",
-    "destination", "note", "screening", "spread", "assumed", "bulk",
+    "destination", "note", "screening", "spread", "assumed", "bulk", "bulk_out",
 )  # fmt: skip
 NUMBER = (
     "line", "row", "rows", "count", "container_m3", "fill", "given_m3", "weighed_kg", "gross_kg",
@@ -44,8 +44,9 @@ def lines_of(workings: Workings, until: dt.date, sponsor: str | None = None) -> 
     counts from 1 and ``from_line`` is the line of the row that a charge comes from. ``teaches`` is
     the key of the measured density a weigh-in counts for: a later one is listed as a weigh-in, for
     the density rests on it. ``bulk`` is the key of the density that gives a load which was only
-    weighed its volume. ``share`` is what the calculation charged to a line (``spread`` is left
-    empty: divert.evidence.spreading). ``landfill`` counts the versions of [[landfill]] from 1.
+    weighed its volume, ``bulk_out`` that of a harvest. ``share`` is what the calculation charged to a
+    line (``spread`` is left empty: divert.evidence.spreading). ``landfill`` counts the versions of
+    [[landfill]] from 1.
     Masses kg, volumes m³.
     """
     ledger = workings.ledger
@@ -55,7 +56,7 @@ def lines_of(workings: Workings, until: dt.date, sponsor: str | None = None) -> 
     kept = ~late | (teaches != "")
     lines = _entry_lines(workings, ledger[kept], late[kept], teaches[kept])
     if sponsor is None:  # the volume of everyone's loads together is the house's
-        lines["bulk"] = _bulk(workings, ledger[kept])
+        lines["bulk"], lines["bulk_out"] = _bulk(workings, ledger[kept])
     charged = _charge_lines(workings, lines, day)
     both = pd.concat([lines, charged], ignore_index=True) if len(charged) else lines
     out = _named(_tidy(both.assign(line=np.arange(1.0, len(both) + 1))), workings)
@@ -161,13 +162,20 @@ def _teaches(workings: Workings) -> npt.NDArray[np.object_]:
     return out
 
 
-def _bulk(workings: Workings, rows: pd.DataFrame) -> npt.NDArray[np.object_]:
-    """Return the key of the density that a load, weighed alone, has its volume from, "" for the others."""
+def _bulk(
+    workings: Workings, rows: pd.DataFrame
+) -> tuple[npt.NDArray[np.object_], npt.NDArray[np.object_]]:
+    """Return the key of the density that a load, and a harvest, weighed alone has its volume from.
+
+    "" for the others.
+    """
     keys = {(d.material, d.condition): d.key for d in workings.in_use if d.spread.typical}
     pairs = zip(_text(rows["material"]), _text(rows["condition"]), strict=True)
     found = np.array([keys.get(pair, "") for pair in pairs], dtype=object)
-    alone = (rows["kind"] == "intake") & rows["volume_m3"].isna() & (rows["before"] != DONATED)
-    return np.where(alone.to_numpy(), found, "")
+    alone = rows["volume_m3"].isna()
+    fed = alone & (rows["kind"] == "intake") & (rows["before"] != DONATED)
+    out = alone & (rows["kind"] == "harvest")
+    return np.where(fed.to_numpy(), found, ""), np.where(out.to_numpy(), found, "")
 
 
 def _charge_lines(workings: Workings, lines: pd.DataFrame, day: np.datetime64) -> pd.DataFrame:

@@ -16,6 +16,7 @@ from divert.evidence.factor_rows import fee_key
 from divert.evidence.hot_days import hot_days, longest
 from divert.evidence.per_kg import LandfillClass, Process, per_kg
 from divert.evidence.visits import Counted, counted, visits_of
+from divert.figures.stretches import TRACE
 
 Where = tuple[tuple[str, str], ...]
 
@@ -242,7 +243,7 @@ def _operate(sign: str, values: list[float]) -> float:
     if sign == "-":
         return first - math.fsum(rest)
     bottom = math.prod(rest)
-    return first / bottom if bottom else 0.0
+    return first / bottom if abs(bottom) >= TRACE else 0.0
 
 
 HORIZON_YEARS = 100

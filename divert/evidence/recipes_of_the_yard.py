@@ -107,6 +107,10 @@ def _fed(where: Where = ()) -> Node:
     )  # fmt: skip
 
 
+def _not_below_nothing(node: Node) -> Node:
+    return Op("max", (Constant(0.0), node))
+
+
 def of_feed_mix(figures: Figures, match: Match) -> Recipe | None:
     item = get(figures, f"feed_mix.months[{match['place']}]")
     if item is None:
@@ -124,7 +128,7 @@ def of_feed_mix(figures: Figures, match: Match) -> Recipe | None:
         return Op("+", tuple(parts))
 
     node = {
-        "known_share": lambda: over(weighed(None), _fed()),
+        "known_share": lambda: over(_not_below_nothing(weighed(None)), _not_below_nothing(_fed())),
         "carbon_to_nitrogen": lambda: over(weighed("carbon"), weighed("nitrogen")),
         "moisture": lambda: over(weighed("moisture"), weighed(None)),
     }[what]()
@@ -132,11 +136,11 @@ def of_feed_mix(figures: Figures, match: Match) -> Recipe | None:
 
 
 def of_volume(figures: Figures, match: Match) -> Recipe | None:
-    """A load's volume as it came is on its line; that of one only weighed by its density."""
+    """A volume as it came is on its line; that of a load or harvest only weighed, by its density."""
     if figures["volume_reduction"] is None:
         return None
     end = span(figures)[1]
-    out, fed = Total("volume_m3", (("kind", "harvest"),)), Total("bulk_m3")
+    out, fed = Total("out_m3"), Total("bulk_m3")
     node: Node = {"out_m3": out, "in_m3": fed, "share": over(out, fed)}[match["what"]]
     return Recipe(minus_year(end + DAY), end, node)
 

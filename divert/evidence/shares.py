@@ -10,6 +10,7 @@ import numpy.typing as npt
 from divert.evidence.factor_rows import fee_key
 from divert.evidence.per_kg import per_kg
 from divert.evidence.recipe import (
+    TRACE,
     Avoided,
     Book,
     Fee,
@@ -80,7 +81,7 @@ def _operation(node: Op, recipe: Recipe, book: Book) -> Floats:
         return parts[int(np.argmax(values))]
     if node.sign == "/":
         bottom = math.prod(values[1:])
-        return np.asarray(parts[0] / bottom if bottom else np.zeros_like(parts[0]))
+        return np.asarray(parts[0] / bottom if abs(bottom) >= TRACE else np.zeros_like(parts[0]))
     # A product: the lines of its first part that has any, times all the others.
     for place, share in enumerate(parts):
         if share.any():

@@ -15,7 +15,7 @@ from divert.core.findings import Finding
 from divert.core.words import N_, Text
 from divert.factors.feed import FeedValue, feed_values
 from divert.factors.model import Place
-from divert.figures.stretches import first_of, inside, matching, month_count
+from divert.figures.stretches import TRACE, first_of, inside, matching, month_count
 from divert.figures.yard import FeedMaterial, FeedMix, FeedMonth
 from divert.site.model import DONATED
 
@@ -64,7 +64,7 @@ def _month(
     whole = float(fed_kg.sum())
     of_known = {name: float(fed_kg[at]) for name, at in table.items()}
     mass = sum(of_known.values())
-    share = mass / whole if whole > 0 else 0.0
+    share = max(mass, 0.0) / whole if whole > TRACE else 0.0  # more may be taken out than came
     nitrogen = sum(kg * known[name].nitrogen for name, kg in of_known.items())
     if share < ENOUGH or mass <= 0 or nitrogen <= 0:
         return FeedMonth(label, whole, share, None, None, "")

@@ -51,7 +51,7 @@ class Found:
 
 # Columns that are made of inputs which workbooks of earlier versions have not: what rests on them
 # stands there as a value, as it did then.
-_RESTS_ON = {"bulk_m3": "bulk"}
+_RESTS_ON = {"bulk_m3": "bulk", "out_m3": "bulk_out"}
 
 
 class Evidence:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from divert.evidence.factor_rows import fee_key
 from divert.evidence.recipe import (
     HORIZON_YEARS,
+    TRACE,
     Avoided,
     Constant,
     Extreme,
@@ -93,7 +94,7 @@ class Writer:
             return f"MAX({','.join(parts)})"
         if node.sign == "/":
             bottom = "*".join(f"({part})" for part in parts[1:])
-            return f"IF({bottom}=0,0,({parts[0]})/({bottom}))"
+            return f"IF(ABS({bottom})<{TRACE:G},0,({parts[0]})/({bottom}))"
         return "(" + node.sign.join(parts) + ")"
 
     def total(self, column: str, where: Where, number: tuple[str, int] | None = None) -> str:
