@@ -10,7 +10,6 @@ import numpy.typing as npt
 from divert.evidence.factor_rows import fee_key
 from divert.evidence.per_kg import per_kg
 from divert.evidence.recipe import (
-    TRACE,
     Avoided,
     Book,
     Fee,
@@ -23,6 +22,7 @@ from divert.evidence.recipe import (
     in_year,
     value_of,
 )
+from divert.figures.stretches import TRACE
 
 Floats = npt.NDArray[np.float64]
 

@@ -10,7 +10,6 @@ from dataclasses import dataclass, field
 from divert.evidence.factor_rows import fee_key
 from divert.evidence.recipe import (
     HORIZON_YEARS,
-    TRACE,
     Avoided,
     Constant,
     Extreme,
@@ -25,6 +24,7 @@ from divert.evidence.recipe import (
     Where,
 )
 from divert.evidence.spreading import Pool
+from divert.figures.stretches import TRACE
 
 
 @dataclass(frozen=True)
