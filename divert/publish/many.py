@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import multiprocessing
+from collections import deque
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -70,8 +71,11 @@ def _on_all_cores(
         ):
             try:
                 with answered_after():
-                    results = pool.map(_make_one, range(len(jobs)))  # this makes the forks
-                for job, made in zip(jobs, results, strict=True):
+                    # This makes the forks. Not `map`: stopped, it cancels what the pool then ends in
+                    # an error of its own, which Python 3.11 prints.
+                    results = deque(pool.submit(_make_one, place) for place in range(len(jobs)))
+                for job in jobs:
+                    made = results.popleft().result()  # and nothing is kept that was handed on
                     if isinstance(made, _Stopped):
                         raise CannotRun(made.message, made.exit_status)
                     yield job, made
