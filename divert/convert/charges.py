@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 import pandas as pd
 
 from divert.convert.columns import of_names
@@ -15,6 +17,9 @@ from divert.convert.unknown import NOT_RECORDED
 KEYS = ["source", "material", "before", "decay_class"]
 COLUMNS = ("date", *KEYS, "what", "mass_kg", "file", "sheet", "row", "share", "from_row")
 MONTHS_BACK = 12
+
+Ints = npt.NDArray[np.int64]
+Floats = npt.NDArray[np.float64]
 
 
 def month_number(dates: pd.Series[Any]) -> np.ndarray:
@@ -33,36 +38,55 @@ def charges(ledger: pd.DataFrame) -> pd.DataFrame:
     asked = _of_kinds(ledger, ("removed", "residue"))
     if asked.empty:
         return pd.DataFrame({c: [] for c in COLUMNS})
-    rows = pd.DataFrame(
-        {
-            "date": asked["date"], "month": month_number(asked["date"]),
-            "of": asked["source"].astype(object), "kg": asked["mass_kg"], "file": asked["file"],
-            "sheet": asked["sheet"], "row": asked["row"], "from_row": asked.index,
-        }
-    )  # fmt: skip
-    base = _by_month(_of_kinds(ledger, ("intake",)))
-    is_removed = (asked["kind"] == "removed").to_numpy()
-    loads = base[base["net"] > 0]  # more may be removed from a load than came: that bears no more
-    own = loads.assign(of=loads["source"])
-    has_own = _has_any(rows, own, ["month", "of"]) & rows["of"].notna().to_numpy()
-    has_site = _has_any(rows, loads, ["month"])
-    removed = [
-        _spread(rows[is_removed & has_own], own, ["month", "of"], "removed"),
-        _spread(rows[is_removed & ~has_own & has_site], loads, ["month"], "removed"),
-    ]
-    taken = pd.concat(removed)
-    if len(taken):
-        base = pd.concat([base, taken.assign(net=-taken["mass_kg"])[[*KEYS, "month", "net"]]])
-    left = rows[~is_removed | ~(has_own | has_site)]
-    weights = _trailing(base, np.unique(left["month"]))
-    has_weights = _has_any(left, weights, ["month"])
-    lines = [
-        *removed,
-        _spread(left[has_weights], weights, ["month"], "residue"),
-        _against_the_site(left[~has_weights], asked),
-    ]
-    out = pd.concat([line for line in lines if len(line)], ignore_index=True)[list(COLUMNS)]
-    return out.sort_values(["date", "from_row", *KEYS], kind="stable", ignore_index=True)
+    base, keys = _received(_of_kinds(ledger, ("intake",)))
+    month, source = month_number(asked["date"]), asked["source"].cat.codes.to_numpy()
+    is_removed = of_names(asked["kind"], ("removed",))
+    loads = base.of(base.net > 0)  # more may be removed from a load than came: that bears no more
+    source_of = keys["source_code"].to_numpy()[loads.key]
+    own = _spread(np.flatnonzero(is_removed & (source >= 0)), loads,
+                  [(month, loads.month), (source, source_of)])  # fmt: skip
+    others = np.setdiff1d(np.flatnonzero(is_removed), own.row)
+    removed = own.then(_spread(others, loads, [(month, loads.month)]))
+    kg = removed.share * asked["mass_kg"].to_numpy()[removed.row]
+    less = base.then(_Received(removed.key, month[removed.row], -kg))
+    left = np.setdiff1d(np.arange(len(asked)), removed.row)
+    weights = _trailing(less, np.unique(month[left]))
+    residue = _spread(left, weights, [(month, weights.month)])
+    alone = np.setdiff1d(left, residue.row)
+    against_site = _Lines(alone, np.full(len(alone), -1), np.ones(len(alone)))
+    return _written(removed, residue.then(against_site), asked, keys)
+
+
+@dataclass(frozen=True, slots=True)
+class _Received:
+    """Received less removed, kg: a number among the keys, a month and a net mass for each line."""
+
+    key: Ints
+    month: Ints
+    net: Floats
+
+    def of(self, lines: npt.NDArray[np.bool_]) -> _Received:
+        """Return some of the lines."""
+        return _Received(self.key[lines], self.month[lines], self.net[lines])
+
+    def then(self, other: _Received) -> _Received:
+        """Return these lines and others after them."""
+        pairs = ((self.key, other.key), (self.month, other.month), (self.net, other.net))
+        return _Received(*map(np.concatenate, pairs))
+
+
+@dataclass(frozen=True, slots=True)
+class _Lines:
+    """Parts of rows: the row's place among those asked for, a number among the keys (-1: none), a share."""
+
+    row: Ints
+    key: Ints
+    share: Floats
+
+    def then(self, other: _Lines) -> _Lines:
+        """Return these lines and others after them."""
+        pairs = ((self.row, other.row), (self.key, other.key), (self.share, other.share))
+        return _Lines(*map(np.concatenate, pairs))
 
 
 _USED = [*KEYS, "kind", "date", "mass_kg", "removed_kg", "file", "sheet", "row"]
@@ -73,71 +97,109 @@ def _of_kinds(ledger: pd.DataFrame, kinds: tuple[str, ...]) -> pd.DataFrame:
     return ledger[_USED].iloc[np.flatnonzero(of_names(ledger["kind"], kinds))]
 
 
-def _has_any(rows: pd.DataFrame, weights: pd.DataFrame, on: list[str]) -> np.ndarray:
-    """Return for each row whether the weights it would be spread over come to more than nothing."""
-    sums = weights.groupby(on)["net"].sum()
-    keys = pd.MultiIndex.from_frame(rows[on]) if len(on) > 1 else pd.Index(rows[on[0]])
-    return np.asarray(sums.reindex(keys).to_numpy(dtype=float) > 0)
+def _spread(rows: Ints, weights: _Received, on: list[tuple[np.ndarray, np.ndarray]]) -> _Lines:
+    """Return a line per row and weight it matches, its share in proportion to the weight's net.
+
+    ``on``: what must be equal, of all that is asked for and of the weights. Every net is above nothing.
+    """
+    if not len(rows) or not len(weights.net):
+        return _Lines(rows[:0], weights.key[:0], weights.net[:0])
+    codes = [np.concatenate([mine[rows], theirs]) for mine, theirs in on]
+    group, _ = grouped([(code - code.min(), int(np.ptp(code)) + 1) for code in codes])
+    mine, theirs = group[: len(rows)], group[len(rows) :]
+    order = np.argsort(theirs, kind="stable")
+    begin = np.searchsorted(theirs[order], mine, "left")
+    size = np.searchsorted(theirs[order], mine, "right") - begin
+    row = np.repeat(np.arange(len(rows)), size)
+    nth = np.arange(len(row)) - np.repeat(np.cumsum(size) - size, size)
+    of = order[np.repeat(begin, size) + nth]
+    net = pd.Series(weights.net[of])
+    share = (net / net.groupby(row).transform("sum")).to_numpy(dtype=float)
+    return _Lines(rows[row], weights.key[of], share)
 
 
-def _spread(
-    rows: pd.DataFrame, weights: pd.DataFrame, on: list[str], what: str
-) -> pd.DataFrame:  # fmt: skip
-    """Return a line per row and weight it matches, its mass in proportion to ``net``."""
-    out = rows.merge(weights[list({*on, *KEYS, "net"})], on=on)
-    share = out["net"] / out.groupby("from_row")["net"].transform("sum")
-    return out.assign(
-        before=out["before"].fillna(NOT_STATED), share=share, mass_kg=share * out["kg"], what=what
-    )
-
-
-def _trailing(base: pd.DataFrame, wanted: np.ndarray) -> pd.DataFrame:
+def _trailing(base: _Received, wanted: Ints) -> _Received:
     """Return what was received less removed in the 12 months that end with each wanted month."""
-    months = base["month"].to_numpy()
     windows = [
-        np.flatnonzero((months > month - MONTHS_BACK) & (months <= month))
+        np.flatnonzero((base.month > month - MONTHS_BACK) & (base.month <= month))
         for month in wanted.tolist()
     ]
-    if not windows:
-        return base.iloc[:0]
+    rows = np.concatenate([np.zeros(0, dtype=np.int64), *windows])
     # Summed in one go: a sum for each month by itself costs as much as all of the conversion.
-    groups = base.groupby(KEYS, dropna=False).ngroup().to_numpy()
-    rows = np.concatenate(windows)
-    month_of = np.repeat(wanted, [len(window) for window in windows])
-    net = pd.Series(base["net"].to_numpy()[rows]).groupby([month_of, groups[rows]]).sum()
-    month, group = net.index.get_level_values(0), net.index.get_level_values(1)
-    first_of_group = np.unique(groups, return_index=True)[1]
-    out = base[KEYS].iloc[first_of_group[group]].reset_index(drop=True)
-    out = out.assign(net=net.to_numpy(), month=month)
-    return out.loc[out["net"] > 0]
+    month_of = np.repeat(np.arange(len(wanted)), [len(window) for window in windows])
+    width = int(base.key.max(initial=0)) + 1
+    net = pd.Series(base.net[rows]).groupby(month_of * width + base.key[rows]).sum()
+    place, sums = net.index.to_numpy(), net.to_numpy()
+    out = _Received(place % width, wanted[place // width], sums)
+    return out.of(sums > 0)
 
 
-def _against_the_site(rows: pd.DataFrame, asked: pd.DataFrame) -> pd.DataFrame:
-    """Return a line for each row that nothing received can bear: it stands against the site itself."""
-    there = asked.loc[rows["from_row"]]
-    return rows.assign(
-        source=there["source"].astype(object).fillna(NOT_RECORDED).to_numpy(),
-        material=there["material"].astype(object).to_numpy(),
-        before="landfill",
-        decay_class=there["decay_class"].astype(object).fillna("").to_numpy(),
-        share=1.0, mass_kg=rows["kg"], what="residue",
-    )  # fmt: skip
+def _received(intake: pd.DataFrame) -> tuple[_Received, pd.DataFrame]:
+    """Return received less removed on the row by key and month, and the keys in their order.
 
-
-def _by_month(intake: pd.DataFrame) -> pd.DataFrame:
-    """Return received less removed on the row, kg, by source, material, before, class and month."""
+    A key is a source, material, before and class; ``source_code`` is the source's in the ledger.
+    """
     net = intake["mass_kg"] - intake["removed_kg"].fillna(0.0)
     months = month_number(intake["date"])
     first_month = months.min(initial=0)
-    numbers = [(months - first_month, int(months.max(initial=0) - first_month) + 1)]
-    group, first = grouped([*(_last_where_none(intake[key]) for key in KEYS), *numbers])
+    columns = {name: _named(intake[name], name) for name in KEYS}
+    key, first_of_key = grouped([_in_order(column) for column in columns.values()])
+    numbers = (months - first_month, int(months.max(initial=0) - first_month) + 1)
+    group, first = grouped([(key, len(first_of_key)), numbers])
     # By one number for each group: by five columns the same sums take twice as long.
-    sums = {"month": months[first], "net": net.groupby(group).sum().to_numpy()}
-    of = {key: intake[key].iloc[first].astype(object).to_numpy() for key in KEYS}
-    return pd.DataFrame({key: pd.Series(names, dtype=object) for key, names in of.items()} | sums)
+    sums = net.groupby(group).sum().to_numpy(dtype=float)
+    names = {
+        name: pd.Series(column.iloc[first_of_key].astype(object).to_numpy(), dtype=object)
+        for name, column in columns.items()
+    }
+    codes = intake["source"].cat.codes.to_numpy()[first_of_key]
+    return _Received(key[first], months[first], sums), pd.DataFrame(names).assign(source_code=codes)
 
 
-def _last_where_none(column: pd.Series[Any]) -> tuple[np.ndarray, int]:
-    """Return the codes of a column of names, those without a name numbered last, and how many there are."""
-    codes, names = column.cat.codes.to_numpy(), len(column.cat.categories)
-    return np.where(codes < 0, names, codes), names + 1
+def _named(column: pd.Series[Any], name: str) -> pd.Series[Any]:
+    """Return a column of names in which what it was before is always said."""
+    if name != "before" or not column.isna().any():
+        return column
+    known = column.cat.categories
+    more = column if NOT_STATED in known else column.cat.add_categories([NOT_STATED])
+    return more.fillna(NOT_STATED)
+
+
+def _in_order(column: pd.Series[Any]) -> tuple[np.ndarray, int]:
+    """Return a number for each name in the order of names, the last where there is none, and how many."""
+    names = column.cat.categories.astype(object)
+    place = np.empty(len(names) + 1, dtype=np.int64)
+    place[np.argsort(names.to_numpy(), kind="stable")] = np.arange(len(names))
+    place[-1] = len(names)
+    return place[column.cat.codes.to_numpy()], len(names) + 1
+
+
+def _written(
+    removed: _Lines, residue: _Lines, asked: pd.DataFrame, keys: pd.DataFrame
+) -> pd.DataFrame:
+    """Return the lines as a frame, by day, row and key.
+
+    What nothing received can bear stands against the site itself.
+    """
+    lines = removed.then(residue)
+    what = np.repeat(["removed", "residue"], [len(removed.row), len(residue.row)])
+    there = asked.iloc[lines.row]
+    order = np.lexsort((lines.key, there.index.to_numpy(), there["date"].to_numpy()))
+    there, key, share = there.iloc[order], lines.key[order], lines.share[order]
+    alone = np.flatnonzero(key < 0)
+    instead = there.iloc[alone]
+    of: dict[str, Any] = {}
+    for name in KEYS:
+        names = np.append(keys[name].to_numpy(dtype=object), None)[key]
+        if name == "before":
+            names[alone] = "landfill"
+        else:
+            own = instead[name].astype(object)
+            blank = {"source": NOT_RECORDED, "decay_class": ""}.get(name)
+            names[alone] = (own if blank is None else own.fillna(blank)).to_numpy()
+        of[name] = pd.Series(names, dtype=object)
+    same = {name: there[name].reset_index(drop=True) for name in ("date", "file", "sheet", "row")}
+    mass = share * there["mass_kg"].to_numpy()
+    out = {**of, **same, "what": what[order], "mass_kg": mass, "share": share,
+           "from_row": there.index.to_numpy()}  # fmt: skip
+    return pd.DataFrame(out)[list(COLUMNS)]

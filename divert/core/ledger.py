@@ -54,11 +54,12 @@ def tidy(frame: pd.DataFrame) -> pd.DataFrame:
     numbers ``float64`` (missing: NaN), ``date`` datetime64[s], ``row`` int32. Fresh RangeIndex.
     """
     out: dict[str, object] = {}
+    frame = frame.reset_index(drop=True)
     for column in COLUMNS + CARRIED:
         if column not in frame:
             out[column] = _blank(column, len(frame))
             continue
-        have = frame[column].reset_index(drop=True)
+        have = frame[column]
         if column == "date":
             out[column] = pd.to_datetime(have).astype("datetime64[s]")
         elif column == "row":

@@ -54,7 +54,7 @@ class SheetsHeld:
     _by_sheet: dict[int, int] = field(default_factory=dict)
     _read_by: tuple[Any, ...] = ()
     _known: Known | None = None
-    _words: dict[int, frozenset[str]] = field(default_factory=dict)
+    _said: dict[int, tuple[tuple[str, ...], frozenset[str]]] = field(default_factory=dict)
 
     def begin(self, known: Known, as_of: dt.date) -> Known:
         """Go on with these settings, and return what is known by them: what a change touches is let go."""
@@ -64,9 +64,9 @@ class SheetsHeld:
             {known.site.name} if self._known is None else {known.site.name, self._known.site.name}
         )
         if now != self._read_by:
-            self._held, self._by_sheet, self._words = {}, {}, {}
+            self._held, self._by_sheet, self._said = {}, {}, {}
         for key, (grid, sheet, held) in list(self._held.items()):
-            renamed = len(called) > 1 and may_say(_texts(sheet), called)
+            renamed = len(called) > 1 and may_say(self._texts_of(key, sheet)[0], called)
             if held is not None and (renamed or self._touched(key, sheet, held, changed)):
                 self._held[key] = (grid, sheet, None)
         same = self._known is not None and _same_names(self._known, known)
@@ -77,7 +77,10 @@ class SheetsHeld:
 
     def may_say(self, *names: str) -> bool:
         """Return whether one of a site's names may stand in any sheet."""
-        return any(may_say(_texts(sheet), names) for _, sheet, _ in self._held.values())
+        return any(
+            may_say(self._texts_of(key, sheet)[0], names)
+            for key, (_, sheet, _) in self._held.items()
+        )
 
     def sheet(self, grid: Grid) -> Sheet:
         """Return a grid's cells by column."""
@@ -125,7 +128,14 @@ class SheetsHeld:
         there = {id(grid) for grid in grids}
         self._held = {key: one for key, one in self._held.items() if key in there}
         self._by_sheet = {id(sheet): key for key, (_, sheet, _) in self._held.items()}
-        self._words = {key: words for key, words in self._words.items() if key in there}
+        self._said = {key: said for key, said in self._said.items() if key in there}
+
+    def _texts_of(self, key: int, sheet: Sheet) -> tuple[tuple[str, ...], frozenset[str]]:
+        """Return the texts of a sheet, plain, each once, and the words in them."""
+        if key not in self._said:
+            texts = tuple(dict.fromkeys(_texts(sheet)))
+            self._said[key] = texts, frozenset(w for text in texts for w in text.split())
+        return self._said[key]
 
     def _of_job(self, job: TableJob) -> SheetHeld | None:
         for sheet in (job.sheet, job.sheet.origin.sheet if job.sheet.origin else None):
@@ -142,11 +152,9 @@ class SheetsHeld:
             return False
         if held.proposed.by_others:
             return True  # what its neighbours say counts too
-        if key not in self._words:
-            self._words[key] = frozenset(w for text in _texts(sheet) for w in text.split())
-        words = self._words[key]
+        texts, words = self._texts_of(key, sheet)
         return any(
-            all(word in words for word in one.name.split()) or one.moves_any(_texts(sheet))
+            all(word in words for word in one.name.split()) or one.moves_any(texts)
             for one in changed
         )
 
@@ -201,7 +209,10 @@ class _Changed:
 
     def _moves(self, run: str) -> bool:
         before, now = self.before, self.now
-        return before.find(run) != now.find(run) or before.near(run) != now.near(run)
+        if before.find(run) != now.find(run):
+            return True
+        alike = SequenceMatcher(None, self.name, run).ratio() >= _ALIKE  # turned as the reader does
+        return alike and before.near(run) != now.near(run)
 
 
 def _changed(before: Known, now: Known) -> tuple[_Changed, ...]:

@@ -6,7 +6,7 @@ import difflib
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from divert.ingest.lexicon import bare, words
 
@@ -31,6 +31,7 @@ def singular(word: str) -> str:
     return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
 
 
+@lru_cache(maxsize=65536)
 def key(text: str) -> str:
     """Return a container's name for comparing: bare, no punctuation, every word singular."""
     return " ".join(singular(w) for w in re.sub(r"[^\w]+", " ", bare(text)).split())

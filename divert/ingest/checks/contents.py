@@ -78,7 +78,7 @@ def _entries_at(
     rows = np.flatnonzero(np.isin(numbers, [p[2] for p in wanted]))
     if not len(rows):
         return {}
-    occurrence = _occurrences(entries)
+    occurrence = _occurrences(entries, rows)
     some = entries[[*_NAMES]].iloc[rows]  # a column at a time; each cell of a frame costs as much
     places, contents = _texts(some, "file", "sheet", "column"), contents_of(some)
     days = some["date"].to_numpy().astype("datetime64[D]").tolist()
@@ -93,16 +93,19 @@ def _entries_at(
     return found
 
 
-def _occurrences(entries: pd.DataFrame) -> np.ndarray:
-    """Return for each entry which one it is of those that say just the same, from 1."""
-    codes = {
-        name: entries[name].cat.codes.to_numpy() for name in ("source", "material", "name")
-    } | {
-        "date": entries["date"].to_numpy(),
-        "found": pd.factorize(entries["found"])[0],
-    }
-    frame = pd.DataFrame(codes)
-    return np.asarray(frame.groupby(list(codes), sort=False).cumcount().to_numpy() + 1)
+def _occurrences(entries: pd.DataFrame, rows: np.ndarray) -> dict[int, int]:
+    """Return for each of some rows which one it is of the entries that say just the same, from 1."""
+    days = entries["date"].to_numpy().view(np.int64)
+    alike = np.flatnonzero(np.isin(days, days[rows]))
+    codes = (entries[name].cat.codes.to_numpy()[alike] for name in ("source", "material", "name"))
+    found = entries["found"].to_numpy()[alike]
+    met: dict[tuple[object, ...], int] = {}
+    out: dict[int, int] = {}
+    columns = (one.tolist() for one in (alike, days[alike], found, *codes))
+    for row, *said in zip(*columns, strict=True):
+        key = tuple(said)
+        out[row] = met[key] = met.get(key, 0) + 1
+    return out
 
 
 def _refused_at(

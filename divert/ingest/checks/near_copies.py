@@ -229,9 +229,10 @@ def _only_in(marks: Marks, here: Places, there: Places) -> Places:
 
 def _in_two_groups(marks: Marks, codes: Places) -> npt.NDArray[np.bool_]:
     """Return the rows whose entry stands in two groups or more."""
-    pairs = pd.DataFrame({"mark": marks, "group": codes}).drop_duplicates()
-    several = pairs["mark"].value_counts()
-    return np.isin(marks, several.index[several > 1].to_numpy())
+    entries = np.unique(marks, return_inverse=True)[1]
+    pairs = np.unique(entries * np.int64(codes.max(initial=0) + 1) + codes)
+    groups_of = np.bincount(pairs // np.int64(codes.max(initial=0) + 1))
+    return np.asarray(groups_of[entries] > 1)
 
 
 def _marks(entries: pd.DataFrame) -> tuple[Marks, Marks]:

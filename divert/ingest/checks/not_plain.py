@@ -127,8 +127,8 @@ def _doubt(
         return None  # "Bed 1 intake"; but "Scale checks" are no loads over a scale
     if doubt is not None:
         return _Doubt(name, doubt.means)
-    sources = rows["source"].dropna().astype(str)
-    named = sum(known.sources.find(source) is not None for source in sources)
+    sources = _counts(rows["source"])
+    named = sum(n for source, n in sources.items() if known.sources.find(source) is not None)
     if named > 0.5 * len(rows):
         return None
     taken = [
@@ -138,14 +138,21 @@ def _doubt(
         if doubt := _met("doubt_headings", heading, whole=True):
             return _Doubt(heading, doubt.means)
     fields = {field.split(":")[0] for _, field in taken}
-    material = rows["material"].dropna().astype(str)
-    fed = sum(known.materials.find(one) is not None for one in material) > 0.5 * len(rows)
+    materials = _counts(rows["material"])
+    fed = sum(n for one, n in materials.items() if known.materials.find(one)) > 0.5 * len(rows)
     only_one = len({m.name for m in known.site.materials}) == 1  # it is taken where none is told
     if (fed and not only_one) or fields & {"source", "material", "container"} or len(sources):
         return None
     if _told(name, file, known):
         return None
     return _Doubt("", "")
+
+
+def _counts(column: pd.Series[str]) -> dict[str, int]:
+    """Return the names in a column of codes, and how many rows have each."""
+    names = column.cat.categories
+    counts = np.bincount(column.cat.codes.to_numpy() + np.int64(1), minlength=len(names) + 1)
+    return {str(names[place]): int(counts[place + 1]) for place in np.flatnonzero(counts[1:])}
 
 
 def _told(name: str, file: str, known: Known) -> bool:
