@@ -5,19 +5,20 @@ from __future__ import annotations
 import threading
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from divert.core.findings import CannotRun
 from divert.core.range import Range
 from divert.core.words import Text
-from divert.figures.figure_path import get
-from divert.figures.history import Restatement
 from divert.ingest import read_folder
 from divert.ingest.cells_held import CellsHeld
 from divert.page.amounts import Amounts
 from divert.page.desk import Seen
 from divert.page.figure_names import kind_of, name_of
-from divert.register import Entry, Register, Withdrawal, restatements
-from divert.register.restate import central_values
+
+if TYPE_CHECKING:  # they bring all figures, which the first view does without
+    from divert.figures.history import Restatement
+    from divert.register import Entry, Register, Withdrawal
 
 _MAIN = ("supplied.diverted", "supported.diverted")  # a sponsor's own, the first that there is
 
@@ -42,6 +43,8 @@ class SentShown:
 
 def sent_shown(seen: Seen, register: Register, entry: Entry, amounts: Amounts) -> SentShown:
     """Return one issued report beside what a reading says of it today."""
+    from divert.figures.figure_path import get
+
     set_name, figure = _figure(entry)
     issued = entry.figures[set_name]
     then = Range(*(float(get(issued, f"{figure}.{end}")) for end in ("central", "low", "high")))
@@ -88,6 +91,8 @@ def move_shown(one: Restatement, amounts: Amounts) -> MoveShown:
 
 def _figure(entry: Entry) -> tuple[str, str]:
     """Return the set and the path of the figure that a report is remembered by."""
+    from divert.figures.figure_path import get
+
     set_name = "total" if "total" in entry.figures else "period"
     issued = entry.figures[set_name]
     found = (p for p in _MAIN if get(issued, f"{p}.central") is not None)
@@ -96,6 +101,8 @@ def _figure(entry: Entry) -> tuple[str, str]:
 
 def _now(seen: Seen, entry: Entry, set_name: str, figure: str) -> float | None:
     """Return the same figure as it comes out today; None where it cannot be worked out."""
+    from divert.register.restate import central_values
+
     assert seen.workings is not None
     issued = entry.figures[set_name]
     try:
@@ -127,6 +134,8 @@ def moves(
     beside = cells.alone()
 
     def work() -> None:
+        from divert.register import restatements
+
         workings, day = seen.workings, seen.today
         assert workings is not None
         try:

@@ -5,12 +5,11 @@ from __future__ import annotations
 import datetime as dt
 import re
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from flask import g, request
 
 from divert.core.words import N_, Text, languages
-from divert.figures.contract import PeriodShown
 from divert.figures.numbers.printed import Printer
 from divert.page.amounts import Amounts
 from divert.page.desk import Desk, Seen
@@ -19,6 +18,9 @@ from divert.report.paper.colour import colours_of
 from divert.report.paper.pages import environment
 from divert.report.wording.dates import period_name, span
 from divert.site.model import Site
+
+if TYPE_CHECKING:
+    from divert.figures.contract import PeriodShown
 
 _SAID = {
     400: N_("That request could not be understood."),

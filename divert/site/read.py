@@ -22,6 +22,14 @@ from divert.site.table import Table
 from divert.site.things import beds, containers, grants, materials, sources, sponsors
 
 
+def site_language(folder: Path) -> str:
+    """Return the site's language, English where site.toml cannot be read: what was asked goes on."""
+    try:
+        return read_site(folder).language
+    except CannotRun:
+        return "en"
+
+
 def read_site(folder: Path, text: str | None = None) -> Site:
     """Return the site that ``folder/site.toml`` describes.
 

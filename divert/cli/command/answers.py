@@ -51,8 +51,8 @@ def _terminal(language: str) -> Terminal:
 def _earlier(folder: Path, back: int | None) -> None:
     """List what is kept, or bring one back; site.toml itself may hold a mistake meanwhile."""
     from divert.cli.earlier import bring_back, earlier_lines
-    from divert.cli.output.check import site_language
     from divert.site.document import there_is_a_folder
+    from divert.site.read import site_language
 
     there_is_a_folder(folder)
     terminal = _terminal(site_language(folder))
@@ -75,8 +75,8 @@ def open_(folder: Path | None, as_of: dt.date | None, no_browser: bool, shortcut
 
         click.echo(make_shortcut(folder))
         return
-    from divert.cli.output.check import site_language
     from divert.page.open_page import open_page
+    from divert.site.read import site_language
 
     ended = open_page(folder, as_of=as_of, browser=not no_browser, say=say_at_once)
     click.echo(ended.say("en" if folder is None else site_language(folder)), err=True)

@@ -53,10 +53,10 @@ def trace(
 @json_option
 def sources(folder: Path | None, as_json: bool) -> None:
     """List the published numbers in use, with document, table, year and standing."""
-    from divert.cli.output.check import site_language
     from divert.cli.output.sources import sources_json, sources_text
     from divert.factors import load_factors
     from divert.site.document import there_is_a_folder
+    from divert.site.read import site_language
 
     if folder is not None:
         there_is_a_folder(folder)

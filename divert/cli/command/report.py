@@ -110,9 +110,10 @@ def sent(
 @json_option
 def check(folder: Path, mend: bool, as_json: bool) -> None:
     """Say whether all that was issued is still there and whole."""
-    from divert.cli.output.check import check_json, check_lines, site_language
+    from divert.cli.output.check import check_json, check_lines
     from divert.register.check import check_register, mend_register
     from divert.site.document import there_is_a_folder
+    from divert.site.read import site_language
 
     there_is_a_folder(folder)
     language = site_language(folder)

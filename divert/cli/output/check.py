@@ -6,10 +6,8 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
 from divert.register.check import Checked
-from divert.site.read import read_site
 
 
 def check_lines(found: Checked, back: Sequence[str] | None, folder: Path) -> Iterator[Text]:
@@ -43,11 +41,3 @@ def check_json(found: Checked, back: Sequence[str] | None) -> dict[str, Any]:
         "mendable": found.mendable,
         "back": None if back is None else list(back),
     }
-
-
-def site_language(folder: Path) -> str:
-    """Return the site's language, English where site.toml cannot be read: the check goes on."""
-    try:
-        return read_site(folder).language
-    except CannotRun:
-        return "en"

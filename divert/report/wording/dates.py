@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import calendar
 import datetime as dt
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from divert.core.words import N_, Text, catalogue, first_of_month
-from divert.figures.contract import PeriodShown
 from divert.figures.numbers.printed import Printer
 from divert.figures.numbers.written import locale_of
+
+if TYPE_CHECKING:
+    from divert.figures.contract import PeriodShown
 
 Width = Literal["abbreviated", "wide"]
 _QUARTERS = (
