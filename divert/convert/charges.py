@@ -71,8 +71,11 @@ class _Received:
 
     def then(self, other: _Received) -> _Received:
         """Return these lines and others after them."""
-        pairs = ((self.key, other.key), (self.month, other.month), (self.net, other.net))
-        return _Received(*map(np.concatenate, pairs))
+        return _Received(
+            np.concatenate([self.key, other.key]),
+            np.concatenate([self.month, other.month]),
+            np.concatenate([self.net, other.net]),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +88,11 @@ class _Lines:
 
     def then(self, other: _Lines) -> _Lines:
         """Return these lines and others after them."""
-        pairs = ((self.row, other.row), (self.key, other.key), (self.share, other.share))
-        return _Lines(*map(np.concatenate, pairs))
+        return _Lines(
+            np.concatenate([self.row, other.row]),
+            np.concatenate([self.key, other.key]),
+            np.concatenate([self.share, other.share]),
+        )
 
 
 _USED = [*KEYS, "kind", "date", "mass_kg", "removed_kg", "file", "sheet", "row"]
@@ -190,7 +196,7 @@ def _written(
     instead = there.iloc[alone]
     of: dict[str, Any] = {}
     for name in KEYS:
-        names = np.append(keys[name].to_numpy(dtype=object), None)[key]
+        names = np.array([*keys[name], None], dtype=object)[key]
         if name == "before":
             names[alone] = "landfill"
         else:

@@ -87,6 +87,23 @@ def _blank(column: str, rows: int) -> object:
     return pd.Categorical.from_codes(np.full(rows, -1, dtype="int8"), [])  # type: ignore[call-overload]
 
 
+def sheets_of(ledger: pd.DataFrame) -> tuple[npt.NDArray[np.int64], list[tuple[str, str]]]:
+    """Return a number for each row, and the file and sheet ("" where there is none) of each number.
+
+    Sheets are numbered as the rows first meet them. Both columns are codes (dtype ``category``).
+    """
+    file, sheet = ledger["file"].cat, ledger["sheet"].cat
+    width = len(sheet.categories) + 1
+    files = file.codes.to_numpy().astype(np.int64)
+    code = (files + 1) * width + sheet.codes.to_numpy() + 1
+    number, met = pd.factorize(code)
+    names = [[None, *column.categories] for column in (file, sheet)]
+    return number.astype(np.int64), [
+        (str(names[0][one // width] or ""), str(names[1][one % width] or ""))
+        for one in met.tolist()
+    ]
+
+
 def text_columns() -> tuple[str, ...]:
     """Return the names of the columns that hold text."""
     return _TEXT

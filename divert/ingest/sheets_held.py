@@ -129,6 +129,8 @@ class SheetsHeld:
         self._held = {key: one for key, one in self._held.items() if key in there}
         self._by_sheet = {id(sheet): key for key, (_, sheet, _) in self._held.items()}
         self._said = {key: said for key, said in self._said.items() if key in there}
+        for key, (_, sheet, _) in self._held.items():
+            self._texts_of(key, sheet)  # now, and not when somebody waits for a name
 
     def _texts_of(self, key: int, sheet: Sheet) -> tuple[tuple[str, ...], frozenset[str]]:
         """Return the texts of a sheet, plain, each once, and the words in them."""

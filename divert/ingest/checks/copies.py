@@ -9,6 +9,7 @@ import numpy as np
 import pandas as pd
 
 from divert.core.findings import Choice, Finding, Where
+from divert.core.ledger import sheets_of
 from divert.core.words import N_, Text
 from divert.ingest.checks.contents import content_of
 from divert.ingest.checks.held_back import AsideRow, HeldBack, nothing_held
@@ -50,10 +51,11 @@ def without_copies(
 
 def _names(entries: pd.DataFrame) -> list[str]:
     """Return every file, and every sheet as ``file!sheet``."""
-    pairs = entries[["file", "sheet"]].astype(object).fillna("").drop_duplicates()
-    files = dict.fromkeys(str(f) for f in pairs["file"])
-    sheets = [f"{f}!{s}" for f, s in zip(pairs["file"], pairs["sheet"], strict=True)]
-    return [*files, *sheets]
+    pairs = sheets_of(entries)[1]
+    return [
+        *dict.fromkeys(file for file, _ in pairs),
+        *(f"{file}!{sheet}" for file, sheet in pairs),
+    ]
 
 
 def _verdicts(answers: Iterable[Answer]) -> dict[str, Answer]:

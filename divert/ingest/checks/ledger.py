@@ -6,10 +6,12 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
+import numpy as np
 import pandas as pd
 
 from divert.core.checked import checked
 from divert.core.findings import Finding
+from divert.core.ledger import sheets_of
 from divert.core.reading import SheetTaken
 from divert.ingest.checks.asked import other_money
 from divert.ingest.checks.habits import far_outside
@@ -78,8 +80,7 @@ def _per_sheet(frame: pd.DataFrame) -> Counter[tuple[str, str]]:
     if frame.empty:
         return Counter()
     if isinstance(frame["file"].dtype, pd.CategoricalDtype):
-        sizes = frame.groupby(["file", "sheet"], observed=True, dropna=False).size().reset_index()
-        rows = zip(sizes["file"], sizes["sheet"], sizes[0], strict=True)
-        return Counter({(str(f), s if isinstance(s, str) else ""): int(n) for f, s, n in rows})
+        number, sheets = sheets_of(frame)
+        return Counter(dict(zip(sheets, np.bincount(number).tolist(), strict=True)))
     pairs: Iterable[tuple[str, str]] = zip(frame["file"], frame["sheet"], strict=True)
     return Counter(pairs)

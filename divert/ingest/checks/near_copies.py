@@ -19,6 +19,7 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from divert.core.ledger import sheets_of
 from divert.core.marks import Marks, mixed, rounded
 
 Places = npt.NDArray[np.int64]
@@ -65,11 +66,13 @@ def near_copies(
     """
     if entries.empty:
         return []
-    file = entries["file"].astype(object).to_numpy()
-    sheet = entries["sheet"].astype(object).fillna("").to_numpy()
-    both = np.array([f"{f}!{s}" for f, s in zip(file, sheet, strict=True)], dtype=object)
-    if len(set(both)) < 2:
+    number, pairs = sheets_of(entries)
+    if len(pairs) < 2:
         return []
+    file, sheet, both = (
+        np.array(names, dtype=object)[number]
+        for names in (*zip(*pairs, strict=True), [f"{file}!{sheet}" for file, sheet in pairs])
+    )
     order = _Order(first)
     whole = _Pass(entries, file, order, apart)
     found = [
@@ -77,7 +80,7 @@ def near_copies(
         for c in whole.copies()
     ]
     gone = {c.file for c in found}
-    left = np.array([f not in gone for f in file])
+    left = np.array([f not in gone for f, _ in pairs])[number]
     where = np.flatnonzero(left)
     by_sheet = _Pass(entries.iloc[where], both[left], order, apart)
     for c in by_sheet.copies():

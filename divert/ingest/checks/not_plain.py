@@ -17,6 +17,7 @@ import numpy as np
 import pandas as pd
 
 from divert.core.findings import Choice, Finding, Where
+from divert.core.ledger import sheets_of
 from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
 from divert.ingest.cells.date import month_words
@@ -100,9 +101,7 @@ def _doubts(
 def _intake_of(entries: pd.DataFrame) -> dict[tuple[str, str], np.ndarray]:
     """Return the places of the intake of each file and sheet."""
     intake = np.flatnonzero((entries["kind"] == "intake").to_numpy())
-    names = [entries[n].iloc[intake].astype(object).fillna("") for n in ("file", "sheet")]
-    keys = list(zip(*(one.tolist() for one in names), strict=True))
-    codes, found = pd.factorize(pd.Series(keys, dtype=object))
+    codes, found = sheets_of(entries[["file", "sheet"]].iloc[intake])
     return {key: intake[codes == code] for code, key in enumerate(found)}
 
 
@@ -152,7 +151,7 @@ def _counts(column: pd.Series[str]) -> dict[str, int]:
     """Return the names in a column of codes, and how many rows have each."""
     names = column.cat.categories
     counts = np.bincount(column.cat.codes.to_numpy() + np.int64(1), minlength=len(names) + 1)
-    return {str(names[place]): int(counts[place + 1]) for place in np.flatnonzero(counts[1:])}
+    return {str(name): n for name, n in zip(names, counts[1:].tolist(), strict=True) if n}
 
 
 def _told(name: str, file: str, known: Known) -> bool:
