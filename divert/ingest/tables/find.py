@@ -101,7 +101,7 @@ def _headings(sheet: Sheet, known: Known) -> list[_Found]:
         if (
             same is not None
             and found[-1] is same
-            and not _between_is_title(sheet, taken, one.rows[0], known)
+            and not _between_is_title(sheet, taken, one, known)
         ):
             same.repeats.update(one.rows)
         else:
@@ -126,11 +126,11 @@ def _plain(cells: Iterable[Cell]) -> list[str]:
     ]  # a heading typed again, in capitals or without accents
 
 
-def _between_is_title(sheet: Sheet, after: int, row: int, known: Known) -> bool:
+def _between_is_title(sheet: Sheet, after: int, below: _Found, known: Known) -> bool:
     """Return whether a titled new table begins, rather than a heading printed once more."""
     return any(
         (not is_total_label(text) or known.names(text)) and not _page_words(text)
-        for r in rows_of_titles(sheet, after + 1, row, known)
+        for r in rows_of_titles(sheet, after + 1, below.rows[0], known, below.heads)
         for text in [as_text(next(c for c in sheet.row(r) if c is not None))]
     )
 

@@ -295,7 +295,7 @@ def heads_anew(cells: Sequence[Cell], above: Mapping[int, str], known: Known) ->
     count. It takes a word for the date, or two words that nobody logs. ``above``: the field that
     the heading gives to each column; a row with what two of them ask for is an entry.
     """
-    if sum(_answers(cells[i], f, known) for i, f in above.items() if i < len(cells)) >= 2:
+    if answers(cells, above, known):
         return False
     plain_words = [c for c in cells if isinstance(c, str) and _heads(c, known)]
     read = [read_heading(t, known) for t in plain_words if not is_amount(t, known)]
@@ -306,6 +306,11 @@ def heads_anew(cells: Sequence[Cell], above: Mapping[int, str], known: Known) ->
 
 
 _DAYS = ("date", "day", "month")
+
+
+def answers(cells: Sequence[Cell], above: Mapping[int, str], known: Known) -> bool:
+    """Return whether a row holds what two columns of a heading ask for; ``above``: their fields."""
+    return sum(_answers(cells[i], f, known) for i, f in above.items() if i < len(cells)) >= 2
 
 
 def _answers(cell: Cell, field: str, known: Known) -> bool:

@@ -23,14 +23,18 @@ _OTHER_WORDS = {"product", "destination", "money", "price", "hours", "people", "
 
 def kind_of_table(table: Table, sheet: Context, file: str, known: Known) -> str:
     """Return what a table holds: by its nearest title, its sheet's name, its file's, else intake."""
-    for title in map(_less_remark, table.titles):
-        said = kind_said(title, known)
+    for said in _kinds_of_titles(table, known):
         if said and said != "nothing":
             return said
     if sheet.kind and sheet.kind != "nothing":
         return sheet.kind
     said = kind_said(PurePosixPath(file).stem.replace("_", " "), known)
     return said if said and said != "nothing" else "intake"
+
+
+def _kinds_of_titles(table: Table, known: Known) -> list[str]:
+    """Return the kind that each title over a table says, "" where it says none."""
+    return [kind_said(_less_remark(title), known) for title in table.titles]
 
 
 def _less_remark(title: str) -> str:
@@ -58,7 +62,7 @@ def kind_by_columns(
             if not (lists or sheet.source or context.source) and _teaches_a_density(columns)
             else "intake"
         )
-    by_file = not sheet.kind and not any(kind_said(t, known) for t in table.titles)
+    by_file = not sheet.kind and not any(_kinds_of_titles(table, known))
     doubted = kind == "disposed" or (by_file and kind not in ("intake", "weigh-in"))
     titled = bool(gather(table.titles, known).source)
     speaks = doubted and _tells_of_intake(columns, sheet, context, by_file and titled, known)
@@ -149,7 +153,9 @@ def _by_money(raw: set[str], columns: Sequence[Column], known: Known) -> str:
     """Return what a table with money in it tells of: what was sold, or spent; "" where neither is plain."""
     if _amounts_of_products(columns, known):
         return "sale"  # "Customer | Castings lb | USD"
-    if raw & {"material", "weight", "volume", "gross", "source"}:
+    if raw & {"material", "weight", "volume", "gross", "source"} or _names_feedstock(
+        columns, known
+    ):
         return ""
     return "sale" if raw & {"product", "count"} else "activity"
 
@@ -187,9 +193,13 @@ def _speaks_of_intake(columns: Sequence[Column], known: Known) -> bool:
     amounts = fields & set(QUANTITIES) or any(_amounts(c) for c in columns)
     sources = any(c.content.sources > 0 for c in columns if c.heading.field != "destination")
     material = any(_is_feedstock(c.heading.label, known) for c in columns if _amounts(c))
+    return bool(amounts) and (sources or material or _names_feedstock(columns, known))
+
+
+def _names_feedstock(columns: Sequence[Column], known: Known) -> bool:
+    """Return whether most cells of a column, whatever its heading, are materials that come in."""
     named = [c for c in columns if c.content.materials > 0.5]
-    received = any(_received([c], c.heading.field, known) for c in named)
-    return bool(amounts) and (sources or material or received)
+    return any(_received([c], c.heading.field, known) for c in named)
 
 
 def _is_feedstock(label: str, known: Known) -> bool:
@@ -206,9 +216,7 @@ def _speaks_of_loads(columns: Sequence[Column], context: Context, known: Known) 
     if context.material or context.container or context.unit is not None:
         return True
     amounts = any(c.heading.field in _COUNTED and c.content.filled for c in columns)
-    if amounts and any(
-        c.content.materials > 0.5 and _received([c], c.heading.field, known) for c in columns
-    ):
+    if amounts and _names_feedstock(columns, known):
         return True  # "Type of scraps | Guests | Amount"
     for column in columns:
         heading, text = column.heading, column.head.text

@@ -11,7 +11,7 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text, is_number, is_value
 from divert.ingest.tables.heading import QUANTITIES, Heading
-from divert.ingest.tables.heading_rows import holds_an_entry, is_day
+from divert.ingest.tables.heading_rows import answers, holds_an_entry, is_day
 from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.table import Head
 from divert.ingest.tables.years_across import year_of
@@ -25,6 +25,7 @@ def rows_of_titles(
     ``above``: the heads of the table before, whose last entries are no titles of the next.
     """
     amounts = {h.column for h in above if h.heading.field in QUANTITIES or h.heading.unit}
+    asked = {h.column: h.heading.field for h in above if h.heading.known}
     rows: list[int] = []
     row = top - 1
     gap = False
@@ -41,6 +42,7 @@ def rows_of_titles(
             or not (any(_may_title(c) for c in cells) or _is_lone_day(cells))
             or _looks_like_data(cells, known)
             or any(_is_number(sheet.columns[c].at(row)) for c in amounts)
+            or answers(sheet.row(row), asked, known)
         ):
             break
         rows.insert(0, row)
