@@ -45,7 +45,7 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
         yield _so_far(seen, meter)
         return
     if (named := _weight_that_names(job)) and job.layout.groups:
-        yield _part(seen, job.layout.groups[0].first, named, named.cells.codes >= 0)
+        yield _part(seen, job.layout.groups[0].first, named)
         return
     unread = _unread_amounts(job)
     for group in job.layout.groups:
@@ -165,7 +165,8 @@ def _meter(group: Group) -> Column | None:
         (found, found[1:]) if len(found) > _LEAST + 1 else (found,)
     )  # the first may be carried over
     rises = len(found) >= _RISES and any(bool((np.diff(run) > 0).all()) for run in runs)
-    return column if rises and _unsaid(group) else None
+    words = column.heading.label and not (column.heading.said or _names(group.label))
+    return column if rises and (words or _unsaid(group)) else None
 
 
 def _so_far(seen: Seen, column: Column) -> Doubt:
@@ -212,15 +213,15 @@ def _beside(seen: Seen, group: Group, unread: Sequence[tuple[Column, Numbers]]) 
     own = numbers_of(counted[0])
     for column, other in unread:
         if _shadows(column, own, other):
-            return _part(seen, counted[0], column, ~np.isnan(other))
+            return _part(seen, counted[0], column)
         if not _weighs(column):
             continue
         if _settled_by_total(job, own, column):
             continue
         if above(own, other, _LEAST) or _near(column, own, other):
-            return _part(seen, counted[0], column, ~np.isnan(other))
+            return _part(seen, counted[0], column)
         if above(other, own, _LEAST):
-            return _within(seen, counted[0], column, ~np.isnan(other))
+            return _within(seen, counted[0], column)
     return None
 
 
@@ -269,26 +270,25 @@ def _massive(column: Column) -> bool:
     return massive and column.field != IGNORE
 
 
-def _within(seen: Seen, counted: Column, column: Column, filled: Bools) -> Doubt:
+def _within(seen: Seen, counted: Column, column: Column) -> Doubt:
     """Doubt amounts that are never more than another, unread one: what came may be that, or the rest."""
     text = N_("“{other}” is never more than “{heading}”: a part of it, or what was left of it.")
-    return _of_two(seen, f"{column.letter} whole", text, counted, column, filled)
+    return _of_two(seen, f"{column.letter} whole", text, counted, column)
 
 
-def _part(seen: Seen, counted: Column, column: Column, filled: Bools) -> Doubt:
+def _part(seen: Seen, counted: Column, column: Column) -> Doubt:
     never_more = above(numbers_of(counted), numbers_of(column), 1)
     text = (
         N_("“{heading}” is never more than “{other}”: a part of it, its empty box, or what came.")
         if never_more
         else N_("“{heading}” and “{other}” may be two weights of one load: which of them counts?")
     )
-    return _of_two(seen, f"{column.letter} part", text, counted, column, filled)
+    return _of_two(seen, f"{column.letter} part", text, counted, column)
 
 
-def _of_two(
-    seen: Seen, name: str, message: str, counted: Column, column: Column, filled: Bools
-) -> Doubt:
+def _of_two(seen: Seen, name: str, message: str, counted: Column, column: Column) -> Doubt:
     """Ask which of two columns holds what came: the one that is counted, or the one beside it."""
+    filled = (counted.cells.codes >= 0) | (column.cells.codes >= 0)
     return Doubt(
         np.asarray(filled & seen.rows.open),
         name,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -50,14 +50,19 @@ def group_up(
     labels: dict[int, Label],
     kind: str,
     known: Known,
+    told: Collection[str] = (),
 ) -> list[Group]:
-    """Return the groups of quantity columns: one for each label, or load, or container across."""
+    """Return the groups of quantity columns: one for each label, or load, or container across.
+
+    ``told``: the fields that other columns tell of each row.
+    """
     if kind == "activity":
         return [Group(labels[c.index], {c.field: [c]}) for c in quantities]
     keyed: dict[Label, list[Column]] = {}
     for column in quantities:
         key = replace(labels[column.index], container="", size_m3=None)
         keyed.setdefault(key, []).append(column)
+    keyed = _with_counts(keyed, told)
     with_key = {c.index: _companion(c, keyed, known) for c in companions}
     groups: list[Group] = []
     for key, members in keyed.items():
@@ -66,6 +71,29 @@ def group_up(
         ]
         groups += _group(key, members, own, labels)
     return groups
+
+
+def _with_counts(
+    keyed: dict[Label, list[Column]], told: Collection[str]
+) -> dict[Label, list[Column]]:
+    """Put counts under words that name nobody and nothing to the one amount whose head does.
+
+    "Bags | Leaves (lb)" are bags of leaves, unless a column says for each row what the bags held.
+    """
+    counts, others = keyed.get(Label(), []), [key for key in keyed if not key.empty]
+    bare = [
+        c for c in counts if c.field == "count" or (c.field == "quantity" and not c.heading.unit)
+    ]
+    if len(others) != 1 or len(bare) < len(counts):
+        return keyed
+    key = others[0]
+    named = replace(key, source="", material="").empty
+    measured = any(c.field in ("weight", "gross", "volume") for c in keyed[key])
+    if not (named and measured) or any(
+        getattr(key, f) and f in told for f in ("source", "material")
+    ):
+        return keyed
+    return {key: [*counts, *keyed[key]]}
 
 
 def _companion(column: Column, keyed: dict[Label, list[Column]], known: Known) -> Label | None:

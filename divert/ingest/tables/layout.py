@@ -86,7 +86,8 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     labels = parts_of_total(quantities, totals, labels)
     labels = settle_labels(labels, rest, context, kind, known)
     companions = [c for c in rest if c.field in WITH]
-    groups = with_materials(group_up(quantities, companions, labels, kind, known), columns)
+    told = {c.field for c in rest}
+    groups = with_materials(group_up(quantities, companions, labels, kind, known, told), columns)
     groups = groups or _one_box_a_row(rest, kind)
     summed = {c.index for c in totals}
     others = odd - {place for g in groups for place in g.places}

@@ -49,7 +49,7 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
     dated = [c for c in columns if c.field in ("date", "day", "month")]
     named = [c for c in columns if _names(c)]
     open_ = [c for c in columns if c.field in ("", "other", "fill", "money") and _counts(c)]
-    meters = [c for c in columns if c.field not in _NONE and _weighs(c)]
+    meters = [c for c in columns if c.field not in (*_NONE, "id") and weighs(c)]
     if kind not in _OTHER_KINDS and dated and meters:
         filled = (dated[0].cells.codes >= 0) & (meters[0].cells.codes >= 0)
         rows = tuple(int(r) + table.first for r in np.flatnonzero(filled))
@@ -66,7 +66,7 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
     return Logged(rows, open_[0] if open_ else dated[0], bool(open_)) if rows else None
 
 
-def _weighs(column: Column) -> bool:
+def weighs(column: Column) -> bool:
     """Return whether sums of a mass stand in a column: "Food scraps, lb to date" is a log by a meter."""
     read = [
         read_cell(w, column.known.trade.meaning)

@@ -12,6 +12,7 @@ from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.heading_words import listed, norm
+from divert.ingest.tables.logged import weighs
 from divert.ingest.tables.numbers import Numbers, numbers_of
 
 # "Cart #", "bag_nr", "Ticket": which one it was; "# of carts", "No. of bags": how many there were.
@@ -28,16 +29,46 @@ _TICKET = 1000  # and such numbers stand on tickets
 
 def without_names(columns: Sequence[Column]) -> list[Column]:
     """Take numbers that name things out of the amounts, where other columns say how much came."""
-    naming = [c for c in columns if _may_count(c) and names_things(c)]
+    measured = any(_measures(c) for c in columns)
+    naming = [
+        c
+        for c in columns
+        if _may_count(c) and (names_things(c) or (measured and _numbers_an_event(c)))
+    ]
     others = [c for c in columns if c not in naming and _tells_amounts(c)]
     boxed = any(c.content.containers > 0.5 for c in columns)
     if any(_counts_loads(c, boxed) for c in others):
         naming += [
             c for c in columns if c.field == "count" and _is_bare(c)
         ]  # no row has two counts
-    named = [replace(c, field="id") if others and c in naming else c for c in columns]
+    told = [c for c in others if c.field in QUANTITIES]  # "Amount" is no name beside "Trip" alone
+    named = [
+        replace(c, field="id") if c in naming and (told if _asks_how_much(c) else others) else c
+        for c in columns
+    ]
     counted = any(c.field == "count" for c in named)
     return [replace(c, field="container") if counted and _names_boxes(c) else c for c in named]
+
+
+def _measures(column: Column) -> bool:
+    """Return whether a column says under a unit how much came."""
+    told = column.field in ("weight", "gross", "volume") and column.heading.unit_text != "#"
+    told = told or (column.field == "running" and weighs(column))
+    return told and column.content.numbers > 0.3
+
+
+def _numbers_an_event(column: Column) -> bool:
+    """Return whether whole numbers stand under one of what is no box of the site's: "Voyage", "Load".
+
+    Beside what was weighed or measured they say which it was; "Loads" are how many.
+    """
+    box = column.heading.container
+    foreign = bool(box) and not column.known.containers.is_own(box) and not _plural(column)
+    return foreign and column.field == "count" and len(_whole(column)) > 0
+
+
+def _asks_how_much(column: Column) -> bool:
+    return column.heading.said and column.field == "quantity" and not column.heading.container
 
 
 def _names_boxes(column: Column) -> bool:
@@ -48,7 +79,10 @@ def _names_boxes(column: Column) -> bool:
 
 
 def _tells_amounts(column: Column) -> bool:
-    told = column.field in QUANTITIES or (column.field == "" and column.content.numbers > 0.6)
+    """Return whether a column says how much came, if only as what came so far."""
+    told = column.field in (*QUANTITIES, "running") or (
+        column.field == "" and column.content.numbers > 0.6
+    )
     return told and max(column.content.numbers, column.content.quantities) > 0.3
 
 
