@@ -16,6 +16,10 @@ from divert.ingest.lexicon import bare, words
 
 _TOKENS = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
 _ENDINGS = 4  # letters at most that may follow a word's beginning: "smell-ing", "contamin-ated"
+_ENDING = re.compile(  # "porc" is no "porch"
+    r"(?:s|es|ed|d|n|en|ing|ings|er|ers|est|y|ys|ies|ier|ly|ness|al|ful|ish|age|ages|able|ate|ated|ion"
+    r"|e|ee|ees|ent|ait|ant|ante|eur|euse|eux|if|ive|ment|aux|ette|ier|iere|ure|ir|is|it|us|ue|i|t|te|x)"
+)
 _SHORTEST = 4  # letters of a beginning that others may follow
 _SENTENCE = 5  # words at least
 _LACKS = ("no", "aucun", "aucune")  # with a thing: it lacked it
@@ -49,7 +53,13 @@ def _is_everyday(word: str) -> bool:
     if {word, word.removesuffix("s"), word.removesuffix("x")} & (small | begun):
         return True
     shortest = max(_SHORTEST, len(word) - _ENDINGS)
-    return any(word[:n] in begun for n in range(len(word) - 1, shortest - 1, -1))
+    return any(word[:n] in begun and _ends(word, n) for n in range(len(word) - 1, shortest - 1, -1))
+
+
+def _ends(word: str, at: int) -> bool:
+    """Return whether an ending follows a word's beginning, its last letter doubled or not: "drip-ping"."""
+    doubled = at + 1 if word[at] == word[at - 1] else at
+    return any(_ENDING.fullmatch(word[n:]) is not None for n in {at, doubled})
 
 
 @lru_cache

@@ -20,7 +20,8 @@ def unread_names(seen: Seen) -> Iterator[Doubt]:
     job = seen.job
     whose = job.layout.shared.get("source")
     named = bool(job.context.source or seen.rows.sources)
-    named = named or (whose is not None and not names_the_crew(whose))
+    told = whose is not None and whose.content.filled > 0 and not names_the_crew(whose)
+    named = named or told
     if job.kind != "intake" or named or any(g.label.source for g in job.layout.groups):
         return
     quiet = [c for f, c in job.layout.shared.items() if f in _QUIET and c.content.sources > 0]

@@ -198,9 +198,7 @@ def _settled(
     kind = rule_kind(rule) or kind_by_columns(named, raw, table, sheet_context, context, known)
     claims = list(kind_claims(rule_kind(rule), named, kind, table, sheet_context, known))
     columns, why = (
-        (raw, [BY_CELLS.claims(c) for c in raw])
-        if guessed
-        else settle(raw, kind, known, context.source)
+        (raw, [BY_CELLS.claims(c) for c in raw]) if guessed else settle(raw, kind, known, context)
     )
     ruled = with_rule(columns, rule, sheet, table, known)
     claims += [*why, *changes(columns, ruled, BY_RULE)]

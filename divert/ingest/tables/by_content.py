@@ -212,12 +212,17 @@ def _is_known_name(column: Column) -> bool:
     return column.known.names(column.head.text)
 
 
+def _never_is(column: Column, field: str) -> bool:
+    """Return whether a heading asks for names of which none stands under it: "What happened"."""
+    return field in ("source", "material") and column.content.of(field) == 0
+
+
 _TYPES = ("material", "container", "kind", "source", "unit")
 
 
 def settle_types(columns: list[Column]) -> list[Column]:
     """Settle "Type" columns by what stands in them, else by what is missing."""
-    have = {c.field for c in columns}
+    have = {c.field for c in columns if c.field not in _TYPES or not _never_is(c, c.field)}
     out = []
     for column in columns:
         if column.field != "type":

@@ -25,9 +25,9 @@ def days_by_number(columns: Sequence[Column]) -> list[Column]:
 
 
 def may_be_days(column: Column) -> bool:
-    """Return whether whole numbers from 1 to 31 stand in a column, not all alike, and mostly rise.
+    """Return whether whole numbers from 1 to 31 stand in a column and mostly rise.
 
-    One or two may well be alike: a month may have had one load, or one day of them.
+    Alike are at most two of them, or all under a word for days: a month may have had one day of loads.
     """
     found = numbers_of(column)
     found = found[~np.isnan(found)]
@@ -35,7 +35,7 @@ def may_be_days(column: Column) -> bool:
         return False
     if (found % 1).any() or found.min() < 1 or found.max() > _LAST:
         return False
-    if len(found) > 2 and found.min() == found.max():
+    if len(found) > 2 and found.min() == found.max() and not _speaks_of_days(column):
         return False
     steps = np.diff(found)
     return not len(steps) or bool((steps >= 0).mean() >= _RISES)

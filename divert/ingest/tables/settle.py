@@ -19,6 +19,7 @@ from divert.ingest.tables.by_content import by_content, settle_types
 from divert.ingest.tables.by_kind import field_for_kind
 from divert.ingest.tables.claims import Reason, changes, first_claims
 from divert.ingest.tables.columns import Column
+from divert.ingest.tables.context import Context
 from divert.ingest.tables.crew import names_the_crew
 from divert.ingest.tables.day_numbers import days_by_number
 from divert.ingest.tables.double_amounts import gross_beside_net
@@ -31,11 +32,11 @@ from divert.ingest.tables.streams import without_streams
 
 
 def settle(
-    columns: Sequence[Column], kind: str, known: Known, source: str = ""
+    columns: Sequence[Column], kind: str, known: Known, context: Context
 ) -> tuple[list[Column], list[Claim]]:
     """Return the columns with every field settled, and why; a field that names a thing is held by one.
 
-    ``source``: the one that the names around the table say.
+    ``context``: what the names around the table say.
     """
     claims = list(first_claims(columns))
     out: list[Column] = []
@@ -44,7 +45,7 @@ def settle(
         out.append(replace(column, field=field))
         claims += [reason.claims(out[-1])] if reason is not None else []
     for reason, run in _PASSES:
-        after = run(out, Around(kind, known, source))
+        after = run(out, Around(kind, known, context))
         claims += changes(out, after, reason)
         out = after
     return out, claims
@@ -52,11 +53,11 @@ def settle(
 
 @dataclass(frozen=True)
 class Around:
-    """What is known of a table while its columns are settled: its kind, the site's names, its source."""
+    """What is known of a table while its columns are settled: its kind, the site's names, its titles."""
 
     kind: str
     known: Known
-    source: str
+    context: Context
 
 
 def _days_of_loads(columns: list[Column]) -> list[Column]:
@@ -239,7 +240,7 @@ def _likeliest(columns: Sequence[Column], field: str) -> Column | None:
 
 def _never_is(column: Column) -> bool:
     """Return whether no name that a column holds is known to be what its heading says."""
-    return column.content.filled > 0 and column.content.of(column.field) == 0
+    return column.content.of(column.field) == 0
 
 
 _AVERAGE = re.compile(r"\b(?:avg|average|mean|moyenne|moy)\b")
@@ -274,6 +275,22 @@ def _crew(columns: list[Column], source: str) -> list[Column]:
     return [replace(c, field="by") if source and names_the_crew(c) else c for c in columns]
 
 
+def _what_happened(columns: list[Column], context: Context) -> list[Column]:
+    """Take "What happened" for notes where something else says what came, and none of its cells does."""
+    labels = [c.heading.label for c in columns if c.field in QUANTITIES and c.heading.label]
+
+    def told(column: Column) -> bool:
+        known = column.known.sources if column.field == "source" else column.known.materials
+        return bool(getattr(context, column.field)) or any(map(known.find, labels))
+
+    return [
+        replace(c, field="note")
+        if c.field in ("source", "material") and c.heading.label and _never_is(c) and told(c)
+        else c
+        for c in columns
+    ]
+
+
 Pass = Callable[[list[Column], Around], list[Column]]
 
 # In this order: each works on what those before have settled.
@@ -291,7 +308,9 @@ _PASSES: tuple[tuple[Reason, Pass], ...] = (
     (Reason(0.8, N_("what stands in it, and no other column tells that")),
      lambda c, a: _missing(c, a.kind)),
     (Reason(0.6, N_("the names around the table say the source, and none of these is a known one")),
-     lambda c, a: _crew(c, a.source)),
+     lambda c, a: _crew(c, a.context.source)),
+    (Reason(0.6, N_("the names around the table say it, and none of these words is a known name")),
+     lambda c, a: _what_happened(c, a.context)),
     (Reason(0.8, N_("the whole weight beside the net")), lambda c, _: gross_beside_net(c)),
     (Reason(0.8, N_("two weighings of each load: opposite words, and one always above the other")),
      lambda c, _: two_weighings(c)),
