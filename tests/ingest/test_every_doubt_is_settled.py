@@ -64,6 +64,9 @@ SHEETS = [
                       [d("3-10"), "Tue", "school", "leaves", 44], [d("3-17"), "Tue", "ladle", "leaves", 51]]),
     Said("units", [["All weights in kg"], ["Date", "Source", "Material", "Weight (lb)"], [d("3-03"), "hotel", "leaves", 40],
                    [d("3-10"), "school", "leaves", 44]]),
+    Said("names against the file's", [["Date", "Dropped off by", "Material", "lb"], [d("3-03"), "hotel", "leaves", 40],
+                                      [d("3-10"), "Pine Grove Cafe", "leaves", 44], [d("3-17"), "Unit 4B", "leaves", 45]],
+         file="From the school.xlsx"),
     Said("trash beside food", [["Date", "Source", "Food scraps (lb)", "Trash (lb)"], [d("3-03"), "hotel", 40, 14],
                                [d("3-10"), "school", 44, 15], [d("3-17"), "ladle", 51, 6]]),
 ]  # fmt: skip

@@ -25,7 +25,7 @@ from divert.ingest.coverage.notes import (
     notes_against,
     notes_not_understood,
 )
-from divert.ingest.coverage.rivals import rivals
+from divert.ingest.coverage.rivals import names_against_the_lent, rivals
 from divert.ingest.coverage.said_around import amounts_in_words
 from divert.ingest.coverage.second_amounts import second_amounts
 from divert.ingest.coverage.streams import parted_streams
@@ -68,6 +68,7 @@ _OF_COLUMNS: _Rules = (  # settled where a person says under [[sheet]] which col
     unread_names,
     units_that_contradict,
     rivals,
+    names_against_the_lent,
 )
 
 CODE = "not explained"

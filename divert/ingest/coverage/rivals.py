@@ -56,6 +56,43 @@ def rivals(seen: Seen) -> Iterator[Doubt]:
                 )
 
 
+def names_against_the_lent(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the loads beside which a column left aside names others than the names around the table.
+
+    "From the school" over a column that names the hotel: the rest of its words may be names as well. So
+    do loads of which no name in a column is known, as of "Stuff" in a file named for leaves.
+    """
+    job = seen.job
+    shared, labels = job.layout.shared, [g.label for g in job.layout.groups]
+    for field, find in (("source", job.known.sources.find), ("material", job.known.materials.find)):
+        lent = getattr(job.context, field)
+        if not lent or any(getattr(one, field) for one in labels):
+            continue
+        if (holder := shared.get(field)) is not None:
+            if holder.content.filled and holder.content.of(field) == 0:
+                yield _against(seen, holder, lent)
+            continue
+        for column in job.layout.unread:
+            if {*map(find, map(as_text, column.cells.cells))} - {None, lent}:
+                yield _against(seen, column, lent)
+
+
+def _against(seen: Seen, column: Column, lent: str) -> Doubt:
+    return Doubt(
+        np.asarray((column.cells.codes >= 0) & seen.rows.open),
+        f"{column.letter} lent",
+        Text(
+            N_("The names around this table say {name}, and “{heading}” names others."),
+            {"heading": column.head.text, "name": lent},
+        ),
+        Text(
+            N_("Name the column for what it says, such as Source or Notes, or say it under "
+               "[[sheet]] in site.toml."),
+        ),
+        column,
+    )  # fmt: skip
+
+
 def _tells(column: Column, field: str) -> bool:
     content = column.content
     share = {"date": content.dates, "source": content.sources, "material": content.materials}[field]

@@ -1,18 +1,18 @@
-"""Rows unlike the loads around them: larger than any, and without the names that the others bear.
+"""Rows unlike the loads around them, without the names that the others bear, and odd beside that.
 
 Such a row may carry over what was counted on an earlier sheet, whatever words it uses.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from divert.core.words import N_, Text
 from divert.ingest.amounts.column import VALUE
 from divert.ingest.amounts.measured import Measured
-from divert.ingest.arrays import Bools, Floats
+from divert.ingest.arrays import Bools, Codes, Floats, no_rows
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import row_text
 from divert.ingest.sheet import as_text
@@ -26,42 +26,88 @@ _QUOTED = 60  # characters of a row
 
 
 def unlike_the_others(seen: Seen) -> Iterator[Doubt]:
-    """Doubt the largest load of a table where it lacks a name that the others bear.
+    """Doubt rows that lack a name which the others bear, where something else is odd about them.
 
-    It stands first or last, as a balance does, or is far larger than any other.
+    It is the largest load, first or last as a balance is, or far larger than any other; or the one name
+    it bears is known to nobody; or words stand on it where the other rows have numbers.
     """
-    job = seen.job
-    if job.kind != "intake" or len(seen.measured) != 1:
-        return
-    amounts = _amounts(seen.measured[0])
-    loads = seen.rows.open & (seen.measured[0].state == VALUE) & ~np.isnan(amounts)
-    loads &= ~np.isnat(seen.dated.days)
-    rows = np.flatnonzero(loads)
-    if len(rows) < _LEAST:
-        return
-    largest = int(rows[np.argmax(amounts[rows])])
-    others = np.delete(amounts[rows], np.argmax(amounts[rows]))
-    edge = largest in (rows[0], rows[-1]) and amounts[largest] > others.max()
-    if not (edge or amounts[largest] > _FAR * others.max()):
+    if seen.job.kind != "intake":
         return
     columns = [c for f in ("source", "material") if (c := _told(seen, f)) is not None]
     told = [t for c in columns for t in (c.cells.codes >= 0, _named(seen, c))]
-    lacking = [not t[largest] for t in told if t[rows].mean() >= _MOST]
-    if not any(lacking):
-        return
-    where = np.zeros(len(loads), dtype=bool)
-    where[largest] = True
-    text = row_text(job, largest)[:_QUOTED]
-    yield Doubt(
+    strange = _nameless(seen, columns, told) | _words_among_numbers(seen)
+    odd = no_rows(len(seen.rows.reason))
+    for measured in seen.measured:
+        amounts = _amounts(measured)
+        loads = seen.rows.open & (measured.state == VALUE) & ~np.isnan(amounts)
+        rows = np.flatnonzero(loads & ~np.isnat(seen.dated.days))
+        others = len(rows) - 1  # what all but one of them bear is usual, however few they are
+        odd[rows] |= strange[rows] & _lacks(told, rows, others)
+        odd[rows] |= _largest(amounts[rows]) & _lacks(told, rows, len(rows))
+    for row in np.flatnonzero(odd).tolist():
+        yield _doubt(seen, row, bool(strange[row]))
+
+
+def _lacks(told: Sequence[Bools], rows: Codes, least: int) -> Bools:
+    """Return which rows lack a name that most of ``least`` rows bear."""
+    usual = [t[rows] for t in told if least and t[rows].sum() >= _MOST * least]
+    return ~np.logical_and.reduce(usual) if usual else no_rows(len(rows))
+
+
+def _nameless(seen: Seen, columns: Sequence[Column], told: Sequence[Bools]) -> Bools:
+    """Return the rows of one name where the others have two, and that one known to nobody.
+
+    A row that says nowhere what it was is asked about for that.
+    """
+    if len(columns) < 2:
+        return no_rows(len(seen.rows.reason))
+    (source, known_source), (material, known_material) = told[0:2], told[2:4]
+    lent = bool(seen.job.context.material) or bool(seen.rows.materials)
+    whose = source & ~known_source & ~material if lent else no_rows(len(source))
+    return np.asarray(whose | (material & ~known_material & ~source))
+
+
+def _words_among_numbers(seen: Seen) -> Bools:
+    """Return the rows with a word under a heading under which the other rows have numbers."""
+    out = no_rows(len(seen.rows.reason))
+    for column in seen.job.columns:
+        if column.content.numbers < 0.5 or column.field == "note":
+            continue
+        words = [isinstance(c, str) and not any(map(str.isdigit, c)) for c in column.cells.cells]
+        said = np.array([*words, False], dtype=bool)[column.cells.codes]
+        out |= said if said.sum() == 1 else False
+    return out
+
+
+def _largest(amounts: Floats) -> Bools:
+    """Return which amount is the largest of several and first or last, or far larger than any other."""
+    out = no_rows(len(amounts))
+    if len(amounts) < _LEAST:
+        return out
+    place = int(np.argmax(amounts))
+    others = np.delete(amounts, place).max()
+    edge = place in (0, len(amounts) - 1) and amounts[place] > others
+    out[place] = edge or amounts[place] > _FAR * others
+    return out
+
+
+def _doubt(seen: Seen, row: int, strange: bool) -> Doubt:
+    where = no_rows(len(seen.rows.reason))
+    where[row] = True
+    text = row_text(seen.job, row)[:_QUOTED]
+    message = (
+        N_("This lacks a name that the other rows bear, and says what none of them says: “{text}”. "
+           "It may have been counted elsewhere, or be a sum.")
+        if strange
+        else N_("This is the largest amount of its table, and lacks a name that the others bear: “{text}”. "
+                "It may have been counted elsewhere, or be a sum.")
+    )  # fmt: skip
+    return Doubt(
         where,
         f"unlike {text}",
-        Text(
-            N_("This is the largest amount of its table, and lacks a name that the others bear: “{text}”. "
-               "It may have been counted elsewhere, or be a sum."),
-            {"text": text},
-        ),
+        Text(message, {"text": text}),
         Text(N_("Delete the row if it is no load; if it is one, write whose it was, and what.")),
-    )  # fmt: skip
+    )
 
 
 def _amounts(measured: Measured) -> Floats:

@@ -54,9 +54,9 @@ class Loads:
 
 
 def may_restate(job: TableJob) -> bool:
-    """Return whether a table holds intake with no day on any row, so that it may only sum others."""
+    """Return whether a table has no day on any row, so that it may only sum loads of others."""
     shared = job.layout.shared
-    if job.kind != "intake" or "day" in shared or job.context.day is not None:
+    if job.kind not in ("intake", "disposed") or "day" in shared or job.context.day is not None:
         return False
     ruled = rule_kind(rule_for(job.known.site, job.sheet.file, job.sheet.name)) != ""
     if ruled or job.table.end - job.table.first > _LONGEST:
@@ -128,6 +128,8 @@ def restated(
         good, overlap, several = _held_against(cells, asked, loads, scope)
         if several and good.sum() >= _MOST * asked.sum():
             return Restated(good, overlap & ~good, none)
+    if job.kind != "intake":
+        return Restated(none, none, none)
     months = {month for _, month, *_ in cells if not np.isnat(month)}
     by_month = "month" in job.layout.shared or len(months) > 1
     return Restated(none, none, overlap & ~np.isnat(dated.days) if by_month else none)

@@ -6,6 +6,7 @@ import datetime as dt
 from collections import Counter
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from divert.core.reading import InputFile, Reading
 from divert.ingest.grid import Opened
@@ -73,6 +74,11 @@ def french_site() -> Site:
     )  # fmt: skip
 
 
+def _quoted(cells: list[Any], asked: list[str]) -> bool:
+    """Return whether a question quotes what somebody wrote beside a load, as far as it quotes at all."""
+    return any(f"“{c[:60]}”" in said for c in cells if isinstance(c, str) for said in asked)
+
+
 def _number(value: float | None) -> str:
     return "" if value is None or value != value else f"{value:.5g}"
 
@@ -90,6 +96,10 @@ def score(book: Book) -> Score:
     read: Counter[Key] = Counter()
     noted: Counter[Key] = Counter()
     asked_notes = [str(f.message) for f in reading.findings if f.code == "notes not understood"]
+    cells = {
+        (f.name, "" if f.name.endswith(".csv") else p.name, n): row
+        for f in book.files for p in f.papers for n, row in enumerate(p.rows, start=1)
+    }  # fmt: skip
     for row in reading.entries.itertuples():
         if row.kind == "rejected":
             continue  # turned away: listed, and counted nowhere
@@ -105,7 +115,8 @@ def score(book: Book) -> Score:
             _number(row.fill), "" if counted else _number(row.volume_m3),
         )  # fmt: skip
         read[key] += 1
-        noted[key] += isinstance(row.note, str) and any(row.note in said for said in asked_notes)
+        sheet = row.sheet if isinstance(row.sheet, str) else ""
+        noted[key] += _quoted(cells[row.file, sheet, row.row], asked_notes)
     aside = set(zip(*(reading.set_aside[c] for c in ("file", "sheet", "row")), strict=True))
     questions = [f for f in reading.findings if f.level != "note"]
     asked, lost, true = 0, [], 0
