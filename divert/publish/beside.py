@@ -10,7 +10,10 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from multiprocessing.connection import Connection
 
+from divert.core.room import room_for
 from divert.core.tied import answered_after, tied
+
+_THREADS = 4  # the fork itself, its tie, and what sets type in it
 
 
 def cores() -> int:
@@ -28,7 +31,7 @@ def beside(work: Callable[[], bytes], *, when: bool) -> Iterator[Callable[[], by
     is done here instead, when its result is asked for, unless ``when`` is true, and also where the
     fork came to no result: whatever stopped it is then raised here.
     """
-    if not when or cores() < 2:
+    if not when or cores() < 2 or not room_for(_THREADS):
         yield work
         return
     forked = multiprocessing.get_context("fork")

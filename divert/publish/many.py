@@ -11,6 +11,7 @@ from concurrent.futures.process import BrokenProcessPool
 
 from divert.convert import Workings
 from divert.core.findings import CannotRun
+from divert.core.room import room_for
 from divert.core.tied import answered_after, tied
 from divert.core.words import N_, Text
 from divert.publish.beside import cores
@@ -23,6 +24,8 @@ _ENDED = Text(
     N_("The system ended a process that made reports, as it does where memory runs short. Those named "
        "above are made; the same command makes the rest.")
 )  # fmt: skip
+# Threads: two that hand out and collect; of each process itself, its tie, and what sets type in it.
+_OF_THE_POOL, _OF_EACH = 2, 4
 _FEWEST = 4  # fewer reports than this are done before another process has started
 
 # What the processes share: set before they are forked, so that nothing large is ever copied.
@@ -37,7 +40,7 @@ def make_all(
     # for having been looked through, takes a third of a report's time.
     gc.freeze()
     try:
-        if len(jobs) < _FEWEST or cores() < 2 or not _can_share():
+        if len(jobs) < _FEWEST or cores() < 2 or not _can_share(len(jobs)):
             for job in jobs:
                 yield job, make(job, workings, look, formats, alone=True)
         else:
@@ -46,13 +49,13 @@ def make_all(
         gc.unfreeze()
 
 
-def _can_share() -> bool:
-    """Return whether the system has what a pool needs: a container may lack shared memory."""
+def _can_share(jobs: int) -> bool:
+    """Return whether the system has what a pool needs: a container may lack shared memory or threads."""
     try:
         multiprocessing.get_context("fork").Lock()
     except (ImportError, OSError):
         return False
-    return True
+    return room_for(_OF_THE_POOL + _OF_EACH * min(cores(), jobs))
 
 
 def _on_all_cores(

@@ -14,6 +14,7 @@ from html import unescape
 from typing import TYPE_CHECKING, Any
 
 from divert.core.findings import CannotRun
+from divert.core.room import room_for
 from divert.core.shipped import templates_folder
 from divert.core.words import N_, Text
 from divert.report.paper.artifacts import mark_running_heads
@@ -35,6 +36,11 @@ INSTEAD = Text(
 )  # fmt: skip
 
 
+_THREADS = 4  # two look for letters, and the programs that find the libraries
+_NO_ROOM = Text(
+    N_("The system allows this run too few threads and processes to make PDFs. Raise the limit (often "
+       "`ulimit -u`), or make the others with --as html,xlsx.")
+)  # fmt: skip
 _ONE_PAGE = 1.25  # pages filled to no more than that together may fit on one
 # Classes of the style sheet, step by step; the first sets nothing but a sponsor's report closer.
 _CLOSER = ("close", "tight", "tight flowing")
@@ -48,7 +54,12 @@ class NoPango(CannotRun):
 
 
 def weasyprint() -> Any:
-    """Return the WeasyPrint module; raises NoPango where its system libraries are missing."""
+    """Return the WeasyPrint module; raises NoPango where its system libraries are missing.
+
+    Raises CannotRun where they would be refused the threads that they start: they end the process then.
+    """
+    if not room_for(_THREADS):
+        raise CannotRun(_NO_ROOM)
     try:
         import weasyprint as module
     except (ImportError, OSError) as problem:
