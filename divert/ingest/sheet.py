@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import zip_longest
-from typing import Literal
+from typing import Literal, TypeVar
 
 import numpy as np
 
@@ -37,6 +37,9 @@ def column_of(letters: str) -> int:
     return number - 1
 
 
+_Found = TypeVar("_Found")
+
+
 @dataclass(frozen=True)
 class Distinct:
     """A stretch of a column as codes into its distinct cells; -1 where empty."""
@@ -50,6 +53,16 @@ class Distinct:
         """Return the cell of one row."""
         code = self.codes[row]
         return self.cells[code] if code >= 0 else None
+
+    @cached_property
+    def _found(self) -> dict[Hashable, object]:
+        return {}
+
+    def once(self, question: Hashable, find: Callable[[], _Found]) -> _Found:
+        """Return the answer to a question about these cells, found the first time that it is asked."""
+        if question not in self._found:
+            self._found[question] = find()
+        return self._found[question]  # type: ignore[return-value]
 
     def part(self, first: int, end: int) -> Distinct:
         """Return a stretch of it, with only the cells that occur there, in order of appearance."""

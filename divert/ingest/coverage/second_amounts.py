@@ -19,7 +19,7 @@ from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.double_amounts import is_estimate
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.labels import Label
-from divert.ingest.tables.numbers import Numbers, above, equal, numbers_of
+from divert.ingest.tables.numbers import Numbers, Sums, above, equal, numbers_of
 from divert.ingest.tables.opposed import nets
 
 _MASSES = ("weight", "gross", "quantity", "volume", "each")
@@ -149,10 +149,9 @@ def _related(columns: Sequence[Column]) -> bool:
     numbers = [numbers_of(c) for c in columns if c.field in _MASSES and c.content.numbers > 0.5]
     if len(numbers) < 2:
         return False
-    for at, one in enumerate(numbers):
-        rest = numbers[:at] + numbers[at + 1 :]
-        if len(rest) >= 2 and equal(one, np.nansum(np.stack(rest), axis=0)):
-            return True
+    every = Sums().of(numbers)
+    if len(numbers) > 2 and any(equal(one, np.asarray(every.less(one).sum)) for one in numbers):
+        return True
     return any(above(one, other, 3) for one in numbers for other in numbers if one is not other)
 
 
@@ -256,11 +255,13 @@ def _shadows(column: Column, own: Numbers, other: Numbers) -> bool:
 
 def _settled_by_total(job: TableJob, own: Numbers, column: Column) -> bool:
     """Return whether a total adds the two, or all weights there are: then neither is a part."""
+    if not job.layout.totals:
+        return False
     other = numbers_of(column)
     running = job.layout.shared.get("running")
     beside = [*job.layout.unread, *([running] if running is not None else [])]
     every = [numbers_of(c) for c in beside if _massive(c)]
-    whole = own + np.nansum(np.stack(every), axis=0)
+    whole = own + Sums().of(every).sum
     return any(equal(numbers_of(t), s) for t in job.layout.totals for s in (own + other, whole))
 
 

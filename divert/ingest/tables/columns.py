@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
@@ -54,10 +53,11 @@ class Column:
         """Return the column's letter."""
         return letter(self.index)
 
-    @cached_property
+    @property
     def content(self) -> Content:
         """Return what stands in the column."""
-        return content_of(self.cells, self.known)
+        known = self.known
+        return self.cells.once((content_of, known), lambda: content_of(self.cells, known))
 
 
 def columns_of(sheet: Sheet, table: Table, known: Known) -> list[Column]:

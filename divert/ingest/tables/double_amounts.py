@@ -15,7 +15,7 @@ from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.labels import Label
 from divert.ingest.tables.naming_numbers import climbs
-from divert.ingest.tables.numbers import adds_up, middle, numbers_of
+from divert.ingest.tables.numbers import Sums, adds_up, is_sum, middle, numbers_of
 
 MASSES = ("weight", "gross", "quantity", "volume")
 _CORRECTED = re.compile(
@@ -140,16 +140,18 @@ def sums_across(quantities: Sequence[Column], labels: dict[int, Label]) -> set[i
     if len(quantities) < 3 or len({c.field for c in quantities}) > 1:
         return set()
     values = [numbers_of(c) for c in quantities]
+    every, since, start = Sums().of(values), Sums(), 0
     found: set[int] = set()
-    start = 0
-    for place, column in enumerate(quantities):
-        if not (_unknown(labels[column.index]) or labels[column.index].other[1:].isdecimal()):
-            continue
-        if adds_up(values[place], values[:place] + values[place + 1 :]):
-            return {column.index}
-        if place - start >= 2 and adds_up(values[place], values[start:place], 3):
-            found.add(column.index)
-            start = place + 1
+    for place, (column, own) in enumerate(zip(quantities, values, strict=True)):
+        label = labels[column.index]
+        if _unknown(label) or label.other[1:].isdecimal():
+            if is_sum(own, every.less(own)):
+                return {column.index}
+            if place - start >= 2 and is_sum(own, since, 3):
+                found.add(column.index)
+                since, start = Sums(), place + 1
+                continue
+        since.of([own])
     return found
 
 

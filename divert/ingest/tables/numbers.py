@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from divert.ingest.cells.number import read_cell
 from divert.ingest.cells.problem import Problem
+from divert.ingest.sheet import Distinct
 from divert.ingest.tables.columns import Column
 
 Numbers = npt.NDArray[np.float64]
@@ -20,18 +21,31 @@ _UNIT = re.compile(r"(?<=\d)\s*[^\W\d]+\.?$")
 
 def numbers_of(column: Column, in_words: bool = False) -> Numbers:
     """Return a column's numbers, NaN where a cell is none; ``in_words``: of "5,200 lb" the number too."""
-    cells = column.cells.cells
+    return column.cells.once((numbers_of, in_words), lambda: _numbers(column.cells, in_words))
+
+
+def _numbers(column: Distinct, in_words: bool) -> Numbers:
+    cells = column.cells
     if in_words:
         cells = [_UNIT.sub("", c) if isinstance(c, str) else c for c in cells]
     read = [read_cell(c) for c in cells]
     found = [np.nan if isinstance(n, Problem) else n for n in read]
-    return np.array([*found, np.nan])[column.cells.codes]
+    out = np.array([*found, np.nan])[column.codes]
+    out.flags.writeable = False  # many ask for it
+    return out
 
 
 def equal(one: Numbers, other: Numbers) -> bool:
     """Return whether two columns agree wherever both are filled, on two rows or more."""
-    both = ~np.isnan(one) & ~np.isnan(other)
-    return bool(both.sum() >= 2 and np.isclose(one[both], other[both], rtol=1e-4, atol=0.11).all())
+    return len(equal_ones(one[np.newaxis], other)) > 0
+
+
+def equal_ones(columns: Numbers, other: Numbers) -> list[int]:
+    """Return which of some columns (each a row of the array) agree with another one."""
+    both = ~np.isnan(columns) & ~np.isnan(other)
+    with np.errstate(invalid="ignore"):
+        near = np.abs(columns - other) <= 0.11 + 1e-4 * np.abs(other)
+    return np.flatnonzero((both.sum(axis=1) >= 2) & (near | ~both).all(axis=1)).tolist()
 
 
 def above(one: Numbers, other: Numbers, least: int = 2) -> bool:
@@ -45,11 +59,36 @@ def adds_up(total: Numbers, parts: Sequence[Numbers], least: int = 2) -> bool:
 
     ``least``: on so many rows or more.
     """
+    return is_sum(total, Sums().of(parts), least)
+
+
+class Sums:
+    """Row by row, how many of some columns say a number, and what these add up to."""
+
+    def __init__(self) -> None:
+        self.many: Numbers | float = 0.0
+        self.sum: Numbers | float = 0.0
+
+    def of(self, columns: Sequence[Numbers]) -> Sums:
+        """Return these sums with more columns in them."""
+        for one in columns:
+            self.many = self.many + ~np.isnan(one)
+            self.sum = self.sum + np.nan_to_num(one)
+        return self
+
+    def less(self, one: Numbers) -> Sums:
+        """Return the sums without one of their columns."""
+        out = Sums()
+        out.many, out.sum = self.many - ~np.isnan(one), self.sum - np.nan_to_num(one)
+        return out
+
+
+def is_sum(total: Numbers, sums: Sums, least: int = 2) -> bool:
+    """Return whether a column is such a sum on each of its rows, and of several on some."""
     said = ~np.isnan(total)
-    stacked = np.stack(parts)[:, said]
-    several = ((~np.isnan(stacked)).sum(axis=0) >= 2).any()
-    sums = np.nansum(stacked, axis=0)
-    return bool(said.sum() >= least and several and np.isclose(sums, total[said], rtol=1e-6).all())
+    many, sum_ = (np.broadcast_to(n, total.shape)[said] for n in (sums.many, sums.sum))
+    close = np.abs(sum_ - total[said]) <= 1e-8 + 1e-6 * np.abs(total[said])
+    return bool(said.sum() >= least and (many >= 2).any() and close.all())
 
 
 def middle(column: Column) -> float:

@@ -18,7 +18,7 @@ import numpy as np
 from divert.ingest.cells.container import singular
 from divert.ingest.lexicon import bare, words
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.numbers import Numbers, above, equal, numbers_of, spread
+from divert.ingest.tables.numbers import Numbers, above, equal_ones, numbers_of, spread
 
 _STEADY = 0.06  # what an empty vehicle or container weighs hardly changes from load to load
 _SORTED = 0.5  # of a load at least is left when its rubbish has been picked out
@@ -32,6 +32,7 @@ class _Weighed:
     full: frozenset[str]
     empty: frozenset[str]
     rest: frozenset[str]
+    spread: float
 
     __hash__ = object.__hash__
 
@@ -42,7 +43,11 @@ def two_weighings(columns: list[Column]) -> list[Column]:
     settled = {w.column.field for w in weighed}
     if len(weighed) < 2 or (len(weighed) == 2 and settled == {"gross", "tare"}):
         return columns
+    every = np.stack([w.numbers for w in weighed])
     for one, other in combinations(weighed, 2):
+        opposed = _opposed(one, other)
+        if not opposed and min(one.spread, other.spread) > _STEADY:
+            continue  # neither by their words nor by what hardly changes
         both = (one.full and other.empty) or (other.full and one.empty)
         numbered = (one.full | one.empty | other.full | other.empty) <= _said("numbers")
         alone = len(weighed) == 2 and not numbered
@@ -50,14 +55,14 @@ def two_weighings(columns: list[Column]) -> list[Column]:
         large, small = (one, other) if above(one.numbers, other.numbers, 1) else (other, one)
         if not above(large.numbers, small.numbers, least):
             continue
-        rest = [w for w in weighed if w not in (large, small)]
-        net = next((w for w in rest if equal(w.numbers, large.numbers - small.numbers)), None)
-        opposed = _opposed(large, small)
+        equals = equal_ones(every, large.numbers - small.numbers)
+        rest = (weighed[n] for n in equals if weighed[n] is not large and weighed[n] is not small)
+        net = next(rest, None)
         if opposed and net is None and _may_be_sorted(large, small):
             if both:  # a load and what was left of it, or a load and its box: nobody can tell
                 pair = {large.column.index, small.column.index}
                 return [replace(c, field="other") if c.index in pair else c for c in columns]
-        elif opposed or (net is not None and _steady(small.numbers, net.numbers)):
+        elif opposed or (net is not None and _steady(small, net)):
             return [_settled(c, large, small, net) for c in columns]
     return columns
 
@@ -83,10 +88,11 @@ def _weighed(column: Column) -> _Weighed:
     full, empty = tokens & _said("full"), tokens & _said("empty")
     return _Weighed(
         column,
-        numbers_of(column, in_words=True),
+        numbers := numbers_of(column, in_words=True),
         frozenset(full),
         frozenset(empty),
         frozenset(tokens - full - empty),
+        spread(numbers),
     )
 
 
@@ -109,8 +115,8 @@ def _may_be_sorted(large: _Weighed, small: _Weighed) -> bool:
         return not np.nanmedian(small.numbers / large.numbers) <= _SORTED
 
 
-def _steady(small: Numbers, net: Numbers) -> bool:
-    return spread(small) <= _STEADY and spread(net) > 2 * spread(small)
+def _steady(small: _Weighed, net: _Weighed) -> bool:
+    return small.spread <= _STEADY and net.spread > 2 * small.spread
 
 
 def _settled(column: Column, large: _Weighed, small: _Weighed, net: _Weighed | None) -> Column:
