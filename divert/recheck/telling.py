@@ -32,6 +32,12 @@ def recheck_lines(found: Recheck) -> Iterator[Text]:
         )  # fmt: skip
     elif found.withdrawn and not bad and not found.complaints:
         yield Text(N_("Withdrawn: the site has taken this report back."))
+    elif not found.figures:
+        yield Text(N_("Does not hold; no printed figure could be checked."))
+    elif not bad:
+        yield Text(
+            N_("Does not hold, though the printed figures ({count}) agree with the evidence:"), counts
+        )
     else:
         yield Text(N_("Does not hold. {bad} of {count} printed figures disagree."), counts)
     for text in found.complaints:
