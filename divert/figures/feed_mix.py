@@ -82,6 +82,16 @@ def _worse(places: Sequence[Place]) -> Place:
     return max(places, key=order.index)
 
 
+_FAR = {
+    False: N_("By what was logged the mix of one month, {month}, lies outside what is reasonable: carbon "
+              "to nitrogen {ratio} to 1, moisture {moisture} %; {low} to {high} to 1 and {dry} to {wet} % "
+              "are ({source}). This is a question, nothing was changed."),
+    True: N_("By what was logged the mix of {months} months lies outside what is reasonable, last in "
+             "{month}: carbon to nitrogen {ratio} to 1, moisture {moisture} %; {low} to {high} to 1 and "
+             "{dry} to {wet} % are ({source}). This is a question, nothing was changed."),
+}  # fmt: skip
+
+
 def mix_questions(workings: Workings, mix: FeedMix | None) -> list[Finding]:
     """Return one query about the months whose mix lies outside what is reasonable; no instruction."""
     if mix is None:
@@ -96,20 +106,14 @@ def mix_questions(workings: Workings, mix: FeedMix | None) -> list[Finding]:
         Finding(
             "query",
             "outside the ordinary band",
-            Text(
-                N_("By what was logged the mix of {months} month(s) lies outside what is reasonable, "
-                   "last in {month}: carbon to nitrogen {ratio} to 1, moisture {moisture} %; {low} to "
-                   "{high} to 1 and {dry} to {wet} % are ({source}). This is a question, nothing was "
-                   "changed."),
-                {
-                    "months": len(far), "month": worst.month,
-                    "ratio": round(worst.carbon_to_nitrogen or 0.0),
-                    "moisture": round(100 * (worst.moisture or 0.0)),
-                    "low": round(carbon.ask[0]), "high": round(carbon.ask[1]),
-                    "dry": round(100 * moisture.ask[0]), "wet": round(100 * moisture.ask[1]),
-                    "source": source(carbon),
-                },
-            ),
+            Text(_FAR[len(far) > 1], {
+                "months": len(far), "month": worst.month,
+                "ratio": round(worst.carbon_to_nitrogen or 0.0),
+                "moisture": round(100 * (worst.moisture or 0.0)),
+                "low": round(carbon.ask[0]), "high": round(carbon.ask[1]),
+                "dry": round(100 * moisture.ask[0]), "wet": round(100 * moisture.ask[1]),
+                "source": source(carbon),
+            }),
             hint=Text(N_("Is all brown material logged, and water that was added?")),
             name="feed mix",
         )

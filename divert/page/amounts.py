@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from divert.core.range import Range
+from divert.core.words import N_, Text
 from divert.figures.numbers.printed import THIN, PrintedRange, Printer
 from divert.figures.numbers.scales import Kind, Scale
 
@@ -63,12 +64,19 @@ class Amounts:
         if value.low == value.high:
             return ""
         printed = self._printed(kind, value)
-        return f"{printed.low.text} – {printed.high.text}"
+        return self._span(printed.low.text, printed.high.text, value)
 
     def ends_of_one(self, value: Range) -> str:
         """Return the ends of a single mass's range, each as :meth:`mass` writes it."""
         scale = self._scale("mass", value.central)
-        return f"{self._text(value.low, scale)} – {self._text(value.high, scale)}"
+        return self._span(self._text(value.low, scale), self._text(value.high, scale), value)
+
+    def _span(self, low: str, high: str, value: Range) -> str:
+        """Return two ends as one span; a dash beside a minus sign could be taken for another."""
+        if min(value.low, value.high) < 0:
+            said = Text(N_("{first} to {last}"), {"first": low, "last": high})
+            return said.say(self.printer.language)
+        return f"{low} – {high}"
 
     def _printed(self, kind: Kind, value: Range) -> PrintedRange:
         return self.printer.drawn("page", value, self._scale(kind, value.central))

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from divert.core.names import plain
 from divert.page.house import house
 from divert.page.questions.asked import NAMES
+from divert.page.questions.names import named
 
 if TYPE_CHECKING:
     from divert.page.desk import Seen
@@ -20,11 +22,7 @@ def waiting(seen: Seen) -> dict[str, int]:
         return {"yard": 1} if seen.site is None else {}
     findings = house().weighing.findings(seen)
     open_ones = [f for f in findings if f.level != "note" and f.answer is None]
-    names = {
-        (f.code, f.name or str(f.message.values.get("name", "")))
-        for f in open_ones
-        if f.code in NAMES
-    }
+    names = {(f.code, plain(named(f)) or named(f)) for f in open_ones if f.code in NAMES}
     return {
         "files": sum(f.code in FILE_CODES for f in open_ones),
         "names": len(names),

@@ -102,6 +102,10 @@ def test_a_mix_outside_what_is_reasonable_is_a_question() -> None:
     asked = [f for f in shown(worked(load(3, 4, 100.0))).findings if f.name == "feed mix"]
     assert [f.level for f in asked] == ["query"]
     assert "69 %" in str(asked[0].message) and "nothing was changed" in str(asked[0].message)
+    assert "one month" in str(asked[0].message)
+    both = shown(worked(load(3, 4, 100.0), load(4, 4, 100.0))).findings
+    (of_two,) = [str(f.message) for f in both if f.name == "feed mix"]
+    assert "2 months" in of_two
 
 
 def test_volume_reduction_over_twelve_months() -> None:

@@ -131,3 +131,16 @@ def test_a_number_beyond_any_that_is_written_out_is_said_all_the_same(language: 
         said = Text("{n} kg", {"n": number}).say(language)
         assert said in ("1e+300 kg", "1e+400 kg", "-1e+22 kg")
     assert Text("{n}", {"n": float("nan")}).say(language) == "nan"
+
+
+def test_no_message_leaves_it_open_whether_there_are_several() -> None:
+    """A "(s)" in any template, sentence or translation of one."""
+    from divert.core.shipped import templates_folder
+    from divert.core.words import LOCALE_FOLDER
+
+    here = [*LOCALE_FOLDER.rglob("*.po"), *templates_folder().rglob("*.html")]
+    texts = {path: path.read_text(encoding="utf-8") for path in here}
+    assert texts
+    assert [
+        str(path) for path, text in texts.items() if re.search(r"\w\((?:s|es|e|x)\)", text)
+    ] == []

@@ -9,7 +9,7 @@ about. A note that says something else than how a load was is asked about as wel
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -110,14 +110,15 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
             continue
         texts = list(dict.fromkeys(text_at(column, r) for r in np.flatnonzero(rows).tolist()))
         more = len(texts) - _QUOTED
-        quoted = ", ".join(f"“{t[:_LONGEST]}”" for t in texts[:_QUOTED])
+        quoted = _quoted([t[:_LONGEST] for t in texts[:_QUOTED]])
         said = (
             Text(
-                N_("Does one of these notes say that its load was none? {notes}"), {"notes": quoted}
+                N_("Does one of these notes say that its load was none: {notes}?"),
+                {"notes": quoted},
             )
             if more <= 0
             else Text(
-                N_("Does one of these notes say that its load was none? {notes} and {more} more"),
+                N_("Does one of these notes say that its load was none: {notes} and {more} more?"),
                 {"notes": quoted, "more": more},
             )
         )
@@ -129,6 +130,14 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
             column,
             counts=True,
         )  # fmt: skip
+
+
+def _quoted(notes: Sequence[str]) -> Text:
+    """Return notes in a row, each between the quotes of the language they are told in."""
+    said = Text(N_("“{note}”"), {"note": notes[0]})
+    for note in notes[1:]:
+        said = Text(N_("{before}, “{note}”"), {"before": said, "note": note})
+    return said
 
 
 def _talks(column: Column, known: Known) -> bool:

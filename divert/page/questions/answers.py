@@ -13,6 +13,7 @@ from divert.page.questions import landfill, names, weeks, yes_or_no
 from divert.page.questions.fates import fate_question
 from divert.page.questions.question import Choice, Field, Question, Signed
 from divert.page.questions.settled import settled_by
+from divert.page.questions.sources import source_choices
 from divert.site.change import Edit, NewEntry, SetKey
 from divert.site.change.edits import Value
 
@@ -179,6 +180,31 @@ def _twice(workings: Workings, findings: tuple[Finding, ...]) -> Question:
     )  # fmt: skip
 
 
+def _source(workings: Workings, findings: tuple[Finding, ...]) -> Question | None:
+    first = findings[0]
+    named = source_choices(workings, first)
+    if not named:
+        return None
+    return Question(
+        Text(N_("Whom did the loads in “{file}” come from?"), {"file": first.where.file or ""}),
+        first.message, findings,
+        (*named, as_it_stands(findings, Text(N_("Nobody can say")), usual=False), correct_it()),
+        advice=first.hint,
+    )  # fmt: skip
+
+
+def _unit(workings: Workings, findings: tuple[Finding, ...]) -> Question | None:
+    word = str(findings[0].message.values.get("word", ""))
+    if not word:
+        return None
+    plain = _plain(findings)
+    new = Choice("new", Text(N_("It is a container")), names.new_entry("container", word),
+                 names.new_fields(workings, "container"))  # fmt: skip
+    return replace(
+        plain, title=Text(N_("What is a “{name}”?"), {"name": word}), choices=(new, *plain.choices)
+    )
+
+
 _KINDS: Mapping[str, Callable[[Workings, tuple[Finding, ...]], Question | None]] = {
     "usual fate not stated": fate_question,
     "unknown material": names.name_question,
@@ -187,6 +213,8 @@ _KINDS: Mapping[str, Callable[[Workings, tuple[Finding, ...]], Question | None]]
     "fill not recorded": _fill,
     "empty weight not known": _tare,
     "date order ambiguous": _order,
+    "source not recorded": _source,
+    "unit unknown": _unit,
     "row repeated exactly": _twice,
     "weekly habit broken": weeks.weeks_question,
     "gas capture not stated": landfill.gas_question,

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -13,7 +14,7 @@ from werkzeug.wrappers import Response
 from divert.convert.columns import of_names
 from divert.convert.unknown import name_books
 from divert.core.findings import CannotRun, Finding, Where
-from divert.core.names import NameBook
+from divert.core.names import NameBook, plain
 from divert.core.words import N_, Text
 from divert.page.house import house
 from divert.page.names_said import Said, said_of_names
@@ -129,22 +130,25 @@ def _left_out(seen: Seen, kind: str, name: str) -> tuple[Edit, ...]:
     findings = house().weighing.findings(seen)
     mine = [
         f for f in findings
-        if f.code == f"unknown {kind}" and f.level == "refused" and named(f) == name
+        if f.code == f"unknown {kind}" and f.level == "refused" and plain(named(f)) == plain(name)
     ]  # fmt: skip
     return left_out_names(seen.workings, mine)({}, Signed("", seen.today))
 
 
 def _unknown(workings: Workings, findings: tuple[Finding, ...]) -> list[Unknown]:
     books = name_books(workings.site, workings.factors)
-    gathered: dict[tuple[str, str], list[Finding]] = {}
+    spelt: dict[tuple[str, str], list[Finding]] = {}
     for finding in findings:
         if finding.code in NAMES and finding.answer is None and (name := named(finding)):
-            gathered.setdefault((finding.code.removeprefix("unknown "), name), []).append(finding)
+            kind = finding.code.removeprefix("unknown ")
+            spelt.setdefault((kind, plain(name) or name), []).append(finding)
+    gathered = {(kind, _commonest(group)): group for (kind, _), group in spelt.items()}
     out = []
     for (kind, name), group in gathered.items():
+        spellings = {named(f) for f in group}
         out.append(
             Unknown(
-                kind, name, sum(f.rows for f in group), _mass(workings, kind, name),
+                kind, name, sum(f.rows for f in group), _mass(workings, kind, spellings),
                 books[kind].nearest(name) or _like_another(name, kind, gathered), group[0].where,
                 any(f.level == "query" for f in group),
             )
@@ -161,7 +165,15 @@ def _like_another(name: str, kind: str, gathered: Mapping[tuple[str, str], list[
     return NameBook(dict.fromkeys(others, ())).nearest(name) or ""
 
 
-def _mass(workings: Workings, kind: str, name: str) -> float:
+def _commonest(findings: list[Finding]) -> str:
+    """Return the spelling that most lines have, of a name that is the same but for its case."""
+    rows: Counter[str] = Counter()
+    for finding in findings:
+        rows[named(finding)] += finding.rows
+    return rows.most_common(1)[0][0]
+
+
+def _mass(workings: Workings, kind: str, names: Collection[str]) -> float:
     ledger = workings.ledger
-    mask = of_names(ledger[kind], (name,)) & of_names(ledger["kind"], ("intake",))
+    mask = of_names(ledger[kind], names) & of_names(ledger["kind"], ("intake",))
     return float(np.nansum(ledger["mass_kg"].to_numpy(dtype=float)[mask]))

@@ -150,10 +150,12 @@ def _weight(seen: Seen, every: Iterable[Question]) -> tuple[int, float] | None:
     if mass is None or not mass.received.central:
         return None
     heavy = [q for q in every if (q.mass_kg or 0) >= MUCH * mass.received.central]
-    # Several may be asked of one load: together they decide no more than what counts now.
-    counted = sum(q.mass_kg or 0 for q in heavy if q.counted)
-    waiting = sum(q.mass_kg or 0 for q in heavy if not q.counted)
-    return len(heavy), float(min(counted, mass.received.central) + waiting)
+    # Several may be asked of one load: together they decide no more than what counts now, and what
+    # loads usually weigh is told of the same lines again and again.
+    rough = max((q.mass_kg or 0 for q in heavy if q.rough), default=0)
+    counted = sum(q.mass_kg or 0 for q in heavy if q.counted and not q.rough)
+    waiting = sum(q.mass_kg or 0 for q in heavy if not q.counted and not q.rough)
+    return len(heavy), float(min(counted, mass.received.central) + waiting + rough)
 
 
 def _initials(seen: Seen) -> str:

@@ -15,6 +15,7 @@ from divert.page.questions import Field
 from divert.page.screen import language_of, screen
 from divert.page.views.changing import change
 from divert.page.views.new_yard import begun, look_at_new
+from divert.report.wording.dates import month_name
 from divert.site.change import AddTo, Edit, NewEntry, SetKey
 from divert.site.change.edits import Value
 from divert.site.model import Site
@@ -108,6 +109,12 @@ def _day(text: str) -> dt.date:
         ) from None
 
 
+def _month(number: int) -> str:
+    """Return the name of a month in the language of whoever looks."""
+    seen = the_reading()
+    return month_name(f"2000-{number:02}", language_of(seen.site if seen else None), "wide")
+
+
 def _fields(values: Mapping[str, str], *, new: bool) -> list[Field]:
     """Return the fields of the yard: those that every yard must say first."""
     named: dict[str, Text | str] = {"en": "English", "fr": "Français"}
@@ -129,7 +136,7 @@ def _fields(values: Mapping[str, str], *, new: bool) -> list[Field]:
         Field("country", Text(N_("Country, in two letters"))),
         Field("currency", Text(N_("Currency, in three letters"))),
         Field("year_starts", Text(N_("The reporting year begins in")),
-              choices=tuple((m, Text(m)) for m in MONTHS)),
+              choices=tuple((m, _month(n)) for n, m in enumerate(MONTHS, 1))),
         Field("ton", Text(N_("A bare “ton” in the sheets is")), choices=said(
             ("short", N_("short ton (2,000 lb)")), ("long", N_("long ton (2,240 lb)")),
             ("tonne", N_("tonne (1,000 kg)")))),
