@@ -69,6 +69,11 @@ class Opened:
                 time.sleep(LOOK)
             shown = self.ask("GET", view)
 
+    def kill(self) -> None:
+        """End the server as a power cut would."""
+        self._server.kill()
+        self._server.wait()
+
     def close(self) -> None:
         """End the server."""
         self._server.terminate()

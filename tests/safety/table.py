@@ -1,6 +1,6 @@
 """The table of faults: test, tries, failures. Bounded parts of it are in the suite.
 
-``python tests/safety/table.py [registers|tampers|rewrites|fuzz|kills] ...`` runs those named, else all;
+``python tests/safety/table.py [registers|tampers|rewrites|fuzz|kills|changes] ...`` runs those named, else all;
 kills are 200 runs of four reports and take an hour or more.
 """
 
@@ -77,6 +77,18 @@ def kills(folder: Path) -> list[Row]:
     ]
 
 
+def changes(folder: Path) -> list[Row]:
+    """45 servers of the page killed while changes of site.toml are posted to them."""
+    from fault_page_kills import killed
+
+    told = killed(folder, tries=45)
+    named = f"page killed in a change ({told.written} were written)"
+    return [
+        (named, told.tries, "site.toml not whole", told.not_whole),
+        (named, told.tries, "stuck", told.stuck),
+    ]
+
+
 def fuzz(folder: Path) -> list[Row]:
     """Ten minutes of processor time of files spoilt at random, each opened, read and converted."""
     from fault_fuzz import fuzzed
@@ -87,7 +99,7 @@ def fuzz(folder: Path) -> list[Row]:
 
 PARTS: dict[str, Callable[[Path], list[Row]]] = {
     "registers": registers, "tampers": tampers, "rewrites": rewrites, "fuzz": fuzz,
-    "kills": kills,
+    "kills": kills, "changes": changes,
 }  # fmt: skip
 
 

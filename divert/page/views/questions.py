@@ -59,7 +59,7 @@ def questions() -> str:
     """Show the open questions."""
     seen = needs_reading()
     every = house().weighing.questions(seen)
-    start = request.args.get("from", 0, type=int)
+    start = max(0, min(request.args.get("from", 0, type=int), len(every) - 1))
     one = request.args.get("one", "")
     shown = [q for q in every if q.key == one] or every[start : start + AT_ONCE]
     return screen(
