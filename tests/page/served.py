@@ -24,13 +24,23 @@ Serve = Callable[..., str]
 @pytest.fixture
 def serve(tmp_path: Path) -> Iterator[Serve]:
     """Start the page for a folder; return its first address."""
+    yield from _serving(tmp_path)
+
+
+@pytest.fixture(scope="module")
+def serve_all(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serve]:
+    """As :func:`serve`, for tests of one module that look at one folder and change nothing in it."""
+    yield from _serving(tmp_path_factory.mktemp("served"))
+
+
+def _serving(home: Path) -> Iterator[Serve]:
     running: list[subprocess.Popen[str]] = []
 
     def start(*words: str) -> str:
         server = subprocess.Popen(
             [sys.executable, "-P", "-m", "divert", "open", "--no-browser", *words],
             stdout=subprocess.PIPE, text=True,
-            env=os.environ | {"DIVERT_YARDS": str(tmp_path / "yards.json"), "HOME": str(tmp_path),
+            env=os.environ | {"DIVERT_YARDS": str(home / "yards.json"), "HOME": str(home),
                               "PYTHONPATH": os.pathsep.join(p for p in sys.path if p)},
         )  # fmt: skip
         running.append(server)

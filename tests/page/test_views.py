@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 import sys
 from pathlib import Path
 from urllib.parse import quote, urlsplit
 
+import pytest
 import xlsxwriter
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
+from rounds import rounds
 
 sys.path.insert(0, str(Path(__file__).parent))
 
@@ -49,18 +52,40 @@ def hostile_yard(folder: Path) -> Path:
     return folder
 
 
+@pytest.fixture(scope="module")
+def hostile(serve_all: Serve, tmp_path_factory: pytest.TempPathFactory) -> tuple[str, Path]:
+    """Serve one hostile yard; return its first address and its folder."""
+    folder = hostile_yard(tmp_path_factory.mktemp("hostile") / "yard <u>&")
+    return serve_all(str(folder), "--as-of", "2025-07-10"), folder
+
+
+def speak(page: Page, folder: Path, language: str) -> None:
+    """Have the yard speak a language."""
+    text = (folder / "site.toml").read_text(encoding="utf-8")
+    said = re.sub(
+        r'units = "us"(\nlanguage = "..")?', f'units = "us"\nlanguage = "{language}"', text
+    )
+    (folder / "site.toml").write_text(said, encoding="utf-8")
+    read_anew(page)
+    go(page, "/files")
+    assert page.locator("html").get_attribute("lang") == language
+
+
 def open_yard(page: Page, serve: Serve, folder: Path) -> None:
     page.goto(serve(str(folder), "--as-of", "2025-07-10"))
     read_anew(page)
 
 
-def test_hostile_names_and_cells_are_text(serve: Serve, page: Page, tmp_path: Path) -> None:
+def test_hostile_names_and_cells_are_text(hostile: tuple[str, Path], page: Page) -> None:
     asked: list[str] = []
     page.on("request", lambda r: asked.append(urlsplit(r.url).hostname or ""))
-    open_yard(page, serve, hostile_yard(tmp_path / "yard <u>&"))
-    page.set_viewport_size({"width": 390, "height": 800})
+    page.goto(hostile[0])
+    read_anew(page)
     for view in VIEWS:
+        page.set_viewport_size({"width": 1280, "height": 800})
         go(page, view)
+        assert page.evaluate("document.documentElement.scrollWidth") <= 1280, view
+        page.set_viewport_size({"width": 390, "height": 800})
         assert page.evaluate("window.hurt") is None, view
         assert (
             page.locator("main img:not(.sheet-of-paper), main script, main i, main u").count() == 0
@@ -75,13 +100,19 @@ def problems_of(page: Page) -> list[str]:
     return [f"{v['id']}: {v['nodes'][0]['html'][:160]}" for v in found.response["violations"]]
 
 
-def test_axe_finds_nothing_on_any_view(serve: Serve, page: Page, tmp_path: Path) -> None:
-    open_yard(page, serve, hostile_yard(tmp_path / "yard"))
+@pytest.mark.parametrize("language", ["en", "fr"])
+def test_axe_finds_nothing_on_any_view(
+    hostile: tuple[str, Path], page: Page, language: str
+) -> None:
+    page.goto(hostile[0])
+    read_anew(page)
+    speak(page, hostile[1], language)
     chosen = f"/sheets?file={quote(chr(108) + 'og <b>' + chr(39) + '&.xlsx')}&row=2"
+    widths = {"en": (1280, 390)[: rounds(1, 2)], "fr": (390, 1280)[: rounds(1, 2)]}[language]
     found = {}
     for view in (*VIEWS, chosen, "/nowhere"):
         go(page, view)
-        for width in (1280, 390):
+        for width in widths:  # each language at one of them, unless there is time for both
             page.set_viewport_size({"width": width, "height": 800})
             if problems := problems_of(page):
                 found[view, width] = problems
@@ -116,6 +147,9 @@ def test_large_sheets_come_in_pieces(serve: Serve, page: Page, tmp_path: Path) -
     (folder / "log.csv").write_text(
         "Date,From,What,Weight (lb)\n" + "\n".join(rows) + "\n", encoding="utf-8"
     )
+    nine = "Date,From,What,Container,How many,How full,Weight (lb),Contamination,Notes\n"
+    load = "2001-01-02,Mill Lane school,kitchen scraps,tote,1,3/4,25.5,0.5,heavy"
+    (folder / "nine.csv").write_text(f"Yard log of January 2001,,,,,,,,\n{nine}{load}\n", "utf-8")
     open_yard(page, serve, folder)
     go(page, "/sheets?file=log.csv&from=2900")
     assert page.locator("#grid tbody tr").count() == 102  # 2900 to the last, 3001
@@ -124,12 +158,18 @@ def test_large_sheets_come_in_pieces(serve: Serve, page: Page, tmp_path: Path) -
     assert start <= 300
     page.locator("#more").scroll_into_view_if_needed()
     page.locator(f"#row-{start + 20}").wait_for(state="attached")
+    go(page, "/sheets?file=nine.csv&row=3")  # nine columns and a chosen line stand side by side
+    assert page.locator(".side aside").is_visible()
+    assert page.locator("#grid").evaluate(
+        "grid => grid.scrollWidth <= grid.parentElement.clientWidth"
+    )
 
 
-def test_without_script_a_view_is_whole(serve: Serve, chromium: Browser, tmp_path: Path) -> None:
+def test_without_script_a_view_is_whole(hostile: tuple[str, Path], chromium: Browser) -> None:
     context = chromium.new_context(java_script_enabled=False)
     page = context.new_page()
-    open_yard(page, serve, hostile_yard(tmp_path / "yard"))
+    page.goto(hostile[0])
+    read_anew(page)
     go(page, "/questions")
     assert page.locator("section.question").count() > 0
     go(page, "/sheets")
