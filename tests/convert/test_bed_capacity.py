@@ -52,6 +52,7 @@ def test_question_prints_the_band_and_its_source():
 
 def test_worms_of_a_bed():
     (use,), _ = bed_uses([BED], {}, 52, FACTORS)
+    assert (use.bed, use.area_m2) == ("Bed 1", pytest.approx(30 * 0.3048**2))
     assert worm_mass_kg(BED) == pytest.approx(30 * LB)
     assert use.worms == pytest.approx(30_000, rel=1e-5)
     assert use.feed_kg_per_m2_week is None

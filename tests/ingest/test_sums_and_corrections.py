@@ -1,0 +1,100 @@
+"""Rows that sum others, and rows that take another back: which rows, worked out by hand."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from divert.core import ledger as books
+from divert.core.reading import Reading
+from divert.ingest import read_folder
+from divert.ingest.amounts.sums import equals_sum
+from divert.ingest.checks.corrections import corrections
+from divert.site.read import read_site
+
+TOML = """
+[site]
+name = "Kestrel Bend Community Farm"
+units = "metric"
+started = 2025-01-01
+
+[[source]]
+name = "North kitchen"
+
+[[source]]
+name = "South kitchen"
+
+[[material]]
+name = "kitchen scraps"
+like = "food-scraps"
+before = "landfill"
+"""
+
+
+def read(folder: Path, rows: str) -> Reading:
+    (folder / "site.toml").write_text(TOML)
+    (folder / "log.csv").write_text(rows, encoding="utf-8")
+    return read_folder(read_site(folder), dt.date(2025, 4, 1))
+
+
+def test_a_row_is_a_sum_only_where_each_of_its_filled_cells_is() -> None:
+    first, second = np.array([2.0, 3.0, 5.0, np.nan]), np.array([1.0, np.nan, 1.0, 7.0])
+    above = np.array([0, 1])
+    assert equals_sum([first, second], above, 2)  # 2 + 3 = 5, and 1 = 1
+    assert not equals_sum([first, second], above, 3)  # of the second alone: 1 is not 7
+    assert not equals_sum([first], above, 3)  # nothing is filled in, so nothing says sum
+    assert not equals_sum([second], np.array([1]), 2)  # a cell above which there is nothing
+
+
+@pytest.mark.parametrize(
+    ("loads", "sums"),
+    [((20, 22), (42,)), ((20, 22, 5, 6), (42, None, 11)), ((20, 22, 9), (42, None, 9))],
+)  # fmt: skip
+def test_a_bare_amount_that_sums_two_loads_or_more_is_no_load(
+    loads: tuple[int, ...], sums: tuple[int | None, ...], tmp_path: Path
+) -> None:
+    """A sum of one load alone is taken for one only where another sums two."""
+    rows = ["Date,Source,Material,Weight (kg)"]
+    rows += [
+        f"2025-03-0{n + 3},North kitchen,kitchen scraps,{kg}" for n, kg in enumerate(loads[:2])
+    ]
+    rows.append(f",,,{sums[0]}")
+    rows += [f"2025-03-1{n},South kitchen,kitchen scraps,{kg}" for n, kg in enumerate(loads[2:])]
+    rows += [f",,,{sums[-1]}"] if len(sums) > 1 else []
+    found = read(tmp_path, "\n".join(rows) + "\n")
+    assert found.entries["mass_kg"].tolist() == list(loads)
+
+
+FIELDS = {"kind": "intake", "source": "North kitchen", "material": "kitchen scraps", "sheet": ""}
+
+
+def left(*rows: tuple[str, str, float]) -> list[int]:
+    """Return which of the entries given as file, day and kg are left, counted from 0."""
+    frame = books.tidy(
+        pd.DataFrame(
+            [{**FIELDS, "file": file, "date": dt.date.fromisoformat(day), "mass_kg": kg, "row": n,
+              "column": "D", "found": f"{kg:g}"} for n, (file, day, kg) in enumerate(rows)]
+        )
+    )  # fmt: skip
+    kept, *_ = corrections(frame)
+    return [int(row) for row in kept["row"]]
+
+
+def test_a_correction_takes_back_the_latest_entry_by_then() -> None:
+    assert left(("a", "2025-03-03", 20), ("a", "2025-03-05", 20), ("a", "2025-03-07", 20),
+                ("a", "2025-03-06", -20)) == [0, 2]  # fmt: skip
+
+
+@pytest.mark.parametrize(("own", "other"), [("a", 1), ("b", 0)])
+def test_of_two_of_one_day_it_takes_that_of_its_own_file(own: str, other: int) -> None:
+    rows = (("a", "2025-03-03", 20.0), ("b", "2025-03-03", 20.0), (own, "2025-03-04", -20.0))
+    assert left(*rows) == [other]
+
+
+def test_of_two_of_one_file_it_takes_the_nearer_row() -> None:
+    assert left(("a", "2025-03-03", 20), ("a", "2025-03-03", 20), ("a", "2025-03-03", 21),
+                ("a", "2025-03-03", -20)) == [0, 2]  # fmt: skip
