@@ -1,9 +1,11 @@
 """A report holds as it was made, and every single alteration of it is found out by name."""
 
+import datetime as dt
 import hashlib
 import io
 import json
 import random
+import shutil
 import subprocess
 import sys
 import zlib
@@ -32,6 +34,7 @@ from divert.evidence.attachments import RECORD, attach, attached
 from divert.evidence.page_text import even, find_places
 from divert.evidence.record import seal
 from divert.recheck import child, opening, recheck, recheck_json, recheck_lines
+from divert.register import withdraw
 
 
 @pytest.fixture(scope="module")
@@ -298,6 +301,18 @@ def test_a_number_taken_off_or_made_up_is_found_out_by_the_register(check, pdf, 
         altered = with_record(pdf, lambda r, n=number: r["report"].update(number=n), sealed=True)
         found = check(altered, folder)
         assert not found.holds and not found.register.agrees
+
+
+def test_a_report_that_the_site_took_back_says_so_and_does_not_hold(check, pdf, folder, tmp_path):
+    """What the register says of it later is not in the PDF: without the site it is as it was made."""
+    site = tmp_path / "site"
+    shutil.copytree(folder, site)
+    withdraw(site, "2025-0001", dt.date(2025, 8, 1), "a quarter too early")
+    found = check(pdf, site)
+    assert found.withdrawn and not found.holds and failing(found) == {}
+    assert recheck_json(found)["withdrawn"]
+    assert next(iter(recheck_lines(found))).message.startswith("Withdrawn")
+    assert not check(pdf).withdrawn
 
 
 @pytest.mark.parametrize(
