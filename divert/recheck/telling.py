@@ -36,7 +36,8 @@ def recheck_lines(found: Recheck) -> Iterator[Text]:
         yield Text(N_("Does not hold; no printed figure could be checked."))
     elif not bad:
         yield Text(
-            N_("Does not hold, though the printed figures ({count}) agree with the evidence:"), counts
+            N_("Does not hold, though the printed figures ({count}) agree with the evidence:"),
+            counts,
         )
     else:
         yield Text(N_("Does not hold. {bad} of {count} printed figures disagree."), counts)

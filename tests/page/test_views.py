@@ -158,6 +158,12 @@ def test_large_sheets_come_in_pieces(serve: Serve, page: Page, tmp_path: Path) -
     assert start <= 300
     page.locator("#more").scroll_into_view_if_needed()
     page.locator(f"#row-{start + 20}").wait_for(state="attached")
+    assert page.locator("#to").inner_text() == str(page.locator("#grid tbody tr").count())
+    page.keyboard.press("End")
+    page.locator("#row-3001").wait_for(state="attached")
+    assert page.locator("#row-3001").evaluate(
+        "row => row.getBoundingClientRect().top < innerHeight"
+    )
     go(page, "/sheets?file=nine.csv&row=3")  # nine columns and a chosen line stand side by side
     assert page.locator(".side aside").is_visible()
     assert page.locator("#grid").evaluate(

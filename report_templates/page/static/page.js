@@ -89,7 +89,7 @@ function ready() {
 let going = false;
 async function go_on(more, grid) {
   const last = Number(grid.dataset.last), height = Number(grid.dataset.height);
-  if (going || last >= height) { if (last >= height) more.remove(); return; }
+  if (going || last >= height) { if (last >= height) { more.remove(); document.getElementById("last")?.remove(); } return; }
   going = true;
   try {
     const words = new URLSearchParams({ file: grid.dataset.file, sheet: grid.dataset.sheet, from: String(last + 1) });
@@ -99,7 +99,16 @@ async function go_on(more, grid) {
     const rows = [...fresh.querySelectorAll("tr")];
     grid.tBodies[0].append(...rows);
     grid.dataset.last = String(last + rows.length);
+    const to = document.getElementById("to");
+    if (to) to.textContent = (last + rows.length).toLocaleString(document.documentElement.lang);
   } finally { going = false; }
 }
+// The End key leads to the end of a sheet, however far that is.
+document.addEventListener("keydown", (e) => {
+  const last = document.getElementById("last");
+  if (e.key !== "End" || !last || /^(INPUT|SELECT|TEXTAREA)$/.test(document.activeElement.tagName)) return;
+  e.preventDefault();
+  last.click();
+});
 document.addEventListener("submit", () => { body.dataset.posted = "1"; });
 ready();
