@@ -13,7 +13,7 @@ from divert.ingest.read import read_folder
 from divert.site.model import Site
 
 PLACES = ("School", "kitchen", "Hotel", "Cafe", "Community Garden", "house", "Bakery", "cantine")
-NAMES = [" ".join(two) for two in product(("Quillmarsh", "North", "Old Mill", "Alder"), PLACES)]
+NAMES = [" ".join(two) for two in product(("Quillmarsh", "North", "Old Mill", "Alder", "Big", "Cold", "Old"), PLACES)]
 DEGREES = ("very", "quite", "too", "all")
 REMARKS = [" ".join(two) for two in product(DEGREES, ("wet", "dirty", "soggy", "full", "heavy"))]
 
@@ -38,3 +38,12 @@ def test_a_remark_where_a_source_should_stand_is_asked_about(degree: str, tmp_pa
     reading = read(tmp_path, *remarks)
     assert len(reading.entries) == 0 and len(reading.set_aside) == len(remarks)
     assert "not explained" in {f.code for f in reading.findings}
+
+
+GIVERS = ("kitchen", "school", "farm", "restaurant", "stall", "cuisine", "ecole")  # of any kind
+
+
+@pytest.mark.parametrize("state", ["big", "small", "cold", "old", "grande", "verte"])
+def test_a_word_for_a_giver_makes_a_name_of_a_word_for_a_state(state: str, tmp_path: Path) -> None:
+    names = [f"{state} {giver}" for giver in GIVERS]
+    assert list(read(tmp_path, *names).entries["source"]) == names

@@ -117,7 +117,7 @@ def is_a_remark(text: str, known: Known) -> bool:
     tokens = [bare(t) for t in _TOKENS.findall(text)]
     if len(tokens) < 2 or known.names(text):
         return False
-    return all(map(_says_how, tokens)) and any(map(_is_of_state, tokens))
+    return all(map(_says_how, tokens)) and any(map(is_of_state, tokens))
 
 
 @lru_cache
@@ -125,8 +125,9 @@ def _states() -> frozenset[str]:
     return frozenset(map(bare, words("everyday")["state"]))
 
 
-def _is_of_state(word: str) -> bool:
-    return word in _states() or _begins(word, "state")
+def is_of_state(word: str) -> bool:
+    """Return whether a word says in what state a load was: "wet", "soggy"."""
+    return bare(word) in _states() or _begins(bare(word), "state")
 
 
 def _says_how(word: str) -> bool:

@@ -10,11 +10,13 @@ import numpy as np
 
 from divert.core.words import N_, Text
 from divert.ingest.coverage.doubt import Doubt, Seen
-from divert.ingest.coverage.everyday import is_a_remark
+from divert.ingest.coverage.everyday import is_a_remark, is_of_state
 from divert.ingest.entries.job import text_at
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare, phrases, words
 from divert.ingest.tables.crew import names_the_crew
+from divert.ingest.tables.heading_words import listed, norm
+from divert.ingest.tables.labels import like_a_name
 
 _NAMED = ("source", "material", "date", "day", "weekday", "month")
 _NUMBERED = ("id", "other", "")  # where the others are the numbers of tickets and runs
@@ -61,11 +63,18 @@ def names_of_no_source(seen: Seen) -> Iterator[Doubt]:
             )
 
 
-def _names(text: str, known: Known) -> bool:
-    """Return whether a known name is a text, or stands in it: "Food scraps (lb)"."""
+def _may_name(text: str, known: Known) -> bool:
+    """Return whether a text holds a known name, or is made as names are: "Big kitchen", "Fresh Market".
+
+    Some word of it is one for givers of all kinds, or each begins with a capital; the last says no state.
+    """
     words = len(re.findall(r"\w+", text))
     less = known.materials.without(known.sources.without(text))
-    return known.names(text) or len(less.split()) < words
+    if known.names(text) or len(less.split()) < words:
+        return True
+    tokens = re.findall(r"[^\W\d_]+", text)
+    giver = {*map(norm, tokens)} & listed("headings", "field", "source")
+    return bool(giver) or (like_a_name(text) and not is_of_state(tokens[-1]))
 
 
 def remarks_for_names(seen: Seen) -> Iterator[Doubt]:
@@ -77,7 +86,7 @@ def remarks_for_names(seen: Seen) -> Iterator[Doubt]:
         if column is None or seen.job.kind != "intake" or names_the_crew(column):
             continue
         texts = [c for c in column.cells.cells if isinstance(c, str)]
-        remarks = [c for c in texts if not _names(c, known) and is_a_remark(c, known)]
+        remarks = [c for c in texts if not _may_name(c, known) and is_a_remark(c, known)]
         if not remarks or any(map(find, texts)) or 2 * len(remarks) < len(texts):
             continue
         yield Doubt(
