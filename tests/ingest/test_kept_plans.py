@@ -97,6 +97,21 @@ def test_months_that_lie_alike_say_only_what_differs(tmp_path: Path) -> None:
     assert dates == [dt.date(2024, 4, 4), dt.date(2024, 5, 4)]
 
 
+def test_what_a_title_asks_stays_a_question_of_months_that_lie_alike(tmp_path: Path) -> None:
+    """Whether the tote still is in these weights nobody has said by keeping the plan."""
+    days = [["Day", "Source", "Material", "Weight (lb)"], [4, "School", "food scraps", 40]]
+    over = ["Everything is weighed in the tote, 9 lb", "The tote alone comes to 11 lb"]
+    sheets = {f"{m} 24": [[text], *days] for m, text in zip(("Apr", "May"), over, strict=True)}
+    xlsx(tmp_path / "log.xlsx", sheets)
+    first = again(tmp_path)
+    text = keep(tmp_path)
+    assert text.count("[[sheet.table]]") == 1
+    assert [f'titles = ["{title}"]' in text for title in over] == [True, True]
+    kept = again(tmp_path)
+    assert len(kept.set_aside) == 2
+    assert kept.set_aside.equals(first.set_aside)
+
+
 def test_the_order_of_dates_that_was_followed_is_kept(tmp_path: Path) -> None:
     """4/3 alone could be either; the plan holds what the other dates of its file showed."""
     head = ["Date", "Source", "Material", "Weight (lb)"]

@@ -13,7 +13,10 @@ from divert.ingest.read import read_folder
 from divert.site.model import Site
 
 PLACES = ("School", "kitchen", "Hotel", "Cafe", "Community Garden", "house", "Bakery", "cantine")
-NAMES = [" ".join(two) for two in product(("Quillmarsh", "North", "Old Mill", "Alder", "Big", "Cold", "Old"), PLACES)]
+NAMES = [
+    " ".join(two)
+    for two in product(("Quillmarsh", "North", "Old Mill", "Alder", "Big", "Cold", "Old"), PLACES)
+]
 DEGREES = ("very", "quite", "too", "all")
 REMARKS = [" ".join(two) for two in product(DEGREES, ("wet", "dirty", "soggy", "full", "heavy"))]
 

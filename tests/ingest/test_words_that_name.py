@@ -199,3 +199,26 @@ def test_sums_of_loads_are_no_disposal_whatever_their_file_is_called(
         sheet="2025-03 pickups", more={tab: [["Month", "lb"], ["March", sum(POUNDS)], ["Total", sum(POUNDS)]]},
     )  # fmt: skip
     _holds(tmp_path, said)
+
+
+@pytest.mark.parametrize("small", [(5, 10), (10, 5), (3, 8)])
+def test_two_scales_are_asked_about_though_small_loads_differ_most(
+    small: tuple[int, int], tmp_path: Path
+) -> None:
+    pairs = [small, (113, 118), (203, 203), (189, 188), (31, 30)]
+    rows = [[day, "hotel", "leaves", *two] for day, two in zip(DAYS, pairs, strict=False)]
+    head = ["Date", "Source", "Material", "Our scale lbs", "Hauler's slip lbs"]
+    _holds(tmp_path, Said("", [head, *rows]))
+
+
+@pytest.mark.parametrize("title", ["Weighing log", "Weigh days", "Cahier de pesée", "Pesages"])
+def test_counts_under_a_title_for_weighings_are_loads(title: str, tmp_path: Path) -> None:
+    """However few of the givers are known, for nothing was weighed that could teach a density."""
+    rows = [[day, giver, "coffee", n] for day, giver, n in zip(DAYS, GIVERS, (2, 5, 1), strict=False)]  # fmt: skip
+    writers.xlsx(
+        tmp_path / "log.xlsx", {"Log": [[title], ["Date", "Kitchen", "Was", "Totes"], *rows]}
+    )
+    entries = read_with_plans(site(tmp_path), AS_OF)[0].entries
+    assert [*entries["kind"]] == ["intake"] * 3
+    assert [*entries["source"]] == list(GIVERS)
+    assert [*entries["count"]] == [2, 5, 1]

@@ -162,12 +162,17 @@ def _crew_that_talks(seen: Seen) -> list[Column]:
 
 
 def _remarks(cell: object, known: Known) -> bool:
-    """Return whether a cell says in several everyday words how a load was, or is a whole sentence."""
+    """Return whether a cell says in several words how a load was, or what became of it.
+
+    They are everyday ones, a whole sentence, or none of them a name's: "other truck has it".
+    """
     if not isinstance(cell, str) or " " not in cell or known.names(cell):
         return False
-    return is_a_sentence(cell) or is_understood(cell, known)
+    several = len(cell.split()) >= _SEVERAL and cell[1:].islower()
+    return several or is_a_sentence(cell) or is_understood(cell, known)
 
 
+_SEVERAL = 3  # words
 _RARE = 0.6  # of the rows at most bear a remark
 _QUOTED = 5  # notes at most are named in one question
 _LONGEST = 60  # characters of each

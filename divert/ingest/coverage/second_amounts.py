@@ -24,6 +24,7 @@ from divert.ingest.tables.opposed import nets
 
 _MASSES = ("weight", "gross", "quantity", "volume", "each")
 _LEAST = 2  # rows on which one amount lies above another
+_MOST = 0.75  # of the rows on which two weights are about the same
 _RISES = 4  # rows of amounts that only rise
 
 
@@ -228,9 +229,8 @@ def _near(column: Column, own: Numbers, other: Numbers) -> bool:
     """Return whether another weight, which is no guess, says about as much: the load on another scale."""
     both = ~np.isnan(own) & ~np.isnan(other) & (own > 0) & (other > 0)
     share = other[both] / own[both]
-    return bool(
-        len(share) >= _LEAST and not is_estimate(column) and ((share > 0.5) & (share < 2)).all()
-    )
+    about = (share > 0.5) & (share < 2)  # 5 and 10 are as near as 105 and 110
+    return bool(len(share) >= _LEAST and not is_estimate(column) and about.mean() >= _MOST)
 
 
 def _plain(column: Column) -> bool:

@@ -14,9 +14,8 @@ from divert.ingest.sheet import letter
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.groups import Group
+from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.table import printed_again
-
-_NAMED_BY_TITLES = ("activity", "fuel")  # entries that a title may name
 
 
 def table_plan(job: TableJob) -> TablePlan:
@@ -30,7 +29,7 @@ def table_plan(job: TableJob) -> TablePlan:
         right=letter(table.right),
         headings=_from_one(table.heading_rows),
         repeats=_from_one(sorted(table.repeats - printed_again(job.sheet, table))),
-        titles=table.titles if job.kind in _NAMED_BY_TITLES else (),
+        titles=table.titles,
         says=_says(job.context, job.known),
         dates=_order(job),
         columns=tuple(_column(c, job.known) for c in job.columns),
@@ -84,12 +83,18 @@ def _column(column: Column, known: Known) -> ColumnPlan:
         unit=word_of(heading.unit, heading.unit_text, known),
         percent=heading.percent,
         money=heading.money or "",
-        label=heading.label if column.field in ("", "other") else "",
+        label=heading.label if _is_open(column, known) else "",
         container=heading.container,
         size_m3=heading.size_m3,
         fill=heading.fill,
         unsized=heading.unsized,
     )
+
+
+def _is_open(column: Column, known: Known) -> bool:
+    """Return whether what is left of a heading, beside what the plan says of it, may raise a question."""
+    told = column.heading.said or known.names(column.heading.label)
+    return column.field in ("", "other", "running") or (column.field in QUANTITIES and not told)
 
 
 def _load(group: Group) -> LoadPlan:

@@ -29,7 +29,7 @@ from divert.site.document import parsed
 from divert.site.model import HOLDS
 from divert.site.table import Table
 
-_SHEET = ("file", "sheet", "lies", "ruled", "like", "says", "dates", "table")
+_SHEET = ("file", "sheet", "lies", "ruled", "like", "says", "titles", "dates", "table")
 _TABLE = (
     "holds", "headings", "rows", "across", "repeats", "titles", "says", "dates", "doubted", "columns",
     "loads",
@@ -83,8 +83,8 @@ def _sheet(table: Table, first: int, earlier: Mapping[tuple[str, str], SheetPlan
         if base is None:
             wanted = Text(N_("Name a sheet that stands above, or FILE!SHEET of another file."))
             raise table.wrong("like", wanted)
-        said, dates = _says(table), _dates(table)
-        tables = tuple(replace(t, says=said, dates=dates) for t in base.tables)
+        said, titles, dates = _says(table), table.texts("titles"), _dates(table)
+        tables = tuple(replace(t, says=said, titles=titles, dates=dates) for t in base.tables)
         return SheetPlan(file, sheet, base.lies, table.text("ruled"), tables)
     below = table.values.get("table", [])
     if not _are_tables(below):

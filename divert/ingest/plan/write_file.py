@@ -25,16 +25,16 @@ def plans_text(plans: Iterable[SheetPlan], beside: Sequence[SheetPlan] = ()) -> 
 def alike(first: SheetPlan, second: SheetPlan) -> bool:
     """Return whether two sheets have the same headings in the same places, and are taken the same.
 
-    What the names around them say, such as the month, and the order of dates may differ where it is
-    the same for all tables.
+    Titles, what they and the names around them say, such as the month, and the order of dates may
+    differ where they are the same for all tables.
     """
-    if not first.tables or len({(t.says, t.dates) for t in second.tables}) != 1:
+    if not first.tables or len({(t.says, t.dates, t.titles) for t in second.tables}) != 1:
         return False
     return _bare(first) == _bare(second)
 
 
 def _bare(plan: SheetPlan) -> SheetPlan:
-    tables = tuple(replace(t, says=Says(), dates=None) for t in plan.tables)
+    tables = tuple(replace(t, says=Says(), dates=None, titles=()) for t in plan.tables)
     return replace(plan, file="", sheet="", ruled="", tables=tables)
 
 
@@ -46,6 +46,8 @@ def sheet_text(plan: SheetPlan, like: SheetPlan | None = None) -> str:
     if like is not None:
         lines.append(f"like = {_value(name_of(like, plan.file))}")
         lines.append(f"says = {_value(_keys(plan.tables[0].says))}")
+        if plan.tables[0].titles:
+            lines.append(f"titles = {_value(list(plan.tables[0].titles))}")
         if plan.tables[0].dates:
             lines.append(f"dates = {_value(plan.tables[0].dates)}")
         return "\n".join(lines) + "\n"

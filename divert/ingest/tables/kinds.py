@@ -105,9 +105,14 @@ def _teaches_a_density(columns: Sequence[Column]) -> bool:
     mass = "mass" in units or fields & {"weight", "gross"}
     boxes = any(c.heading.container or c.content.containers > 0.5 for c in columns)
     volume = boxes or "volume" in units or fields & {"volume", "container", "count"}
-    in_words = any(c.content.quantities > 0.5 for c in columns)
+    in_words = any(_in_words(c) for c in columns)
     whose = any(c.content.sources > 0 for c in columns if c.heading.field != "destination")
     return bool((mass and volume) or in_words) and not whose
+
+
+def _in_words(column: Column) -> bool:
+    """Return whether amounts stand in a column with their units: "99 pounds"."""
+    return column.content.quantities > max(0.5, 2 * column.content.numbers)
 
 
 def _plainly(kind: str, table: Table, sheet: Context, known: Known) -> bool:
@@ -227,7 +232,7 @@ def _speaks_of_loads(columns: Sequence[Column], context: Context, known: Known) 
             or heading.unit is not None
             or column.content.containers > 0.5
             or (named and column.content.numbers + column.content.quantities > 0.5)
-            or column.content.quantities > max(0.5, 2 * column.content.numbers)  # "99 pounds"
+            or _in_words(column)
         ):
             return True
     return False

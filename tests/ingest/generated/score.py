@@ -11,6 +11,8 @@ from typing import Any
 from divert.core.reading import InputFile, Reading
 from divert.ingest.grid import Opened
 from divert.ingest.known import know
+from divert.ingest.plan.read_file import read_plans
+from divert.ingest.plan.write_file import plans_text
 from divert.ingest.take import Taken, finish, take_file
 from divert.site.model import Container, Material, Site, Source
 
@@ -47,13 +49,18 @@ class Score:
 
 def read_book(book: Book) -> Reading:
     """Read a made-up folder as if its files had been opened."""
+    return read_with_plans(book, "")[0]
+
+
+def read_with_plans(book: Book, kept: str) -> tuple[Reading, str]:
+    """Read a made-up folder by the text of a reading.toml, and return the plans followed as such a text."""
     settings = french_site() if book.french else site(Path(), dates="month first")
-    taken = Taken()
+    taken = Taken(kept={(p.file, p.sheet): p for p in read_plans(kept, Path())})
     known = know(settings)
     for number, file in enumerate(book.files):
         opened = InputFile(file.name, f"{book.seed} {number}", 1)
         take_file(Opened(opened, grids_of(file, book.french)), known, AS_OF, taken)
-    return finish(taken, known, AS_OF)
+    return finish(taken, known, AS_OF), plans_text(taken.plans)
 
 
 def french_site() -> Site:
