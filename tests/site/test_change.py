@@ -24,6 +24,7 @@ from divert.site.change import (
     versions,
     write,
 )
+from divert.site.change.apply import edited
 from divert.site.read import read_site
 
 TOML = """\
@@ -80,6 +81,12 @@ def test_a_new_entry_stands_with_its_kind_before_the_comment_that_heads_the_next
         '# tare = "2 lb"\n\n[[container]]\nname = "tote"\nvolume = "18 gal"\n\n# What comes in.\n'
         in change.now
     )
+
+
+def test_several_new_entries_of_a_kind_are_parted_by_one_blank_line() -> None:
+    site = '[site]\nname = "Y"\n'
+    made = edited(site, [NewEntry("source", {"name": "A"}), NewEntry("source", {"name": "B"})])
+    assert made == site + '\n[[source]]\nname = "A"\n\n[[source]]\nname = "B"\n'
 
 
 def test_a_key_that_is_missing_comes_under_the_others_of_its_entry(yard: Path) -> None:

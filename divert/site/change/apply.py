@@ -117,6 +117,7 @@ def _append(document: tomlkit.TOMLDocument, table: str, values: Mapping[str, Val
             last.add(tomlkit.nl())
         others.append(made)
         made = others[len(others) - 1]
+        made.trivia.indent = made.trivia.indent.lstrip("\n")  # the blank line stands already
         _put_back(made, kept)
         return made
     if others is not None:
