@@ -49,7 +49,7 @@ _VIEWS = (
     ("sheets", N_("Sheets")),
     ("names", N_("Names")),
     ("questions", N_("Questions")),
-    ("numbers", N_("Numbers")),
+    ("numbers", N_("Figures")),
     ("reports", N_("Reports")),
     ("sent", N_("Sent")),
 )
