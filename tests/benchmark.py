@@ -322,6 +322,17 @@ def measure_across() -> None:
             inputs.days_across(top / str(days), days)
         more, few = quickest(2, reading(top / "2000"), reading(top / "500"))
         say("2,000 days across / 500", more, few, 4, "4.3")
+        inputs.days_across(top / "8000", 8_000)
+        script = f"import csv, pandas\nlist(csv.reader(open({str(top / '8000' / 'log.csv')!r})))"
+        most, raw = quickest(2, reading(top / "8000"), python("-c", script))
+        say("8,000 days across / csv and pandas", most, raw, 10, "42")
+        inputs.days_across(top / "whole", 16_000, 620)
+        set_aside, few = quickest(1, reading(top / "whole"), reading(top / "500"))
+        say("620 x 16,000 cells, set aside / 500 days", set_aside, few, 10, "no end in 200 s")
+        for columns in (100, 400):
+            inputs.side_by_side(top / f"weights{columns}", columns)
+        more, few = quickest(1, reading(top / "weights400"), reading(top / "weights100"))
+        say("400 weights side by side / 100", more, few, 4, "47 s")
 
 
 def measure_formats() -> None:

@@ -102,16 +102,27 @@ def strays(folder: Path, sheets: int = 3) -> None:
         log(folder / f"log {number}.xlsx", 200, seed=number, stray=1_048_571)
 
 
-def days_across(folder: Path, days: int) -> None:
-    """Write a table of three sources down and that many days across."""
+def days_across(folder: Path, days: int, sources: int = 3) -> None:
+    """Write a table of some sources down and that many days across."""
     settings(folder)
     with (folder / "log.csv").open("w", newline="", encoding="utf-8") as file:
         out = csv.writer(file)
         first = dt.date(2016, 1, 1)
         out.writerow(["Source", *(first + dt.timedelta(n) for n in range(days))])
-        for source in range(3):
+        for source in range(sources):
             loads = (10 + (n * 7 + source) % 90 for n in range(days))
-            out.writerow([f"Source {source}", *loads])
+            out.writerow([f"Source {source % 40}", *loads])
+
+
+def side_by_side(folder: Path, columns: int, rows: int = 15) -> None:
+    """Write a table of that many weights a row, all under one word."""
+    settings(folder)
+    with (folder / "log.csv").open("w", newline="", encoding="utf-8") as file:
+        out = csv.writer(file)
+        out.writerow(["Source", *["Weight (lb)"] * columns])
+        for row in range(rows):
+            weights = (10 + (n * 7 + row) % 90 for n in range(columns))
+            out.writerow([f"Source {row % 40}", *weights])
 
 
 def unknown_names(folder: Path, names: int) -> None:

@@ -13,6 +13,7 @@ from divert.core.checked import DEBUG
 from divert.core.findings import CannotRun, Finding, Where
 from divert.core.words import N_, Text
 from divert.ingest.entries.gathered import Gathered
+from divert.ingest.work import TooMuch, bounded
 
 
 @contextmanager
@@ -26,11 +27,12 @@ def left_out_if_it_fails(file: str, sheet: str, out: Gathered, *more: list[Any])
              if isinstance(getattr(out, one.name), dict)}  # fmt: skip
     lengths = [len(one) for one in more]
     try:
-        yield
+        with bounded():
+            yield
     except CannotRun:
         raise
     except Exception as problem:
-        if os.environ.get(DEBUG):
+        if os.environ.get(DEBUG) and not isinstance(problem, TooMuch):
             raise
         for name, length in before.items():
             if name in named:
@@ -39,7 +41,8 @@ def left_out_if_it_fails(file: str, sheet: str, out: Gathered, *more: list[Any])
                 del getattr(out, name)[length:]
         for one, length in zip(more, lengths, strict=True):
             del one[length:]
-        out.findings.append(_failed(file, sheet, problem))
+        said = _too_much if isinstance(problem, TooMuch) else _failed
+        out.findings.append(said(file, sheet, problem))
 
 
 def _failed(file: str, sheet: str, problem: Exception) -> Finding:
@@ -50,5 +53,17 @@ def _failed(file: str, sheet: str, problem: Exception) -> Finding:
                 "were read."), {"problem": f"{type(problem).__name__}: {problem}"[:200]}),
         where,
         Text(N_("Copy its table to a new sheet; with --debug the same command shows what failed.")),
+        name=str(where), blocks=True,
+    )  # fmt: skip
+
+
+def _too_much(file: str, sheet: str, _: Exception) -> Finding:
+    where = Where(file, sheet)
+    return Finding(
+        "refused", "file unreadable",
+        Text(N_("This sheet holds so many columns and cells that it was not gone through: none of it "
+                "is counted.")),
+        where,
+        Text(N_("Split it: fewer columns to a sheet, such as one year of days, or fewer rows.")),
         name=str(where), blocks=True,
     )  # fmt: skip

@@ -17,7 +17,9 @@ from divert.ingest.cells.quantity_value import Quantity
 from divert.ingest.cells.scan import Trade
 from divert.ingest.grid import Cell
 from divert.ingest.sheet import Distinct
+from divert.ingest.work import spend
 
+_PER_TEXT = 100  # work to read an amount in words
 BLANK, VALUE, NOTHING, CLOSED, UNKNOWN, DITTO, PROBLEM = range(7)
 MARKS = {"nothing": NOTHING, "closed": CLOSED, "unknown": UNKNOWN, "ditto": DITTO}
 PROBLEMS = (
@@ -136,6 +138,7 @@ def read_amounts(cells: Distinct, trade: Trade, clash: bool = False) -> Amounts:
 
 def _put(out: Amounts, place: int, cell: Cell, trade: Trade) -> None:
     if isinstance(cell, str):
+        spend(min(10 * len(cell), _PER_TEXT))
         marked = mark.read_start(cell)
         if marked in MARKS:
             out.state[place] = MARKS[marked]

@@ -24,6 +24,7 @@ from divert.ingest.entries.job import text_at
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare, words
 from divert.ingest.tables.columns import IGNORE, Column
+from divert.ingest.work import spend
 
 
 @lru_cache
@@ -67,6 +68,7 @@ def notes_against(seen: Seen) -> Iterator[Doubt]:
     )
     for column in (*words_beside, *([status] if status else [])):
         texts = column.cells.cells
+        spend(_PER_NOTE * len(texts))
         read = column in layout.notes or column is status  # what these say is settled there
         said = [
             isinstance(c, str)
@@ -97,6 +99,7 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
         return
     unread = [c for c in job.layout.unread if _talks(c, job.known)]
     for column in (*job.layout.notes, *unread, *_crew_that_talks(seen)):
+        spend(_PER_NOTE * len(column.cells.cells))
         strange = [
             isinstance(c, str)
             and not (speaks_against(c) or mark.of_a_load(c) or mark.read_start(c))
@@ -173,6 +176,7 @@ def _remarks(cell: object, known: Known) -> bool:
 
 
 _SEVERAL = 3  # words
+_PER_NOTE = 40  # work to say what one is about
 _RARE = 0.6  # of the rows at most bear a remark
 _QUOTED = 5  # notes at most are named in one question
 _LONGEST = 60  # characters of each

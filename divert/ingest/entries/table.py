@@ -24,6 +24,9 @@ from divert.ingest.entries.row_facts import RowFacts
 from divert.ingest.entries.split_numbers import refuse_split_numbers
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.rows import classify
+from divert.ingest.work import spend
+
+_PER_GROUP, _PER_LOAD = 500, 10  # work to read a group of columns, and one of its loads
 
 
 def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Counted:
@@ -31,6 +34,10 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
 
     ``loads``: those read already, where this table may only sum them.
     """
+    groups = len(job.layout.groups)
+    spend(
+        groups * (_PER_GROUP + (_PER_LOAD if groups > 1 else 1) * (job.table.end - job.table.first))
+    )
     before = (sum(p.size for p in out.parts), len(out.set_aside), len(out.skipped))
     rows = classify(job.columns, job.table, job.context, job.known)
     merged = _merged(job)

@@ -18,9 +18,10 @@ from divert.ingest.one_sheet import left_out_if_it_fails
 from divert.ingest.plan.from_tables import table_plan
 from divert.ingest.plan.propose import Proposed, propose
 from divert.ingest.plan.sheet_plan import SheetPlan
-from divert.ingest.sheet import Sheet
+from divert.ingest.sheet import Distinct, Sheet
 from divert.ingest.sheets_held import SheetsHeld
 from divert.ingest.tables.overrides import rule_for
+from divert.ingest.work import spend
 
 Kept = Mapping[tuple[str, str], SheetPlan]
 
@@ -45,6 +46,7 @@ def plan_sheets(
         if not sheet.height:
             continue
         with left_out_if_it_fails(sheet.file, sheet.name, out, taken, found):
+            spend(sum(map(_to_plan, sheet.columns)))
             plan = kept.get((sheet.file, sheet.name))
             before = held.of(sheet, known, plan) if held is not None else None
             if before is not None:
@@ -108,3 +110,8 @@ def _say_hidden(sheet: Sheet, out: Gathered) -> None:
         Where(sheet.file, sheet.name), 
         Text(N_('If it should not count, write holds = "nothing" for it under [[sheet]].')),
     ))  # fmt: skip
+
+
+def _to_plan(column: Distinct) -> int:
+    """Return the work to plan a column: some of its different cells are read in many ways."""
+    return 400 + 40 * min(len(column.cells), 100) + 2 * len(column.cells)

@@ -18,9 +18,11 @@ from divert.ingest.fates import NOT_STATED, fate_of
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Distinct, as_text, is_number
+from divert.ingest.work import spend
 
 _MONEY = re.compile(r"(?i)[$€£]|\b(?:usd|cad|eur|gbp|dollars?|euros?)\b")
 _SAMPLE = 80  # distinct cells looked at to say what a column holds
+_PER_TEXT = 80  # work to say what one may be
 
 
 @dataclass(frozen=True)
@@ -59,6 +61,7 @@ def content_of(cells: Distinct, known: Known) -> Content:
         if (mark.read_start(text) or mark.is_total_label(text)) and not known.names(text):
             continue
         total += int(weight)
+        spend(_PER_TEXT if isinstance(cell, str) else 1)
         for what in _facts(cell, text, known):
             told[what] = told.get(what, 0.0) + float(weight)
     return Content(filled=total, **{k: v / total for k, v in told.items()} if total else {})

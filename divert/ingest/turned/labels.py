@@ -15,11 +15,13 @@ from divert.ingest.known import Known
 from divert.ingest.sheet import Distinct, Sheet
 from divert.ingest.tables.heading_words import norm
 from divert.ingest.turned.forms import head_of
+from divert.ingest.work import spend
 
 _TOP = 60  # rows in which the first form must begin
 _MOST_COLUMNS = 2  # of labels in one form
 _SHARE = 0.4  # of what stands in a column of labels must be labels
 _LABELS = 100  # different labels without a colon that a column of forms may have
+_PER_TEXT = 150  # work to say whether it is a label
 _DISTINCT = 2000  # different words down such a column
 
 
@@ -58,6 +60,7 @@ def said_of(cell: Cell, known: Known) -> tuple[Said, ...]:
     """Return what a cell says as labels: one, or several each with its value; none where it is no label."""
     if not isinstance(cell, str):
         return ()
+    spend(5 if cell[0].isdigit() else _PER_TEXT)
     inline = _INLINE.fullmatch(cell)
     text, rest = (inline[1], inline[2]) if inline else (cell, "")
     heading = head_of(text, known)
