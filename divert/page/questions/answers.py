@@ -13,7 +13,7 @@ from divert.page.questions import landfill, names, weeks, yes_or_no
 from divert.page.questions.fates import fate_question
 from divert.page.questions.question import Choice, Field, Question, Signed
 from divert.page.questions.settled import settled_by
-from divert.page.questions.sources import source_choices
+from divert.page.questions.sources import sheets_without, source_choices
 from divert.site.change import Edit, NewEntry, SetKey
 from divert.site.change.edits import Value
 
@@ -39,6 +39,8 @@ def _plain(findings: tuple[Finding, ...]) -> Question:
         return Question(title, first.message, findings, (*choices, correct_it()), advice=first.hint)
     if first.level == "refused":
         title = Text(N_("Not counted: {code}"), {"code": Text(first.code)})
+        if first.code == "not explained":
+            title = Text(N_("Not counted until it is plain what this says"))
         return Question(title, first.message, findings, (correct_it(), *_left_out(findings)),
                         advice=first.hint)  # fmt: skip
     title = Text(N_("{code}: is this right?"), {"code": Text(first.code)})
@@ -185,8 +187,10 @@ def _source(workings: Workings, findings: tuple[Finding, ...]) -> Question | Non
     named = source_choices(workings, first)
     if not named:
         return None
+    sheets = sheets_without(workings, first.where.file or "")
+    place = (sheets[0] if len(sheets) == 1 else "") or first.where.file or ""
     return Question(
-        Text(N_("Whom did the loads in “{file}” come from?"), {"file": first.where.file or ""}),
+        Text(N_("Whom did the loads in “{file}” come from?"), {"file": place}),
         first.message, findings,
         (*named, as_it_stands(findings, Text(N_("Nobody can say")), usual=False), correct_it()),
         advice=first.hint,

@@ -37,7 +37,7 @@ def name_question(workings: Workings, findings: tuple[Finding, ...]) -> Question
     title = Text(_WHAT[kind], {"name": name})
     choices: list[Choice] = []
     if near:
-        title = Text(N_("“{name}”: {near}?"), {"name": name, "near": near})
+        title = Text(N_("Is “{name}” the same as “{near}”?"), {"name": name, "near": near})
         label = Text(N_("Yes, {near}"), {"near": near})
         choices.append(Choice("same", label, _same(workings, kind, name, near), usual=True))
     others = tuple((n, n) for n in known_names(workings, kind) if n != near)

@@ -27,7 +27,7 @@ def source_choices(workings: Workings, finding: Finding) -> tuple[Choice, ...]:
     file = finding.where.file
     if not file:
         return ()
-    sheets = _sheets(workings, file)
+    sheets = sheets_without(workings, file)
     which = (_which(sheets),) if len(sheets) > 1 else ()
     known = _known(workings)
     choices = [
@@ -61,7 +61,7 @@ def _known(workings: Workings) -> list[str]:
     return sorted(names, key=lambda name: (-rows[name], plain(name)))
 
 
-def _sheets(workings: Workings, file: str) -> list[str]:
+def sheets_without(workings: Workings, file: str) -> list[str]:
     """Return the sheets of a file in which loads name no source ("" in a text file)."""
     entries = workings.reading.entries
     mine = of_names(entries["file"], (file,)) & of_names(entries["kind"], ("intake",))
