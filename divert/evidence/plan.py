@@ -76,6 +76,7 @@ def plan(
     in no set stands as it was printed, its unit in the ``language`` of the pages.
     """
     texts = _texts(printed, language)
+    parts = set(_parts(texts))
     out: list[SummaryLine] = []
     for name, figures in sets.items():
         for path, spoken, value in _central(figures):
@@ -85,7 +86,7 @@ def plan(
                 texts.pop(f"{key}.low", None)
                 texts.pop(f"{key}.high", None)
             own_words = "by_source" in path and not path.startswith("supplied")
-            if _ELSEWHERE.match(path) and not said:
+            if _ELSEWHERE.match(path) and not said and (name, path) not in parts:
                 continue
             if rules.own is not None and _HOUSE.match(path) and (own_words or not said):
                 continue
@@ -95,6 +96,15 @@ def plan(
             out.append(_line(name, path, spoken, value, made, said))
     values = {p.key: p.value for p in printed}
     return [*out, *(_printed_only(key, values[key], said) for key, said in texts.items())]
+
+
+def _parts(keys: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Yield set and path of what each printed figure is a sum or a share of."""
+    for key in keys:
+        for term in terms(key):
+            yield term.of_set, term.path
+            if term.over is not None:
+                yield term.over
 
 
 def _printed_only(key: str, value: float, said: str) -> SummaryLine:
