@@ -79,19 +79,15 @@ def distinct(cells: Sequence[Cell]) -> Distinct:
 
     Text loses stray spaces, and where nothing is left is empty; TRUE and FALSE become text.
     """
-    import pandas as pd
-
     if bool in set(map(type, cells)):
         cells = [_clean(c) for c in cells]  # True would pass for 1
-    array = np.empty(len(cells), dtype=object)
-    array[:] = cells
-    codes, found = pd.factorize(array, use_na_sentinel=True)
-    raw = list(found)
     place: dict[Cell, int] = {}
-    moved = [-1 if (c := _clean(r)) is None else place.setdefault(c, len(place)) for r in raw]
-    if len(place) < len(raw):
-        codes = np.array([*moved, -1], dtype=np.int64)[codes]
-    return Distinct(codes.astype(np.int64), list(place))
+    code_of = {
+        raw: -1 if (cell := _clean(raw)) is None else place.setdefault(cell, len(place))
+        for raw in dict.fromkeys(cells)
+    }
+    codes = np.fromiter(map(code_of.__getitem__, cells), dtype=np.int64, count=len(cells))
+    return Distinct(codes, list(place))
 
 
 _PLAIN = re.compile(r"\S+(?: \S+)*", re.A)

@@ -74,15 +74,16 @@ def _part_by_part(text: str, trade: Trade) -> tuple[Quantity, ...] | None:
     parts = [
         p for p in re.split(r"\s*(?:[;+&]|,(?!\d)|(?<!\w)(?:and|et|plus)(?!\w))\s*", text) if p
     ]
-    read = [_read(part, trade) for part in parts]
-    if len(parts) < 2 or any(isinstance(r, Problem) or len(r) != 1 for r in read):
-        return None
-    found = tuple(r[0] for r in read if not isinstance(r, Problem))
-    return (
-        found
-        if all((q.note and q.number is None and q.mass_kg) or q.count for q in found)
-        else None
-    )
+    found: list[Quantity] = []
+    for part in parts if len(parts) > 1 else ():
+        read = _read(part, trade)
+        if isinstance(read, Problem) or len(read) != 1:
+            return None
+        (one,) = read
+        if not ((one.note and one.number is None and one.mass_kg) or one.count):
+            return None
+        found.append(one)
+    return tuple(found) or None
 
 
 def _negated(quantity: Quantity) -> Quantity:

@@ -49,20 +49,21 @@ def closed_up(job: TableJob, least: int = LEAST) -> ClosedUp | None:
     gone = np.flatnonzero(~keep)
     if len(gone) < max(least, 1) or _reached(sheet, gone):
         return None
-    inside = keep[table.first : table.end]
+    inside = np.flatnonzero(keep[table.first : table.end])
+    kept = np.flatnonzero(keep)
     place = np.cumsum(keep) - 1  # of a row that is kept, in the closed-up sheet
     columns = {id(c): replace(c, cells=_less(c.cells, inside)) for c in _all(job)}
     parsed = job.parsed and replace(job.parsed, codes=job.parsed.codes[inside])
     return ClosedUp(
         replace(
             job,
-            sheet=_sheet(sheet, keep, place),
-            table=_table(table, int(inside.sum()), place),
+            sheet=_sheet(sheet, kept, place),
+            table=_table(table, len(inside), place),
             columns=tuple(columns[id(c)] for c in job.columns),
             layout=_layout(job.layout, columns),
             parsed=parsed,
         ),
-        np.flatnonzero(keep),
+        kept,
     )
 
 
@@ -86,18 +87,18 @@ def _reached(sheet: Sheet, gone: Codes) -> bool:
     ) or bool(sheet.struck & set(gone.tolist()) if sheet.struck else False)
 
 
-def _less(cells: Distinct, keep: Bools) -> Distinct:
-    return Distinct(cells.codes[keep], cells.cells)
+def _less(cells: Distinct, kept: Codes) -> Distinct:
+    return Distinct(cells.codes[kept], cells.cells)
 
 
-def _sheet(sheet: Sheet, keep: Bools, place: Codes) -> Sheet:
+def _sheet(sheet: Sheet, kept: Codes, place: Codes) -> Sheet:
     def moved(row: int) -> int:  # counted from 1, as merges are
         return int(place[min(row, len(place)) - 1]) + 1
 
     return replace(
         sheet,
-        columns=tuple(_less(c, keep) for c in sheet.columns),
-        height=int(keep.sum()),
+        columns=tuple(_less(c, kept) for c in sheet.columns),
+        height=len(kept),
         merged=tuple((moved(a), b, moved(c), d) for a, b, c, d in sheet.merged),
         struck=frozenset(int(place[row]) for row in sheet.struck if row < len(place)),
         hidden_rows=frozenset(int(place[row]) for row in sheet.hidden_rows if row < len(place)),
