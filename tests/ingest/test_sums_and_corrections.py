@@ -69,6 +69,42 @@ def test_a_bare_amount_that_sums_two_loads_or_more_is_no_load(
     assert found.entries["mass_kg"].tolist() == list(loads)
 
 
+LOADS = """Date,Source,Material,Weight (kg)
+2025-03-03,North kitchen,kitchen scraps,20
+2025-03-04,North kitchen,kitchen scraps,22
+"""
+
+
+def test_a_row_without_a_day_that_names_less_than_a_load_and_sums_the_loads_is_their_total(
+    tmp_path: Path,
+) -> None:
+    found = read(tmp_path, LOADS + ",North kitchen,,42\n")
+    assert found.entries["mass_kg"].tolist() == [20, 22]
+    assert found.set_aside.empty
+    assert found.skipped.query("reason == 'total or subtotal'")["row"].tolist() == [4]
+
+
+def test_one_that_names_all_that_a_load_names_is_a_load_without_a_day(tmp_path: Path) -> None:
+    found = read(tmp_path, LOADS + ",North kitchen,kitchen scraps,42\n")
+    assert found.entries["mass_kg"].tolist() == [20, 22]
+    assert found.set_aside["row"].tolist() == [4]
+
+
+def test_a_day_without_a_year_has_that_of_the_rows_before_whatever_stands_between(
+    tmp_path: Path,
+) -> None:
+    found = read(tmp_path, """Date,Source,Material,Weight (kg)
+3/3/2025,North kitchen,kitchen scraps,20
+soon,North kitchen,kitchen scraps,21
+3/17,North kitchen,kitchen scraps,22
+""")  # fmt: skip
+    days = dict(zip(found.entries["mass_kg"], found.entries["date"], strict=True))
+    assert {kg: f"{day:%Y-%m-%d}" for kg, day in days.items()} == {
+        20: "2025-03-03",
+        22: "2025-03-17",
+    }
+
+
 FIELDS = {"kind": "intake", "source": "North kitchen", "material": "kitchen scraps", "sheet": ""}
 
 
