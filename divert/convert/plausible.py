@@ -46,13 +46,13 @@ def heavier_than_water(
     food = of_names(ledger["decay_class"], ("food",))
     asked = np.flatnonzero(food & (net > 0) & (volume > 0))
     density = net[asked] / volume[asked]
-    loads = ledger[NEEDED].iloc[asked]
-    fullest = _an_eighth_fuller(loads, _between_fills(loads, density)[0])
+    fills = ledger[["fill", "fill_used"]].iloc[asked]
+    fullest = _an_eighth_fuller(fills, _between_fills(fills, density)[0])
     heavy = fullest > factors.bands["food-load"].ask[1] * (1 + EDGE)
     found = np.zeros(len(ledger), dtype=bool)
     found[asked[heavy]] = True
     mask = pd.Series(found, index=ledger.index, dtype=bool)
-    return mask, _too_heavy(loads[heavy], density[heavy], system)
+    return mask, _too_heavy(ledger[NEEDED].iloc[asked[heavy]], density[heavy], system)
 
 
 def _an_eighth_fuller(loads: pd.DataFrame, density: Floats) -> Floats:

@@ -61,11 +61,12 @@ def tidy(frame: pd.DataFrame) -> pd.DataFrame:
             continue
         have = frame[column]
         if column == "date":
-            out[column] = pd.to_datetime(have).astype("datetime64[s]")
+            known = have.dtype == "datetime64[s]"
+            out[column] = have if known else pd.to_datetime(have).astype("datetime64[s]")
         elif column == "row":
             out[column] = have.fillna(0).astype("int32")
         elif column in _NUMBER:
-            out[column] = have.astype("float64")
+            out[column] = have if have.dtype == "float64" else have.astype("float64")
         elif column in _FREE:
             out[column] = have.fillna("").astype(object)
         elif isinstance(have.dtype, pd.CategoricalDtype):

@@ -192,6 +192,7 @@ class _Changed:
         """Return whether a run of words in texts is like it, and no more what it was."""
         size = len(self.name.split())
         match = SequenceMatcher(None, "", self.name)
+        less_its_letters = str.maketrans("", "", self.name)
         for text in texts:
             if text in self.still:
                 continue
@@ -199,8 +200,9 @@ class _Changed:
             for length in range(max(1, size - _MORE), min(len(words), size + _MORE) + 1):
                 for at in range(len(words) - length + 1):
                     run = " ".join(words[at : at + length])
-                    shortest = min(len(run), len(self.name))
-                    if run in self.still or 2 * shortest < _ALIKE * (len(run) + len(self.name)):
+                    shared = len(run) - len(run.translate(less_its_letters))  # at the most
+                    shared = min(shared, len(self.name))
+                    if run in self.still or 2 * shared < _ALIKE * (len(run) + len(self.name)):
                         continue
                     match.set_seq1(run)
                     if match.quick_ratio() >= _ALIKE and self._moves(run):

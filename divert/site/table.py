@@ -145,7 +145,8 @@ class Table:
         return value.strip()
 
     def _check_text(self, key: str, value: str) -> None:
-        if any(c in "\u2028\u2029" or is_unseen(c) for c in value):
+        plain = value.isprintable()  # which no letter is that nobody sees
+        if not plain and any(c in "\u2028\u2029" or is_unseen(c) for c in value):
             raise self.wrong(
                 key, Text(N_("Write it on one line, without controls and characters nobody sees."))
             )
