@@ -14,7 +14,7 @@ from kept_child import OWN_CHILDREN, KeptChild, end_all
 
 from divert.core.findings import CODES, Finding, Level, Where
 from divert.core.words import Text
-from divert.ingest import opening
+from divert.ingest import file_bytes, opening
 from divert.inventory import open_site
 
 # In CI the same examples are tried every time: a red run can be run again and looked at.
@@ -96,4 +96,7 @@ def own_cache_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]
         patch.setenv("DIVERT_CACHE", str(tmp_path_factory.mktemp("cache")))
         patch.setenv("DIVERT_DEBUG", "1")  # what fails in a sheet is to be seen
         patch.setenv("DIVERT_HOME", str(tmp_path_factory.mktemp("own")))
+        patch.setattr(
+            file_bytes, "REST_SECONDS", 0.0
+        )  # a test's files are whole when they are read
         yield

@@ -11,7 +11,8 @@ from pathlib import Path
 from divert.sandbox import limits
 
 AGAIN = 3  # times a file is read that is written to meanwhile
-_REST_SECONDS = 0.05
+_AGAIN_SECONDS = 0.05
+REST_SECONDS = 0.2  # a writer may pause between two pieces: what was written just now is not yet read
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,10 +46,19 @@ def bytes_of(path: Path) -> tuple[bytes, State]:
     """
     for _ in range(AGAIN):
         data, before, after = _bytes_once(path)
-        if before == after and len(data) == before.size:
+        if before == after and len(data) == before.size and _rests(path, before):
             return data, before
-        time.sleep(_REST_SECONDS)
+        time.sleep(_AGAIN_SECONDS)
     raise NotRead("changing", len(data))
+
+
+def _rests(path: Path, state: State) -> bool:
+    """Return whether a file has stood so for a while, waiting out what is left of it."""
+    age = (time.time_ns() - state.changed_ns) / 1e9
+    if not 0 <= age < REST_SECONDS:  # a file from the future is one of another clock
+        return True
+    time.sleep(REST_SECONDS - age)
+    return state_of(path) == state
 
 
 def state_of(path: Path) -> State | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import os
 import sys
 from pathlib import Path
 
@@ -14,8 +15,8 @@ from divert.convert import work_out
 from divert.core.findings import CannotRun
 from divert.core.reading import Reading
 from divert.factors import load_factors
+from divert.ingest import file_bytes, take
 from divert.ingest import reader as reader_module
-from divert.ingest import take
 from divert.ingest.opening import open_folder
 from divert.ingest.read import read_folder
 from divert.ingest.reader import Reader
@@ -32,7 +33,32 @@ def found(reading: Reading, code: str) -> list[str]:
     return [f"{f.where.file}: {f.message}" for f in reading.findings if f.code == code]
 
 
-def test_a_log_rewritten_while_it_is_read_is_whole_or_named(tmp_path: Path) -> None:
+@pytest.fixture
+def waiting(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Wait for a file to rest, as the program does (tests' files are not waited for)."""
+    monkeypatch.setattr(file_bytes, "REST_SECONDS", 0.2)
+
+
+def test_a_file_whose_writer_pauses_is_read_when_it_is_whole(
+    tmp_path: Path, waiting: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "log.csv"
+    path.write_bytes(b"half,")
+    waited: list[float] = []
+
+    def goes_on(seconds: float) -> None:
+        waited.append(seconds)
+        path.write_bytes(b"half,whole")
+        if len(waited) > 1:  # and then it rests
+            os.utime(path, (0, 0))
+
+    monkeypatch.setattr(file_bytes.time, "sleep", goes_on)
+    data, state = file_bytes.bytes_of(path)
+    assert (data, state.size) == (b"half,whole", 10)
+    assert waited and all(0 < seconds <= 0.2 for seconds in waited)
+
+
+def test_a_log_rewritten_while_it_is_read_is_whole_or_named(tmp_path: Path, waiting: None) -> None:
     told = rewritten(tmp_path, tries=4)
     assert told.silent == 0 and told.whole + told.said == 4
 
