@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -9,15 +10,14 @@ import pytest
 import xlsxwriter
 from flask.testing import FlaskClient
 
+sys.path.insert(0, str(Path(__file__).parent))
+
+from asking import asked, opened
+
 from divert.core.column_words import FIELDS, column_said
 from divert.core.words import Text
 from divert.ingest.lexicon import words
-from divert.page.app import make_app
-from divert.page.guard import Keys
-from divert.page.house import House
 
-KEYS = Keys("a-token-of-this-test", 4711)
-HOME = "http://127.0.0.1:4711"
 HEAD = ("Date", "From", "What", "Heaps", "Weight (kg)")
 
 
@@ -50,25 +50,13 @@ def browser(tmp_path: Path) -> Iterator[FlaskClient]:
             sheet = book.add_worksheet(month)
             for r, row in enumerate((head, ("2025-01-06", "Mill Lane", "leaves", 2, 10))):
                 sheet.write_row(r, 0, row)
-    house = House(KEYS)
-    desk = house.open(tmp_path)
-    assert desk.wait_for(1, 60) is not None
-    client = make_app(house).test_client()
-    client.get(f"/enter/{KEYS.token}", base_url=HOME)
-    yield client
-    desk.close()
+    with opened(tmp_path) as client:
+        yield client
 
 
 def lines(browser: FlaskClient, **form: str) -> str:
-    said = {
-        "form_token": KEYS.form,
-        "file": "log.xlsx",
-        "sheet": "Jan",
-        "column": "D",
-        "field": "count",
-    }
-    answer = browser.post("/sheets", base_url=HOME, headers={"Origin": HOME}, data=said | form)
-    return answer.get_data(as_text=True)
+    said = {"file": "log.xlsx", "sheet": "Jan", "column": "D", "field": "count"}
+    return asked(browser, "/sheets", said | form)
 
 
 def test_a_word_is_written_for_one_sheet_or_for_all_with_its_heading(browser: FlaskClient) -> None:
