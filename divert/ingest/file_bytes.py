@@ -12,7 +12,8 @@ from divert.sandbox import limits
 
 AGAIN = 3  # times a file is read that is written to meanwhile
 _AGAIN_SECONDS = 0.05
-REST_SECONDS = 0.2  # a writer may pause between two pieces: what was written just now is not yet read
+# A writer may pause between two pieces: what was written just now is not yet read.
+REST_SECONDS = 0.2
 
 
 @dataclass(frozen=True, slots=True)
