@@ -6,8 +6,9 @@ import numpy as np
 
 from divert.ingest import carry
 from divert.ingest.amounts import totals
+from divert.ingest.amounts.alike import measure_all
 from divert.ingest.amounts.meant import Meant
-from divert.ingest.amounts.measure import decimal_comma, measure
+from divert.ingest.amounts.measure import decimal_comma
 from divert.ingest.amounts.removed import charge_once, refuse_more_than_came
 from divert.ingest.arrays import NAT, Bools
 from divert.ingest.cells.unit import Unit
@@ -48,7 +49,7 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
     shared = RowFacts(job, rows, dated, merged)
     comma = decimal_comma([c for g in job.layout.groups for c in g.members], job.known)
     meant = Meant(job.known, comma, job.context, _table_unit(job.layout))
-    measured = [measure(g, job.layout, meant) for g in job.layout.groups]
+    measured = measure_all(job.layout, meant)
     refuse_split_numbers(job, measured)
     charge_once(job.layout, measured)
     refuse_more_than_came(measured)
