@@ -267,6 +267,9 @@ def _left_out(figures: RegionFigures, printer: Printer) -> tuple[Markup, ...]:
     )
 
 
+_ALL = Text(N_("all these yards together"))
+
+
 def _notes(figures: RegionFigures, printer: Printer) -> tuple[Note, ...]:
     when = released_sentence(figures.emissions_within, "period", printer)
-    return (gases(figures.emissions, figures.emissions_within, printer, when),)
+    return (gases(figures.emissions, figures.emissions_within, printer, when, _ALL),)

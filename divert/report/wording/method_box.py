@@ -171,15 +171,20 @@ def not_claimed(
     return Note(lead(printer, N_("Not claimed.")), said)
 
 
+ONE_SITE = Text(N_("the whole site"))
+
+
 def gases(
     emissions: Emissions,
     within: Mapping[str, Range],
     printer: Printer,
     when: Markup | None = None,
+    whose: Text = ONE_SITE,
 ) -> Note:
     """Return what the greenhouse gas figure holds and leaves out, with both horizons.
 
-    ``when``: the sentence on the decades in which the methane would have been released.
+    ``when``: the sentence on the decades in which the methane would have been released; ``whose`` the
+    figure is.
     """
     scale = printer.scale("co2e", emissions.landfill_avoided.central)
     values: dict[str, object] = {
@@ -190,11 +195,11 @@ def gases(
     }
     unit = printer.unit_in_full(scale.unit)
     text = Text(
-        N_("In {unit}, for the whole site: landfill methane avoided {hundred} within 100 years and "
+        N_("In {unit}, for {whose}: landfill methane avoided {hundred} within 100 years and "
            "{twenty} within 20, both at 100-year warming (GWP-100); gases of composting {process} and "
            "fuel {fuel} are taken off. Left out: biogenic CO₂, stored carbon, fertilizer or peat "
            "replaced, energy recovery."),
-        {"unit": unit, **values},
+        {"unit": unit, "whose": whose, **values},
     )  # fmt: skip
     said = [printer.say(text), *([] if when is None else [when])]
     central, mean = emissions.landfill_avoided.central, emissions.landfill_avoided.mean
