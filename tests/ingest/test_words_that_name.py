@@ -222,3 +222,38 @@ def test_counts_under_a_title_for_weighings_are_loads(title: str, tmp_path: Path
     assert [*entries["kind"]] == ["intake"] * 3
     assert [*entries["source"]] == list(GIVERS)
     assert [*entries["count"]] == [2, 5, 1]
+
+
+DAYS_AS = {
+    "numbers": "{0.month}/{0.day}/{0.year}",
+    "iso": "{0:%Y-%m-%d}",
+    "words": "{0:%b} {0.day}, {0.year}",
+}
+DAY_HEADS = ("Day picked up", "Collected", "Picked up", "Came in", "Ramassé", "Pickup")
+BETWEEN = ("Holiday week", "closed for the thaw", "(second page)")
+
+
+@pytest.mark.parametrize("written", DAYS_AS)
+@pytest.mark.parametrize("between", BETWEEN)
+def test_a_load_of_a_month_keeps_its_own_day(between: str, written: str, tmp_path: Path) -> None:
+    """However few there are in its month's file, and whatever stands between them."""
+    for head in DAY_HEADS:
+        rows = [[DAYS_AS[written].format(d("3-26")), "school", "coffee", 40], [between]]
+        said = Said(head, [[head, "From", "What", "lb"], *rows], [("2025-03-26", SCHOOL, COFFEE, 40)], file="log March 2025.xlsx")  # fmt: skip
+        (folder := tmp_path / head).mkdir()
+        _holds(folder, said)
+
+
+@pytest.mark.parametrize("word", ["Voyage", "Trip", "Load", "Benne"])
+@pytest.mark.parametrize(
+    "meter", ["leaves, kilos à ce jour", "leaves (lb) jour après jour", "lb of leaves day by day"]
+)
+def test_a_meter_whose_words_speak_of_days_is_no_weekday(
+    meter: str, word: str, tmp_path: Path
+) -> None:
+    rows = [
+        [day, "hotel", "leaves", number, n]
+        for day, number, n in zip(DAYS, FOR_EACH_DAY, SO_FAR, strict=True)
+    ]
+    head = ["Date", "Source", "Material", word, meter]
+    _holds(tmp_path, Said("", [head, *rows]))

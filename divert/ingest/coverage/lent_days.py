@@ -7,7 +7,10 @@ from collections.abc import Iterator
 import numpy as np
 
 from divert.core.words import N_, Text
+from divert.ingest.cells.date import read_cell as read_date
+from divert.ingest.cells.problem import Problem
 from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.grid import Cell
 from divert.ingest.tables.columns import IGNORE
 from divert.ingest.tables.day_numbers import may_be_days
 
@@ -21,14 +24,20 @@ def days_left_aside(seen: Seen) -> Iterator[Doubt]:
     if {"date", "day"} & set(job.layout.shared):
         return
     timed = job.layout.shared.get("time")  # whole numbers there may be hours, or days
-    for column in (*job.layout.unread, *([timed] if timed else [])):
-        if column.field == IGNORE or not may_be_days(column):
+    amounts = [c for g in job.layout.groups for c in g.members]
+    for column in (*job.layout.unread, *amounts, *([timed] if timed else [])):
+        if column.field == IGNORE:
+            continue
+        numbered = column not in amounts and may_be_days(column)
+        told = [numbered or _is_whole_day(c) for c in column.cells.cells]
+        rows = np.array([*told, False], dtype=bool)[column.cells.codes] & seen.rows.open
+        if not rows.any():
             continue
         yield Doubt(
-            np.asarray((column.cells.codes >= 0) & seen.rows.open),
+            np.asarray(rows),
             f"{column.letter} days",
             Text(
-                N_("The numbers under “{heading}” may be the days of the month."),
+                N_("What stands under “{heading}” may be the days of these loads."),
                 {"heading": column.head.text},
             ),
             Text(
@@ -38,3 +47,11 @@ def days_left_aside(seen: Seen) -> Iterator[Doubt]:
             ),
             column,
         )  # fmt: skip
+
+
+def _is_whole_day(cell: Cell) -> bool:
+    """Return whether a cell is a date with its year or its month's word, however few others are: no 3/4."""
+    read = None if isinstance(cell, int | float) else read_date(cell)
+    if read is None or isinstance(read, Problem):
+        return False
+    return any((d.year or read.sure) and d.month and d.day for _, d in read.readings)

@@ -63,13 +63,10 @@ class _Move:
 
 
 def _names_days(column: Column) -> bool:
-    """Return whether most cells are a whole date, with its month's word or its year: 3/4 may be a part."""
-    cells = column.cells.cells
-    reads = [read_date(c) for c in cells]
-    sure = [
-        not isinstance(r, Problem) and any(d.year or r.sure for _, d in r.readings) for r in reads
-    ]
-    return sum(sure) > _MOST * len(cells)
+    """Return whether most dates are whole, with the month's word or the year: 3/4 may be a part."""
+    reads = [r for c in column.cells.cells if not isinstance(r := read_date(c), Problem)]
+    sure = [any(d.year or r.sure for _, d in r.readings) for r in reads]
+    return sum(sure) > _MOST * len(reads)
 
 
 def _measures(column: Column) -> bool:
@@ -122,10 +119,15 @@ def _names_over_amounts(column: Column, kind: str) -> str | None:
 
 
 def _weekdays(column: Column, kind: str) -> str | None:
-    """Take "Day" over dates for the date, and over neither them nor days of the month for the weekday."""
+    """Take "Day" over dates for the date, and over neither them nor days of the month for the weekday.
+
+    Over other numbers, as in "kilos à ce jour", it is neither.
+    """
     content = column.content
     if column.heading.field != "day" or content.days > _MOST:
         return None
+    if content.numbers > _MOST:
+        return "running"
     return "date" if content.dates >= _MOST else "weekday"  # one date of two: the other is a remark
 
 
