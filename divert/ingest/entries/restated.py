@@ -27,6 +27,7 @@ from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.group_days import days_of_group
 from divert.ingest.entries.job import TableJob, place_in, text_at
 from divert.ingest.entries.row_facts import RowFacts
+from divert.ingest.tables.kind_words import kind_said
 from divert.ingest.tables.overrides import kind_of as rule_kind
 from divert.ingest.tables.overrides import rule_for
 from divert.ingest.tables.rows import Rows
@@ -56,7 +57,7 @@ class Loads:
 def may_restate(job: TableJob) -> bool:
     """Return whether a table has no day on any row, so that it may only sum loads of others."""
     shared = job.layout.shared
-    if job.kind not in ("intake", "disposed") or "day" in shared or job.context.day is not None:
+    if not _may_sum_loads(job) or "day" in shared or job.context.day is not None:
         return False
     ruled = rule_kind(rule_for(job.known.site, job.sheet.file, job.sheet.name)) != ""
     if ruled or job.table.end - job.table.first > _LONGEST:
@@ -65,6 +66,13 @@ def may_restate(job: TableJob) -> bool:
     if any(one.weekday is not None or (one.day and one.day.day) or one.number for one in labels):
         return False
     return job.parsed is None or not _has_days(job.parsed)
+
+
+def _may_sum_loads(job: TableJob) -> bool:
+    """Return whether a table may hold loads: it says so, or only its file's name says "trash"."""
+    around = (job.sheet.name, *job.table.titles)
+    told = any(kind_said(text, job.known) == job.kind for text in around)
+    return job.kind == "intake" or (job.kind == "disposed" and not told)
 
 
 def _has_days(parsed: Parsed) -> bool:
@@ -124,12 +132,11 @@ def restated(
     own = f"{job.sheet.file}\n{job.sheet.name}"
     of_file = np.array([s.startswith(f"{job.sheet.file}\n") for s in loads.sheets], dtype=bool)
     overlap = none
-    for scope in (loads.sheets == own, of_file, ~no_rows(len(loads.sheets))):
+    every = ~no_rows(len(loads.sheets)) if job.kind == "intake" else of_file
+    for scope in (loads.sheets == own, of_file, every):
         good, overlap, several = _held_against(cells, asked, loads, scope)
         if several and good.sum() >= _MOST * asked.sum():
             return Restated(good, overlap & ~good, none)
-    if job.kind != "intake":
-        return Restated(none, none, none)
     months = {month for _, month, *_ in cells if not np.isnat(month)}
     by_month = "month" in job.layout.shared or len(months) > 1
     return Restated(none, none, overlap & ~np.isnat(dated.days) if by_month else none)

@@ -124,7 +124,7 @@ def _weekdays(column: Column, kind: str) -> str | None:
     Over other numbers, as in "kilos à ce jour", it is neither.
     """
     content = column.content
-    if column.heading.field != "day" or content.days > _MOST:
+    if column.heading.field != "day" or content.days >= _MOST:
         return None
     if content.numbers > _MOST:
         return "running"
