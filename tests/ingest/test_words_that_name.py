@@ -116,6 +116,25 @@ def test_notes_where_names_are_lent_are_neither_materials_nor_sources(
         _holds(folder, Said(name, rows, loads, must=True, sheet=tab))
 
 
+@pytest.mark.parametrize("head", REMARKS)
+@pytest.mark.parametrize("known", range(1, 6))
+def test_a_column_that_names_givers_outdoes_a_question_word(
+    head: str, known: int, tmp_path: Path
+) -> None:
+    """However few of the givers are known; and where too few are, it is asked about."""
+    names = [*("hotel", "school", "hotel", "school", "hotel")[:known], *GIVERS]
+    rows = [
+        [day, name, "coffee", n, note]
+        for day, name, n, note in zip(DAYS, names, POUNDS, cycle(WROTE), strict=False)
+    ]
+    loads = [
+        (day.isoformat(), {"hotel": HOTEL, "school": SCHOOL}.get(name, name), COFFEE, n)
+        for day, name, _, n, _ in rows
+    ]
+    said = Said(head, [["Date", "Carried up by", "Material", "lb", head], *rows], loads)
+    _holds(tmp_path, said)
+
+
 GIVERS = ("Pine Grove Cafe", "Unit 4B", "Senior Center")
 UNDER = ("Dropped off by", "Delivered for", "Collected, who", "Zone")
 
@@ -258,3 +277,24 @@ def test_a_meter_whose_words_speak_of_days_is_no_weekday(
     ]
     head = ["Date", "Source", "Material", word, meter]
     _holds(tmp_path, Said("", [head, *rows]))
+
+
+@pytest.mark.parametrize(
+    "heads",
+    [
+        ("Bathroom scale (lb)", "Ticket lb"),
+        ("Dock scale (lb)", "Notes"),
+        ("Bathroom scale (lb)", "Covers"),
+    ],
+)
+@pytest.mark.parametrize("whose", ["Dropped off by", "Delivered for"])
+def test_a_scale_names_no_giver_where_a_column_names_who_came(
+    whose: str, heads: tuple[str, str], tmp_path: Path
+) -> None:
+    names = ["hotel", *GIVERS, "school"]
+    rows = [[day, name, "coffee", n, n] for day, name, n in zip(DAYS, names, POUNDS, strict=False)]
+    loads = [
+        (day.isoformat(), {"hotel": HOTEL, "school": SCHOOL}.get(name, name), COFFEE, n)
+        for day, name, _, n, _ in rows
+    ]
+    _holds(tmp_path, Said(whose, [["Date", whose, "Material", *heads], *rows], loads))

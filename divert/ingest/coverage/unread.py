@@ -21,10 +21,16 @@ def unread_names(seen: Seen) -> Iterator[Doubt]:
     whose = job.layout.shared.get("source")
     named = bool(job.context.source or seen.rows.sources)
     told = whose is not None and whose.content.filled > 0 and not names_the_crew(whose)
-    named = named or told
-    if job.kind != "intake" or named or any(g.label.source for g in job.layout.groups):
-        return
     quiet = [c for f, c in job.layout.shared.items() if f in _QUIET and c.content.sources > 0]
+    others = bool(quiet) or any(c.content.sources > 0 for c in job.layout.unread)
+    if whose is not None and whose.content.sources == 0:
+        told = told and not others
+    named = named or told
+    across = {g.label.source for g in job.layout.groups} - {""}
+    if others:  # "Bathroom scale" is nobody's where a column names who came
+        across = {name for name in across if job.known.sources.find(name)}
+    if job.kind != "intake" or named or across:
+        return
     for column in (*job.layout.unread, *quiet):
         if column.field in ("", "other", *_QUIET) and _may_name(column):
             rows = (column.cells.codes >= 0) & seen.rows.open

@@ -118,6 +118,15 @@ def _names_over_amounts(column: Column, kind: str) -> str | None:
     return None
 
 
+def _words_for_an_amount(column: Column, kind: str) -> str | None:
+    """Take "Dropped off by" over nothing but words for no amount: what they are others may tell."""
+    content, heading = column.content, column.heading
+    words_ = content.filled > 1 and not (content.numbers or content.quantities or content.dates)
+    named = max(content.materials, content.containers, content.units, content.fills) > 0
+    label = heading.field == "quantity" and heading.unit is None and heading.label
+    return "other" if label and words_ and not named else None
+
+
 def _weekdays(column: Column, kind: str) -> str | None:
     """Take "Day" over dates for the date, and over neither them nor days of the month for the weekday.
 
@@ -191,6 +200,7 @@ Rule = Callable[[Column, str], str | None]
 # What shares of cells alone do not tell; the first that speaks decides, before any share does.
 _RULES: tuple[tuple[Reason, Rule], ...] = (
     (Reason(0.9, N_("its heading is a name, and amounts stand under it")), _names_over_amounts),
+    (Reason(0.7, N_("its cells hold no numbers")), _words_for_an_amount),
     (Reason(0.9, N_("its cells are dates, days or weekdays")), _weekdays),
     (Reason(0.6, N_("it tells the level of something else than a container")), _level_of_something_else),
     (Reason(0.7, N_("it counts pieces, which have no weight to take off")), _no_weight),

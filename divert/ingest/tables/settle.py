@@ -223,7 +223,8 @@ def _missing(columns: list[Column], kind: str) -> list[Column]:
             and not (c.field == "note" and c.heading.said)
         ]
         best = _likeliest(open_, field)
-        plainly = 0.8 if field == "unit" or holder is not None else 0.5
+        held = holder is not None and not holder.heading.label  # not "What happened"
+        plainly = 0.8 if field == "unit" or held else 0.5
         least = plainly if best is None or best.field in ("", "other") else 0.8
         if best is None or best.content.of(field) < least:
             continue
