@@ -90,15 +90,17 @@ def test_one_that_names_all_that_a_load_names_is_a_load_without_a_day(tmp_path: 
     assert found.set_aside["row"].tolist() == [4]
 
 
+@pytest.mark.parametrize("between", ["soon", "12"])
 def test_a_day_without_a_year_has_that_of_the_rows_before_whatever_stands_between(
-    tmp_path: Path,
+    tmp_path: Path, between: str
 ) -> None:
-    found = read(tmp_path, """Date,Source,Material,Weight (kg)
+    found = read(tmp_path, f"""Date,Source,Material,Weight (kg)
 3/3/2025,North kitchen,kitchen scraps,20
-soon,North kitchen,kitchen scraps,21
+{between},North kitchen,kitchen scraps,21
 3/17,North kitchen,kitchen scraps,22
 """)  # fmt: skip
     days = dict(zip(found.entries["mass_kg"], found.entries["date"], strict=True))
+    days.pop(21, None)
     assert {kg: f"{day:%Y-%m-%d}" for kg, day in days.items()} == {
         20: "2025-03-03",
         22: "2025-03-17",
