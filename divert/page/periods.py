@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from divert.core.period import (
@@ -51,6 +52,13 @@ def last_whole_quarter(site: Site, today: dt.date) -> Period:
     return quarter_of(
         quarter_of(today, site.year_starts).start - dt.timedelta(days=1), site.year_starts
     )
+
+
+def last_quarter_logged(site: Site, days: Collection[dt.date], today: dt.date) -> Period:
+    """Return the last quarter that has ended and in which anything was logged, else the last ended."""
+    ended = last_whole_quarter(site, today)
+    by_then = [day for day in days if site.started <= day <= ended.end]
+    return quarter_of(max(by_then), site.year_starts) if by_then else ended
 
 
 def last_whole_year(site: Site, today: dt.date) -> Period:

@@ -21,7 +21,7 @@ from divert.page.desk import Seen
 from divert.page.figure_names import kind_of, name_of
 from divert.page.left_out import left_by_sheet
 from divert.page.open_yard import needs_reading
-from divert.page.periods import last_whole_quarter, period_from, periods_of
+from divert.page.periods import last_quarter_logged, period_from, periods_of
 from divert.page.screen import language_of, printer_of, screen
 
 if TYPE_CHECKING:
@@ -73,12 +73,15 @@ def numbers() -> str:
 
 
 def chosen_label(seen: Seen) -> str:
-    """Return the period that was chosen, by its label or by two dates; else the last whole quarter."""
-    assert seen.site is not None
+    """Return the period that was chosen, by its label or by two dates; else the last quarter logged."""
+    assert seen.site is not None and seen.workings is not None
     start, end = request.args.get("start", ""), request.args.get("end", "")
     if start and end:
         return f"{start}/{end}"
-    return request.args.get("period", "") or last_whole_quarter(seen.site, seen.today).label
+    if label := request.args.get("period", ""):
+        return label
+    days = seen.workings.ledger["date"].dropna().dt.date.unique()
+    return last_quarter_logged(seen.site, days.tolist(), seen.today).label
 
 
 def _line(path: str, value: Range) -> Line:
