@@ -188,16 +188,22 @@ def _entry_kinds(job: TableJob, shared: RowFacts, rejected: Bools, size: int) ->
     return kinds
 
 
+_NO_DAY = {
+    "no year": "no year",
+    "ambiguous": "date order ambiguous",
+    "turned round": "date turned round",
+    "no sum": "no sum",
+    "month beside its days": "month beside its days",
+}
+
+
 def _date_codes(
     code: Objects, rows: Bools, days: npt.NDArray[np.datetime64], dated: When, job: TableJob
 ) -> None:
     missing = rows & np.isnat(days)
     code[missing] = "no date"
-    code[missing & (dated.problem == "no year")] = "no year"
-    code[missing & (dated.problem == "ambiguous")] = "date order ambiguous"
-    code[missing & (dated.problem == "turned round")] = "date turned round"
-    for said in ("no sum", "month beside its days"):
-        code[missing & (dated.problem == said)] = said
+    for problem, said in _NO_DAY.items() if missing.any() else ():
+        code[missing & (dated.problem == problem)] = said
     fine = rows & ~np.isnat(days)
     code[fine & (days > np.datetime64(job.as_of, "D"))] = "date in the future"
     code[fine & (days < np.datetime64(job.known.site.started, "D"))] = "date before the start"

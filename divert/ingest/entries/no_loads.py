@@ -8,7 +8,7 @@ from divert.core.findings import Finding
 from divert.core.words import N_, Text
 from divert.ingest.amounts.column import VALUE
 from divert.ingest.amounts.measured import Measured
-from divert.ingest.arrays import Bools, Days, Objects
+from divert.ingest.arrays import Bools, Days, Objects, no_rows
 from divert.ingest.cells import mark
 from divert.ingest.coded import Coded
 from divert.ingest.entries.gathered import Gathered
@@ -26,6 +26,8 @@ def no_loads(
     A load "entered twice" must stand there twice: of rows that say the same one is left, and a row
     that nothing repeats counts. A negative amount is a correction, whatever its note says.
     """
+    if not any(said):
+        return no_rows(len(said))
     filled = open_rows & (amounts.state != 0)
     negative = np.logical_or.reduce([getattr(amounts, name) < 0 for name in _AMOUNTS])
     out = filled & np.isin(said, ("void", "no load")) & ~negative

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
@@ -36,6 +36,10 @@ class Column:
     known: Known
 
     __hash__ = object.__hash__
+
+    def taken_as(self, field: str) -> Column:
+        """Return the column taken for a field; itself where it is taken for that already."""
+        return self if field == self.field else replace(self, field=field)
 
     @property
     def says_total(self) -> bool:

@@ -43,6 +43,10 @@ class Label:
 
 def label_of(column: Column, known: Known) -> Label:
     """Return what a quantity column's head says beside its field."""
+    return column.cells.once((label_of, column.head, known), lambda: _label_of(column, known))
+
+
+def _label_of(column: Column, known: Known) -> Label:
     heading = column.heading
     label = Label(container=heading.container, size_m3=heading.size_m3)
     over = column.head.over.split(OVER)

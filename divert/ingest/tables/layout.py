@@ -94,7 +94,7 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     fields = {c.index: c.field for c in rest}
     fields |= dict.fromkeys(others, "other") | dict.fromkeys(summed, "total")
     fields |= {c.index: f for g in groups for f, cs in g.columns.items() for c in cs}
-    settled = tuple(replace(c, field=fields.get(c.index, c.field)) for c in columns)
+    settled = tuple(c.taken_as(fields.get(c.index, c.field)) for c in columns)
     by_index = {c.index: c for c in settled}
     groups = [_with(g, by_index) for g in groups]
     return layout_of(settled, groups)

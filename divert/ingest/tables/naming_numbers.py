@@ -35,15 +35,17 @@ def without_names(columns: Sequence[Column]) -> list[Column]:
         for c in columns
         if _may_count(c) and (names_things(c) or (measured and _numbers_an_event(c)))
     ]
-    others = [c for c in columns if c not in naming and _tells_amounts(c)]
+    places = {c.index for c in naming}
+    others = [c for c in columns if c.index not in places and _tells_amounts(c)]
     boxed = any(c.content.containers > 0.5 for c in columns)
     if any(_counts_loads(c, boxed) for c in others):
-        naming += [
-            c for c in columns if c.field == "count" and _is_bare(c)
-        ]  # no row has two counts
+        # no row has two counts
+        places |= {c.index for c in columns if c.field == "count" and _is_bare(c)}
     told = [c for c in others if c.field in QUANTITIES]  # "Amount" is no name beside "Trip" alone
     named = [
-        replace(c, field="id") if c in naming and (told if _asks_how_much(c) else others) else c
+        replace(c, field="id")
+        if c.index in places and (told if _asks_how_much(c) else others)
+        else c
         for c in columns
     ]
     counted = any(c.field == "count" for c in named)

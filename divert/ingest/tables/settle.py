@@ -42,7 +42,7 @@ def settle(
     out: list[Column] = []
     for column in columns:
         field, reason = by_content(column, kind)
-        out.append(replace(column, field=field))
+        out.append(column.taken_as(field))
         claims += [reason.claims(out[-1])] if reason is not None else []
     for reason, run in _PASSES:
         after = run(out, Around(kind, known, context))
@@ -168,7 +168,7 @@ _ONE = (
 def _one_each(columns: list[Column], kind: str) -> list[Column]:
     """Where two columns claim one field, keep the likelier; fit the fields to the kind of sheet."""
     have = {c.field for c in columns}
-    columns = [replace(c, field=field_for_kind(c, kind, have)) for c in columns]
+    columns = [c.taken_as(field_for_kind(c, kind, have)) for c in columns]
     for field in _ONE:
         rivals = [c for c in columns if c.field == field]
         if len(rivals) < 2:
