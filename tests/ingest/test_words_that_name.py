@@ -200,10 +200,13 @@ def test_a_load_under_a_day_and_its_own_heading_is_one(
     loads = []
     names = {"school": SCHOOL, "hotel": HOTEL}
     for day, (who, what), n in zip(
-        DAYS[3:], product(names, ("coffee", "soy okara")), POUNDS, strict=False
+        DAYS[3:],
+        product((*names, "Pine Grove Cafe"), ("coffee", "soy okara")),
+        POUNDS,
+        strict=False,
     ):
         rows += [[f"{day} - {remark}"], head, [who, what, f"{n} lb"]]
-        loads.append((day.isoformat(), names[who], {"coffee": COFFEE}.get(what, what), n))
+        loads.append((day.isoformat(), names.get(who, who), {"coffee": COFFEE}.get(what, what), n))
     _holds(tmp_path, Said("", rows, loads, must=True, file=f"{file}.xlsx"))
 
 
@@ -298,3 +301,33 @@ def test_a_scale_names_no_giver_where_a_column_names_who_came(
         for day, name, _, n, _ in rows
     ]
     _holds(tmp_path, Said(whose, [["Date", whose, "Material", *heads], *rows], loads))
+
+
+@pytest.mark.parametrize("giver", ["hotel", "Pine Grove Cafe"])
+@pytest.mark.parametrize("as_text", [True, False])
+def test_a_load_between_a_title_and_the_next_is_one(
+    giver: str, as_text: bool, tmp_path: Path
+) -> None:
+    rows: list[list[Any]] = []
+    loads = []
+    for what, day, n in zip(("coffee", "leaves", "food scraps"), DAYS, POUNDS, strict=False):
+        rows += [
+            [what],
+            ["When", "Stop", "Amount"],
+            [f"{day:%b} {day.day}, {day.year}" if as_text else day, giver, f"{n} lb"],
+        ]
+        named = {"coffee": COFFEE, "food scraps": FOOD}.get(what, what)
+        loads.append((day.isoformat(), {"hotel": HOTEL}.get(giver, giver), named, n))
+    _holds(tmp_path, Said(giver, rows, loads, must=True))
+
+
+def test_what_a_giver_sold_of_all_it_had_is_no_disposal(tmp_path: Path) -> None:
+    rows = [
+        [day, "hotel", had, sold, had - sold]
+        for day, had, sold in zip(DAYS, (90, 120, 150), (70, 80, 110), strict=False)
+    ]
+    head = ["Date", "From", "On hand (lb)", "Sold (lb)", "Left (lb)"]
+    _holds(
+        tmp_path,
+        Said("", [head, *rows], file="What we kept out of the garbage.xlsx", sheet="food scraps"),
+    )

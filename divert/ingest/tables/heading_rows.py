@@ -314,7 +314,9 @@ def answers(cells: Sequence[Cell], above: Mapping[int, str], known: Known) -> bo
 
 
 def _answers(cell: Cell, field: str, known: Known) -> bool:
-    """Return whether a text is what a heading asks for: a known name, or an amount in words."""
+    """Return whether a cell is what a heading asks for: a day, a known name, or an amount in words."""
+    if field in _DAYS:
+        return is_day(cell)
     if not isinstance(cell, str):
         return False
     if field == "source":

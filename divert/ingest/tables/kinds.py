@@ -65,7 +65,8 @@ def kind_by_columns(
     by_file = not sheet.kind and not any(_kinds_of_titles(table, known))
     doubted = kind == "disposed" or (by_file and kind not in ("intake", "weigh-in"))
     titled = bool(gather(table.titles, known).source)
-    speaks = doubted and _tells_of_intake(columns, sheet, context, by_file and titled, known)
+    read = [c for c in columns if kind != "disposed" or not _amounts_sold(c)]
+    speaks = doubted and _tells_of_intake(read, sheet, context, by_file and titled, known)
     if by_file and speaks:
         return "intake"  # a file's name comes last: whom it came from, and what it was, say more
     if kind in _NO_LOADS and _lists_loads(columns, known):
@@ -96,6 +97,11 @@ def kind_by_columns(
             return "intake"  # "Produit" over kitchen scraps, or on a sheet named for a source
         return "sale" if raw & {"money", "price"} else "harvest"
     return kind
+
+
+def _amounts_sold(column: Column) -> bool:
+    """Return whether "Sold (lb)" stands over amounts: a part of what a giver had, and no product."""
+    return column.heading.field == "product" and _amounts(column)
 
 
 def _teaches_a_density(columns: Sequence[Column]) -> bool:
