@@ -135,7 +135,8 @@ def test_what_others_may_have_put_there_is_read_anew(
 
 
 def _owned(about: os.stat_result, owner: int) -> os.stat_result:
-    return os.stat_result([*about[:4], owner, *about[5:]])
+    to_the_nanosecond = {name: getattr(about, name) for name in ("st_mtime_ns", "st_ctime_ns")}
+    return os.stat_result([*about[:4], owner, *about[5:]], to_the_nanosecond)
 
 
 def planted(told: object, numbers: bytes = b"") -> bytes:
