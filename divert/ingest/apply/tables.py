@@ -82,7 +82,7 @@ def table_of(plan: TablePlan, sheet: Sheet) -> Table:
 def _column(plan: ColumnPlan, sheet: Sheet, table: Table, known: Known) -> Column:
     heading = Heading(
         text=plan.heading,
-        field=plan.role,
+        field="" if plan.by_sum else plan.role,
         unit=read_cell(plan.unit, known.trade.meaning) if plan.unit else None,
         unit_text=plan.unit,
         percent=plan.percent,

@@ -88,6 +88,7 @@ def _column(column: Column, known: Known) -> ColumnPlan:
         size_m3=heading.size_m3,
         fill=heading.fill,
         unsized=heading.unsized,
+        by_sum=column.field == "total" and not column.says_total,
     )
 
 

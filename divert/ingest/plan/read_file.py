@@ -160,6 +160,7 @@ def _column(table: Table) -> ColumnPlan:
         size_m3=table.maybe_number("size_m3", 0.0, 1000.0),
         fill=table.maybe_number("fill", 0.0, 1.5),
         unsized=table.flag("unsized", False),
+        by_sum=table.flag("by_sum", False),
     )
 
 

@@ -23,6 +23,7 @@ class ColumnPlan:
     ``role`` is a field ("weight"), "" where nothing explains the column, "ignore"
     where a person said that it is nothing. ``size_m3`` is the
     volume of the container the heading names, ``fill`` how full (0 to 1.5) it says each was.
+    ``by_sum``: a total that its sums alone told, and no word of its heading.
     """
 
     at: str
@@ -37,6 +38,7 @@ class ColumnPlan:
     size_m3: float | None = None
     fill: float | None = None
     unsized: bool = False
+    by_sum: bool = False
 
 
 @dataclass(frozen=True, slots=True)

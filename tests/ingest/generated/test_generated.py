@@ -20,7 +20,7 @@ def test_made_up_sheets_are_read_right_or_asked_about(first: int) -> None:
     assert right >= _RIGHT * true, f"{right} of {true}"
 
 
-@pytest.mark.parametrize("first", [2000, 3000])
+@pytest.mark.parametrize("first", [2000, 3000, 61060])
 def test_a_kept_plan_leaves_every_question_open(first: int) -> None:
     for seed in range(first, first + _SHEETS // 4):
         made = book(seed)
