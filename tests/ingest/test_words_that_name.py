@@ -321,13 +321,16 @@ def test_a_load_between_a_title_and_the_next_is_one(
     _holds(tmp_path, Said(giver, rows, loads, must=True))
 
 
-def test_what_a_giver_sold_of_all_it_had_is_no_disposal(tmp_path: Path) -> None:
+@pytest.mark.parametrize("file", ["What we kept out of the garbage", "Sold on compost"])
+@pytest.mark.parametrize(
+    ("sheet", "other", "what"), [("food scraps", "From", "hotel"), ("hotel", "What", "leaves")]
+)
+def test_what_a_giver_sold_of_all_it_had_is_no_product_and_no_disposal(
+    sheet: str, other: str, what: str, file: str, tmp_path: Path
+) -> None:
     rows = [
-        [day, "hotel", had, sold, had - sold]
+        [day, what, had, sold, had - sold]
         for day, had, sold in zip(DAYS, (90, 120, 150), (70, 80, 110), strict=False)
     ]
-    head = ["Date", "From", "On hand (lb)", "Sold (lb)", "Left (lb)"]
-    _holds(
-        tmp_path,
-        Said("", [head, *rows], file="What we kept out of the garbage.xlsx", sheet="food scraps"),
-    )
+    head = ["Date", other, "On hand (lb)", "Sold (lb)", "Left (lb)"]
+    _holds(tmp_path, Said("", [head, *rows], file=f"{file}.xlsx", sheet=sheet))

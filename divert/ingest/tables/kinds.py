@@ -65,7 +65,8 @@ def kind_by_columns(
     by_file = not sheet.kind and not any(_kinds_of_titles(table, known))
     doubted = kind == "disposed" or (by_file and kind not in ("intake", "weigh-in"))
     titled = bool(gather(table.titles, known).source)
-    read = [c for c in columns if kind != "disposed" or not _amounts_sold(c)]
+    givers = kind == "disposed" or bool(sheet.source) or _is_feedstock(sheet.material, known)
+    read = [c for c in columns if not (givers and _amounts_sold(c))]
     speaks = doubted and _tells_of_intake(read, sheet, context, by_file and titled, known)
     if by_file and speaks:
         return "intake"  # a file's name comes last: whom it came from, and what it was, say more
