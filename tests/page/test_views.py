@@ -100,7 +100,7 @@ def problems_of(page: Page) -> list[str]:
     return [f"{v['id']}: {v['nodes'][0]['html'][:160]}" for v in found.response["violations"]]
 
 
-@pytest.mark.parametrize("language", ["en", "fr"])
+@pytest.mark.parametrize("language", rounds(["en"], ["en", "fr"]))
 def test_axe_finds_nothing_on_any_view(
     hostile: tuple[str, Path], page: Page, language: str
 ) -> None:

@@ -114,7 +114,7 @@ def test_without_shared_memory_reports_are_made_one_by_one(monkeypatch):
 
     context = type(multiprocessing.get_context("fork"))
     monkeypatch.setattr(context, "Lock", none)
-    assert not many._can_share()
+    assert not many._can_share(4)
 
 
 @pytest.mark.skipif(
