@@ -233,7 +233,7 @@ def _plain_weasyprint(page: str, look: object, language: str) -> bytes:
     return bytes(
         weasyprint.HTML(string=page, url_fetcher=pdf._fetcher()).write_pdf(
             stylesheets=[pdf._style(look, language, False)],  # type: ignore[arg-type]
-            font_config=pdf._fonts(),
+            font_config=pdf._fonts(False),
             pdf_variant="pdf/ua-1",
         )
     )

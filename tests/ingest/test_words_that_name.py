@@ -267,6 +267,25 @@ def test_a_load_of_a_month_keeps_its_own_day(between: str, written: str, tmp_pat
         _holds(folder, said)
 
 
+@pytest.mark.parametrize("all_of_it", ["All together", "Sum of it", "tout compris"])
+@pytest.mark.parametrize("head", ["Day picked up", "Day", "Jour", "Date of pickup"])
+def test_a_day_of_the_month_is_one_however_few_there_are_among_remarks_and_sums(
+    head: str, all_of_it: str, tmp_path: Path
+) -> None:
+    for count in (1, 2):
+        days = (12, 25)[:count]
+        rows: list[list[Any]] = [
+            [head, "From", "What", "lb"],
+            *[[day, "school", "coffee", 40 + day] for day in days],
+            ["Moved to the new yard"],
+            ["ask Ana about the lids"],
+            [all_of_it, None, None, sum(40 + day for day in days)],
+        ]
+        loads = [(f"2025-03-{day}", SCHOOL, COFFEE, 40 + day) for day in days]
+        (folder := tmp_path / str(count)).mkdir()
+        _holds(folder, Said(head, rows, loads, file="log March 2025.xlsx"))
+
+
 @pytest.mark.parametrize("word", ["Voyage", "Trip", "Load", "Benne"])
 @pytest.mark.parametrize(
     "meter", ["leaves, kilos à ce jour", "leaves (lb) jour après jour", "lb of leaves day by day"]

@@ -12,6 +12,7 @@ from divert.ingest.cells.problem import Problem
 from divert.ingest.lexicon import bare, words
 from divert.ingest.tables.claims import Reason
 from divert.ingest.tables.columns import Column
+from divert.ingest.tables.day_numbers import may_be_days
 from divert.ingest.tables.heading_words import listed, norm
 
 _MOST, _FEW = 0.5, 0.3  # of the cells under a heading
@@ -133,7 +134,7 @@ def _weekdays(column: Column, kind: str) -> str | None:
     Over other numbers, as in "kilos à ce jour", it is neither.
     """
     content = column.content
-    if column.heading.field != "day" or content.days >= _MOST:
+    if column.heading.field != "day" or content.days >= _MOST or may_be_days(column):
         return None
     if content.numbers > _MOST:
         return "running"

@@ -27,11 +27,14 @@ def days_by_number(columns: Sequence[Column]) -> list[Column]:
 def may_be_days(column: Column) -> bool:
     """Return whether whole numbers from 1 to 31 stand in a column and mostly rise.
 
-    Alike are at most two of them, or all under a word for days: a month may have had one day of loads.
+    Under a word for days they may be few, among remarks and sums, and all alike: a month may have had
+    one day of loads. Under other words at most two are alike.
     """
     found = numbers_of(column)
     found = found[~np.isnan(found)]
-    if not len(found) or column.heading.unit is not None or column.content.numbers < 0.5:
+    if not len(found) or column.heading.unit is not None:
+        return False
+    if column.content.numbers < 0.5 and not _speaks_of_days(column):
         return False
     if (found % 1).any() or found.min() < 1 or found.max() > _LAST:
         return False
