@@ -138,6 +138,7 @@ def _no_file(path: Path) -> Text:
 
 @lru_cache(maxsize=1)
 def _split_last(data: bytes) -> Split:
+    """Split the same bytes once: a run asks for them several times, and a changed file is other bytes."""
     return split(data)
 
 
