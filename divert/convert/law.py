@@ -46,7 +46,7 @@ def law_queries(used: pd.DataFrame, site: Site) -> list[Finding]:
             "required by law not stated",
             Text(
                 N_("Did a law keep any of the food or yard waste of {year} out of the landfill anyhow? "
-                   "In places there are such rules ({country}). It is counted as claimed."),
+                   "Some places have such rules (country: {country}). It is counted as claimed."),
                 {"year": str(year), "country": site.country},
             ),
             place(used, int(np.argmax(here))),
