@@ -353,3 +353,32 @@ def test_what_a_giver_sold_of_all_it_had_is_no_product_and_no_disposal(
     ]
     head = ["Date", other, "On hand (lb)", "Sold (lb)", "Left (lb)"]
     _holds(tmp_path, Said("", [head, *rows], file=f"{file}.xlsx", sheet=sheet))
+
+
+@pytest.mark.parametrize("heading", ["What", "Type of scraps", "Product"])
+@pytest.mark.parametrize("file", ["What we kept out of the garbage", "Sold on compost"])
+def test_nor_where_columns_name_the_giver_and_what_came_in(
+    file: str, heading: str, tmp_path: Path
+) -> None:
+    rows = [
+        [day, who, what, had, sold, had - sold]
+        for day, who, what, had, sold in zip(
+            DAYS, ("hotel", "school", "hotel"), ("leaves", "coffee", "leaves"), (90, 120, 150),
+            (70, 80, 110), strict=False,
+        )
+    ]  # fmt: skip
+    head = ["Date", "Where from", heading, "On hand (lb)", "Sold (lb)", "Left (lb)"]
+    _holds(tmp_path, Said("", [head, *rows], file=f"{file}.xlsx", sheet="data"))
+
+
+@pytest.mark.parametrize("carried", ["Carried over from last sheet", "Solde reporté", "as before"])
+@pytest.mark.parametrize("written", DAYS_AS)
+def test_words_beside_the_only_day_of_a_month_are_no_load_of_it(
+    written: str, carried: str, tmp_path: Path
+) -> None:
+    for head in DAY_HEADS:
+        rows = [[carried, None, 1598], [DAYS_AS[written].format(d("3-26")), "school", 179]]
+        heads = [head, "Which site?", "food scraps (lb)"]
+        loads = [("2025-03-26", SCHOOL, FOOD, 179)]
+        (folder := tmp_path / head).mkdir()
+        _holds(folder, Said(head, [heads, *rows], loads, file="log March 2025.xlsx"))

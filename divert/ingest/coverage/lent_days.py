@@ -33,6 +33,9 @@ def days_left_aside(seen: Seen) -> Iterator[Doubt]:
         rows = np.array([*told, False], dtype=bool)[column.cells.codes] & seen.rows.open
         if not rows.any():
             continue
+        if column not in amounts or not column.content.numbers:
+            # Days and words alone: what the words say may be that their row is no load.
+            rows = (column.cells.codes >= 0) & seen.rows.open
         yield Doubt(
             np.asarray(rows),
             f"{column.letter} days",

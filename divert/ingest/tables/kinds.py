@@ -65,8 +65,8 @@ def kind_by_columns(
     by_file = not sheet.kind and not any(_kinds_of_titles(table, known))
     doubted = kind == "disposed" or (by_file and kind not in ("intake", "weigh-in"))
     titled = bool(gather(table.titles, known).source)
-    givers = kind == "disposed" or bool(sheet.source) or _is_feedstock(sheet.material, known)
-    read = [c for c in columns if not (givers and _amounts_sold(c))]
+    named = bool(sheet.source) or _is_feedstock(sheet.material, known) or _comes_in(columns, known)
+    read = [c for c in columns if not ((kind == "disposed" or named) and _less_than_it_had(c))]
     speaks = doubted and _tells_of_intake(read, sheet, context, by_file and titled, known)
     if by_file and speaks:
         return "intake"  # a file's name comes last: whom it came from, and what it was, say more
@@ -100,9 +100,15 @@ def kind_by_columns(
     return kind
 
 
-def _amounts_sold(column: Column) -> bool:
+def _less_than_it_had(column: Column) -> bool:
     """Return whether "Sold (lb)" stands over amounts: a part of what a giver had, and no product."""
     return column.heading.field == "product" and _amounts(column)
+
+
+def _comes_in(columns: Sequence[Column], known: Known) -> bool:
+    """Return whether a column names givers and another materials that come in, "Type of scraps" or not."""
+    givers = any(c.content.sources > 0.5 for c in columns if c.heading.field != "destination")
+    return givers and _names_feedstock(columns, known)
 
 
 def _teaches_a_density(columns: Sequence[Column]) -> bool:
@@ -198,7 +204,7 @@ def _tells_of_intake(
 def _speaks_of_intake(columns: Sequence[Column], known: Known) -> bool:
     """Return whether columns tell of loads received: known sources with amounts, and no product."""
     fields = {c.heading.field for c in columns if c.content.filled}
-    if fields & {"product", "fuel"}:
+    if "fuel" in fields or ("product" in fields and not _received(columns, "product", known)):
         return False
     if _names_across(columns, known):
         return True
