@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import random
 from collections.abc import Callable
 from pathlib import Path
@@ -10,8 +9,8 @@ from typing import TYPE_CHECKING
 
 import pandas as pd
 import pytest
-import xlsxwriter
 from rounds import rounds
+from two_givers import DAY, TWO_GIVERS, write_log
 
 from divert.core.findings import CannotRun
 from divert.core.period import read_period
@@ -24,20 +23,10 @@ from divert.site.change import AddTo, Drop, Edit, NewEntry, SetKey, plan, write
 if TYPE_CHECKING:
     from divert.convert import Workings
 
-DAY = dt.date(2025, 7, 1)
 SEED = 20250701
-TOML = """\
-[site]
-name = "Yard"
-started = 2025-01-01
-units = "metric"
-[[source]]
-name = "Alder Street"
-[[source]]
-name = "Mill Lane"
-[[material]]
-name = "scraps"
-like = "food-scraps"
+TOML = (
+    TWO_GIVERS
+    + """\
 [[material]]
 name = "litter"
 like = "stable-manure"
@@ -49,6 +38,7 @@ file = "log.xlsx"
 sheet = "Jan"
 holds = "intake"
 """
+)
 LOADS = ("Date", "From", "What", "Weight (kg)", "Container", "How many", "Notes")
 OUT = ("Date", "From", "Contamination removed (kg)", "Notes")
 PLACES = ("Alder Street", "Aldr Street", "Mill Lane", "Mil Lane", "Old Quay", "alder street.", "")
@@ -69,15 +59,9 @@ def _rows(luck: random.Random, month: int) -> list[tuple[object, ...]]:
 
 
 def _write_sheets(folder: Path, luck: random.Random) -> None:
-    with xlsxwriter.Workbook(str(folder / "log.xlsx")) as book:
-        for number, name in enumerate(SHEETS[:3]):
-            sheet = book.add_worksheet(name)
-            for r, row in enumerate([LOADS, *_rows(luck, number + 1)]):
-                sheet.write_row(r, 0, row)
-        sheet = book.add_worksheet(SHEETS[3])
-        out = [(row[0], row[1], luck.randint(1, 3), row[6]) for row in _rows(luck, 2)]
-        for r, row in enumerate([OUT, *out]):
-            sheet.write_row(r, 0, row)
+    sheets = {name: [LOADS, *_rows(luck, month)] for month, name in enumerate(SHEETS[:3], 1)}
+    out = [(row[0], row[1], luck.randint(1, 3), row[6]) for row in _rows(luck, 2)]
+    write_log(folder, sheets | {SHEETS[3]: [OUT, *out]})
     lines = [LOADS, *_rows(luck, 4), *_rows(luck, 5)]
     text = "\n".join(",".join(map(str, line)) for line in lines)
     (folder / "April on.csv").write_text(text + "\n", encoding="utf-8")

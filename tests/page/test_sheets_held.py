@@ -2,32 +2,17 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from pathlib import Path
 
 import pandas as pd
 import pytest
-import xlsxwriter
+from two_givers import DAY, TWO_GIVERS, write_log
 
 from divert.ingest.cells_held import CellsHeld
 from divert.ingest.sheets_held import SheetsHeld
 from divert.page.again import read_again
 from divert.site.change import AddTo, Edit, NewEntry, SetKey, plan, write
 
-DAY = dt.date(2025, 7, 1)
-TOML = """\
-[site]
-name = "Yard"
-started = 2025-01-01
-units = "metric"
-[[source]]
-name = "Alder Street"
-[[source]]
-name = "Mill Lane"
-[[material]]
-name = "scraps"
-like = "food-scraps"
-"""
 HEAD = ("Date", "From", "What", "Weight (kg)", "Notes")
 SHEETS = {
     "Jan": [("2025-01-06", "Alder Street", "scraps", 10, ""), ("2025-01-07", "Mill Lane", "scraps", 4, "")],
@@ -50,12 +35,8 @@ CHANGES: dict[str, tuple[Edit, set[str]]] = {
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    (tmp_path / "site.toml").write_text(TOML, encoding="utf-8")
-    with xlsxwriter.Workbook(str(tmp_path / "log.xlsx")) as book:
-        for name, rows in SHEETS.items():
-            sheet = book.add_worksheet(name)
-            for r, row in enumerate([HEAD, *rows]):
-                sheet.write_row(r, 0, row)
+    (tmp_path / "site.toml").write_text(TWO_GIVERS, encoding="utf-8")
+    write_log(tmp_path, {name: [HEAD, *rows] for name, rows in SHEETS.items()})
     return tmp_path
 
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from pathlib import Path
 
 import pytest
-import xlsxwriter
+from two_givers import DAY, TWO_GIVERS, write_log
 
 from divert.core.findings import CannotRun
 from divert.ingest.cells_held import CellsHeld
@@ -15,21 +14,7 @@ from divert.page.questions import Signed, questions_of
 from divert.page.questions.question import Question
 from divert.site.change import plan, write
 
-DAY = dt.date(2025, 7, 1)
-TOML = """\
-[site]
-name = "Yard"
-started = 2025-01-01
-units = "metric"
-[[source]]
-name = "Alder Street"
-[[source]]
-name = "Mill Lane"
-[[material]]
-name = "scraps"
-like = "food-scraps"
-before = "landfill"
-"""
+TOML = TWO_GIVERS + 'before = "landfill"\n'
 HEAD = ("Date", "What", "Weight (kg)")
 SHEETS = {"Jan": 10, "Feb": 7}  # kg of its one load
 
@@ -37,11 +22,10 @@ SHEETS = {"Jan": 10, "Feb": 7}  # kg of its one load
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     (tmp_path / "site.toml").write_text(TOML, encoding="utf-8")
-    with xlsxwriter.Workbook(str(tmp_path / "log.xlsx")) as book:
-        for month, (name, kg) in enumerate(SHEETS.items(), 1):
-            sheet = book.add_worksheet(name)
-            sheet.write_row(0, 0, HEAD)
-            sheet.write_row(1, 0, (f"2025-0{month}-06", "scraps", kg))
+    write_log(tmp_path, {
+        name: [HEAD, (f"2025-0{month}-06", "scraps", kg)]
+        for month, (name, kg) in enumerate(SHEETS.items(), 1)
+    })  # fmt: skip
     return tmp_path
 
 
