@@ -7,10 +7,12 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar
 
+import numpy as np
 import pandas as pd
 
 from divert.core.checked import DEBUG, without_failing
 from divert.core.findings import CannotRun, Finding, Where
+from divert.core.ledger import sheets_of
 from divert.core.reading import SET_ASIDE_COLUMNS, Reading
 from divert.core.words import N_, Text
 
@@ -41,9 +43,9 @@ def with_what_converts(reading: Reading, convert: Callable[[Reading], Result]) -
 def _without(
     reading: Reading, rest: pd.DataFrame, failing: list[Where], problem: Exception
 ) -> Reading:
-    names = [reading.entries[name].astype(object).fillna("") for name in ("file", "sheet")]
     out = {(where.file or "", where.sheet or "") for where in failing}
-    gone = [pair in out for pair in zip(*names, strict=True)]
+    number, sheets_met = sheets_of(reading.entries)
+    gone = np.array([pair in out for pair in sheets_met], dtype=bool)[number]
     places = reading.entries.loc[gone, ["file", "sheet", "row", "column", "found"]]
     rows = places.astype(object).fillna("").assign(code=CODE)[list(SET_ASIDE_COLUMNS)]
     sheets = tuple(

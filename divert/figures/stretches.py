@@ -16,9 +16,8 @@ Mask = npt.NDArray[np.bool_]
 Ints = npt.NDArray[np.int64]
 Floats = npt.NDArray[np.float64]
 DAY = dt.timedelta(days=1)
-TRACE = (
-    1e-9  # kg, m³: what rounding leaves of a difference that is nothing; no ratio is made over it
-)
+# kg, m³: what rounding leaves of a difference that is nothing; no ratio is made over it.
+TRACE = 1e-9
 
 
 def inside(cells: Cells, start: dt.date, end: dt.date) -> Mask:

@@ -74,7 +74,7 @@ class Amounts:
     def _span(self, low: str, high: str, value: Range) -> str:
         """Return two ends as one span; a dash beside a minus sign could be taken for another."""
         if min(value.low, value.high) < 0:
-            said = Text(N_("{first} to {last}"), {"first": low, "last": high})
+            said = Text(N_("{low} to {high}"), {"low": low, "high": high})
             return said.say(self.printer.language)
         return f"{low} – {high}"
 

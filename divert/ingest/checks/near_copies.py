@@ -233,8 +233,8 @@ def _only_in(marks: Marks, here: Places, there: Places) -> Places:
 def _in_two_groups(marks: Marks, codes: Places) -> npt.NDArray[np.bool_]:
     """Return the rows whose entry stands in two groups or more."""
     entries = np.unique(marks, return_inverse=True)[1]
-    pairs = np.unique(entries * np.int64(codes.max(initial=0) + 1) + codes)
-    groups_of = np.bincount(pairs // np.int64(codes.max(initial=0) + 1))
+    groups = np.int64(codes.max(initial=0) + 1)
+    groups_of = np.bincount(np.unique(entries * groups + codes) // groups)
     return np.asarray(groups_of[entries] > 1)
 
 

@@ -25,15 +25,16 @@ def days_left_aside(seen: Seen) -> Iterator[Doubt]:
         return
     timed = job.layout.shared.get("time")  # whole numbers there may be hours, or days
     amounts = [c for g in job.layout.groups for c in g.members]
+    counted = {c.index for c in amounts}
     for column in (*job.layout.unread, *amounts, *([timed] if timed else [])):
         if column.field == IGNORE:
             continue
-        numbered = column not in amounts and may_be_days(column)
+        numbered = column.index not in counted and may_be_days(column)
         told = [numbered or _is_whole_day(c) for c in column.cells.cells]
         rows = np.array([*told, False], dtype=bool)[column.cells.codes] & seen.rows.open
         if not rows.any():
             continue
-        if column not in amounts or not column.content.numbers:
+        if column.index not in counted or not column.content.numbers:
             # Days and words alone: what the words say may be that their row is no load.
             rows = (column.cells.codes >= 0) & seen.rows.open
         yield Doubt(

@@ -225,9 +225,9 @@ def _is_known_name(column: Column) -> bool:
     return column.known.names(column.head.text)
 
 
-def _never_is(column: Column, field: str) -> bool:
-    """Return whether a heading asks for names of which none stands under it: "What happened"."""
-    return field in ("source", "material") and column.content.of(field) == 0
+def never_is(column: Column) -> bool:
+    """Return whether no name that a column holds is known to be what its heading says: "What happened"."""
+    return column.content.of(column.field) == 0
 
 
 _TYPES = ("material", "container", "kind", "source", "unit")
@@ -235,7 +235,7 @@ _TYPES = ("material", "container", "kind", "source", "unit")
 
 def settle_types(columns: list[Column]) -> list[Column]:
     """Settle "Type" columns by what stands in them, else by what is missing."""
-    have = {c.field for c in columns if c.field not in _TYPES or not _never_is(c, c.field)}
+    have = {c.field for c in columns if c.field not in ("source", "material") or not never_is(c)}
     out = []
     for column in columns:
         if column.field != "type":

@@ -65,9 +65,9 @@ def kind_by_columns(
     by_file = not sheet.kind and not any(_kinds_of_titles(table, known))
     doubted = kind == "disposed" or (by_file and kind not in ("intake", "weigh-in"))
     titled = bool(gather(table.titles, known).source)
-    named = bool(sheet.source) or _is_feedstock(sheet.material, known) or _comes_in(columns, known)
-    read = [c for c in columns if not ((kind == "disposed" or named) and _less_than_it_had(c))]
-    speaks = doubted and _tells_of_intake(read, sheet, context, by_file and titled, known)
+    speaks = doubted and _tells_of_intake(
+        _less_what_was_sold(kind, columns, sheet, known), sheet, context, by_file and titled, known
+    )
     if by_file and speaks:
         return "intake"  # a file's name comes last: whom it came from, and what it was, say more
     if kind in _NO_LOADS and _lists_loads(columns, known):
@@ -100,9 +100,16 @@ def kind_by_columns(
     return kind
 
 
-def _less_than_it_had(column: Column) -> bool:
-    """Return whether "Sold (lb)" stands over amounts: a part of what a giver had, and no product."""
-    return column.heading.field == "product" and _amounts(column)
+def _less_what_was_sold(
+    kind: str, columns: Sequence[Column], sheet: Context, known: Known
+) -> Sequence[Column]:
+    """Return the columns without "Sold (lb)" over amounts where it is a part of what a giver had."""
+    sold = {c.index for c in columns if c.heading.field == "product" and _amounts(c)}
+    if not sold:
+        return columns
+    of_givers = kind == "disposed" or bool(sheet.source) or _is_feedstock(sheet.material, known)
+    of_givers = of_givers or _comes_in(columns, known)
+    return [c for c in columns if c.index not in sold] if of_givers else columns
 
 
 def _comes_in(columns: Sequence[Column], known: Known) -> bool:

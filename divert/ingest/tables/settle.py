@@ -15,7 +15,7 @@ from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.apart import without_apart
-from divert.ingest.tables.by_content import by_content, settle_types
+from divert.ingest.tables.by_content import by_content, never_is, settle_types
 from divert.ingest.tables.by_kind import field_for_kind
 from divert.ingest.tables.claims import Reason, changes, first_claims
 from divert.ingest.tables.columns import Column
@@ -213,7 +213,7 @@ def _missing(columns: list[Column], kind: str) -> list[Column]:
     for field in ("date", "source", "material", "container", "unit"):
         target = "product" if field == "material" and kind in ("harvest", "sale") else field
         holder = next((c for c in columns if c.field == target), None)
-        if holder is not None and not (target in ("source", "material") and _never_is(holder)):
+        if holder is not None and not (target in ("source", "material") and never_is(holder)):
             continue
         open_ = [
             c
@@ -237,11 +237,6 @@ def _missing(columns: list[Column], kind: str) -> list[Column]:
 
 def _likeliest(columns: Sequence[Column], field: str) -> Column | None:
     return max(columns, key=lambda c: c.content.of(field), default=None)
-
-
-def _never_is(column: Column) -> bool:
-    """Return whether no name that a column holds is known to be what its heading says."""
-    return column.content.of(column.field) == 0
 
 
 _AVERAGE = re.compile(r"\b(?:avg|average|mean|moyenne|moy)\b")
@@ -286,7 +281,7 @@ def _what_happened(columns: list[Column], context: Context) -> list[Column]:
 
     return [
         replace(c, field="note")
-        if c.field in ("source", "material") and c.heading.label and _never_is(c) and told(c)
+        if c.field in ("source", "material") and c.heading.label and never_is(c) and told(c)
         else c
         for c in columns
     ]
