@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import signal
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, get_args
@@ -72,6 +73,13 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 def _room(test: Path) -> str:
     return test.relative_to(Path(__file__).parent).parts[0]
+
+
+@pytest.fixture(autouse=True, scope="session")
+def ctrl_c_is_heard() -> None:
+    """Let programs that tests start hear Ctrl-C: a shell starts what runs in the background deaf to it."""
+    if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture(autouse=True, scope="session")
