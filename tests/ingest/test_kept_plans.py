@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -27,7 +28,11 @@ LOG = [
 
 def keep(folder: Path) -> str:
     """Keep the plans of all sheets of a folder; return the text of its reading.toml."""
-    reading, plans = read_with_plans(site(folder), AS_OF)
+    return keep_read(folder, *read_with_plans(site(folder), AS_OF))
+
+
+def keep_read(folder: Path, reading: Reading, plans: Sequence[SheetPlan]) -> str:
+    """Keep the plans of a folder that was read; return the text of its reading.toml."""
     text = with_plans(reading.plans, not_kept(plans, reading.plans, folder), folder)
     (folder / "reading.toml").write_text(text, encoding="utf-8")
     return text

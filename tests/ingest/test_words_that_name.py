@@ -16,7 +16,7 @@ from divert.ingest.read import read_with_plans
 from .corpus import writers
 from .corpus.book import AS_OF, site
 from .test_explain_or_ask import COFFEE, FOOD, HOTEL, LEAVES, SCHOOL, Said, counted, d, true_loads
-from .test_kept_plans import keep
+from .test_kept_plans import keep_read
 
 DAYS = [d(f"3-{n:02}") for n in (3, 5, 5, 8, 12, 12, 12, 15)]
 POUNDS = [41, 27, 88, 13, 60, 35, 92, 19]  # in no order
@@ -52,8 +52,8 @@ NUMBERS = {"of the day": ORDER_OF_DAY, "one a day": FOR_EACH_DAY, "on a roll": O
 def _holds(folder: Path, said: Said) -> None:
     """Read a sheet as it is and through its kept plan: nothing counts that it does not say."""
     writers.xlsx(folder / said.file, {said.sheet: said.rows, **said.more})
-    first = read_with_plans(site(folder), AS_OF)[0]
-    keep(folder)
+    first, plans = read_with_plans(site(folder), AS_OF)
+    keep_read(folder, first, plans)
     for reading in (first, read_with_plans(site(folder), AS_OF)[0]):
         true, got = true_loads(said), counted(reading.entries)
         assert not got - true
