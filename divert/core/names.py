@@ -12,8 +12,10 @@ from functools import lru_cache
 @lru_cache(maxsize=65536)
 def plain(text: str) -> str:
     """Return a name for comparing: no case, accents, punctuation, doubled spaces or plural s."""
-    decomposed = unicodedata.normalize("NFKD", text.casefold())
-    letters = "".join(c for c in decomposed if not unicodedata.combining(c))
+    letters = text.casefold()
+    if not letters.isascii():
+        decomposed = unicodedata.normalize("NFKD", letters)
+        letters = "".join(c for c in decomposed if not unicodedata.combining(c))
     words = re.sub(r"[^\w]+", " ", letters).split()
     return " ".join(w[:-1] if len(w) > 3 and w.endswith("s") and w[-2] != "s" else w for w in words)
 

@@ -29,9 +29,17 @@ def fate_of(text: str, known: Known) -> str:
 
 def _by_words(text: str) -> str:
     """Return the one fate that the words of a phrase name; none where it denies or names two."""
-    flat = f" {plain(text)} "
+    said = plain(text)
+    if _first_words().isdisjoint(said.split()):
+        return ""
+    flat = f" {said} "
     found = {fate for fate, group in _parts() if any(f" {word} " in flat for word in group)}
     return found.pop() if len(found) == 1 and not _DENIED.search(flat) else ""
+
+
+@lru_cache
+def _first_words() -> frozenset[str]:
+    return frozenset(word.split()[0] for _, group in _parts() for word in group)
 
 
 @lru_cache

@@ -30,6 +30,14 @@ def bare(text: str) -> str:
     return " ".join(letters.split())
 
 
+LETTERS = re.compile(r"[^\W\d_]+")
+
+
+def beginnings(choices: Iterable[str]) -> frozenset[str]:
+    """Return the letters that phrases begin with, up to a space, a digit or a sign."""
+    return frozenset(found[0] for c in choices if (found := LETTERS.match(bare(c))))
+
+
 def phrases(choices: Iterable[str]) -> str:
     """Return a regular expression for the longest of several phrases, however its words are spaced."""
     ordered = sorted({bare(c) for c in choices}, key=lambda c: (-len(c), c))

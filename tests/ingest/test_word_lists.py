@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+
+from divert.core.units import AMBIGUOUS, SPELLINGS
+from divert.ingest.cells.container import Containers
 from divert.ingest.cells.mark import is_total_label
+from divert.ingest.cells.quantity import read_cell
+from divert.ingest.cells.scan import Trade
+from divert.ingest.coverage.notes import speaks_against
 from divert.ingest.lexicon import words
 from divert.ingest.tables.heading_words import norm
 
@@ -18,3 +25,51 @@ def test_no_heading_stands_for_two_fields() -> None:
 def test_every_word_for_a_total_labels_one() -> None:
     listed = (*words("marks")["total"], *words("marks")["total_word"])
     assert [phrase for phrase in listed if not is_total_label(phrase)] == []
+
+
+UNITS = (*SPELLINGS, *AMBIGUOUS, *words("units")["same"], "cwt", "hundredweight")
+
+
+NUMBERS, FILLS = words("numbers")["value"], words("fills")["value"]
+
+
+@pytest.mark.parametrize("number", sorted(NUMBERS.keys() - FILLS.keys()))
+def test_no_number_in_words_is_passed_over_as_a_word(number: str) -> None:
+    (read,) = read_cell(f"{number} kg", Trade())  # type: ignore[misc]
+    assert read.mass_kg == pytest.approx(NUMBERS[number])
+
+
+@pytest.mark.parametrize("fill", FILLS)
+def test_no_fill_in_words_is_passed_over_as_a_word(fill: str) -> None:
+    (read,) = read_cell(f"1 tote; {fill}", Trade())  # type: ignore[misc]
+    assert read.fill == pytest.approx(FILLS[fill])
+
+
+@pytest.mark.parametrize("unit", [u for u in UNITS if u[0].isalpha()])
+@pytest.mark.parametrize("apart", ["", " ", " . "])
+def test_no_unit_before_its_number_is_passed_over(unit: str, apart: str) -> None:
+    """Its parts are written apart or together: "cu yd 3", "cu . yd 3", "cuyd 3"."""
+    (read,) = read_cell(f"{unit.replace(' ', apart)} 3", Trade())  # type: ignore[misc]
+    assert read.mass_kg or read.volume_m3
+
+
+@pytest.mark.parametrize("box", ["caddy", "caddies", "Blue crates", "caddyfuls", "bucket loads"])
+def test_no_container_before_its_number_is_passed_over(box: str) -> None:
+    trade = Trade(containers=Containers({"caddy": (), "blue crate": ()}))
+    (read,) = read_cell(f"{box}: 3", trade)  # type: ignore[misc]
+    assert read.count == 3
+
+
+def test_no_word_that_speaks_against_a_load_is_passed_over() -> None:
+    lists = words("against")
+    said = [f"{w}ed" for w in lists["begins"]] + lists["whole"] + ["duplicate row", "a doublon"]
+    said += [f"{no} {done}" for no in ("not", "jamais") for done in lists["done"]]
+    beside = ["{}", "the 2 {} here", "12 {}, wet"]
+    assert [n for text in said for b in beside if not speaks_against(n := b.format(text))] == []
+
+
+def test_what_undoes_nothing_takes_a_word_out_that_would_speak_against_a_load() -> None:
+    lone = [set(phrase.split()) for phrase in words("against")["harmless"]]
+    assert [
+        p for p in lone if not any(speaks_against(w) or w in ("no", "not", "already") for w in p)
+    ] == []

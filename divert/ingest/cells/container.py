@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 
-from divert.ingest.lexicon import bare, words
+from divert.ingest.lexicon import bare, beginnings, words
 
 _PLURAL = r"(?:e?s|x)?"
 _FULL_OF = r"(?:fuls?|[ -]?loads?)?"  # "bucketfuls", "barrow loads"
@@ -66,8 +66,26 @@ class Containers:
         each = (r"[\W_]+".join(map(_in_any_number, k.split())) for k in known)
         return re.compile(rf"(?P<name>{'|'.join(each)}){_FULL_OF}(?!\w)")
 
+    def may_begin(self, word: str) -> bool:
+        """Return whether a container's name may begin with a bare word."""
+        return word.startswith(self._first)
+
+    @cached_property
+    def _first(self) -> tuple[str, ...]:
+        first = beginnings({*self._own, *self._general})
+        return tuple(f[:-1] if f.endswith("y") else f for f in first)  # "caddies"
+
+    @cached_property
+    def _near(self) -> dict[str, bool]:
+        return {}
+
     def near_miss(self, word: str) -> bool:
         """Return whether a word is all but a container's name: a slip of the pen, not a note."""
+        if word not in self._near:
+            self._near[word] = self._is_near(word)
+        return self._near[word]
+
+    def _is_near(self, word: str) -> bool:
         known = [k for k in {*self._own, *self._general} if len(k) > 2]
         if difflib.get_close_matches(key(word), known, n=1, cutoff=0.75):
             return True

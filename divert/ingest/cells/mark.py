@@ -69,9 +69,10 @@ def read_start(text: str) -> Mark | None:
 
 
 # Every phrase of the lists must hold one of these; ordinary text is passed over quickly by them.
-_MAY_BE_TOTAL = re.compile(
-    r"(?i)tot|ttl|sum|somme|min|max|mean|av[eg]|moy|med|m[eé]d|ytd|year|cumul|running|forward|report|count|all|toute"
-)
+_MAY_BE_TOTAL = (
+    "tot", "ttl", "sum", "somme", "min", "max", "mean", "ave", "avg", "moy", "med", "ytd", "year",
+    "cumul", "running", "forward", "report", "count", "all", "toute",
+)  # fmt: skip
 
 
 @lru_cache
@@ -88,12 +89,12 @@ def _totals() -> tuple[frozenset[str], re.Pattern[str], tuple[str, ...], re.Patt
 @lru_cache(maxsize=65536)
 def is_total_label(text: str) -> bool:
     """Return whether a cell labels its row as a total, subtotal, average or the like."""
-    if len(text) > 80 or not _MAY_BE_TOTAL.search(text):
+    if len(text) > 80:
+        return False
+    plain = bare(text)
+    if not any(part in plain for part in _MAY_BE_TOTAL) or len(plain := _stripped(plain)) > 60:
         return False
     whole, begins, ends, ended = _totals()
-    plain = _stripped(bare(text))
-    if len(plain) > 60:
-        return False
     if plain in whole or begins.match(plain):
         return True
     return (

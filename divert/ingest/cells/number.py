@@ -57,13 +57,18 @@ _MIXED = rf"(?P<whole>\d{{1,4}})(?:\s*-\s*|\s+(?:and|et|&)\s+|\s+){_FRACTION}"
 
 @lru_cache
 def _word_patterns() -> tuple[re.Pattern[str], dict[str, float], re.Pattern[str], dict[str, float]]:
-    said = words("numbers")["value"] | _compounds()
+    said = spoken()
     values = {_key(k): float(v) for k, v in said.items()}
     more = {_key(k): float(v) for k, v in words("numbers")["more"].items()}
     return (
         re.compile(rf"(?:{phrases(said)})(?![\w/])"), values,
         re.compile(rf"\s*(?:{phrases(words('numbers')['more'])})(?![\w/])"), more,
     )  # fmt: skip
+
+
+def spoken() -> dict[str, float]:
+    """Return the numbers that are written as words."""
+    return {**words("numbers")["value"], **_compounds()}
 
 
 def _compounds() -> dict[str, int]:

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Literal
 
 from divert.ingest.cells.container import Containers
 from divert.ingest.cells.fill import take_fill
-from divert.ingest.cells.number import take_more, take_number
+from divert.ingest.cells.number import spoken, take_more, take_number
 from divert.ingest.cells.slips import refuse_slips
-from divert.ingest.cells.unit import Meaning, Unit, is_unsized, take_unit
-from divert.ingest.lexicon import phrases, words
+from divert.ingest.cells.unit import Meaning, Unit, first_words, is_unsized, take_unit
+from divert.ingest.lexicon import LETTERS, beginnings, phrases, words
 
 Kind = Literal["mass", "volume", "count", "fill", "number", "word", "unit unknown"]
 
@@ -82,7 +82,17 @@ def pieces(text: str, trade: Trade) -> Iterator[Piece]:
         yield piece
 
 
+@lru_cache
+def _may_begin(trade: Trade) -> Callable[[str], bool]:
+    """Return what tells whether an amount may begin with a bare word: of most words none can."""
+    first = beginnings((*spoken(), *words("fills")["value"])) | first_words()
+    return lru_cache(maxsize=16384)(lambda w: w in first or trade.containers.may_begin(w))
+
+
 def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
+    letters = LETTERS.match(text, at)
+    if letters and not _may_begin(trade)(letters[0]):
+        return _word(text, at, link)
     named = trade.containers.take(text, at)
     if named and text[at].isdigit():  # a container whose own name begins with a number: "64 gal"
         return Piece("count", 1.0, named[0], link=link, plural=named[2], by_word=True), named[1]
@@ -115,6 +125,10 @@ def _next(text: str, at: int, link: str, trade: Trade) -> tuple[Piece, int]:
         return Piece(
             "number", number[0], link=link, said=text[at : number[1]], by_word=by_word
         ), number[1]
+    return _word(text, at, link)
+
+
+def _word(text: str, at: int, link: str) -> tuple[Piece, int]:
     word = _WORD.match(text, at)
     end = word.end() if word else at + 1
     if at == 0 and text[end - 1].isalpha() and text[end : end + 1].isdigit():

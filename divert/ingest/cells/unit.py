@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from divert.core.units import AMBIGUOUS, SPELLINGS, UnknownUnit, is_ambiguous, unit_factor
-from divert.ingest.lexicon import bare, words
+from divert.ingest.lexicon import bare, beginnings, words
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,17 +29,23 @@ class Unit:
     name: str = ""
 
 
-def _pieces(spelling: str) -> str:
-    parts = re.findall(r"[^\s.]+", bare(spelling))
-    return r"[\s.]*".join(map(re.escape, parts))
+def _parts(spelling: str) -> list[str]:
+    return re.findall(r"[^\s.]+", bare(spelling))
 
 
 @lru_cache
 def _known() -> tuple[re.Pattern[str], dict[str, str]]:
     same = words("units")["same"]
     meant = {_key(k): k for k in (*SPELLINGS, *AMBIGUOUS)} | {_key(k): v for k, v in same.items()}
-    ordered = sorted({bare(k) for k in (*SPELLINGS, *AMBIGUOUS, *same)}, key=lambda k: (-len(k), k))
-    return re.compile(rf"(?:{'|'.join(map(_pieces, ordered))})(?![^\W_])\.?"), meant
+    ordered = sorted(map(bare, (*SPELLINGS, *AMBIGUOUS, *same)), key=lambda k: (-len(k), k))
+    each = (r"[\s.]*".join(map(re.escape, _parts(k))) for k in dict.fromkeys(ordered))
+    return re.compile(rf"(?:{'|'.join(each)})(?![^\W_])\.?"), meant
+
+
+def first_words() -> frozenset[str]:
+    """Return the words that a unit may begin with, their parts written apart or together."""
+    spelled = map(_parts, (*SPELLINGS, *AMBIGUOUS, *words("units")["same"], *_HUNDREDWEIGHTS))
+    return beginnings("".join(parts[:n]) for parts in spelled for n in range(1, len(parts) + 1))
 
 
 def _key(spelling: str) -> str:
@@ -64,12 +70,16 @@ def take_unit(text: str, at: int, meaning: Meaning) -> Unit | None:
     return _sized(meant[_key(match[0])], match.end(), meaning)
 
 
+_HUNDREDWEIGHTS = ("cwt", "cwts", "hundredweight", "hundredweights")
+_HUNDREDWEIGHT = re.compile(rf"(?:{'|'.join(_HUNDREDWEIGHTS)})(?!\w)\.?")
+
+
 def _hundredweight(text: str, at: int, meaning: Meaning) -> Unit | None:
     """Return a hundredweight, of which the site's ton holds 20: 100 lb or 112 lb; a tonne holds none.
 
     NIST Handbook 44, Appendix C: a hundredweight is 100 lb, a gross or long one 112 lb.
     """
-    match = re.compile(r"(?:cwts?|hundredweights?)(?!\w)\.?").match(text, at)
+    match = _HUNDREDWEIGHT.match(text, at)
     if match is None or meaning.ton not in ("short", "long"):
         return None
     factor, dimension = unit_factor("ton", ton=meaning.ton, gallon=meaning.gallon)

@@ -7,14 +7,16 @@ small words with which a note denies, doubts or points at another record are few
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from functools import lru_cache
 
 from divert.ingest.cells.date import month_words
 from divert.ingest.cells.unit import read_cell
 from divert.ingest.known import Known
-from divert.ingest.lexicon import bare, words
+from divert.ingest.lexicon import LETTERS, bare, words
 
 _TOKENS = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
+_WORD = re.compile(r"\d*[^\W\d]\w*")  # one with a letter in it
 _ENDINGS = 4  # letters at most that may follow a word's beginning: "smell-ing", "contamin-ated"
 _ENDING = re.compile(  # "porc" is no "porch"
     r"(?:s|es|ed|d|n|en|ing|ings|er|ers|est|y|ys|ies|ier|ly|ness|al|ful|ish|age|ages|able|ate|ated|ion"
@@ -72,6 +74,12 @@ def _begins(word: str, group: str) -> bool:
     return word.startswith(_beginnings(group))
 
 
+def may_deny(word: str) -> bool:
+    """Return whether a word denies, asks or points at the record: without one, only "?" does."""
+    parts = map(bare, _TOKENS.findall(word))
+    return any(part in _listed(name) for part in parts for name in ("record", "ask", "not"))
+
+
 @lru_cache(maxsize=8192)
 def denies(text: str) -> bool:
     """Return whether a note denies, asks about, or points at another part of the record."""
@@ -102,11 +110,15 @@ def is_understood(text: str, known: Known) -> bool:
 
     A word in capitals beside others may be anybody's name.
     """
-    if known.names(text):
+    says_how, is_strange = _judges(known)
+    said = set(map(says_how, _WORD.findall(text)))
+    if said <= {True} or known.names(text):
         return True
+    if False in said:
+        return False
     left = known.materials.without(known.sources.without(text))
-    tokens = _TOKENS.findall(left)
-    strange = [t for t in tokens if not (_says_how(bare(t)) or _is_measure(bare(t), known))]
+    tokens = LETTERS.findall(left)
+    strange = [t for t in tokens if is_strange(t)]
     names = [t for t in strange if t[0].isupper()]
     told = len(tokens) > len(strange)
     return not strange or (told and names == strange)
@@ -134,7 +146,22 @@ def _says_how(word: str) -> bool:
     return _is_everyday(word) or word in _listed("not") or word in _after_not()
 
 
-@lru_cache(maxsize=8192)
-def _is_measure(plain: str, known: Known) -> bool:
-    box = known.containers.take(plain, 0)
-    return len(plain) == 1 or box is not None or read_cell(plain, known.trade.meaning) is not None
+@lru_cache
+def _judges(known: Known) -> tuple[Callable[[str], bool | None], Callable[[str], bool]]:
+    """Return what tells whether a word says how a load was, None where it may be of a name, and
+    whether letters are neither everyday ones nor a measure; each word is asked about once.
+    """
+
+    @lru_cache(maxsize=16384)
+    def is_strange(letters: str) -> bool:
+        plain = bare(letters)
+        measure = known.containers.take(plain, 0) or read_cell(plain, known.trade.meaning)
+        return not (_says_how(plain) or len(plain) == 1 or measure)
+
+    @lru_cache(maxsize=16384)
+    def says_how(word: str) -> bool | None:
+        strange = [t for t in LETTERS.findall(word) if is_strange(t)]
+        named = known.sources.may_be(word) or known.materials.may_be(word)
+        return not strange or (None if named or any(t[0].isupper() for t in strange) else False)
+
+    return says_how, is_strange

@@ -19,7 +19,7 @@ from divert.core.words import N_, Text
 from divert.ingest.arrays import Bools
 from divert.ingest.cells import mark
 from divert.ingest.coverage.doubt import Doubt, Seen
-from divert.ingest.coverage.everyday import denies, is_a_sentence, is_understood
+from divert.ingest.coverage.everyday import denies, is_a_sentence, is_understood, may_deny
 from divert.ingest.entries.job import text_at
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare, words
@@ -47,11 +47,42 @@ def _harmless() -> re.Pattern[str]:
     return re.compile(rf"{returned}|\b(?:{joined})\w*")
 
 
-@lru_cache(maxsize=4096)
+_WORD = re.compile(r"\d*[^\W\d]\w*(?:['’]\w+)*")
+
+
+@lru_cache(maxsize=65536)
+def _may_speak(word: str) -> bool:
+    """Return whether what speaks against a load may begin with a bare word: most notes hold none."""
+    lists = words("against")
+    if "duplic" in word or "doubl" in word:
+        return True
+    whole = {phrase.split()[0] for phrase in lists["whole"]}
+    parts = re.split("['’]", word)
+    return not whole.isdisjoint(parts) or any(
+        part.startswith(tuple(lists["begins"])) or may_deny(part) for part in (word, *parts)
+    )
+
+
+@lru_cache(maxsize=65536)
 def speaks_against(text: str) -> bool:
     """Return whether a note may say that the load beside it was none."""
+    if "?" not in text and not _holds_such_a_word(text):
+        return False
     plain = _harmless().sub(" ", bare(text))
     return _stems().search(plain) is not None or denies(plain)
+
+
+def _less_harmless(text: str) -> str:
+    """Return a note, bare and without what undoes nothing ("no trash") where there is such a thing."""
+    if not _holds_such_a_word(text):
+        return text
+    plain = bare(text)
+    less = _harmless().sub(" ", plain)
+    return text if less == plain else less
+
+
+def _holds_such_a_word(text: str) -> bool:
+    return any(map(_may_speak, _WORD.findall(bare(text))))
 
 
 def notes_against(seen: Seen) -> Iterator[Doubt]:
@@ -103,9 +134,7 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
         strange = [
             isinstance(c, str)
             and not (speaks_against(c) or mark.of_a_load(c) or mark.read_start(c))
-            and not is_understood(
-                _harmless().sub(" ", bare(c)) if _harmless().search(bare(c)) else c, job.known
-            )
+            and not is_understood(_less_harmless(c), job.known)
             for c in column.cells.cells
         ]
         rows = np.array([*strange, False], dtype=bool)[column.cells.codes] & seen.rows.open
