@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Iterator
+import sys
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 from typing import IO, Any
@@ -69,15 +70,17 @@ def rows_out(rows: list[list[Any]]) -> bytes:
     return text.replace(',""', ",null").replace('[""', "[null").encode("ascii")
 
 
-def row_frames(rows: Iterator[list[Any]]) -> Iterator[Frame]:
+def row_frames(rows: Iterator[list[Any]], gaps: Iterable[tuple[int, int]] = ()) -> Iterator[Frame]:
     """Yield frames of rows without their empty ends ("" is empty); the rows are used up.
 
+    ``gaps``: (row, how many) empty rows more before some rows, from 0, in order.
     Raises Refused where one cell holds more text than any spreadsheet program would, or where there
     are more cells than would fit in memory twice.
     """
     cells = 0
     empty = 0  # rows met since the last filled one
-    while chunk := list(islice(rows, _ROWS_A_FRAME)):
+    for missing, chunk in _chunks(rows, gaps):
+        empty += missing
         if _is_blank(chunk):
             empty += len(chunk)
             if empty > limits.EMPTY_ROWS:
@@ -103,6 +106,19 @@ def row_frames(rows: Iterator[list[Any]]) -> Iterator[Frame]:
             raise Refused("long cell")
         yield b"R", body
         empty = len(chunk) - filled
+
+
+def _chunks(
+    rows: Iterator[list[Any]], gaps: Iterable[tuple[int, int]]
+) -> Iterator[tuple[int, list[list[Any]]]]:
+    """Yield some rows at a time, each with the number of empty ones left out before them."""
+    at = left_out = 0
+    for start, missing in (*gaps, (sys.maxsize, 0)):
+        while chunk := list(islice(rows, min(_ROWS_A_FRAME, start - at))):
+            at += len(chunk)
+            yield left_out, chunk
+            left_out = 0
+        left_out += missing
 
 
 def _is_blank(chunk: list[list[Any]]) -> bool:

@@ -10,6 +10,7 @@ FILE_BYTES = 100_000_000
 ANSWER_BYTES = 256_000_000
 KEPT_BYTES = 64_000_000  # a longer answer is not worth a place in the cache
 CELLS = 20_000_000  # in one sheet, counted to each row's last filled cell
+PLACES = 25_000_000  # up to the last row and column of a sheet with an enormous gap
 EMPTY_ROWS = 20_000_000  # one after another; a spreadsheet program has a million rows
 PARTS = 5_000  # files inside a workbook
 EXPANDED_BYTES = 1_000_000_000

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import posixpath
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from typing import NamedTuple
 
 from defusedxml import ElementTree
 
@@ -27,7 +28,18 @@ _LINE = re.compile(rb"<row ([^<>]*)>")
 _SPAN = re.compile(rb"<col ([^<>]*)>")
 _NUMBER = re.compile(rb'\br="([0-9]{1,7})"')
 _WIDEST = 200  # columns: what is hidden beyond is the empty rest of the sheet
-Held = dict[str, list[bool]]
+_TAG = 200  # bytes that hold a row's number
+
+
+class Held(NamedTuple):
+    """What a sheet's XML holds: errors, formulas, hidden lines; and the number of its last row."""
+
+    errors: bool = False
+    formulas: bool = False
+    hidden: bool = False
+    last_row: int = 0
+
+
 _REFERENCE = re.compile(rb'\br="([A-Z]{1,3})([0-9]{1,7})"')
 
 
@@ -37,13 +49,13 @@ def is_ours(package: Package) -> bool:
 
 
 def cells_left_blank(
-    package: Package, held: Held
+    package: Package, held: Mapping[str, Held]
 ) -> Iterator[tuple[str, dict[tuple[int, int], str], int]]:
     """Yield (sheet name, text by 1-based (row, column), formulas without a value) where any are."""
     suspects = [
         name
-        for name, (error, formula, _) in held.items()
-        if error or (formula and any(package.holds(name, _NO_VALUE)))
+        for name, sheet in held.items()
+        if sheet.errors or (sheet.formulas and any(package.holds(name, _NO_VALUE)))
     ]
     if not suspects:
         return
@@ -55,23 +67,38 @@ def cells_left_blank(
                 yield titles[name], cells, uncalculated
 
 
-def looked_into(package: Package) -> Held:
-    """Return, by sheet, whether it holds errors, formulas, and lines that are hidden.
+def looked_into(package: Package) -> dict[str, Held]:
+    """Return, by the part of each sheet, what it holds.
 
     Inflates every part once, which also finds those that hold more than they announce.
     """
-    tests = [_ERROR, b"<f", _HIDDEN]
     parts = package.names(lambda n: n.startswith("xl/") and n.endswith(".xml"))
-    held = {name: package.holds(name, tests) for name in parts}
+    held = {name: _held(package.windows(name)) for name in parts}
     return {name: found for name, found in held.items() if "/worksheets/" in name}
 
 
-def hidden_lines(package: Package, held: Held) -> dict[str, tuple[list[int], list[int]]]:
+def _held(windows: Iterable[bytes]) -> Held:
+    held = Held()
+    for window in windows:
+        at = window.rfind(b"<row ")
+        last = _NUMBER.search(window, at, at + _TAG) if at >= 0 else None
+        held = Held(
+            held.errors or _ERROR in window,
+            held.formulas or b"<f" in window,
+            held.hidden or _HIDDEN in window,
+            int(last[1]) if last else held.last_row,
+        )
+    return held
+
+
+def hidden_lines(
+    package: Package, held: Mapping[str, Held]
+) -> dict[str, tuple[list[int], list[int]]]:
     """Return, by the names of sheets, the rows and the columns (from 1) that somebody has hidden.
 
     Rows that a filter leaves out are none of them: a filter shows a part, and takes nothing away.
     """
-    suspects = [name for name, (_, _, hidden) in held.items() if hidden]
+    suspects = [name for name, sheet in held.items() if sheet.hidden]
     titles = sheet_titles(package) if suspects else {}
     found = {}
     for name in suspects:

@@ -68,13 +68,17 @@ class Package:
     def holds(self, name: str, tests: list[bytes]) -> list[bool]:
         """Say which of some byte strings a part holds, without holding the part."""
         seen = [False] * len(tests)
-        overlap = max(map(len, tests)) - 1
+        for window in self.windows(name):
+            seen = [s or t in window for s, t in zip(seen, tests, strict=True)]
+        return seen
+
+    def windows(self, name: str, overlap: int = 200) -> Iterator[bytes]:
+        """Yield a part's pieces, each with the end of the one before, so that no tag is cut."""
         tail = b""
         for piece in self.pieces(name):
             window = tail + piece
-            seen = [s or t in window for s, t in zip(seen, tests, strict=True)]
+            yield window
             tail = window[-overlap:]
-        return seen
 
     def names(self, test: Callable[[str], bool]) -> list[str]:
         """Return the names of the parts that pass a test, in the archive's order."""

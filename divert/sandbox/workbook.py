@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import python_calamine as calamine
 
 from divert.core.mark import MARK
-from divert.sandbox import frames, kind, limits, ods, ooxml, struck, xlsb
+from divert.sandbox import frames, gaps, kind, limits, ods, ooxml, struck, xlsb
 from divert.sandbox.frames import Frame
+from divert.sandbox.gaps import Gaps
 from divert.sandbox.package import Package, look_through
 from divert.sandbox.refusal import Refused
 
@@ -31,7 +32,7 @@ def read_workbook(data: bytes) -> Iterator[Frame]:
             raise Refused("password")
     aside = _looked_at_aside(form, package)
     try:
-        book = calamine.CalamineWorkbook.from_filelike(io.BytesIO(data))
+        book = calamine.CalamineWorkbook.from_filelike(io.BytesIO(aside.shut or data))
     except calamine.PasswordError as problem:
         raise Refused("password") from problem
     except (calamine.CalamineError, OSError) as problem:
@@ -57,6 +58,8 @@ class _Aside:
         self.merges: dict[str, Merges] = {}
         self.struck: dict[str, list[int]] = {}
         self.hidden: dict[str, tuple[list[int], list[int]]] = {}  # rows and columns
+        self.gaps: Mapping[str, Gaps] = {}
+        self.shut = b""  # the workbook without them
 
 
 def _looked_at_aside(form: str, package: Package | None) -> _Aside:
@@ -72,6 +75,9 @@ def _looked_at_aside(form: str, package: Package | None) -> _Aside:
             aside.uncalculated[name] = uncalculated
         aside.struck = struck.struck_rows(package)
         aside.hidden = ooxml.hidden_lines(package, held)
+        sizes = {name: package.parts[name].file_size for name in held}
+        if far := [n for n, s in held.items() if gaps.may_have(s.last_row, sizes[n])]:
+            aside.shut, aside.gaps = gaps.closed_up(package, far)
     elif form == "xlsb":
         if ooxml.is_ours(package):
             raise Refused("ours")
@@ -92,6 +98,7 @@ def _sheet(book: Any, meta: Any, aside: _Aside) -> Iterator[Frame]:
         yield b"F", frames.note([meta.name, "damaged sheet"])
         return
     hidden = meta.visible != calamine.SheetVisibleEnum.Visible
+    shut = aside.gaps.get(meta.name, gaps.NONE)
     end = sheet.end or (-1, -1)
     merged = sheet.merged_cell_ranges
     merges = (
@@ -100,12 +107,16 @@ def _sheet(book: Any, meta: Any, aside: _Aside) -> Iterator[Frame]:
         else aside.merges.get(meta.name, [])
     )
     blanks = aside.cells.get(meta.name, {})
-    height = max(end[0] + 1, *(row for row, _ in blanks), 0)
+    height = max(shut.opened(end[0]) + 1, *(row for row, _ in blanks), 0)
     width = max(end[1] + 1, *(column for _, column in blanks), 0)
     places, lined = list(_clipped(merges, height, width)), aside.struck.get(meta.name, [])
     unseen = aside.hidden.get(meta.name, ([], []))
     yield b"S", frames.note([meta.name, hidden, places, lined, *unseen])
-    yield from frames.row_frames(_filled(sheet, blanks, height))
+    if shut.starts and width * height > limits.PLACES:
+        raise Refused("memory")  # as calamine would take, and what reads the cells after it
+    at = {(shut.closed(row - 1) + 1, column): text for (row, column), text in blanks.items()}
+    rows = _filled(sheet, at, shut.closed(height - 1) + 1)
+    yield from frames.row_frames(rows, zip(shut.starts, shut.missing, strict=True))
     if count := aside.uncalculated.get(meta.name):
         yield b"F", frames.note([meta.name, "formula", count])
 
