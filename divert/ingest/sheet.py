@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import zip_longest
+from itertools import compress, zip_longest
 from typing import Literal, TypeVar
 
 import numpy as np
@@ -55,6 +55,11 @@ class Distinct:
         return self.cells[code] if code >= 0 else None
 
     @cached_property
+    def filled(self) -> Codes:
+        """Return the rows that hold a cell, in order."""
+        return np.flatnonzero(self.codes >= 0)
+
+    @cached_property
     def _found(self) -> dict[Hashable, object]:
         return {}
 
@@ -68,9 +73,9 @@ class Distinct:
         """Return a stretch of it, with only the cells that occur there, in order of appearance."""
         import pandas as pd
 
-        codes = self.codes[first:end].copy()
-        filled = np.flatnonzero(codes >= 0)
-        codes[filled], kept = pd.factorize(codes[filled])
+        inside = self.filled[slice(*np.searchsorted(self.filled, [first, end]))]
+        found, kept = pd.factorize(self.codes[inside])
+        codes = _placed(found, inside - first, max(min(end, len(self.codes)) - first, 0))
         return Distinct(codes, [self.cells[k] for k in kept.tolist()])
 
 
@@ -168,7 +173,7 @@ class Sheet:
 
 def by_columns(grid: Grid) -> Sheet:
     """Return a grid's cells by column: text without stray spaces, empty text as None."""
-    lines = [number for number, row in enumerate(grid.rows) if row]
+    lines = [*compress(range(len(grid.rows)), grid.rows)]  # of a million most may be empty
     columns = [distinct(c) for c in zip_longest(*(grid.rows[n] for n in lines))]
     while columns and not columns[-1].cells:
         columns.pop()

@@ -136,10 +136,11 @@ def _longest(rows: list[list[Any]]) -> int:
 def rows_in(body: bytes) -> list[list[Any]]:
     """Return the rows that :func:`rows_out` was given, None for each empty cell."""
     rows = json.loads(body, object_hook=_date_in)
-    if isinstance(rows, list) and rows and isinstance(rows[0], _Empty):
-        rows[:1] = [[]] * rows[0].rows  # one and the same: a million lists would take a second
-    if not isinstance(rows, list) or not set(map(type, rows)) <= {list}:
+    begin = 1 if isinstance(rows, list) and rows and isinstance(rows[0], _Empty) else 0
+    if not isinstance(rows, list) or not set(map(type, rows[begin:])) <= {list}:
         raise ValueError("not rows")
+    if begin:
+        rows[:1] = [[]] * rows[0].rows  # one and the same: a million lists would take a second
     return rows
 
 

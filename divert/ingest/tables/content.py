@@ -53,7 +53,7 @@ def content_of(cells: Distinct, known: Known) -> Content:
     found = cells.cells[:_SAMPLE]
     if not found:
         return Content()
-    weights = np.bincount(cells.codes[cells.codes >= 0], minlength=len(cells.cells))[:_SAMPLE]
+    weights = np.bincount(cells.codes[cells.filled], minlength=len(cells.cells))[:_SAMPLE]
     told: dict[str, float] = {}
     total = 0
     for cell, weight in zip(found, weights, strict=True):

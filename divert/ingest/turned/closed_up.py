@@ -6,7 +6,7 @@ reader; going through them column by column would take a second for each sheet.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -46,12 +46,14 @@ def closed_up(job: TableJob, least: int = LEAST) -> ClosedUp | None:
         return None
     keep = np.ones(sheet.height, dtype=bool)
     keep[table.first : table.end] = ~_surplus(sheet, table)
-    gone = np.flatnonzero(~keep)
-    if len(gone) < max(least, 1) or _reached(sheet, gone):
-        return None
-    inside = np.flatnonzero(keep[table.first : table.end])
     kept = np.flatnonzero(keep)
-    place = np.cumsum(keep) - 1  # of a row that is kept, in the closed-up sheet
+    if sheet.height - len(kept) < max(least, 1) or _reached(sheet, keep):
+        return None
+    inside = kept[slice(*np.searchsorted(kept, [table.first, table.end]))] - table.first
+
+    def place(row: int) -> int:  # in the closed-up sheet, of the last row up to this that is kept
+        return int(np.searchsorted(kept, row, side="right")) - 1
+
     columns = {id(c): replace(c, cells=_less(c.cells, inside)) for c in _all(job)}
     parsed = job.parsed and replace(job.parsed, codes=job.parsed.codes[inside])
     return ClosedUp(
@@ -79,39 +81,40 @@ def _surplus(sheet: Sheet, table: Table) -> Bools:
     return out
 
 
-def _reached(sheet: Sheet, gone: Codes) -> bool:
+def _reached(sheet: Sheet, keep: Bools) -> bool:
     """Return whether a merge or a line through a row reaches rows that would be left out."""
-    return any(
-        np.searchsorted(gone, top - 1) < np.searchsorted(gone, bottom)
-        for top, _, bottom, _ in sheet.merged
-    ) or bool(sheet.struck & set(gone.tolist()) if sheet.struck else False)
+    merged = any(not keep[top - 1 : bottom].all() for top, _, bottom, _ in sheet.merged)
+    return merged or any(not keep[row] for row in sheet.struck if row < len(keep))
 
 
 def _less(cells: Distinct, kept: Codes) -> Distinct:
     return Distinct(cells.codes[kept], cells.cells)
 
 
-def _sheet(sheet: Sheet, kept: Codes, place: Codes) -> Sheet:
+def _sheet(sheet: Sheet, kept: Codes, place: Callable[[int], int]) -> Sheet:
+    height = sheet.height
+
     def moved(row: int) -> int:  # counted from 1, as merges are
-        return int(place[min(row, len(place)) - 1]) + 1
+        return place(min(row, height) - 1) + 1
 
     return replace(
         sheet,
         columns=tuple(_less(c, kept) for c in sheet.columns),
         height=len(kept),
         merged=tuple((moved(a), b, moved(c), d) for a, b, c, d in sheet.merged),
-        struck=frozenset(int(place[row]) for row in sheet.struck if row < len(place)),
-        hidden_rows=frozenset(int(place[row]) for row in sheet.hidden_rows if row < len(place)),
+        struck=frozenset(place(row) for row in sheet.struck if row < height),
+        hidden_rows=frozenset(place(row) for row in sheet.hidden_rows if row < height),
     )
 
 
-def _table(table: Table, rows: int, place: Codes) -> Table:
+def _table(table: Table, rows: int, place: Callable[[int], int]) -> Table:
+    first = place(table.first - 1) + 1
     return replace(
         table,
-        first=int(place[table.first - 1]) + 1 if table.first else 0,
-        end=(int(place[table.first - 1]) + 1 if table.first else 0) + rows,
-        heading_rows=tuple(int(place[row]) for row in table.heading_rows),
-        repeats=frozenset(int(place[row]) for row in table.repeats if row < len(place)),
+        first=first,
+        end=first + rows,
+        heading_rows=tuple(map(place, table.heading_rows)),
+        repeats=frozenset(map(place, table.repeats)),
     )
 
 
