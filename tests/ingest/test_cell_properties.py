@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from divert.ingest.cells import date, fill, mark, money, number, quantity, share, unit
 from divert.ingest.cells.container import Containers
 from divert.ingest.cells.problem import Problem
+from divert.ingest.cells.quantity_spellings import _RULES
 from divert.ingest.cells.scan import Trade
 from divert.ingest.cells.unit import Meaning
 from divert.ingest.sheet import as_text
@@ -241,3 +242,16 @@ def test_a_misspelt_unit_or_container_is_never_a_note(count: int, word: str) -> 
 @given(st.integers(1, 500), st.sampled_from(["<{} lb", "up to {} lb", "less than {} lb", "{}+ lb", "{0}-{0}9 lb", "{0} or {0}9 lb", "{} lb??"]))  # fmt: skip
 def test_an_amount_nobody_can_be_sure_of_is_not_read(number_written: int, shape: str) -> None:
     assert isinstance(quantity.read_cell(shape.format(number_written), TRADE), Problem)
+
+
+SPELT = (
+    "'", "ii", "|||", "(", ")", " ", "12", "3", "1.5", "50", "6.5", "-", "minus", "lb", "kg", "ish",
+    "est.", "approx", "env", "bag", "liners", "sac", "with", "+", "three", "/", "4", "%", "full",
+    "aux", "500", "x", "ea", "of a", "d'un", "quarts", "de", "une", "an", "l b", "k g", "yd", "tare", "?",
+)  # fmt: skip
+
+
+@given(st.lists(st.sampled_from(SPELT), max_size=9).map("".join))
+def test_a_rule_of_spelling_is_passed_over_only_where_it_finds_nothing(text: str) -> None:
+    for parts, pattern, _ in _RULES:
+        assert any(part in text for part in parts) or not pattern.search(text)

@@ -6,6 +6,8 @@ import pytest
 
 from divert.core.units import AMBIGUOUS, SPELLINGS
 from divert.ingest.cells.container import Containers
+from divert.ingest.cells.date import month_words, weekday_words
+from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.cells.quantity import read_cell
 from divert.ingest.cells.scan import Trade
@@ -73,3 +75,14 @@ def test_what_undoes_nothing_takes_a_word_out_that_would_speak_against_a_load() 
     assert [
         p for p in lone if not any(speaks_against(w) or w in ("no", "not", "already") for w in p)
     ] == []
+
+
+@pytest.mark.parametrize("around", [*weekday_words(), *words("months")["around"]["words"]])
+def test_no_word_around_a_date_makes_it_none(around: str) -> None:
+    assert read_date(f"{around} 4 march 2025") == read_date("2025-03-04")
+
+
+@pytest.mark.parametrize("month", [m for m in month_words() if m != "mar"])
+@pytest.mark.parametrize("day", ["4 ", "4th ", "4th", "4er", "4e "])
+def test_no_month_is_passed_over_however_its_day_is_numbered(month: str, day: str) -> None:
+    assert read_date(f"{day}{month} 2025") == read_date(f"2025-{month_words()[month]:02}-04")

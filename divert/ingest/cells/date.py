@@ -16,7 +16,7 @@ from typing import Literal
 from divert.core.words import N_, Text
 from divert.ingest.cells.number import even
 from divert.ingest.cells.problem import Problem
-from divert.ingest.lexicon import bare, words
+from divert.ingest.lexicon import LETTERS, bare, words
 
 Order = Literal["month first", "day first", "year first"]
 ORDERS: tuple[Order, ...] = ("month first", "day first", "year first")
@@ -164,7 +164,7 @@ def _from_number(value: float) -> DateRead | Problem:
 def _from_text(text: str) -> DateRead | Problem:
     if _WHOLE_ISO.fullmatch(text):  # as programs write it: no words, no marks to look for
         return _sure(int(text[:4]), int(text[5:7]), int(text[8:]))
-    if len(text) > 60:
+    if len(text) > 60 or ("(" not in text and any(map(_of_no_date, LETTERS.findall(bare(text))))):
         return unreadable()
     plain = re.sub(r"(?<=\d)t(?=\d)", " ", re.sub(r"\([^)]*\)", " ", bare(even(text))))
     plain = re.sub(r"^mar\.?(?= \d{1,2} [a-z])", " ", _CLOCK.sub(" ", plain))  # "mar 4 mars": mardi
@@ -177,6 +177,21 @@ def _from_text(text: str) -> DateRead | Problem:
     if week:
         return _monday(int(week[1]), int(week[2]))
     return _worded(plain) or _numeric(plain) or _roman(plain) or unreadable()
+
+
+@lru_cache(maxsize=16384)
+def _of_no_date(word: str) -> bool:
+    """Return whether no date holds a bare word: a month, a word around it, and most short ones do."""
+    if len(word) < 4 or set(word) <= set("ivx") or word in _around():
+        return False
+    ends = ("", "st", "nd", "rd", "th", "er", "e")  # "4th march", "4thmarch"
+    return not any(word.startswith(e) and _month_named(word[len(e) :]) for e in ends)
+
+
+@lru_cache
+def _around() -> frozenset[str]:
+    every = [*_any_weekday(), *map(bare, words("months")["around"]["words"])]
+    return frozenset(part for phrase in every for part in LETTERS.findall(phrase))
 
 
 def _monday(year: int, week: int) -> DateRead | Problem:

@@ -139,7 +139,7 @@ def _fractions_full(amounts: list[Piece]) -> list[Piece]:
     whole = counted.kind == "count" and counted.amount == int(counted.amount)
     if not (fraction and whole and (alone or (parted and not counted.by_word))):
         return amounts
-    return [counted, replace(part, kind="fill")]
+    return [counted, part._replace(kind="fill")]
 
 
 def _put_together(
@@ -253,7 +253,7 @@ def _one_of(amounts: list[Piece], kind: str) -> Piece | Problem | None:
             total += piece.amount
         else:
             return unreadable()
-    return replace(first, amount=total)
+    return first._replace(amount=total)
 
 
 def _lesser_unit(first: Piece, second: Piece) -> bool:

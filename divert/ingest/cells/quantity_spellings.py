@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 
 from divert.ingest.cells.number import take_number
 from divert.ingest.cells.unit import Meaning, take_unit
@@ -17,9 +18,9 @@ _FILLED_TO = re.compile(
 
 # "43.5 lb (50 - 6.5)", "43.5 lb (50 minus tare)": how the net weight was come by
 _WORKED_OUT = re.compile(
-    r"(?P<net>\d[\d.,]* ?(?:[a-z#]+\.?)?)\s*\((?P<full>\d[\d.,]*)(?: ?[a-z#]+\.?)?\s*"
+    r"^(?P<net>\d[\d.,]* ?(?:[a-z#]+\.?)?)\s*\((?P<full>\d[\d.,]*)(?: ?[a-z#]+\.?)?\s*"
     r"(?:-|minus|less|moins)\s*(?:(?P<off>\d[\d.,]*)(?: ?[a-z#]+\.?)?(?: tare)?"
-    r"|(?:the |la |le )?(?:empty |vide )?(?:tare|tote|bin|pail|bucket|cart|bac|seau|contenant))\)"
+    r"|(?:the |la |le )?(?:empty |vide )?(?:tare|tote|bin|pail|bucket|cart|bac|seau|contenant))\)$"
 )
 
 
@@ -37,50 +38,73 @@ _BAGGED = re.compile(
 
 # "20 lb ea x 3", "20 lb x 2"
 _EACH_TIMES = re.compile(
-    r"(\d[\d.,]* ?(?:lbs?|kgs?|kilos?|pounds?|#|oz)(?= ?x)|\d[\d.,]* ?[a-z#]+ (?=(?:ea|each)\b))\.?"
+    r"^(\d[\d.,]* ?(?:lbs?|kgs?|kilos?|pounds?|#|oz)(?= ?x)|\d[\d.,]* ?[a-z#]+ (?=(?:ea|each)\b))\.?"
     r"(?:(?:ea|each)\.?)? ?x ?(\d+)$"
 )
 # "un quart de bac", "3 quarts d'un seau": a quarter of it, not a quart
 _QUARTERS = re.compile(r"^(une?|le|les|[1-3]) quarts? (?:de |d')(?:une? )?(?=[a-z\d])")
 
 
-def plainly(text: str) -> str:
-    """Return "30 lb" for "30ish lb", "3 pails" for "three (3) pails", "33 ?" for "33?"."""
-    text = re.sub(r"^'(?=\d)", "", text)
-    text = re.sub(r"^(?:i{2,4}|\|{2,4})(?=\s|$)", lambda m: str(len(m[0])), text)  # a tally
-    text = _worked_out(text)
-    text = re.sub(r"(?<=\d)\s?-?ish\b", "", text)
-    text = _ABOUT.sub(r"\1", text)
-    text = _BAGGED.sub("", text)
-    twice = re.match(r"([a-z]+) \((\d+)\)(?=\s)", text)
-    if twice and (said := take_number(twice[1])) and said[0] == int(twice[2]):
-        text = twice[2] + text[twice.end() :]
-    text = re.sub(r"(?<=\d)(lbs?|kg)\.?(?=\d)", r" \1 ", text)  # "12lb8oz"
-    text = _FILLED_TO.sub(r"\1 full", text)
-    text = re.sub(r"^(\d+) ?kg (\d{3})$", r"\1 kg \2 g", text)  # "12 kg 500"
-    text = re.sub(r"^\((\d+)\)\s+(?=\d)", r"\1 x ", text)  # "(2) 5 gal buckets"
-    text = re.sub(r"^(\d+/\d+|\d*[.,]\d+) (?:of an?|d'une?) ", r"\1 ", text)
-    each = _EACH_TIMES.match(text)
-    text = f"{each[2]} x {each[1]}" if each else text
-    text = _QUARTERS.sub(lambda m: f"{m[1] if m[1].isdigit() else 1}/4 ", text)
-    text = re.sub(r"(?<=\d)\s*(l|k) (b|g)(s?)(?!\w)", r" \1\2\3", text)  # "40 l b"
-    text = re.sub(r"^(\d+) ?x$", r"\1", text)
-    one = re.match(r"(?:an?|une?) (?=[a-z])", text)  # "a yard"
-    if one and take_unit(text, one.end(), _ANY):
-        text = "1 " + text[one.end() :]
-    return re.sub(r"^(\S*\d)\s*\?$", r"~ \1", text)
+# "three (3) pails", "a yard"
+_TWICE = re.compile(r"^([a-z]+) \((\d+)\)(?=\s)")
+_ONE = re.compile(r"^(?:an?|une?) (?=[a-z])")
 
 
-def _worked_out(text: str) -> str:
+def _as_twice(said: re.Match[str]) -> str:
+    number = take_number(said[1])
+    return said[2] if number and number[0] == int(said[2]) else said[0]
+
+
+def _as_one(said: re.Match[str]) -> str:
+    return "1 " if take_unit(said.string, said.end(), _ANY) else said[0]
+
+
+def _as_net(said: re.Match[str]) -> str:
     """Return "43.5 lb" for "43.5 lb (50 - 6.5)" or "43.5 lb (50 minus tare)": the net weight stands."""
-    said = _WORKED_OUT.fullmatch(text)
-    if said is None:
-        return text
     try:
         net, full, off = (take_number(said[name] or "0") for name in ("net", "full", "off"))
     except ValueError:
-        return text
+        return said[0]
     if net is None or full is None or off is None or net[0] >= full[0]:
-        return text
+        return said[0]
     wrong = said["off"] and abs(full[0] - off[0] - net[0]) > 0.01 * full[0]
-    return text if wrong else said["net"]
+    return said[0] if wrong else said["net"]
+
+
+# In this order. One is tried only where the text holds what it cannot do without: most texts hold none.
+_RULES: tuple[
+    tuple[tuple[str, ...], re.Pattern[str], str | Callable[[re.Match[str]], str]], ...
+] = (
+    (("'",), re.compile(r"^'(?=\d)"), ""),
+    (("ii", "||"), re.compile(r"^(?:i{2,4}|\|{2,4})(?=\s|$)"), lambda m: str(len(m[0]))),  # a tally
+    (("(",), _WORKED_OUT, _as_net),
+    (("ish",), re.compile(r"(?<=\d)\s?-?ish\b"), ""),
+    (("est", "approx", "env"), _ABOUT, r"\1"),
+    (("bag", "liner", "sac"), _BAGGED, ""),
+    (("(",), _TWICE, _as_twice),
+    (("lb", "kg"), re.compile(r"(?<=\d)(lbs?|kg)\.?(?=\d)"), r" \1 "),  # "12lb8oz"
+    (("/", "%"), _FILLED_TO, r"\1 full"),
+    (("kg",), re.compile(r"^(\d+) ?kg (\d{3})$"), r"\1 kg \2 g"),  # "12 kg 500"
+    (("(",), re.compile(r"^\((\d+)\)\s+(?=\d)"), r"\1 x "),  # "(2) 5 gal buckets"
+    ((" of a", " d'un"), re.compile(r"^(\d+/\d+|\d*[.,]\d+) (?:of an?|d'une?) "), r"\1 "),
+    (("x",), _EACH_TIMES, r"\2 x \1"),
+    (("quart",), _QUARTERS, lambda m: f"{m[1] if m[1].isdigit() else 1}/4 "),
+    (
+        ("l b", "l g", "k b", "k g"),
+        re.compile(r"(?<=\d)\s*(l|k) (b|g)(s?)(?!\w)"),
+        r" \1\2\3",
+    ),  # "40 l b"
+    (("x",), re.compile(r"^(\d+) ?x$"), r"\1"),
+    (("a ", "an ", "un ", "une "), _ONE, _as_one),
+    (("?",), re.compile(r"^(\S*\d)\s*\?$"), r"~ \1"),
+)
+
+
+def plainly(text: str) -> str:
+    """Return "30 lb" for "30ish lb", "3 pails" for "three (3) pails", "~ 33" for "33?"."""
+    for parts, pattern, plain in _RULES:
+        for part in parts:
+            if part in text:
+                text = pattern.sub(plain, text)
+                break
+    return text
