@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import partial
 from typing import Any
 
@@ -13,7 +13,7 @@ import pandas as pd
 from divert.core.words import N_, Text
 from divert.evidence.columns import LedgerColumn
 from divert.evidence.derived import Cases
-from divert.evidence.expression import Leaf, formula
+from divert.evidence.expression import Expression, Leaf, formula
 from divert.evidence.line_leaves import PROCESS, FactorOf, Of, OfLandfill, OfOrigin
 from divert.evidence.spreading import pools_of
 from divert.workbook.cells import (
@@ -66,12 +66,15 @@ def write_ledger(
         else:
             shared = own if column.key == "share" else {}
             made = _Formulas(column, cases.get(column.key, none), lines, shared)
-            sheet.write_formulas(FIRST_ROW, place, made, look.formula, here)
-            if column.kind == "number":
-                sheet.write_numbers(FIRST_ROW, place, here, but=made)
+            sheet.write_formulas(
+                FIRST_ROW, place, made, look.formula, here, rest=column.kind == "number"
+            )
     sheet.freeze_panes(FIRST_ROW, 5)
     sheet.repeat_rows(0, FIRST_ROW - 1)
     sheet.autofilter(KEY_ROW, 0, last, len(columns) - 1)
+
+
+_ROW, _ORIGIN = "\0", "\1"  # in a formula of any line: its own row, and that of the line it is from
 
 
 @dataclass(frozen=True)
@@ -80,21 +83,37 @@ class _Sheet:
 
     at: Mapping[str, str]
     cells: Cells
-    values: Mapping[Any, list[Any]]
+    values: Mapping[Any, Any]
 
-    def cell(self, place: int, leaf: Leaf) -> str:
-        """Return the cell of a leaf on the line at a place."""
+    def cell(self, said: Mapping[str, Any], leaf: Leaf) -> str:
+        """Return the cell of a leaf on any line whose other columns say what ``said`` holds."""
         match leaf:
             case Of(column):
-                return f"{self.at[column]}{FIRST_ROW + place + 1}"
+                return f"{self.at[column]}{_ROW}"
             case OfOrigin(column):
-                return f"{self.at[column]}{FIRST_ROW + int(self.values['from_line'][place])}"
+                return f"{self.at[column]}{_ORIGIN}"
             case FactorOf(column):
-                return self.cells.factor[leaf.key(self.values[column][place])]
+                return self.cells.factor[leaf.key(said[column])]
             case OfLandfill(what):
-                decay_class = "" if what == PROCESS else self.values["decay_class"][place]
-                return self.cells.per_kg[int(self.values["landfill"][place]), decay_class, what]
+                decay_class = "" if what == PROCESS else said["decay_class"]
+                return self.cells.per_kg[int(said["landfill"]), decay_class, what]
         raise TypeError(f"no leaf of a line: {leaf!r}")
+
+
+def _asked(node: Expression) -> tuple[str, ...]:
+    """Return the columns whose contents settle which other cells an expression looks at."""
+    found: list[str] = []
+
+    def note(leaf: Leaf) -> str:
+        match leaf:
+            case FactorOf(column):
+                found.append(column)
+            case OfLandfill(what):
+                found.extend(("landfill",) if what == PROCESS else ("landfill", "decay_class"))
+        return ""
+
+    formula(node, note)
+    return tuple(dict.fromkeys(found))
 
 
 def _plain(column: pd.Series[Any]) -> Any:
@@ -105,34 +124,40 @@ def _plain(column: pd.Series[Any]) -> Any:
 
 
 @dataclass(frozen=True)
-class _Formulas(Mapping[int, str]):
-    """A column's formulas by the place of their line, each made when it is asked for.
+class _Formulas:
+    """A column's formulas by the place of their line, made a stretch of lines at a time.
 
-    ``own``: those of some lines that are not the column's.
+    Lines that take the same case and look at the same cells of other sheets have one formula but for
+    its rows. ``own``: those of some lines that are not the column's.
     """
 
     column: LedgerColumn
     cases: Cases
     lines: _Sheet
     own: Mapping[int, str]
+    made: dict[tuple[Any, ...], list[str]] = field(default_factory=dict)
 
-    __hash__ = object.__hash__
+    def __getitem__(self, stretch: slice) -> Sequence[str]:
+        start, stop, _ = stretch.indices(len(self.cases))
+        out = [""] * (stop - start)
+        case_of = self.cases[start:stop]
+        for number, case in enumerate(self.column.cases):
+            asked = _asked(case.gives)
+            for at in np.flatnonzero(case_of == number).tolist():
+                out[at] = self._of(number, case.gives, asked, start + at)
+        if self.own:
+            out = [self.own.get(start + at, one) for at, one in enumerate(out)]
+        return out
 
-    def __getitem__(self, place: int) -> str:
-        if place in self.own:
-            return self.own[place]
-        case = int(self.cases[place])
-        if case < 0 or case >= len(self.column.cases):
-            raise KeyError(place)
-        return formula(self.column.cases[case].gives, partial(self.lines.cell, place))
-
-    def __contains__(self, place: object) -> bool:
-        return isinstance(place, int) and (
-            place in self.own or 0 <= int(self.cases[place]) < len(self.column.cases)
-        )
-
-    def __iter__(self) -> Iterator[int]:
-        return (place for place in range(len(self.cases)) if place in self)
-
-    def __len__(self) -> int:
-        return sum(1 for _ in self)
+    def _of(self, number: int, gives: Expression, asked: Sequence[str], place: int) -> str:
+        values = self.lines.values
+        key = (number, *(values[name][place] for name in asked))
+        pieces = self.made.get(key)
+        if pieces is None:
+            said = dict(zip(asked, key[1:], strict=True))
+            pieces = formula(gives, partial(self.lines.cell, said)).split(_ROW)
+            self.made[key] = pieces
+        whole = str(FIRST_ROW + place + 1).join(pieces)
+        if _ORIGIN in whole:
+            whole = whole.replace(_ORIGIN, str(FIRST_ROW + int(values["from_line"][place])))
+        return whole
