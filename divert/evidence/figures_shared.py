@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
@@ -28,9 +27,9 @@ def shared_figures(
     """Return the JSON of a figure set as it may leave; ``printed`` holds the paths on the pages.
 
     For a sponsor, parts of other sources become null, so that paths by place still hold. Findings
-    stay behind but for their codes and counts.
+    stay behind but for their codes and counts. What is the same in both is not copied.
     """
-    out = copy.deepcopy(dict(figures))
+    out = dict(figures)
     out["findings"] = _codes(out.get("findings") or ())
     if rules.own is not None:
         for key in _HOUSE:
@@ -40,17 +39,17 @@ def shared_figures(
             out[key] = _only(out.get(key) or (), rules.own)
         for key in _LISTS_BY_SOURCE:
             if out.get(key):
-                out[key]["by_source"] = _only(out[key].get("by_source") or (), rules.own)
-    for item in out.get("harvest") or ():
-        item["destination"] = rules.said(item["destination"])
-    for item in out.get("activities") or ():
-        item["name"] = rules.said(item["name"])
-    for item in out.get("beds") or ():
-        item["bed"] = rules.said(item["bed"])
-    for item in out.get("process_log") or ():
-        item["pile"] = rules.said(item["pile"])
-    for item in out.get("factors") or ():
-        item["source"] = rules.text(item["source"])
+                out[key] = {
+                    **out[key],
+                    "by_source": _only(out[key].get("by_source") or (), rules.own),
+                }
+    for key, word, say in (
+        ("harvest", "destination", rules.said), ("activities", "name", rules.said),
+        ("beds", "bed", rules.said), ("process_log", "pile", rules.said),
+        ("factors", "source", rules.text),
+    ):  # fmt: skip
+        if out.get(key):
+            out[key] = [{**item, word: say(item[word])} for item in out[key]]
     if rules.alias:
         _rename(out, rules)
     return out
@@ -87,13 +86,16 @@ def _only(parts: Sequence[Mapping[str, Any]], own: Collection[str]) -> list[Any]
 
 def _rename(figures: dict[str, Any], rules: Sharing) -> None:
     """Put aliases for the names of sources."""
-    lists = [figures.get("by_source") or (), figures.get("contamination") or ()]
-    lists += [(figures.get(key) or {}).get("by_source") or () for key in _LISTS_BY_SOURCE]
-    lists += [(figures.get("supplied") or {}).get("by_source") or ()]
-    for parts in lists:
-        for part in parts:
-            if part:
-                part["source"] = rules.source(part["source"])
+
+    def renamed(parts: Sequence[Any]) -> list[Any]:
+        return [part and {**part, "source": rules.source(part["source"])} for part in parts]
+
+    for key in ("by_source", "contamination"):
+        if figures.get(key):
+            figures[key] = renamed(figures[key])
+    for key in (*_LISTS_BY_SOURCE, "supplied"):
+        if figures.get(key) and figures[key].get("by_source"):
+            figures[key] = {**figures[key], "by_source": renamed(figures[key]["by_source"])}
 
 
 def _codes(findings: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:

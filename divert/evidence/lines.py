@@ -49,18 +49,25 @@ def lines_of(workings: Workings, until: dt.date, sponsor: str | None = None) -> 
     [[landfill]] from 1.
     Masses kg, volumes m³.
     """
+    everyone = lines_of_all(workings, until, bulk=sponsor is None)
+    return everyone if sponsor is None else with_sponsor(everyone, workings.site, sponsor)
+
+
+def lines_of_all(workings: Workings, until: dt.date, *, bulk: bool) -> pd.DataFrame:
+    """Return :func:`lines_of` as far as no sponsor settles them; ``bulk`` fills those two columns."""
     ledger = workings.ledger
     teaches = _teaches(workings)
     day = np.datetime64(until)
     late = ledger["date"].to_numpy() > day
     kept = ~late | (teaches != "")
     lines = _entry_lines(workings, ledger[kept], late[kept], teaches[kept])
-    if sponsor is None:  # the volume of everyone's loads together is the house's
+    if bulk:  # the volume of everyone's loads together is the house's, not a sponsor's
         lines["bulk"], lines["bulk_out"] = _bulk(workings, ledger[kept])
     charged = _charge_lines(workings, lines, day)
     both = pd.concat([lines, charged], ignore_index=True) if len(charged) else lines
     out = _named(_tidy(both.assign(line=np.arange(1.0, len(both) + 1))), workings)
-    return _with_sponsor(out, workings.site, sponsor)
+    since = [version.since for version in landfill_versions(workings.site)]
+    return out.assign(landfill=1.0 + _version(out["date"].to_numpy(), since))
 
 
 def _entry_lines(
@@ -215,13 +222,9 @@ def _tidy(lines: pd.DataFrame) -> pd.DataFrame:
     return pd.DataFrame(out)[list(COLUMNS)]
 
 
-def _with_sponsor(lines: pd.DataFrame, site: Site, sponsor: str | None) -> pd.DataFrame:
-    """Fill in the landfill version in force, and what the sponsor supplies and funds."""
+def with_sponsor(lines: pd.DataFrame, site: Site, sponsor: str) -> pd.DataFrame:
+    """Return lines with what a sponsor supplies and funds: columns ``own`` and ``funded``."""
     days = lines["date"].to_numpy()
-    versions = landfill_versions(site)
-    lines = lines.assign(landfill=1.0 + _version(days, [v.since for v in versions]))
-    if sponsor is None:
-        return lines
     mine = sorted(
         (s for s in site.sponsors if s.name == sponsor), key=lambda s: s.since or dt.date.min
     )

@@ -55,10 +55,17 @@ class SummaryLine:
     sum_of: str = ""
 
 
-def as_json(figure_sets: Mapping[str, Figures | Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
-    """Return every figure set as the plain object of the contract."""
+def as_json(
+    figure_sets: Mapping[str, Figures | Mapping[str, Any]], kept: dict[Any, Any] | None = None
+) -> dict[str, dict[str, Any]]:
+    """Return every figure set as the plain object of the contract, to be read and not to be changed.
+
+    ``kept`` (the workings') holds what is the same for every sponsor of a period from one report to
+    the next.
+    """
+    parts = None if kept is None else kept.setdefault(as_json, {})
     return {
-        name: to_json(one) if isinstance(one, Figures) else dict(one)
+        name: to_json(one, parts) if isinstance(one, Figures) else dict(one)
         for name, one in figure_sets.items()
     }
 

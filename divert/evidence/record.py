@@ -45,7 +45,7 @@ def record_of(
     the fingerprint of their set, the SHA-256 of every file read, the words of each page as they read
     back from the PDF, and a fingerprint of what each page draws.
     """
-    sets = as_json(figure_sets)
+    sets = as_json(figure_sets, workings.kept)
     rules = sharing(workings, audience, sponsor)
     pages = page_words(pdf)
     places = find_places(pages, [one.text for one in printed])

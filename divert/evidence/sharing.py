@@ -82,6 +82,14 @@ class Sharing:
 
 def sharing(workings: Workings, audience: Audience, sponsor: str | None) -> Sharing:
     """Return the rules for a report: a sponsor sees its own rows, a grant names unless told not to."""
+    kept: dict[tuple[str, str | None], Sharing] = workings.kept.setdefault(sharing, {})
+    if (audience, sponsor) not in kept:
+        kept.clear()  # a report asks for its own a few times, and the next one for others
+        kept[audience, sponsor] = _rules(workings, audience, sponsor)
+    return kept[audience, sponsor]
+
+
+def _rules(workings: Workings, audience: Audience, sponsor: str | None) -> Sharing:
     notes, language = workings.site.report.share_notes, workings.site.language
     if audience == "sponsor":
         own = {s for one in workings.site.sponsors if one.name == sponsor for s in one.supplies}
@@ -107,7 +115,14 @@ def sharing(workings: Workings, audience: Audience, sponsor: str | None) -> Shar
 
 
 def _spellings(workings: Workings) -> list[tuple[str, str]]:
-    """Return every source's name with each of its spellings."""
+    """Return every source's name with each of its spellings; found once for all reports."""
+    if _spellings not in workings.kept:
+        workings.kept[_spellings] = _found_spellings(workings)
+    found: list[tuple[str, str]] = workings.kept[_spellings]
+    return found
+
+
+def _found_spellings(workings: Workings) -> list[tuple[str, str]]:
     met = [str(c) for c in workings.ledger["source"].cat.categories]
     met += [str(s) for s in workings.charges["source"].dropna().unique()]
     stated = [(s.name, t) for s in workings.site.sources for t in (s.name, *s.also)]

@@ -330,9 +330,34 @@ _RENAMED = {"yield_": "yield", "class_": "class"}
 _PART_NAME = {"by_material": "material", "by_source": "source"}
 
 
-def to_json(figures: Figures) -> dict[str, Any]:
-    """Return the figures as the plain object of the contract (floats, strings, lists, None)."""
-    return dict(_plain(figures, ""))
+_OF_SPONSOR = ("sponsor", "supplied", "supported")
+_MOST_KEPT = 2_000  # parts of figures; those of a period are some fifty
+
+
+def to_json(
+    figures: Figures, kept: dict[tuple[str, int], tuple[Any, Any]] | None = None
+) -> dict[str, Any]:
+    """Return the figures as the plain object of the contract (floats, strings, lists, None).
+
+    ``kept`` holds the parts that no sponsor changes, from one call to the next: such a part is the same
+    object for each, and what it becomes is then only to be read.
+    """
+    if kept is None:
+        return dict(_plain(figures, ""))
+    if len(kept) > _MOST_KEPT:
+        kept.clear()
+    out = {}
+    for f in fields(figures):
+        value = getattr(figures, f.name)
+        if f.name in _OF_SPONSOR:
+            plain = _plain(value, f.name)
+        elif (f.name, id(value)) in kept:  # the value is held beside it: no other takes its place
+            plain = kept[f.name, id(value)][1]
+        else:
+            plain = _plain(value, f.name)
+            kept[f.name, id(value)] = value, plain
+        out[_RENAMED.get(f.name, f.name)] = plain
+    return out
 
 
 def _plain(value: Any, key: str) -> Any:

@@ -6,6 +6,7 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
@@ -22,7 +23,7 @@ from divert.evidence.columns import LedgerColumn, ledger_columns
 from divert.evidence.derived import cases_of, derive
 from divert.evidence.factor_rows import LOST, Numbers, numbers
 from divert.evidence.figures_shared import shared_sets
-from divert.evidence.lines import CHARGED, lines_of
+from divert.evidence.lines import CHARGED, lines_of, lines_of_all, with_sponsor
 from divert.evidence.plan import SummaryLine, as_json, cut_days, last_day, plan
 from divert.evidence.recipe import Book, Constant, Recipe
 from divert.evidence.recipe_days import span
@@ -86,7 +87,7 @@ def _packed(
     aside_in: str | None,
 ) -> bytes:
     rules = sharing(workings, audience, sponsor)
-    sets = shared_sets(as_json(figure_sets), rules, printed)
+    sets = shared_sets(as_json(figure_sets, workings.kept), rules, printed)
     language = workings.site.language
     listed = plan(sets, rules, printed, SAID_BEFORE, language)
     derived, found = shared_lines(workings, sets, rules, listed, sponsor)
@@ -156,23 +157,47 @@ def shared_lines(
 ) -> tuple[pd.DataFrame, Numbers]:
     """Return the lines that may leave with their masses, and the numbers they rest on."""
     until = last_day(sets, SAID_BEFORE)
-    lines = lines_of(workings, whole_months(workings, until), sponsor)
-    found = numbers(workings, lines)
-    if rules.own is not None:  # what lies on the site is the house's
-        found = replace(found, rows=tuple(row for row in found.rows if row.key != LOST))
-
-    def worked_out(some: pd.DataFrame) -> pd.DataFrame:
-        return derive(some, found.values, found.classes, found.processes)
-
     cuts = [*cut_days(listed), until + dt.timedelta(days=1)]
-    spread = by_formula(lines, worked_out)
-    if rules.own is None and not too_many_to_share(spread):
-        # Every line leaves, renamed at most: over what each is shared out is settled.
-        return worked_out(share_lines(spread, rules, cuts)), found
-    shared = share_lines(worked_out(spread), rules, cuts)
+    reach = whole_months(workings, until)
+    if sponsor is not None:
+        everyone, found = _lines_of_everyone(workings, reach)
+        lines = with_sponsor(everyone, workings.site, sponsor)
+    else:
+        lines = lines_of(workings, reach)
+        found = numbers(workings, lines)
+        lines = by_formula(lines, partial(_worked_out, found=found))
+        if rules.own is None and not too_many_to_share(lines):
+            # Every line leaves, renamed at most: over what each is shared out is settled.
+            return _worked_out(share_lines(lines, rules, cuts), found), found
+        lines = _worked_out(lines, found)
+    shared = share_lines(lines, rules, cuts)
     if too_many_to_share(shared):
-        return worked_out(shared.assign(spread="")), found
-    return worked_out(by_formula(shared, worked_out)), found
+        return _worked_out(shared.assign(spread=""), found), found
+    spread = by_formula(shared, partial(_worked_out, found=found))
+    return _worked_out(spread, found), found
+
+
+def _worked_out(lines: pd.DataFrame, found: Numbers) -> pd.DataFrame:
+    return derive(lines, found.values, found.classes, found.processes)
+
+
+def _lines_of_everyone(workings: Workings, reach: dt.date) -> tuple[pd.DataFrame, Numbers]:
+    """Return every line with its masses and their numbers, as far as no sponsor settles them.
+
+    They are kept: all sponsors' evidence is made from them.
+    """
+    kept: dict[dt.date, tuple[pd.DataFrame, Numbers]] = workings.kept.setdefault(
+        _lines_of_everyone, {}
+    )
+    if reach not in kept:
+        kept.clear()  # each is as large as the ledger
+        lines = lines_of_all(workings, reach, bulk=False)
+        found = numbers(workings, lines)
+        # What lies on the site is the house's.
+        found = replace(found, rows=tuple(row for row in found.rows if row.key != LOST))
+        spread = by_formula(lines, partial(_worked_out, found=found))
+        kept[reach] = _worked_out(spread, found), found
+    return kept[reach]
 
 
 def _workbook(out: BytesIO, as_of: dt.date, lines: int, aside: str | None) -> Any:
