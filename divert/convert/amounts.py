@@ -84,14 +84,17 @@ def amounts(cells: Cells, coefficient: Floats, group: Ints, groups: int) -> Amou
     ).reshape(groups, pairs)
     # Not "@": a linear algebra library adds in another order on another number of cores, and the
     # same inputs would not give the same bytes.
-    drawn = np.einsum("gp,pd->gd", by_pair, cells.shared)
+    drawn = np.zeros((groups, draws.DRAWS))
+    some_mass = np.flatnonzero(by_pair.any(axis=1))
+    drawn[some_mass] = np.einsum("gp,pd->gd", by_pair[some_mass], cells.shared)
     read = np.bincount(
         g * pairs + cells.pair[use], weights=c * cells.eye_kg[use], minlength=groups * pairs
     ).reshape(groups, pairs)
     some_read = np.flatnonzero(read.any(axis=0))
     if len(some_read):  # the eye's bias moves what it read, each density with its own draws
-        bias = np.einsum("gp,pd->gd", read[:, some_read], cells.shared[some_read])
-        drawn += np.multiply(bias, cells.eye, out=bias)
+        by_eye = np.flatnonzero(read.any(axis=1))
+        bias = np.einsum("gp,pd->gd", read[np.ix_(by_eye, some_read)], cells.shared[some_read])
+        drawn[by_eye] += np.multiply(bias, cells.eye, out=bias)
     own = np.flatnonzero(sd)
     if len(own):
         g = g[own]

@@ -7,6 +7,7 @@ is shared is drawn once, what is separate averages out.
 from __future__ import annotations
 
 import hashlib
+import math
 from functools import lru_cache
 
 import numpy as np
@@ -17,6 +18,7 @@ DRAWS = 10_000
 POOL = 1 << 15  # normals in the common pool; every cell reads its own window of it
 KEPT = 256  # draws of parameters kept at hand: every report of a run asks for the same ones
 ENDS = (0.05, 0.95)
+SAMPLED = 16  # every so manieth draw is looked at to see about where a percentile lies
 AT_ONCE = 8  # sums transformed together: what a processor's own memory holds
 
 
@@ -98,17 +100,41 @@ def independent(weights: Floats) -> Floats:
 
 
 def interval(draws: Floats) -> tuple[Floats, Floats]:
-    """Return the 5th and 95th percentiles along the last axis, as numpy.quantile does.
-
-    Each end is found by putting one place in order, several times quicker than the two together.
-    """
+    """Return the 5th and 95th percentiles along the last axis, as numpy.quantile does."""
+    count = draws.shape[-1]
+    rows = draws.reshape(-1, count)
+    some = np.sort(rows[:, ::SAMPLED], axis=-1)
     ends = []
     for share in ENDS:
-        at = share * (draws.shape[-1] - 1)
+        at = share * (count - 1)
         below, part = int(at), at - int(at)
-        ordered = np.partition(draws, below + 1, axis=-1)
-        upper = ordered[..., below + 1]
-        lower = ordered[..., : below + 1].max(axis=-1)
+        beside = [_beside(row, below, of_row) for row, of_row in zip(rows, some, strict=True)]
+        lower, upper = np.array(beside, dtype=np.float64).reshape(*draws.shape[:-1], 2).T
+        lower, upper = lower.T, upper.T
         step = upper - lower
         ends.append(lower + step * part if part < 0.5 else upper - step * (1 - part))
     return ends[0], ends[1]
+
+
+def _beside(row: Floats, below: int, some: Floats) -> tuple[float, float]:
+    """Return what stands at two places, ``below`` and the next, of a row that is put in order.
+
+    ``some`` of its values, in order, tell within which bounds those two lie: only what lies beyond
+    such a bound is put in order then, a tenth of all. Where they mislead, the whole row is.
+    """
+    if some[0] == some[-1] and row.min() == row.max():
+        return float(row[0]), float(row[0])
+    share, count = below / len(row), len(some)
+    wide = 3 * math.sqrt(share * (1 - share) * count) + 2
+    if share < 0.5:
+        bound = min(math.ceil(share * count + wide), count - 1)
+        near = row[row < some[bound]]
+        place = below
+    else:
+        bound = max(math.floor(share * count - wide), 0)
+        near = row[~(row <= some[bound])]
+        place = below - (len(row) - len(near))
+    if not 0 <= place < len(near) - 1:
+        near, place = row, below
+    ordered = np.partition(near, place + 1)
+    return float(ordered[: place + 1].max()), float(ordered[place + 1])

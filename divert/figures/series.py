@@ -19,7 +19,7 @@ def by_month(line: Timeline, start: dt.date, end: dt.date, started: dt.date) -> 
     """
     first, count = month_count(start), month_count(end) - month_count(start) + 1
     days = _months_between(start, end)
-    received, diverted = (line.spans(what, days) for what in ("received", "diverted"))
+    received, diverted = line.both(days)
     # The same months a year before are those twelve columns on.
     before = _months_between(*year_before(start, end))
     last_year, changes = line.spans("diverted", before), line.changes("diverted", days, before)
@@ -75,7 +75,7 @@ def spans(line: Timeline, periods: Iterable[Period], a_year_on: int) -> tuple[Sp
     """
     chosen = list(periods)
     days = [(p.start, p.end) for p in chosen]
-    received, diverted = (line.spans(what, days) for what in ("received", "diverted"))
+    received, diverted = line.both(days)
     later = [
         n for n in range(a_year_on, len(chosen))
         if not chosen[n].to_date and not chosen[n - a_year_on].to_date

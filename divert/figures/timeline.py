@@ -41,6 +41,13 @@ class Timeline:
             by_stretch.drawn[here].sum(axis=0, out=drawn[place])
         return ranges(Amounts(central, drawn))
 
+    def both(self, spans: Sequence[Days]) -> tuple[list[Range], list[Range]]:
+        """Return what was received and what was diverted over each span of days."""
+        received = self.spans("received", spans)
+        if self.diverted is self.received:
+            return received, list(received)
+        return received, self.spans("diverted", spans)
+
     def total(self, what: Literal["received", "diverted"], start: dt.date, end: dt.date) -> Range:
         """Return one amount between two days, both included."""
         return self.spans(what, [(start, end)])[0]
@@ -80,9 +87,14 @@ def timeline(cells: Cells, mask: Mask | None = None, weight: Floats | None = Non
     count = len(cells.starts)
     weights = np.ones(len(cells.stretch)) if weight is None else weight
     weighed = np.where((cells.what == 0) & (cells.basis == BASES.index("weighed")), 1.0, 0.0)
+    came, claimed = (
+        np.where(group >= 0, coefficients(cells, what) * weights, 0.0)
+        for what in ("received", "diverted")
+    )
+    received = amounts(cells, came, group, count)
     return Timeline(
         cells.starts,
-        amounts(cells, coefficients(cells, "received") * weights, group, count),
-        amounts(cells, coefficients(cells, "diverted") * weights, group, count),
+        received,
+        received if np.array_equal(came, claimed) else amounts(cells, claimed, group, count),
         centrals(cells, weighed * weights, group, count),
     )

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from divert.core.findings import CannotRun
-from divert.publish import many
+from divert.publish import all_cores
 
 ROOT = Path(__file__).parents[2]
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="POSIX signals and forks")
@@ -57,12 +57,11 @@ def test_while_a_library_makes_code_of_a_text() -> None:
 POOL = """
 import os, signal, sys, time
 from divert.core.findings import CannotRun
-from divert.publish import many
-many.cores = lambda: 2
-many._make_one = slow
+from divert.publish import all_cores
+all_cores.cores = lambda: 2
 begun = time.monotonic()
 try:
-    list(many._on_all_cores([1, 2, 3, 4], None, None, ()))
+    list(all_cores.on_all_cores(slow, 4))
 except KeyboardInterrupt:
     sys.exit(2 if time.monotonic() - begun < 15 else 3)
 """
@@ -90,11 +89,10 @@ def test_it_waits_for_no_report_that_is_being_made() -> None:
 @forks
 def test_a_process_that_the_system_ends_is_one_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
     """As it does where memory runs short."""
-    monkeypatch.setattr(many, "cores", lambda: 2)
-    monkeypatch.setattr(many, "_make_one", _killed)
+    monkeypatch.setattr(all_cores, "cores", lambda: 2)
     began = time.monotonic()
     with pytest.raises(CannotRun, match="ended a process that made reports"):
-        list(many._on_all_cores([1, 2, 3, 4], None, None, ()))  # type: ignore[list-item, arg-type]
+        list(all_cores.on_all_cores(_killed, 4))
     assert time.monotonic() - began < 30
 
 
