@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections import defaultdict
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import compress, zip_longest
+from itertools import chain, compress, repeat, zip_longest
 from typing import Literal, TypeVar
 
 import numpy as np
@@ -86,13 +87,11 @@ def distinct(cells: Sequence[Cell]) -> Distinct:
     """
     if bool in set(map(type, cells)):
         cells = [_clean(c) for c in cells]  # True would pass for 1
+    met: defaultdict[Cell, int] = defaultdict(lambda: len(met))  # each as it stands, numbered
+    codes = np.fromiter(map(met.__getitem__, cells), dtype=np.int64, count=len(cells))
     place: dict[Cell, int] = {}
-    code_of = {
-        raw: -1 if (cell := _clean(raw)) is None else place.setdefault(cell, len(place))
-        for raw in dict.fromkeys(cells)
-    }
-    codes = np.fromiter(map(code_of.__getitem__, cells), dtype=np.int64, count=len(cells))
-    return Distinct(codes, list(place))
+    clean = [-1 if (c := _clean(raw)) is None else place.setdefault(c, len(place)) for raw in met]
+    return Distinct(np.array(clean, dtype=np.int64)[codes], list(place))
 
 
 _PLAIN = re.compile(r"\S+(?: \S+)*", re.A)
@@ -174,7 +173,7 @@ class Sheet:
 def by_columns(grid: Grid) -> Sheet:
     """Return a grid's cells by column: text without stray spaces, empty text as None."""
     lines = [*compress(range(len(grid.rows)), grid.rows)]  # of a million most may be empty
-    columns = [distinct(c) for c in zip_longest(*(grid.rows[n] for n in lines))]
+    columns = [distinct(cells) for cells in _columns([grid.rows[n] for n in lines])]
     while columns and not columns[-1].cells:
         columns.pop()
     filled = np.zeros(len(lines), dtype=bool)
@@ -190,6 +189,20 @@ def by_columns(grid: Grid) -> Sheet:
         grid.file, name, cut, height, grid.hidden, tuple(grid.merged),
         struck=struck, hidden_rows=rows, hidden_columns=unseen,
     )  # fmt: skip
+
+
+def _columns(rows: list[list[Cell]]) -> list[list[Cell]]:
+    """Return rows by column, some at a time: all at once would be a reader for each row."""
+    columns: list[list[Cell]] = [[] for _ in range(max(map(len, rows), default=0))]
+    for at in range(0, len(rows), _AT_ONCE):
+        some = rows[at : at + _AT_ONCE]
+        nothing = (None,) * len(some)
+        for column, cells in zip(columns, chain(zip_longest(*some), repeat(nothing)), strict=False):
+            column.extend(cells)
+    return columns
+
+
+_AT_ONCE = 256
 
 
 def _placed(codes: Codes, places: Codes, height: int) -> Codes:

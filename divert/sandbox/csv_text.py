@@ -18,6 +18,7 @@ _MARKS = (
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
+_CONTROLS = bytes(code for code in range(32) if code not in (9, 10, 11, 12, 13))
 _SEPARATORS = ",;\t|"
 _LOOKED_AT = 200  # lines that decide what parts the cells
 _LONGEST_QUOTED = 40  # line ends in one quoted cell before its opening quote is taken for a slip
@@ -37,8 +38,9 @@ def text_of(data: bytes) -> str:
         if encoding is not None and encoding != "utf-8-sig":
             raise Refused("not text") from problem
         text = data.decode("cp1252", "replace")
-    controls = sum(text.count(chr(code)) for code in range(32) if code not in (9, 10, 11, 12, 13))
-    if controls > len(text) // 100 + 2:
+    wide = encoding is not None and encoding.startswith(("utf-16", "utf-32"))
+    raw = text.encode("utf-8", "surrogatepass") if wide else data
+    if len(raw) - len(raw.translate(None, _CONTROLS)) > len(text) // 100 + 2:
         raise Refused("not text")
     return text
 
@@ -110,7 +112,7 @@ def _swallows_rows(text: str, mark: str) -> bool:
 
 def _spaced(text: str, mark: str) -> bool:
     """Return whether a space stands between a mark and a quoted cell: the quote counts all the same."""
-    return re.search(rf'{re.escape(mark)} +"', text) is not None
+    return '"' in text and re.search(rf'{re.escape(mark)} +"', text) is not None
 
 
 def _rows(lines: Iterable[str], mark: str, spaced: bool = False) -> Iterator[list[str]]:

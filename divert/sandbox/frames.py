@@ -87,13 +87,13 @@ def row_frames(rows: Iterator[list[Any]], gaps: Iterable[tuple[int, int]] = ()) 
                 raise Refused("too many cells")
             continue
         for row in chunk:
-            if not any(row) and row.count("") == len(row):
+            if row and row[-1] == "" and row.count("") == len(row):
                 row.clear()
             while row and row[-1] == "":
                 row.pop()
-            cells += len(row)
-            if len(row) > limits.COLUMNS:
-                raise Refused("too many columns")
+        if max(map(len, chunk)) > limits.COLUMNS:
+            raise Refused("too many columns")
+        cells += sum(map(len, chunk))
         if cells > limits.CELLS:
             raise Refused("too many cells")
         filled = len(chunk)
