@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import lru_cache
 
 from divert.core.period import months_on
 from divert.evidence.factor_rows import screening_key
@@ -55,11 +56,19 @@ def recipe(figures: Figures, path: str) -> Recipe | None:
     ``figures`` is the JSON of its set (divert.figures.contract.to_json), ``path`` its path by places; the
     central value of a range may be named or left out.
     """
-    path = path.removesuffix(".central")
+    found = _rule(path.removesuffix(".central"))
+    return None if found is None else found[0](figures, found[1])
+
+
+@lru_cache(maxsize=8192)
+def _rule(
+    path: str,
+) -> tuple[Callable[[Figures, re.Match[str]], Recipe | None], re.Match[str]] | None:
+    """Return what builds the recipe of a figure, and what its path says of it."""
     for pattern, build in _RULES:
         match = pattern.fullmatch(path)
         if match:
-            return build(figures, match)
+            return build, match
     return None
 
 

@@ -6,6 +6,7 @@ import datetime as dt
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from divert.core.words import N_, Text
@@ -191,6 +192,7 @@ _UNITS = (
 )
 
 
+@cache
 def unit_of(path: str) -> str:
     """Return the unit that a figure is held in."""
     for pattern, unit in _UNITS:

@@ -28,6 +28,7 @@ _SUMMED_BY = [
 _HOUSE_ONLY = ("sale", "activity", "process")
 
 
+_NEEDED = frozenset((*COLUMNS, "net_kg", "volume_m3", "removed", "mass_kg"))
 _SOURCE, _FILE, _SHEET = N_("source {number}"), N_("file {number}"), N_("sheet {number}")
 _DESTINATION, _ACTIVITY = N_("destination {number}"), N_("activity {number}")
 _OTHERS = N_("other sources")
@@ -167,7 +168,7 @@ def share_lines(derived: pd.DataFrame, rules: Sharing, cuts: Sequence[dt.date]) 
     sums by month, cut also at ``cuts`` (first days of the spans that figures are asked for), so that
     every figure can still be added up from them.
     """
-    lines = derived
+    lines = derived[[name for name in derived.columns if name in _NEEDED]]
     if not rules.notes:
         lines = lines.assign(found=without_notes(lines["found"], lines["note"]), note="")
     if rules.hider:

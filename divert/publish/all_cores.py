@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import gc
 import multiprocessing
-from collections import deque
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
@@ -56,10 +55,11 @@ def left_as_it_is() -> Iterator[None]:
         gc.unfreeze()
 
 
-def on_all_cores(work: Callable[[int], Any], pieces: int) -> Iterator[Any]:
+def on_all_cores(work: Callable[[int], Any], places: Sequence[int]) -> Iterator[Any]:
     """Yield what ``work`` gives for 0, 1, 2 ... in this order; forks of this process do it.
 
-    Raises CannotRun as the work does, and where the system ends a fork.
+    ``places`` holds the same numbers in the order in which they are begun. Raises CannotRun as the
+    work does, and where the system ends a fork.
     """
     global _work
     _work = work
@@ -68,16 +68,16 @@ def on_all_cores(work: Callable[[int], Any], pieces: int) -> Iterator[Any]:
         with (
             tied() as tie,
             ProcessPoolExecutor(
-                min(cores(), pieces), mp_context=forked, initializer=tie
+                min(cores(), len(places)), mp_context=forked, initializer=tie
             ) as pool,
         ):  # fmt: skip
             try:
                 with answered_after():
                     # This makes the forks. Not `map`: stopped, it cancels what the pool then ends in
                     # an error of its own, which Python 3.11 prints.
-                    results = deque(pool.submit(_done, place) for place in range(pieces))
-                while results:
-                    done = results.popleft().result()  # and nothing is kept that was handed on
+                    begun = {place: pool.submit(_done, place) for place in places}
+                for place in range(len(places)):
+                    done = begun.pop(place).result()  # and nothing is kept that was handed on
                     if isinstance(done, _Stopped):
                         raise CannotRun(done.message, done.exit_status)
                     yield done

@@ -12,7 +12,7 @@ from divert.core.shipped import sample_folder
 from divert.core.words import N_, Text
 from divert.evidence.sharing import Audience
 from divert.inventory.open_site import open_site, period_of
-from divert.publish.write import write_reports
+from divert.publish.write import write_several
 from divert.site.identity import FILE as ID_FILE
 
 REPORTS: tuple[tuple[Audience, str], ...] = (
@@ -32,11 +32,8 @@ def make_demo(
     """
     copy_sample(folder)
     workings = open_site(folder, as_of=as_of)
-    paths: list[Path] = []
-    for audience, label in REPORTS:
-        period = period_of(workings, label, as_of)
-        paths += write_reports(workings, audience, period, as_of, progress=progress)
-    return tuple(paths)
+    wanted = [(audience, period_of(workings, label, as_of)) for audience, label in REPORTS]
+    return write_several(workings, wanted, as_of, progress)
 
 
 def copy_sample(folder: Path) -> None:

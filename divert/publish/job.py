@@ -141,7 +141,7 @@ def _of_each(
         return found.sponsor, found.supplied, found.supported
 
     with left_as_it_is():
-        for sponsor, supplied, supported in on_all_cores(own, len(names)):
+        for sponsor, supplied, supported in on_all_cores(own, range(len(names))):
             yield replace(whole, sponsor=sponsor, supplied=supplied, supported=supported)
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from divert.convert import Workings
+from divert.evidence.sharing import Audience
 from divert.publish.all_cores import can_share, left_as_it_is, on_all_cores
 from divert.publish.job import Job
 from divert.publish.make import Made, make
 from divert.report.paper.look import Look
 from divert.report.paper.pdf import warm_up
 
+_LONGEST: tuple[Audience, ...] = ("grant", "board", "sponsor")
 _FEWEST = 4  # fewer reports than this are done before another process has started
 
 
@@ -29,4 +31,5 @@ def make_all(
         def one(place: int) -> Made:
             return make(jobs[place], workings, look, formats)
 
-        yield from zip(jobs, on_all_cores(one, len(jobs)), strict=True)
+        longest_first = sorted(range(len(jobs)), key=lambda at: _LONGEST.index(jobs[at].audience))
+        yield from zip(jobs, on_all_cores(one, longest_first), strict=True)

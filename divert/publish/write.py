@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -24,7 +24,7 @@ from divert.publish.standing import ask_what_becomes, issued_line
 from divert.register.links import stay_inside
 from divert.register.lost import not_in_the_register
 from divert.report.paper.glyphs import no_glyphs
-from divert.report.paper.look import look_of
+from divert.report.paper.look import Look, look_of
 from divert.report.paper.pdf import INSTEAD
 from divert.report.wording.absent import refusal
 
@@ -53,18 +53,12 @@ def write_reports(
     ``progress`` hears after each how many are done, of how many, and its name; ``say`` hears what the
     user should know (default: standard error). Raises CannotRun.
     """
-    say = say or (lambda text: print(text.say(workings.site.language), file=sys.stderr))
-    site_folder = workings.site.folder
-    stay_inside(site_folder)
-    for told in not_in_the_register(site_folder, issuing=issue):
-        say(told)
+    say = say or _standard_error(workings)
+    _look_round(workings, say, issue=issue)
     jobs = _wanted(workings, audience, period, as_of, names, withdraws, issue=issue)
-    look, problems = look_of(workings.site)
-    for problem in problems:
-        say(problem)
-    folder = out or site_folder / "reports" / folder_name(period.label)
-    for path in _paths(jobs, folder, formats):
-        never_over_others(path)
+    folders = [out or _folder(workings, period)] * len(jobs)
+    look = _look(workings, say)
+    _nothing_in_the_way(jobs, folders, formats)
     if issue:
         _nothing_is_missing(workings, period)
         ask_what_becomes(jobs, workings, as_of, adds=adds)
@@ -72,15 +66,71 @@ def write_reports(
     else:
         jobs = [with_history(job, workings) for job in jobs]
         made_all = make_all(jobs, workings, look, formats)
+    told = (lambda job: say(issued_line(job, workings))) if issue else None
+    return _write_all(made_all, folders, workings, formats, say, progress, told)
+
+
+def write_several(
+    workings: Workings, wanted: Sequence[tuple[Audience, Period]], as_of: dt.date,
+    progress: Callable[[int, int, str], None] | None = None,
+) -> tuple[Path, ...]:  # fmt: skip
+    """Make and write the reports of several kinds and periods together, each core at its share of all.
+
+    As :func:`write_reports` does without issuing; a report that takes long holds up none of the others.
+    """
+    say = _standard_error(workings)
+    _look_round(workings, say, issue=False)
+    jobs: list[Job] = []
+    folders: list[Path] = []
+    for audience, period in wanted:
+        found = jobs_for(workings, audience, period, as_of, None)
+        jobs += [with_history(job, workings) for job in found]
+        folders += [_folder(workings, period)] * len(found)
+    look = _look(workings, say)
+    _nothing_in_the_way(jobs, folders, FORMATS)
+    made_all = make_all(jobs, workings, look, FORMATS)
+    return _write_all(made_all, folders, workings, FORMATS, say, progress, None)
+
+
+Say = Callable[[Text], None]
+
+
+def _standard_error(workings: Workings) -> Say:
+    return lambda text: print(text.say(workings.site.language), file=sys.stderr)
+
+
+def _look_round(workings: Workings, say: Say, *, issue: bool) -> None:
+    stay_inside(workings.site.folder)
+    for told in not_in_the_register(workings.site.folder, issuing=issue):
+        say(told)
+
+
+def _look(workings: Workings, say: Say) -> Look:
+    look, problems = look_of(workings.site)
+    for problem in problems:
+        say(problem)
+    return look
+
+
+def _folder(workings: Workings, period: Period) -> Path:
+    return workings.site.folder / "reports" / folder_name(period.label)
+
+
+def _write_all(
+    made_all: Iterable[tuple[Job, Made]], folders: Sequence[Path], workings: Workings,
+    formats: Sequence[str], say: Say, progress: Callable[[int, int, str], None] | None,
+    issued: Callable[[Job], None] | None,
+) -> tuple[Path, ...]:  # fmt: skip
+    """Write each report as it is made; return the paths of all."""
     written: list[Path] = []
     without_pdf = False
-    for done, (job, made) in enumerate(made_all, start=1):
+    for done, ((job, made), folder) in enumerate(zip(made_all, folders, strict=True), start=1):
         without_pdf = without_pdf or ("pdf" in formats and made.pdf is None)
-        written += _written(folder, job, made, site_folder)
-        if issue:
-            say(issued_line(job, workings))
+        written += _written(folder, job, made, workings.site.folder)
+        if issued is not None:
+            issued(job)
         if progress is not None:
-            progress(done, len(jobs), job.stem)
+            progress(done, len(folders), job.stem)
     if without_pdf:
         say(INSTEAD)
     elif "pdf" in formats and (boxes := no_glyphs(workings.site)) is not None:
@@ -104,16 +154,18 @@ def _wanted(
     return [replace(job, withdraws=withdraws) for job in jobs]
 
 
-def _paths(jobs: Sequence[Job], folder: Path, formats: Sequence[str]) -> list[Path]:
-    """Return every path that may be written, so that a file in the way is found before any is."""
-    endings = [f".{form}" for form in formats]
-    out = [folder / f"{job.stem}{ending}" for job in jobs for ending in endings]
-    for job in jobs:
+def _nothing_in_the_way(
+    jobs: Sequence[Job], folders: Sequence[Path], formats: Sequence[str]
+) -> None:
+    """Refuse to write over somebody's file: each that is in the way is found before any is written."""
+    for job, folder in zip(jobs, folders, strict=True):
+        endings = [f".{form}" for form in formats]
         if job.audience == "sponsor" and "pdf" in formats:
-            out.append(folder / f"{job.stem}.eml")
+            endings.append(".eml")
         if job.audience == "grant":
-            out.append(folder / f"{job.stem}.csv")
-    return out
+            endings.append(".csv")
+        for ending in endings:
+            never_over_others(folder / f"{job.stem}{ending}")
 
 
 def _nothing_is_missing(workings: Workings, period: Period) -> None:

@@ -6,6 +6,7 @@ import datetime as dt
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from divert.evidence.factor_rows import fee_key
 from divert.evidence.recipe import (
@@ -129,8 +130,7 @@ class Writer:
         """Return whether a sum by text takes just this text: no wildcard, number or date in it."""
         if (column, text) in self.cells.clashing:
             return False
-        words = re.fullmatch(r"[^\W\d_](?:[^\W\d_]|[ ,&'’-]){0,199}", text)
-        return words is not None and text.casefold() not in ("true", "false")
+        return _says_itself(text)
 
     def _taking_part(self, node: TakingPart) -> str:
         columns = self.cells.visits.get((self.set, node.month))
@@ -170,6 +170,14 @@ class Writer:
         )
 
 
+@lru_cache(maxsize=4096)
+def _says_itself(text: str) -> bool:
+    """Return whether a program that compares texts has nothing to read into this one."""
+    words = re.fullmatch(r"[^\W\d_](?:[^\W\d_]|[ ,&'’-]){0,199}", text)
+    return words is not None and text.casefold() not in ("true", "false")
+
+
+@lru_cache(maxsize=4096)
 def literal(text: str) -> str:
     """Return a text as a formula holds it; a program takes no piece of more than 255 characters."""
     pieces = [text[at : at + 255] for at in range(0, len(text), 255)] or [""]

@@ -61,7 +61,7 @@ from divert.publish import all_cores
 all_cores.cores = lambda: 2
 begun = time.monotonic()
 try:
-    list(all_cores.on_all_cores(slow, 4))
+    list(all_cores.on_all_cores(slow, range(4)))
 except KeyboardInterrupt:
     sys.exit(2 if time.monotonic() - begun < 15 else 3)
 """
@@ -92,7 +92,7 @@ def test_a_process_that_the_system_ends_is_one_sentence(monkeypatch: pytest.Monk
     monkeypatch.setattr(all_cores, "cores", lambda: 2)
     began = time.monotonic()
     with pytest.raises(CannotRun, match="ended a process that made reports"):
-        list(all_cores.on_all_cores(_killed, 4))
+        list(all_cores.on_all_cores(_killed, range(4)))
     assert time.monotonic() - began < 30
 
 
