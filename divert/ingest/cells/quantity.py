@@ -52,7 +52,7 @@ def _read_text(value: str, trade: Trade) -> tuple[Quantity, ...] | Problem:
     tons = trade.meaning.ton != "tonne" and not trade.containers.find("t")  # "2T" may be two totes
     ton_in_capitals = tons and re.search(r"\d\s*T\b", even(value))
     text = re.sub(r"(?<=\d)\s*t\b", " ton", text) if ton_in_capitals else text
-    if re.fullmatch(r"\([\d., ]+[a-z.]*\)", text):
+    if re.fullmatch(r"\([\d., ]+[a-z.]*\)", text) or _sized_or_thousands(text, trade):
         return unreadable()  # an accountant's negative, or only brackets
     negative = re.match(r"-\s*(?=[\d.,])", text)
     read = _read(text[negative.end() :] if negative else text, trade)
@@ -67,6 +67,15 @@ def _read(text: str, trade: Trade) -> tuple[Quantity, ...] | Problem:
     except ValueError:
         return unreadable()
     return _combined(found, trade)
+
+
+_SIZED = re.compile(r"(?<![\d.,])\d{1,3} \d{3} ?[a-z]{1,7}\.? ?([a-z].*)")
+
+
+def _sized_or_thousands(text: str, trade: Trade) -> bool:
+    """Return whether a box stands behind "1 240 L": one of 240 L, or 1,240 litres."""
+    said = _SIZED.search(text)
+    return said is not None and trade.containers.take(said[1], 0) is not None
 
 
 def _part_by_part(text: str, trade: Trade) -> tuple[Quantity, ...] | None:

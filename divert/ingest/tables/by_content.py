@@ -217,7 +217,8 @@ def _of_something_else(column: Column) -> bool:
     """Return whether a level is none of a container's: "Niveau scolaire" over 1 to 6."""
     label, content = bare(column.heading.label), column.content
     of_a_box = content.containers > 0.5 or column.known.containers.take(label, 0) is not None
-    strange = content.numbers > 0.6 and not of_a_box and not column.heading.percent
+    shares = column.heading.percent or content.fills > 0.6  # "Avg fullness" over 75 %
+    strange = content.numbers > 0.6 and not of_a_box and not shares
     return label.isalpha() and label not in words("fills")["parts"] and strange
 
 

@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from divert.ingest.cells.container import singular
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.labels import Label
@@ -43,6 +44,32 @@ def gross_beside_net(columns: list[Column]) -> list[Column]:
 def _weighs(column: Column) -> bool:
     massive = column.heading.unit is None or column.heading.unit.dimension == "mass"
     return massive and column.content.numbers > 0.6
+
+
+_EACH = re.compile(r"(?:\b(?:per|par|for each|pour chaque)\b|/)\s*(\w+)\W*$")
+_OF_ONE = {"mass": "each", "volume": "size"}  # what a count is multiplied by
+
+
+def rates(columns: list[Column]) -> list[Column]:
+    """Take "Yards per trip" beside "Trips" for what one trip brought, which is no amount of the row's."""
+    out = []
+    for column in columns:
+        per = _EACH.search(bare(column.head.text)) if column.field in MASSES else None
+        counted = next((c for c in columns if per and c is not column and _counts(c, per[1])), None)
+        if counted is not None:
+            unit = column.heading.unit
+            of_one = _OF_ONE.get(unit.dimension, "") if unit and counted.field == "count" else ""
+            head = replace(column.head, heading=replace(column.heading, label="", container=""))
+            column = replace(column, field=of_one or "running", head=head)
+        out.append(column)
+    return out
+
+
+def _counts(column: Column, what: str) -> bool:
+    """Return whether numbers stand under a head for several of a thing: "Trips", "# of trips"."""
+    said = re.findall(r"[^\W\d_]+", bare(column.head.text))
+    one = singular(what)
+    return column.content.numbers > 0.6 and any(w != one and singular(w) == one for w in said)
 
 
 def is_corrected(column: Column) -> bool:

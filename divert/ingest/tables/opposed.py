@@ -56,6 +56,8 @@ def two_weighings(columns: list[Column]) -> list[Column]:
         if not above(large.numbers, small.numbers, least):
             continue
         equals = equal_ones(every, large.numbers - small.numbers)
+        if both and _less_what_held_it(small):
+            return [_settled(c, large, None, small) for c in columns]
         rest = (weighed[n] for n in equals if weighed[n] is not large and weighed[n] is not small)
         net = next(rest, None)
         if opposed and net is None and _may_be_sorted(large, small):
@@ -77,7 +79,7 @@ def _may_weigh(column: Column) -> bool:
 
 @lru_cache
 def _said(name: str) -> frozenset[str]:
-    return frozenset(words("weighings")[name])
+    return frozenset(form for word in words("weighings")[name] for form in (word, singular(word)))
 
 
 def _weighed(column: Column) -> _Weighed:
@@ -119,10 +121,23 @@ def _steady(small: _Weighed, net: _Weighed) -> bool:
     return small.spread <= _STEADY and net.spread > 2 * small.spread
 
 
-def _settled(column: Column, large: _Weighed, small: _Weighed, net: _Weighed | None) -> Column:
+_LESS = re.compile(
+    r"\b(?:without|w/o|less|minus|sans|moins)\s+(?:the |a |le |la |son |sa )?([a-z]+)"
+)
+
+
+def _less_what_held_it(small: _Weighed) -> bool:
+    """Return whether a head says what came, its box taken off: "Without bin", but not "Bin without"."""
+    said = _LESS.search(bare(small.column.head.text))
+    return said is not None and singular(said[1]) in _said("held")
+
+
+def _settled(
+    column: Column, large: _Weighed, small: _Weighed | None, net: _Weighed | None
+) -> Column:
     field = {
         large.column.index: "gross",
-        small.column.index: "tare",
+        **({small.column.index: "tare"} if small is not None else {}),
         **({net.column.index: "weight"} if net is not None else {}),
     }.get(column.index)
     if field is None:

@@ -22,7 +22,7 @@ from divert.ingest.tables.columns import Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.crew import names_the_crew
 from divert.ingest.tables.day_numbers import days_by_number
-from divert.ingest.tables.double_amounts import gross_beside_net
+from divert.ingest.tables.double_amounts import gross_beside_net, rates
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.heading_words import listed, norm
@@ -307,6 +307,8 @@ _PASSES: tuple[tuple[Reason, Pass], ...] = (
      lambda c, a: _crew(c, a.context.source)),
     (Reason(0.6, N_("the names around the table say it, and none of these words is a known name")),
      lambda c, a: _what_happened(c, a.context)),
+    (Reason(0.8, N_("its head says that it is of one of what another column counts")),
+     lambda c, _: rates(c)),
     (Reason(0.8, N_("the whole weight beside the net")), lambda c, _: gross_beside_net(c)),
     (Reason(0.8, N_("two weighings of each load: opposite words, and one always above the other")),
      lambda c, _: two_weighings(c)),
