@@ -89,6 +89,10 @@ class Names:
                     at += 1
         return " ".join(left)
 
+    def within(self, text: str, but: Collection[str] = ()) -> bool:
+        """Return whether a text holds a known name, ``but`` some, among other words or alone."""
+        return len(self.without(text, but).split()) < len(_WORD.findall(text))
+
     def near(self, text: str) -> str | None:
         """Return the name whose spelling is closest to an unknown one."""
         return self._book.nearest(text)

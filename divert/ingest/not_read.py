@@ -103,13 +103,20 @@ def skip_rows(
 
 
 def say_not_read(
-    sheet: Sheet, known: Known, out: Gathered, taken: list[SheetTaken], by_rule: bool
+    sheet: Sheet,
+    known: Known,
+    out: Gathered,
+    taken: list[SheetTaken],
+    by_rule: bool,
+    alone: bool = False,
 ) -> None:
     """Skip all rows of a sheet that holds no entries, and say so where one could have been meant.
 
-    What may well be entries is set aside, and said once.
+    What may well be entries is set aside, and said once. ``alone``: there is no other sheet in the
+    file which it could sum up, whatever its name says.
     """
-    places = [] if by_rule or not may_log(sheet.name, known) else entries_left(sheet, known)
+    quiet = by_rule or not (alone or may_log(sheet.name, known))
+    places = [] if quiet else entries_left(sheet, known)
     rows = sorted(set(range(sheet.height)) - {row for row, _, _ in places})
     count = skip_rows(sheet, rows, "sheet not read", out)
     if places:

@@ -12,6 +12,8 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.heading_rows import is_amount, is_date_head, is_day
+from divert.ingest.tables.headings import read_heading
+from divert.ingest.tables.titled_amounts import unit_of
 from divert.ingest.turned.diary import day_begun
 from divert.ingest.turned.forms import AMOUNTS, DATED
 from divert.ingest.turned.labels import label_columns
@@ -24,6 +26,8 @@ _Cells = Sequence[tuple[int, Cell]]
 _CUT = 4  # cells that one line of a diary may have been cut into
 _TELEPHONE = 100_000  # no one entry of a site is as large a number
 _MOST = 0.7  # of a column must be headings, where a sheet holds but one form
+_TRIED = 200  # different cells of a column that are asked whether the sheet speaks of loads
+_LONGEST = 80  # characters of a title or a heading
 _LEAST_FIELDS = 3  # different headings down such a column
 
 
@@ -46,14 +50,44 @@ def entries_left(sheet: Sheet, known: Known, rows: Sequence[int] | None = None) 
         elif (place := _in_row(row, cells, known, rows is None, under_a_day)) is not None:
             found.append(place)
         under_a_day = under_a_day or (len(cells) == 1 and is_date_head(cells[0][1]))
-    return found if calendar or rows is not None or not found else _with_numbers(sheet, found)
+    if found and (calendar or rows is not None):
+        return found
+    if not found and not _speaks_of_loads(sheet, known):
+        return []
+    more = _with_numbers(sheet, found, range(sheet.height) if rows is None else rows)
+    return [p for p in more if _measures(sheet, p[0], known)] or more if not found else more
 
 
-def _with_numbers(sheet: Sheet, found: Sequence[Place]) -> list[Place]:
-    """Return the cells found, and every number beside a word: all of it hangs on the one question."""
+def _speaks_of_loads(sheet: Sheet, known: Known) -> bool:
+    """Return whether a sheet names what came in, a day or a month, and what amounts are in.
+
+    Whatever its numbers then are, they are no price list's.
+    """
+    said = [c for column in sheet.columns for c in column.cells[:_TRIED] if isinstance(c, str)]
+    short = [text for text in said if len(text) <= _LONGEST]
+    if not any(known.materials.within(text, but=known.products) for text in short):
+        return False
+    days = any(is_date_head(c) for column in sheet.columns for c in column.cells[:_TRIED])
+    days = days or any(is_weekday(text) for text in short)
+    return days and any(_is_measure(text, known) for text in short)
+
+
+def _is_measure(text: str, known: Known) -> bool:
+    """Return whether a text says what amounts are in: "Net weight (kg)", "Barrow loads"."""
+    heading = read_heading(text, known)
+    boxed = known.containers.is_own(heading.container) if heading.container else False
+    return boxed or heading.unit is not None or unit_of(text, known)[0] is not None
+
+
+def _measures(sheet: Sheet, row: int, known: Known) -> bool:
+    return any(isinstance(c, str) and _is_measure(c, known) for c in sheet.row(row))
+
+
+def _with_numbers(sheet: Sheet, found: Sequence[Place], among: Sequence[int]) -> list[Place]:
+    """Return the cells found, and the first number beside a word: all of it hangs on the one question."""
     rows = {row for row, _, _ in found}
     more: list[Place] = []
-    for row in sorted(set(range(sheet.height)) - rows):
+    for row in sorted(set(among) - rows):
         cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
         numbers = [(i, c) for i, c in cells if _is_number(c)]
         if numbers and any(isinstance(c, str) for _, c in cells):

@@ -91,16 +91,21 @@ def propose(
         proposed = _by_its_cells(sheet, (), named, rule, known, as_of, found, others)
         logs = plain_logs(proposed.jobs, found)
         if not logs or others:
-            return _nothing(sheet, known, out, taken)
+            return _nothing(sheet, known, out, taken, alone=bool(sheet.name) and not beside)
         return replace(proposed, jobs=logs)
     return _by_its_cells(sheet, beside, sheet_context, rule, known, as_of, out, taken)
 
 
 def _nothing(
-    sheet: Sheet, known: Known, out: Gathered, taken: list[SheetTaken], by_rule: bool = False
+    sheet: Sheet,
+    known: Known,
+    out: Gathered,
+    taken: list[SheetTaken],
+    by_rule: bool = False,
+    alone: bool = False,
 ) -> Proposed:
     before = len(out.set_aside)
-    say_not_read(sheet, known, out, taken, by_rule)
+    say_not_read(sheet, known, out, taken, by_rule, alone)
     return Proposed(sheet, NOTHING, open=len(out.set_aside) > before)
 
 
