@@ -37,12 +37,25 @@ _SOME = (
     "an amount for Carried over from Feb",
 )
 # One sheet for each rule of coverage.
+
+
+def _log_of(*sources: str) -> list[list[object]]:
+    """Return a log of leaves of which the last amount is the sum of the others."""
+    rows = [[d(f"3-{3 + n:02}"), s, "leaves", 40 + n] for n, s in enumerate(sources[:-1])]
+    whole = sum(40 + n for n in range(len(rows)))
+    return [["Date", "Source", "Material", "lb"], *rows, [d("3-31"), sources[-1], "leaves", whole]]
+
+
 SHEETS = [
     *(said for said in OTHERS if said.name in _SOME),
     Said("names that disagree", [["Quillmarsh School kitchen"], ["Date", "Material", "lb"], [d("3-03"), "leaves", 40],
                                   [d("3-10"), "leaves", 44]], sheet="Harborside Hotel"),
     Said("a status", _beside(["lb", "Status"], [40, "done"], [44, "to come"], [51, "done"])),
     Said("a form's answer", _beside(["lb", "Taken?"], [40, "yes"], [44, "no, glass in it"], [51, "yes"])),
+    Said("sales of scraps", [["Food scraps from the stalls"], ["Date", "Source", "lb"], [d("3-03"), "hotel", 40], [d("3-10"), "school", 44]],
+         sheet="Sat market"),
+    Said("materials in a title", [["F = food scraps, L = leaves"], ["Date", "Source", "lb"], [d("3-03"), "hotel", 40], [d("3-10"), "school", 44]]),
+    Said("a sum under a name", _log_of("hotel", "school", "ladle", "Everybody")),
     Said("a note", _beside(["lb", "Notes"], [40, None], [44, "on Tuesday's sheet too"], [51, None])),
     Said("pails, or pounds", _beside(["With pail", "Pail alone"], [22, 2], [42, 2], [31, 2])),
     Said("a weight beside a count", _beside(["Totes", "Each"], [2, 20], [1, 19], [3, 22])),
@@ -129,4 +142,5 @@ def test_each_rule_of_coverage_is_met_by_one_of_these_sheets(
         "hidden_rows",
         "hidden_amounts",
         "notes_not_understood",
+        "lines_against",
     }  # a line no cell tells; only asked

@@ -25,7 +25,7 @@ def arithmetic(rows: Rows, dated: When, layout: Layout, measured: Sequence[Measu
     size = len(rows.reason)
     if not measured:
         return np.zeros(size, dtype=bool)
-    values = _values(measured)
+    values = values_of(measured)
     filled = np.logical_or.reduce([~np.isnan(v) for v in values])
     out, doubtful = named_totals(rows, dated, layout, values)
     dated.days[doubtful], dated.problem[doubtful] = NAT, "no sum"
@@ -69,7 +69,8 @@ def _nothing_named(layout: Layout, size: int) -> Bools:
     return out
 
 
-def _values(measured: Sequence[Measured]) -> list[Floats]:
+def values_of(measured: Sequence[Measured]) -> list[Floats]:
+    """Return what groups of columns say in each measure that they use, unreadable rows among them."""
     values = []
     for one in measured:
         usable = one.state == VALUE

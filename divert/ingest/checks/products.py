@@ -12,19 +12,17 @@ from divert.ingest.known import Known
 
 
 def products_received(entries: pd.DataFrame, known: Known) -> list[Finding]:
-    """Return a query for each product of the site's own that intake from a named source names."""
+    """Return a query for each product of the site's own that intake names."""
     if entries.empty:
         return []
     kinds, materials = entries["kind"], entries["material"]
-    hit = (kinds == "intake") & materials.isin(known.products) & entries["source"].notna()
+    hit = (kinds == "intake") & materials.isin(known.products)
     hit &= entries["before"].isna()
     findings = []
     for material in sorted(set(materials[hit])):
         rows = np.flatnonzero((hit & (materials == material)).to_numpy())
         message = Text(
-            N_(
-                "A source is said to have brought “{material}”; it is listed as moved, not received."
-            ),
+            N_("“{material}” is said to have come in; it is listed as moved, not received."),
             {"material": material},
         )
         hint = Text(

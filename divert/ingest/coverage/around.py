@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -101,6 +102,30 @@ def names_that_disagree(seen: Seen) -> Iterator[Doubt]:
                 Text(question, {"one": one, "other": other}),
                 Text(N_("Take one of the two names away, or add a column that says it for each load.")),
             )  # fmt: skip
+
+
+_PARTS = re.compile(r"[,;/&+=:]|\s[-–—]\s|\b(?:and|et)\b")
+
+
+def materials_in_a_title(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the loads under a title that names several materials, of which nothing tells whose is which."""
+    job = seen.job
+    for text in job.table.titles if job.context.material and not _told(seen, "material") else ():
+        plain = re.sub(r"\([^)]*\)", " ", text)
+        parts = [part.strip(" .()") for part in _PARTS.split(plain)]
+        found = [job.known.materials.find(p) for p in parts if not job.known.sources.find(p)]
+        names = list(dict.fromkeys(name for name in found if name))
+        if len(names) > 1 and job.context.material in names:
+            yield Doubt(
+                np.asarray(seen.rows.open),
+                "materials in a title",
+                Text(
+                    N_("“{text}” names several materials, and no column says which each load was of."),
+                    {"text": text},
+                ),
+                Text(N_("Take one of the two names away, or add a column that says it for each load.")),
+            )  # fmt: skip
+            return
 
 
 def _told(seen: Seen, field: str) -> bool:

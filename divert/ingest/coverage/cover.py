@@ -13,24 +13,22 @@ from divert.ingest.amounts.column import VALUE
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.arrays import Bools
 from divert.ingest.coverage.answers import answers_no, strange_statuses
-from divert.ingest.coverage.around import names_that_disagree, untold_title
+from divert.ingest.coverage.around import materials_in_a_title, names_that_disagree, untold_title
 from divert.ingest.coverage.between import rows_between
 from divert.ingest.coverage.boxes import weights_left_aside
 from divert.ingest.coverage.counts import counts_that_name
 from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.coverage.kinds import kind_against_materials
 from divert.ingest.coverage.lent_days import days_left_aside
 from divert.ingest.coverage.marks import hidden_amounts, hidden_rows, struck_out
 from divert.ingest.coverage.names import names_of_no_source, remarks_for_names
-from divert.ingest.coverage.notes import (
-    notes_against,
-    notes_not_understood,
-)
+from divert.ingest.coverage.notes import lines_against, notes_against, notes_not_understood
 from divert.ingest.coverage.rivals import names_against_the_lent, rivals
 from divert.ingest.coverage.said_around import amounts_in_words
 from divert.ingest.coverage.second_amounts import second_amounts
 from divert.ingest.coverage.streams import parted_streams
 from divert.ingest.coverage.units import units_that_contradict
-from divert.ingest.coverage.unlike import unlike_the_others
+from divert.ingest.coverage.unlike import sum_under_a_name, unlike_the_others
 from divert.ingest.coverage.unread import unread_names
 from divert.ingest.coverage.weekdays import weekdays_that_contradict
 from divert.ingest.coverage.years import years_that_contradict
@@ -46,14 +44,18 @@ _OF_ROWS: _Rules = (
     hidden_rows,
     notes_against,
     notes_not_understood,
+    lines_against,
     strange_statuses,
     names_of_no_source,
     years_that_contradict,
     weekdays_that_contradict,
     untold_title,
     names_that_disagree,
+    materials_in_a_title,
     rows_between,
     unlike_the_others,
+    sum_under_a_name,
+    kind_against_materials,
 )
 _OF_COLUMNS: _Rules = (  # settled where a person says under [[sheet]] which column is which
     answers_no,
@@ -148,6 +150,7 @@ def say_doubts(
             Finding(
                 "query" if doubt.counted else "refused", OF_NOTES if doubt.counts else CODE, said,
                 _where(job, doubt), doubt.hint, _found(doubt), rows, _name(job, doubt),
+                choices=doubt.choices,
             )
         )  # fmt: skip
 

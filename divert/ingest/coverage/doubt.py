@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from divert.core.findings import Choice
 from divert.core.words import Text
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.arrays import Bools
@@ -22,6 +23,7 @@ class Doubt:
     of a row where None. ``at`` is the row that the question points at, ``column`` its cell there, and
     ``about`` what tells this question from the table's others; ``counted`` where an answer of the site
     says that the loads count as they stand. ``counts``: they count in any case, and the question only asks.
+    ``choices``: answers that are lines of site.toml.
     """
 
     rows: Bools
@@ -33,6 +35,7 @@ class Doubt:
     columns: frozenset[int] | None = None
     counted: bool = False
     counts: bool = False
+    choices: tuple[Choice, ...] = ()
 
     __hash__ = object.__hash__
 

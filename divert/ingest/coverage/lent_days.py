@@ -29,7 +29,7 @@ def days_left_aside(seen: Seen) -> Iterator[Doubt]:
     for column in (*job.layout.unread, *amounts, *([timed] if timed else [])):
         if column.field == IGNORE:
             continue
-        numbered = column.index not in counted and may_be_days(column)
+        numbered = column.index not in counted and may_be_days(column, column is timed)
         told = [numbered or _is_whole_day(c) for c in column.cells.cells]
         rows = np.array([*told, False], dtype=bool)[column.cells.codes] & seen.rows.open
         if not rows.any():

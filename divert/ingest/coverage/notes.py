@@ -16,13 +16,15 @@ import numpy as np
 
 from divert.core.names import plain as name
 from divert.core.words import N_, Text
+from divert.ingest.amounts.column import VALUE
 from divert.ingest.arrays import Bools
 from divert.ingest.cells import mark
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.coverage.everyday import denies, is_a_sentence, is_understood, may_deny
-from divert.ingest.entries.job import text_at
+from divert.ingest.entries.job import row_text, text_at
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare, words
+from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.work import spend
 
@@ -94,9 +96,7 @@ def notes_against(seen: Seen) -> Iterator[Doubt]:
         *(c for c in layout.unread if _words(c)),
         *_crew_that_talks(seen),
     ]
-    taken_back = np.logical_or.reduce(
-        [getattr(m, n) < 0 for m in seen.measured for n in ("mass_kg", "gross_kg", "count")]
-    )
+    taken_back = np.logical_or.reduce([getattr(m, n) < 0 for m in seen.measured for n in _AMOUNTS])
     for column in (*words_beside, *([status] if status else [])):
         texts = column.cells.cells
         spend(_PER_NOTE * len(texts))
@@ -164,6 +164,46 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
         )  # fmt: skip
 
 
+def lines_against(seen: Seen) -> Iterator[Doubt]:
+    """Ask about words that stand beside no amount, over, between or under loads, and may undo some.
+
+    On a day's row "3/4 should be 45, not 54" holds back the loads that are 45 or 54. Which loads "Red: we
+    did not take it" speaks of nobody can tell from the cells: all of them count, and are asked about.
+    """
+    job = seen.job
+    loads = np.logical_or.reduce([m.state == VALUE for m in seen.measured]) & seen.rows.open
+    beside = [*job.layout.notes, *(c for c in job.layout.unread if _words(c))]
+    said = list(job.table.titles)
+    for row in np.flatnonzero(~loads).tolist():
+        if seen.rows.reason[row] == "note":
+            said.append(row_text(job, row))
+        elif seen.rows.open[row]:
+            words = (text_at(c, row) for c in beside)
+            said += [text for text in words if any(map(str.isdigit, text))]
+    for text in dict.fromkeys(t for t in said if speaks_against(t) and not job.known.names(t)):
+        named = _of_amounts(seen, text) & loads
+        yield Doubt(
+            np.asarray(named if named.any() else loads),
+            text[:_LONGEST],
+            Text(
+                N_("“{note}” may say that some of these loads were none, or other ones."),
+                {"note": text},
+            ),
+            Text(N_("Where one does, write “no load” beside it, or delete the row.")),
+            counts=not named.any(),
+        )  # fmt: skip
+
+
+def _of_amounts(seen: Seen, text: str) -> Bools:
+    """Return the rows of which a text says an amount as it is written."""
+    numbers = set(re.findall(r"\d+(?:[.,]\d+)?", text))
+    out = np.zeros(len(seen.rows.reason), dtype=bool)
+    for column in (c for g in seen.job.layout.groups for c in g.members):
+        said = [as_text(c) in numbers for c in column.cells.cells]
+        out |= np.array([*said, False], dtype=bool)[column.cells.codes]
+    return out
+
+
 def _quoted(notes: Sequence[str]) -> Text:
     """Return notes in a row, each between the quotes of the language they are told in."""
     said = Text(N_("“{note}”"), {"note": notes[0]})
@@ -204,6 +244,7 @@ def _remarks(cell: object, known: Known) -> bool:
     return several or is_a_sentence(cell) or is_understood(cell, known)
 
 
+_AMOUNTS = ("mass_kg", "gross_kg", "volume_m3", "count")
 _SEVERAL = 3  # words
 _PER_NOTE = 40  # work to say what one is about
 _RARE = 0.6  # of the rows at most bear a remark
@@ -216,7 +257,7 @@ def _repeated(seen: Seen) -> Bools:
     first = seen.measured[0]
     alike: dict[tuple[object, ...], list[int]] = {}
     for row in np.flatnonzero(seen.rows.open).tolist():
-        numbers = (f"{getattr(first, n)[row]:.9g}" for n in ("mass_kg", "gross_kg", "count"))
+        numbers = (f"{getattr(first, n)[row]:.9g}" for n in _AMOUNTS)
         alike.setdefault((seen.dated.days[row], *numbers), []).append(row)
     out = np.zeros(len(seen.rows.reason), dtype=bool)
     for rows in alike.values():

@@ -72,14 +72,18 @@ def names_against_the_lent(seen: Seen) -> Iterator[Doubt]:
             if holder.content.filled and holder.content.of(field) == 0:
                 yield _against(seen, holder, lent)
             continue
-        for column in job.layout.unread:
-            if {*map(find, map(as_text, column.cells.cells))} - {None, lent}:
+        for column in (*job.layout.unread, *job.layout.notes):
+            others = [find(as_text(c)) not in (None, lent) for c in column.cells.cells]
+            if any(others) and column in job.layout.notes:  # each note is one load's own
+                rows = np.array([*others, False], dtype=bool)[column.cells.codes]
+                yield _against(seen, column, lent, rows)
+            elif any(others):
                 yield _against(seen, column, lent)
 
 
-def _against(seen: Seen, column: Column, lent: str) -> Doubt:
+def _against(seen: Seen, column: Column, lent: str, rows: Bools | None = None) -> Doubt:
     return Doubt(
-        np.asarray((column.cells.codes >= 0) & seen.rows.open),
+        np.asarray((column.cells.codes >= 0 if rows is None else rows) & seen.rows.open),
         f"{column.letter} lent",
         Text(
             N_("The names around this table say {name}, and “{heading}” names others."),

@@ -12,6 +12,8 @@ import numpy as np
 from divert.core.words import N_, Text
 from divert.ingest.amounts.column import VALUE
 from divert.ingest.amounts.measured import Measured
+from divert.ingest.amounts.sums import LEAST, equals_sum
+from divert.ingest.amounts.totals import values_of
 from divert.ingest.arrays import Bools, Codes, Floats, no_rows
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import row_text
@@ -39,13 +41,32 @@ def unlike_the_others(seen: Seen) -> Iterator[Doubt]:
     odd = no_rows(len(seen.rows.reason))
     for measured in seen.measured:
         amounts = _amounts(measured)
-        loads = seen.rows.open & (measured.state == VALUE) & ~np.isnan(amounts)
-        rows = np.flatnonzero(loads & ~np.isnat(seen.dated.days))
+        loads = seen.rows.open & (measured.state == VALUE) & ~np.isnat(seen.dated.days)
+        rows = np.flatnonzero(loads)
         others = len(rows) - 1  # what all but one of them bear is usual, however few they are
         odd[rows] |= strange[rows] & _lacks(told, rows, others)
+        rows = np.flatnonzero(loads & ~np.isnan(amounts))
         odd[rows] |= _largest(amounts[rows]) & _lacks(told, rows, len(rows))
     for row in np.flatnonzero(odd).tolist():
         yield _doubt(seen, row, bool(strange[row]))
+
+
+def sum_under_a_name(seen: Seen) -> Iterator[Doubt]:
+    """Doubt a last row that is the sum of all above it, though its name, which nobody knows, says no total.
+
+    One column of two rows may well add up by chance.
+    """
+    name = _told(seen, "source") or _told(seen, "material")
+    values = values_of(seen.measured) if name is not None else []
+    if name is None or not values:
+        return
+    rows = np.flatnonzero(seen.rows.open & np.logical_or.reduce([~np.isnan(v) for v in values]))
+    if len(rows) <= LEAST or _named(seen, name)[rows[-1]]:
+        return
+    last, above = int(rows[-1]), rows[:-1]
+    several = sum(not np.isnan(v[last]) for v in values) >= LEAST or len(above) > LEAST
+    if several and equals_sum(values, above, last):
+        yield _doubt(seen, last, False, N_("“{text}” is the sum of all rows above it."))
 
 
 def _lacks(told: Sequence[Bools], rows: Codes, least: int) -> Bools:
@@ -91,11 +112,11 @@ def _largest(amounts: Floats) -> Bools:
     return out
 
 
-def _doubt(seen: Seen, row: int, strange: bool) -> Doubt:
+def _doubt(seen: Seen, row: int, strange: bool, message: str = "") -> Doubt:
     where = no_rows(len(seen.rows.reason))
     where[row] = True
     text = row_text(seen.job, row)[:_QUOTED]
-    message = (
+    message = message or (
         N_("This lacks a name that the other rows bear, and says what none of them says: “{text}”. "
            "It may have been counted elsewhere, or be a sum.")
         if strange

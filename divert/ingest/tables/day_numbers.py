@@ -24,17 +24,18 @@ def days_by_number(columns: Sequence[Column]) -> list[Column]:
     return [replace(c, field="day") if c in days[:1] else c for c in columns]
 
 
-def may_be_days(column: Column) -> bool:
+def may_be_days(column: Column, among_words: bool = False) -> bool:
     """Return whether whole numbers from 1 to 31 stand in a column and mostly rise.
 
     Under a word for days they may be few, among remarks and sums, and all alike: a month may have had
-    one day of loads. Under other words at most two are alike.
+    one day of loads. Under other words at most two are alike, and most cells are such numbers, unless
+    they may stand ``among_words``.
     """
     found = numbers_of(column)
     found = found[~np.isnan(found)]
     if not len(found) or column.heading.unit is not None:
         return False
-    if column.content.numbers < 0.5 and not _speaks_of_days(column):
+    if column.content.numbers < 0.5 and not among_words and not _speaks_of_days(column):
         return False
     if (found % 1).any() or found.min() < 1 or found.max() > _LAST:
         return False

@@ -227,6 +227,15 @@ def _names_feedstock(columns: Sequence[Column], known: Known) -> bool:
     return any(_received([c], c.heading.field, known) for c in named)
 
 
+def names_feedstock(columns: Sequence[Column], labels: Sequence[str], known: Known) -> str:
+    """Return the first of some labels that is a material which comes in, or most of a column's; else ""."""
+    said = next((one for one in labels if _is_feedstock(one, known)), "")
+    if said or not _names_feedstock(columns, known):
+        return said
+    cells = [c for column in columns if column.content.materials > 0.5 for c in column.cells.cells]
+    return next(name for c in cells if (name := known.materials.find(as_text(c))))
+
+
 def _is_feedstock(label: str, known: Known) -> bool:
     found = known.materials.find(label) if label else None
     return found is not None and found not in known.products

@@ -1,0 +1,64 @@
+"""A word in a name that takes what may have come in for sales, for rubbish or for what was made.
+
+It says what a table holds only where nothing in the table speaks against it: "Sat market" over food
+scraps may be sales, or the market whose scraps came.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from divert.core.findings import Choice
+from divert.core.words import N_, Text
+from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.tables.kind_words import is_whole_kind
+from divert.ingest.tables.kinds import names_feedstock
+from divert.ingest.tables.overrides import rule_for
+
+_TELLS = {"product", "money", "price", "destination", "fuel", "kind"}  # such columns settle it
+_MEANT = {
+    "sale": N_("It holds sales"),
+    "harvest": N_("It holds finished product"),
+    "disposed": N_("It holds rubbish"),
+    "moved": N_("It holds what was moved or fed, received before"),
+    "intake": N_("It holds loads that came in"),
+}
+
+
+def kind_against_materials(seen: Seen) -> Iterator[Doubt]:
+    """Doubt the rows of a table of sales, product or rubbish that names a material which comes in."""
+    job = seen.job
+    told = rule_for(job.known.site, job.sheet.file, job.sheet.name)
+    if job.kind not in _MEANT or job.kind == "intake" or (told is not None and told.holds):
+        return
+    if job.kind == "moved" and _wholly(seen, "moved"):
+        return  # beds are fed what came in before: "Bed feeding", but no "Transfer note"
+    labels = [g.label.material for g in job.layout.groups]
+    name = names_feedstock(job.columns, (job.context.material, *labels), job.known)
+    within = (t for t in job.table.titles if job.known.materials.within(t, job.known.products))
+    name = name or next(within, "")
+    if not name or _TELLS & {c.field for c in job.columns if c.content.filled}:
+        return
+    keys = {"file": job.sheet.file} | ({"sheet": job.sheet.name} if job.sheet.name else {})
+    yield Doubt(
+        np.asarray(seen.rows.open),
+        "kind",
+        Text(
+            N_("Words around this table speak of something else than loads that came in, and it names "
+               "“{material}”."),
+            {"material": name},
+        ),
+        Text(N_("Say what it holds under [[sheet]] in site.toml.")),
+        choices=tuple(
+            Choice(Text(_MEANT[holds]), "sheet", {**keys, "holds": holds})
+            for holds in ("intake", job.kind)
+        ),
+    )  # fmt: skip
+
+
+def _wholly(seen: Seen, kind: str) -> bool:
+    """Return whether the sheet's name, or a title, is nothing but words for a kind."""
+    names = (seen.job.sheet.name, *seen.job.table.titles)
+    return any(is_whole_kind(name, kind) for name in names)
