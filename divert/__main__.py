@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import atexit
+import gc
 import os
 import signal
 
@@ -39,6 +40,7 @@ def run() -> None:
     finally:
         if heard:
             signal.signal(signal.SIGINT, _stopped)
+        gc.freeze()  # what is left goes with the process: looking it through for cycles is in vain
 
 
 if __name__ == "__main__":

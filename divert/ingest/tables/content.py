@@ -56,24 +56,29 @@ def content_of(cells: Distinct, known: Known) -> Content:
     weights = np.bincount(cells.codes[cells.filled], minlength=len(cells.cells))[:_SAMPLE]
     told: dict[str, float] = {}
     total = 0
-    for cell, weight in zip(found, weights, strict=True):
-        text = as_text(cell)
-        if (mark.read_start(text) or mark.is_total_label(text)) and not known.names(text):
-            continue
-        total += int(weight)
-        spend(_PER_TEXT if isinstance(cell, str) else 1)
-        for what in _facts(cell, text, known):
-            told[what] = told.get(what, 0.0) + float(weight)
+    for cell, weight in zip(found, weights.tolist(), strict=True):
+        facts: Iterable[str] = _OF_A_NUMBER
+        if isinstance(cell, int | float):
+            spend(1)
+            facts = _OF_A_DAY if 1 <= cell <= 31 and cell == cell // 1 else facts
+        elif isinstance(cell, str):
+            if (mark.read_start(cell) or mark.is_total_label(cell)) and not known.names(cell):
+                continue
+            spend(_PER_TEXT)
+            facts = _facts_of_text(cell, known)
+        else:
+            spend(1)
+            facts = (
+                ("dates",) if isinstance(cell, dt.date) else _facts_of_text(as_text(cell), known)
+            )
+        total += weight
+        for what in facts:
+            told[what] = told.get(what, 0.0) + weight
     return Content(filled=total, **{k: v / total for k, v in told.items()} if total else {})
 
 
-def _facts(cell: object, text: str, known: Known) -> Iterable[str]:
-    if isinstance(cell, dt.date):
-        return ["dates"]
-    if isinstance(cell, int | float):
-        facts = ["numbers", "quantities"]
-        return [*facts, "days"] if cell == cell // 1 and 1 <= cell <= 31 else facts
-    return _facts_of_text(text, known)
+_OF_A_NUMBER = ("numbers", "quantities")
+_OF_A_DAY = (*_OF_A_NUMBER, "days")
 
 
 @lru_cache(maxsize=16384)

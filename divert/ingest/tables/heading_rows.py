@@ -115,8 +115,10 @@ def _may_head_alone(sheet: Sheet, row: int, known: Known) -> bool:
 
 def _names_across(sheet: Sheet, row: int, known: Known) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
+    if any(is_value(c) for c in cells):
+        return False
     named = [c for c in cells if type(c) is str and known.names(c)]
-    if len(named) < 2 or len(named) < 0.6 * len(cells) or any(is_value(c) for c in cells):
+    if len(named) < 2 or len(named) < 0.6 * len(cells):
         return False
     below = row + 1
     return below < sheet.height and sum(is_value(c) for c in sheet.row(below)) >= 2
@@ -166,6 +168,8 @@ def _dates_across(sheet: Sheet, row: int) -> bool:
 def _few_dates_across(sheet: Sheet, row: int, known: Known) -> bool:
     """Return whether a row heads one or two days: "Source | 2025-03-03 | Total", amounts under them."""
     cells = sheet.row(row)
+    if any(isinstance(c, int | float) for c in cells):
+        return False  # most rows of a log
     dated = [i for i, c in enumerate(cells) if c is not None and is_date_head(c)]
     words_ = [c for i, c in enumerate(cells) if c is not None and i not in dated]
     if not 1 <= len(dated) <= 2 or not words_ or any(not isinstance(c, str) for c in words_):
