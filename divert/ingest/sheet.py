@@ -85,13 +85,33 @@ def distinct(cells: Sequence[Cell]) -> Distinct:
 
     Text loses stray spaces, and where nothing is left is empty; TRUE and FALSE become text.
     """
-    if bool in set(map(type, cells)):
-        cells = [_clean(c) for c in cells]  # True would pass for 1
-    met: defaultdict[Cell, int] = defaultdict(lambda: len(met))  # each as it stands, numbered
-    codes = np.fromiter(map(met.__getitem__, cells), dtype=np.int64, count=len(cells))
-    place: dict[Cell, int] = {}
-    clean = [-1 if (c := _clean(raw)) is None else place.setdefault(c, len(place)) for raw in met]
-    return Distinct(np.array(clean, dtype=np.int64)[codes], list(place))
+    numbered = _Numbered()
+    numbered.add(cells)
+    return numbered.distinct()
+
+
+class _Numbered:
+    """Cells of a column, each numbered by the first that is equal to it as it stands."""
+
+    def __init__(self) -> None:
+        self._met: defaultdict[Cell, int] = defaultdict(lambda: len(self._met))
+        self._codes: list[Codes] = []
+
+    def add(self, cells: Sequence[Cell]) -> None:
+        """Number further cells."""
+        if bool in set(map(type, cells)):
+            cells = [_clean(c) for c in cells]  # True would pass for 1
+        numbers = map(self._met.__getitem__, cells)
+        self._codes.append(np.fromiter(numbers, dtype=np.int64, count=len(cells)))
+
+    def distinct(self) -> Distinct:
+        """Return what :func:`distinct` does of all that were added."""
+        place: dict[Cell, int] = {}
+        clean = [
+            -1 if (cell := _clean(raw)) is None else place.setdefault(cell, len(place))
+            for raw in self._met
+        ]
+        return Distinct(np.array(clean, dtype=np.int64)[np.concatenate(self._codes)], list(place))
 
 
 _PLAIN = re.compile(r"\S+(?: \S+)*", re.A)
@@ -173,7 +193,7 @@ class Sheet:
 def by_columns(grid: Grid) -> Sheet:
     """Return a grid's cells by column: text without stray spaces, empty text as None."""
     lines = [*compress(range(len(grid.rows)), grid.rows)]  # of a million most may be empty
-    columns = [distinct(cells) for cells in _columns([grid.rows[n] for n in lines])]
+    columns = _columns([*filter(None, grid.rows)])
     while columns and not columns[-1].cells:
         columns.pop()
     filled = np.zeros(len(lines), dtype=bool)
@@ -181,7 +201,9 @@ def by_columns(grid: Grid) -> Sheet:
         filled |= column.codes >= 0
     places = np.array(lines, dtype=np.int64)[filled]
     height = int(places[-1]) + 1 if len(places) else 0
-    cut = tuple(Distinct(_placed(c.codes[filled], places, height), c.cells) for c in columns)
+    if not filled.all():
+        columns = [Distinct(c.codes[filled], c.cells) for c in columns]
+    cut = tuple(Distinct(_placed(c.codes, places, height), c.cells) for c in columns)
     name = without_unseen(grid.sheet)
     marked = (grid.struck, grid.hidden_rows, grid.hidden_columns)
     struck, rows, unseen = (frozenset(n - 1 for n in lines) for lines in marked)
@@ -191,15 +213,15 @@ def by_columns(grid: Grid) -> Sheet:
     )  # fmt: skip
 
 
-def _columns(rows: list[list[Cell]]) -> list[list[Cell]]:
-    """Return rows by column, some at a time: all at once would be a reader for each row."""
-    columns: list[list[Cell]] = [[] for _ in range(max(map(len, rows), default=0))]
+def _columns(rows: list[list[Cell]]) -> list[Distinct]:
+    """Return rows by column, gone through some at a time, while their cells are at hand."""
+    columns = [_Numbered() for _ in range(max(map(len, rows), default=0))]
     for at in range(0, len(rows), _AT_ONCE):
         some = rows[at : at + _AT_ONCE]
         nothing = (None,) * len(some)
         for column, cells in zip(columns, chain(zip_longest(*some), repeat(nothing)), strict=False):
-            column.extend(cells)
-    return columns
+            column.add(cells)
+    return [column.distinct() for column in columns]
 
 
 _AT_ONCE = 256

@@ -64,8 +64,10 @@ def _far(
 
 
 def _medians(value: Floats, group: npt.NDArray[np.int64]) -> tuple[Floats, npt.NDArray[np.int64]]:
-    order = np.lexsort((value, group))
     sizes = np.bincount(group)
+    order = np.argsort(value)  # then by group, which small numbers are sorted by far sooner
+    by_group = group[order].astype(np.uint16 if len(sizes) < 1 << 16 else np.int64)
+    order = order[np.argsort(by_group, kind="stable")]
     starts = np.concatenate([[0], np.cumsum(sizes)[:-1]])
     low, high = starts + (sizes - 1) // 2, starts + sizes // 2
     ordered = value[order]
