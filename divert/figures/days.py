@@ -24,4 +24,5 @@ def days_between(ledger: pd.DataFrame, start: dt.date, end: dt.date) -> Mask:
 
 def of_kind(ledger: pd.DataFrame, kind: str, start: dt.date, end: dt.date) -> pd.DataFrame:
     """Return the rows of one kind dated between two days, both included."""
-    return between(ledger.iloc[np.flatnonzero(of_names(ledger["kind"], (kind,)))], start, end)
+    here = of_names(ledger["kind"], (kind,)) & days_between(ledger, start, end)
+    return ledger.iloc[np.flatnonzero(here)]

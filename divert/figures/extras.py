@@ -122,7 +122,8 @@ def money_by_quarter(workings: Workings, quarters: Iterable[Span]) -> tuple[Quar
 
 def _spent(workings: Workings, start: dt.date, end: dt.date) -> float | None:
     """Return what was spent in the site's own currency; None where nothing is recorded."""
-    rows = of_kind(workings.ledger, "activity", start, end)
+    told = workings.ledger[["kind", "date", "currency", "name", "amount"]]
+    rows = of_kind(told, "activity", start, end)
     own = rows["currency"].isna() | (rows["currency"] == workings.site.currency)
     found = rows[rows["name"].astype(str).str.casefold().isin(SPENT) & own]
     return float(found["amount"].sum()) if len(found) else None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import partial
+from functools import cache, partial
 from typing import Any
 
 import numpy as np
@@ -100,6 +100,7 @@ class _Sheet:
         raise TypeError(f"no leaf of a line: {leaf!r}")
 
 
+@cache
 def _asked(node: Expression) -> tuple[str, ...]:
     """Return the columns whose contents settle which other cells an expression looks at."""
     found: list[str] = []
@@ -135,29 +136,38 @@ class _Formulas:
     cases: Cases
     lines: _Sheet
     own: Mapping[int, str]
-    made: dict[tuple[Any, ...], list[str]] = field(default_factory=dict)
+    made: dict[tuple[int, tuple[Any, ...]], list[str]] = field(default_factory=dict)
 
     def __getitem__(self, stretch: slice) -> Sequence[str]:
         start, stop, _ = stretch.indices(len(self.cases))
         out = [""] * (stop - start)
         case_of = self.cases[start:stop]
         for number, case in enumerate(self.column.cases):
-            asked = _asked(case.gives)
-            for at in np.flatnonzero(case_of == number).tolist():
-                out[at] = self._of(number, case.gives, asked, start + at)
+            rows = np.flatnonzero(case_of == number).tolist()
+            asked = _asked(case.gives) if rows else ()
+            contents = [self.lines.values[name] for name in asked]
+            for at in rows:
+                said = tuple([values[start + at] for values in contents])
+                out[at] = self._of(number, case.gives, asked, said, start + at)
         if self.own:
             out = [self.own.get(start + at, one) for at, one in enumerate(out)]
         return out
 
-    def _of(self, number: int, gives: Expression, asked: Sequence[str], place: int) -> str:
-        values = self.lines.values
-        key = (number, *(values[name][place] for name in asked))
-        pieces = self.made.get(key)
+    def _of(
+        self,
+        number: int,
+        gives: Expression,
+        asked: Sequence[str],
+        said: tuple[Any, ...],
+        place: int,
+    ) -> str:
+        pieces = self.made.get((number, said))
         if pieces is None:
-            said = dict(zip(asked, key[1:], strict=True))
-            pieces = formula(gives, partial(self.lines.cell, said)).split(_ROW)
-            self.made[key] = pieces
+            known = dict(zip(asked, said, strict=True))
+            pieces = formula(gives, partial(self.lines.cell, known)).split(_ROW)
+            self.made[number, said] = pieces
         whole = str(FIRST_ROW + place + 1).join(pieces)
         if _ORIGIN in whole:
-            whole = whole.replace(_ORIGIN, str(FIRST_ROW + int(values["from_line"][place])))
+            from_line = int(self.lines.values["from_line"][place])
+            whole = whole.replace(_ORIGIN, str(FIRST_ROW + from_line))
         return whole
