@@ -86,6 +86,23 @@ SOME = [
         [("2025-04-26", HOTEL, COFFEE, 40)], sheet="2025-04 pickups"),
 ]  # fmt: skip
 
+_SOLD = ["Cost ($)", "Prix ($)", "Fee ($)"]
+OPEN += [
+    *(Said(f"money beside loads, and amounts of which one is called compost: {money}", _log(
+        ["Source", "Flow", money, "Out of the cooler (lb)", "For the compost (lb)"], ["hotel", "coffee", 9, 32, 10],
+        ["school", "food scraps", 8, 41, 14], ["hotel", "leaves", 7, 50, 21]))
+      for money in _SOLD),
+    *(Said(f"two bare numbers beside a box: {head}", _log(
+        ["Source", "Material", head, "Type of bin", "Qty"], ["hotel", "leaves", 1, "cart", 2], ["school", "leaves", 1, "totes", 3],
+        ["hotel", "leaves", 1, "cart", 4]))
+      for head in ("Load", "Amount", "Delivered")),
+]  # fmt: skip
+SOME += [
+    Said("a double, by its note, beside as many boxes of another material", [
+        ["Date", "Source", "Material", "lb", "Comment"], [d("3-03"), "hotel", "leaves", 40, "duplicate"],
+        [d("3-03"), "hotel", "food scraps", 40, None], [d("3-10"), "school", "food scraps", 44, None]], _FOOD),
+]  # fmt: skip
+
 # These need no help.
 READ = [
     *(Said(f"what its box weighs, taken off: {head}", _log(

@@ -49,30 +49,31 @@ def _two_counts(seen: Seen) -> Iterator[Doubt]:
     job = seen.job
     for group in job.layout.groups:
         counts, bare_ones = group.columns.get("count", []), group.columns.get("quantity", [])
-        if not counts or not bare_ones or _has_unit(seen, bare_ones[0]):
+        one, two = [*counts[:1], *bare_ones, None, None][:2]
+        if one is None or two is None or _has_unit(seen, two):
             continue
         if any(group.columns.get(f) for f in _WEIGHED if f != "quantity"):
             continue
-        own, other = numbers_of(counts[0]), numbers_of(bare_ones[0])
+        own, other = numbers_of(one), numbers_of(two)
         apart = ~np.isnan(own) & ~np.isnan(other) & (own != other)
         if apart.any():
             yield Doubt(
                 np.asarray((~np.isnan(own) | ~np.isnan(other)) & seen.rows.open),
-                f"{bare_ones[0].letter} counts",
+                f"{two.letter} counts",
                 Text(
                     N_(
                         "“{first}” and “{second}” may both say how many there were, and do not agree."
                     ),
-                    {"first": bare_ones[0].head.text, "second": counts[0].head.text},
+                    {"first": two.head.text, "second": one.head.text},
                 ),
                 Text(
                     N_(
                         "Take the one that does not count for nothing, under [[sheet]]: "
                         'ignore = ["{letter}"].'
                     ),
-                    {"letter": bare_ones[0].letter},
+                    {"letter": two.letter},
                 ),
-                bare_ones[0],
+                two,
                 columns=group.places,
             )
 

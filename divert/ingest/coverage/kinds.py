@@ -30,16 +30,18 @@ _MEANT = {
 def kind_against_materials(seen: Seen) -> Iterator[Doubt]:
     """Doubt the rows of a table of sales, product or rubbish that names a material which comes in."""
     job = seen.job
-    told = rule_for(job.known.site, job.sheet.file, job.sheet.name)
-    if job.kind not in _MEANT or job.kind == "intake" or (told is not None and told.holds):
+    rule = rule_for(job.known.site, job.sheet.file, job.sheet.name)
+    if job.kind not in _MEANT or job.kind == "intake" or (rule is not None and rule.holds):
         return
-    if job.kind == "moved" and _wholly(seen, "moved"):
+    listed = names_feedstock(job.columns, (), job.known)
+    if (job.kind == "moved" or listed) and _wholly(seen, job.kind):
         return  # beds are fed what came in before: "Bed feeding", but no "Transfer note"
     labels = [g.label.material for g in job.layout.groups]
-    name = names_feedstock(job.columns, (job.context.material, *labels), job.known)
+    name = listed or names_feedstock((), (job.context.material, *labels), job.known)
     within = (t for t in job.table.titles if job.known.materials.within(t, job.known.products))
     name = name or next(within, "")
-    if not name or _TELLS & {c.field for c in job.columns if c.content.filled}:
+    told = _TELLS & {c.field for c in job.columns if c.content.filled}
+    if not name or (told and not listed):
         return
     keys = {"file": job.sheet.file} | ({"sheet": job.sheet.name} if job.sheet.name else {})
     yield Doubt(

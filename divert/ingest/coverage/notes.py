@@ -253,12 +253,14 @@ _LONGEST = 60  # characters of each
 
 
 def _repeated(seen: Seen) -> Bools:
-    """Return the rows of which another of the same day says as much."""
-    first = seen.measured[0]
+    """Return the rows of which another of the same day says as much of the same."""
+    first, shared = seen.measured[0], seen.job.layout.shared
+    named = [shared[f].cells.codes for f in ("source", "material") if f in shared]
     alike: dict[tuple[object, ...], list[int]] = {}
     for row in np.flatnonzero(seen.rows.open).tolist():
         numbers = (f"{getattr(first, n)[row]:.9g}" for n in _AMOUNTS)
-        alike.setdefault((seen.dated.days[row], *numbers), []).append(row)
+        names = (codes[row] for codes in named)
+        alike.setdefault((seen.dated.days[row], *numbers, *names), []).append(row)
     out = np.zeros(len(seen.rows.reason), dtype=bool)
     for rows in alike.values():
         out[rows] = len(rows) > 1

@@ -41,7 +41,8 @@ def without_names(columns: Sequence[Column]) -> list[Column]:
     if any(_counts_loads(c, boxed) for c in others):
         # no row has two counts
         places |= {c.index for c in columns if c.field == "count" and _is_bare(c)}
-    told = [c for c in others if c.field in QUANTITIES]  # "Amount" is no name beside "Trip" alone
+    # "Amount" is no name beside "Trip" alone, nor beside another such word: that is asked about
+    told = [c for c in others if c.field in QUANTITIES and not (_asks_how_much(c) and _is_plain(c))]
     named = [
         replace(c, field="id")
         if c.index in places and (told if _asks_how_much(c) else others)
@@ -71,6 +72,10 @@ def _numbers_an_event(column: Column) -> bool:
 
 def _asks_how_much(column: Column) -> bool:
     return column.heading.said and column.field == "quantity" and not column.heading.container
+
+
+def _is_plain(column: Column) -> bool:
+    return column.heading.unit is None and column.content.numbers > 0.6
 
 
 def _names_boxes(column: Column) -> bool:
