@@ -51,6 +51,12 @@ class Clock:
         self._thread.join()
 
     @contextlib.contextmanager
+    def watching(self) -> Iterator[None]:
+        """Watch the child until this is left, in all of which the parent waits for it."""
+        with self, self.waiting():
+            yield
+
+    @contextlib.contextmanager
     def waiting(self) -> Iterator[None]:
         """Count the time until this is left: the parent waits for the child and does nothing else."""
         self._deadline = time.monotonic() + self._allowed_s

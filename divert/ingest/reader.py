@@ -10,12 +10,16 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from types import TracebackType
+from typing import IO
 
 from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
 from divert.ingest.clock import Clock
 from divert.sandbox import frames, limits
 from divert.sandbox.frames import Frame
+
+with contextlib.suppress(ImportError):  # not on Windows
+    import fcntl
 
 _ENDED_BY = {24: "time", 9: "crash", 6: "memory"}  # SIGXCPU; SIGKILL; SIGABRT (no memory, in Rust)
 _WITHOUT_LIMITS = os.name == "nt"
@@ -63,9 +67,14 @@ class Reader:
         }
         self.start()
         assert self._child is not None and self._child.stdin is not None
+        message = json.dumps(request).encode() + b"\n"
+        at_once = len(message) + len(data) <= _held_by(self._child.stdin)
         # A dead child shows in the answer.
-        with self._clock() as clock, clock.waiting(), contextlib.suppress(OSError):
-            self._child.stdin.write(json.dumps(request).encode() + b"\n")
+        with (
+            contextlib.nullcontext() if at_once else self._clock().watching(),
+            contextlib.suppress(OSError),
+        ):
+            self._child.stdin.write(message)
             self._child.stdin.write(data)
             self._child.stdin.flush()
 
@@ -137,6 +146,14 @@ class Reader:
         if _WITHOUT_LIMITS:  # there the wall alone counts, anew for each piece
             return Clock(self._child, 3 * allowed)
         return Clock(self._child, allowed)
+
+
+def _held_by(pipe: IO[bytes]) -> int:
+    """Return how many bytes a pipe with nothing in it takes at once; 0 where the system does not say."""
+    try:
+        return int(fcntl.fcntl(pipe, fcntl.F_GETPIPE_SZ))
+    except (NameError, AttributeError, OSError):
+        return 0
 
 
 def _why_it_ended(child: subprocess.Popen[bytes]) -> str:
