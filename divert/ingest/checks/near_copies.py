@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import PurePosixPath
@@ -80,6 +80,8 @@ def near_copies(
         for c in whole.copies()
     ]
     gone = {c.file for c in found}
+    if _sheets_are_files([pair for pair in pairs if pair[0] not in gone]):
+        return found
     left = np.array([f not in gone for f, _ in pairs])[number]
     where = np.flatnonzero(left)
     by_sheet = _Pass(entries.iloc[where], both[left], order, apart)
@@ -90,6 +92,19 @@ def near_copies(
                      where[c.rows], where[c.differs], where[c.lacks])
         )  # fmt: skip
     return found
+
+
+def _sheets_are_files(pairs: Sequence[tuple[str, str]]) -> bool:
+    """Return whether files of one sheet each are left, which were held against one another already.
+
+    A sheet's name may tell of a copy as well, and settle which of two comes first.
+    """
+    files = sorted(file for file, _ in pairs)
+    return (
+        len(set(files)) == len(files)
+        and not any(_COPY_NAME.search(sheet) for _, sheet in pairs)
+        and files == [file for file, _ in sorted(pairs, key="!".join)]
+    )
 
 
 class _Order:
