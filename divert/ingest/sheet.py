@@ -60,6 +60,10 @@ class Distinct:
         """Return the rows that hold a cell, in order."""
         return np.flatnonzero(self.codes >= 0)
 
+    def filled_in(self, first: int, end: int) -> Codes:
+        """Return the rows of a stretch that hold a cell, in order."""
+        return self.filled[slice(*np.searchsorted(self.filled, [first, end]))]
+
     @cached_property
     def _found(self) -> dict[Hashable, object]:
         return {}
@@ -74,7 +78,7 @@ class Distinct:
         """Return a stretch of it, with only the cells that occur there, in order of appearance."""
         import pandas as pd
 
-        inside = self.filled[slice(*np.searchsorted(self.filled, [first, end]))]
+        inside = self.filled_in(first, end)
         found, kept = pd.factorize(self.codes[inside])
         codes = _placed(found, inside - first, max(min(end, len(self.codes)) - first, 0))
         return Distinct(codes, [self.cells[k] for k in kept.tolist()])
@@ -193,7 +197,7 @@ class Sheet:
 def by_columns(grid: Grid) -> Sheet:
     """Return a grid's cells by column: text without stray spaces, empty text as None."""
     lines = [*compress(range(len(grid.rows)), grid.rows)]  # of a million most may be empty
-    columns = _columns([*filter(None, grid.rows)])
+    columns = _columns([*map(grid.rows.__getitem__, lines)])
     while columns and not columns[-1].cells:
         columns.pop()
     filled = np.zeros(len(lines), dtype=bool)

@@ -34,14 +34,12 @@ def parsed_dates(
 
 
 def _without_marks(cells: Distinct) -> Distinct:
-    marks = np.array(
-        [*(isinstance(c, str) and mark.read_start(c) is not None for c in cells.cells), False]
-    )
-    return (
-        Distinct(np.where(marks[cells.codes], -1, cells.codes), cells.cells)
-        if marks.any()
-        else cells
-    )
+    marks = np.array([isinstance(c, str) and mark.read_start(c) is not None for c in cells.cells])
+    if not marks.any():
+        return cells
+    codes = cells.codes.copy()
+    codes[cells.filled[marks[codes[cells.filled]]]] = -1
+    return Distinct(codes, cells.cells)
 
 
 def when(

@@ -72,11 +72,11 @@ def _valueless(sheet: Sheet) -> list[int]:
     has_value = np.zeros(sheet.height, dtype=bool)
     has_text = np.zeros(sheet.height, dtype=bool)
     for column in sheet.columns:
-        kinds = [_is_data(c) for c in column.cells]
-        data = np.array([*kinds, False], dtype=bool)
-        text = np.array([*(not k for k in kinds), False], dtype=bool)
-        has_value |= data[column.codes]
-        has_text |= text[column.codes]
+        data = np.array([_is_data(c) for c in column.cells], dtype=bool)[
+            column.codes[column.filled]
+        ]
+        has_value[column.filled[data]] = True
+        has_text[column.filled[~data]] = True
     return [int(r) for r in np.flatnonzero(has_text & ~has_value)]
 
 

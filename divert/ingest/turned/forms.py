@@ -16,6 +16,7 @@ from divert.ingest.tables.headings import read_heading
 from divert.ingest.turned.build import At, filled
 
 _LONGEST = 60  # characters
+_NONE = Heading()
 DATED = ("date", "day")
 NAMED = ("source", "material", "product", "name", "fuel")  # says what came, or whose it was
 AMOUNTS = tuple(f for f in QUANTITIES if f != "each")
@@ -24,7 +25,7 @@ AMOUNTS = tuple(f for f in QUANTITIES if f != "each")
 def head_of(cell: Cell, known: Known) -> Heading:
     """Return what a cell says as the head of its row; an empty Heading where it is none."""
     if not isinstance(cell, str) or len(cell) > _LONGEST:
-        return Heading()
+        return _NONE
     return _head_of_text(cell, known)
 
 

@@ -50,10 +50,8 @@ def label_columns(sheet: Sheet, known: Known) -> Labels:
 
 
 def _is_of_words(column: Distinct) -> bool:
-    return (
-        len(column.cells) > _DISTINCT
-        and len(np.unique(column.codes[column.codes >= 0])) > _DISTINCT
-    )
+    held = column.codes[column.filled]
+    return len(column.cells) > _DISTINCT and len(np.unique(held)) > _DISTINCT
 
 
 def said_of(cell: Cell, known: Known) -> tuple[Said, ...]:
@@ -92,7 +90,8 @@ def _labels_in(
     None where they cannot fill ``least`` rows: what cannot matter is not read.
     """
     column = sheet.columns[index]
-    codes = column.codes[rows.start : rows.stop]
+    inside = column.filled_in(rows.start, rows.stop)
+    codes = column.codes[inside]
     here = _worth_reading(column, codes)
     may = sum(here.values())
     read = {}
@@ -103,14 +102,16 @@ def _labels_in(
             read[code] = said
         else:
             may -= count
-    labelled = np.flatnonzero(np.isin(codes, list(read))) + rows.start
-    found = {int(row): read[int(column.codes[row])] for row in labelled}
+    labelled = np.isin(codes, list(read))
+    at = zip(inside[labelled].tolist(), codes[labelled].tolist(), strict=True)
+    found = {row: read[code] for row, code in at}
     colons = sum(said[0].colon for said in found.values())
     if 2 * colons >= len(found):
         return {r: said for r, said in found.items() if said[0].colon}
-    last = index + 1 >= len(sheet.columns)
-    beside = column.codes * 0 - 1 if last else sheet.columns[index + 1].codes
-    filled = {said[0].text for r, said in found.items() if beside[r] >= 0}
+    if index + 1 >= len(sheet.columns):
+        return {}
+    beside = sheet.columns[index + 1]
+    filled = {said[0].text for r, said in found.items() if beside.at(r) is not None}
     return {r: said for r, said in found.items() if said[0].text in filled}
 
 
@@ -123,7 +124,7 @@ def _worth_reading(column: Distinct, codes: Codes) -> dict[int, int]:
     texts = {code for code, cell in enumerate(column.cells) if isinstance(cell, str)}
     if not texts:
         return {}
-    counts = np.bincount(codes[codes >= 0], minlength=len(column.cells))
+    counts = np.bincount(codes, minlength=len(column.cells))
     order = np.argsort(-counts, kind="stable").tolist()
     met = [code for code in order if code in texts and counts[code]]
     read = {code for code in met if ":" in str(column.cells[code])}
@@ -136,7 +137,7 @@ def _within(
 ) -> Iterator[tuple[int, dict[int, tuple[Said, ...]]]]:
     """Yield the columns in which labels of different fields stand one under another, with these."""
     for index, column in enumerate(sheet.columns):
-        least = _SHARE * (column.codes[rows.start : rows.stop] >= 0).sum()
+        least = _SHARE * len(column.filled_in(rows.start, rows.stop))
         found = _labels_in(sheet, index, rows, known, least)
         fields = {one.field for said in found.values() for one in said if one.field}
         if len(fields) >= 2 and len(found) >= least:

@@ -41,8 +41,10 @@ class Week:
 
 def week_of(sheet: Sheet, row: int) -> Week | None:
     """Return the weekdays across a row, each once and in order, or None."""
-    cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
-    words = [(i, bare(c).strip(".")) for i, c in cells if isinstance(c, str)]
+    texts = [(i, c) for i, c in enumerate(sheet.row(row)) if isinstance(c, str)]
+    if len(texts) < LEAST:
+        return None
+    words = [(i, bare(c).strip(".")) for i, c in texts]
     known = weekdays_together()
     named = [(i, known[w]) for i, w in words if w in known]
     if len(named) < LEAST:
