@@ -62,7 +62,7 @@ def on_all_cores(work: Callable[[int], Any], places: Sequence[int]) -> Iterator[
     work does, and where the system ends a fork.
     """
     global _work
-    _work = work
+    before, _work = _work, work
     try:
         forked = multiprocessing.get_context("fork")
         with (
@@ -87,7 +87,7 @@ def on_all_cores(work: Callable[[int], Any], places: Sequence[int]) -> Iterator[
                 tie.cut()  # nobody wants any more what they are at, and Ctrl-C would wait for it
                 raise
     finally:
-        _work = None
+        _work = before
 
 
 class _Stopped:

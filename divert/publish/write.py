@@ -16,6 +16,7 @@ from divert.core.safe_files import write_whole
 from divert.core.words import N_, Text
 from divert.evidence.sharing import Audience
 from divert.figures.absent import touches
+from divert.publish.all_cores import can_share, left_as_it_is, on_all_cores
 from divert.publish.issued import make_and_issue
 from divert.publish.job import Job, jobs_for, with_history
 from divert.publish.make import FORMATS, Made
@@ -82,14 +83,28 @@ def write_several(
     _look_round(workings, say, issue=False)
     jobs: list[Job] = []
     folders: list[Path] = []
-    for audience, period in wanted:
-        found = jobs_for(workings, audience, period, as_of, None)
+    for (_, period), found in zip(wanted, _jobs_of_each(workings, wanted, as_of), strict=True):
         jobs += [with_history(job, workings) for job in found]
         folders += [_folder(workings, period)] * len(found)
     look = _look(workings, say)
     _nothing_in_the_way(jobs, folders, FORMATS)
     made_all = make_all(jobs, workings, look, FORMATS)
     return _write_all(made_all, folders, workings, FORMATS, say, progress, None)
+
+
+def _jobs_of_each(
+    workings: Workings, wanted: Sequence[tuple[Audience, Period]], as_of: dt.date
+) -> list[list[Job]]:
+    """Return the reports of each kind; the figures of their periods are worked out on all cores."""
+
+    def of_one(at: int) -> list[Job]:
+        audience, period = wanted[at]
+        return jobs_for(workings, audience, period, as_of, None)
+
+    if not can_share(len(wanted)):
+        return [of_one(at) for at in range(len(wanted))]
+    with left_as_it_is():
+        return list(on_all_cores(of_one, range(len(wanted))))
 
 
 Say = Callable[[Text], None]
