@@ -46,7 +46,9 @@ class Names:
 
     def may_be(self, text: str) -> bool:
         """Return whether all words of a text are words of names: most texts are told apart by one."""
-        return all(map(self._is_word, _WORD.findall(text)))
+        first = _WORD.search(text)
+        known = first is None or self._is_word(first[0])
+        return known and all(map(self._is_word, _WORD.findall(text)))
 
     def _is_word(self, word: str) -> bool:
         found = self._known_words.get(word)

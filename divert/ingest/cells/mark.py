@@ -92,7 +92,13 @@ def is_total_label(text: str) -> bool:
     if len(text) > 80:
         return False
     plain = bare(text)
-    if not any(part in plain for part in _MAY_BE_TOTAL) or len(plain := _stripped(plain)) > 60:
+    for part in _MAY_BE_TOTAL:
+        if part in plain:
+            break
+    else:
+        return False
+    plain = _stripped(plain)
+    if len(plain) > 60:
         return False
     whole, begins, ends, ended = _totals()
     if plain in whole or begins.match(plain):

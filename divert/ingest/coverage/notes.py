@@ -83,6 +83,7 @@ def _less_harmless(text: str) -> str:
     return text if less == plain else less
 
 
+@lru_cache(maxsize=65536)
 def _holds_such_a_word(text: str) -> bool:
     return any(map(_may_speak, _WORD.findall(bare(text))))
 
