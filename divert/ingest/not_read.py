@@ -9,6 +9,7 @@ import numpy as np
 from divert.core.findings import Finding, Where
 from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
+from divert.ingest.coverage.outside import loads_outside
 from divert.ingest.coverage.unplanned import Place, days_headed_down, entries_left
 from divert.ingest.coverage.unread_across import unread_across
 from divert.ingest.coverage.words_only import holds_only_words
@@ -19,6 +20,7 @@ from divert.ingest.tables.columns import Column
 from divert.ingest.tables.kind_words import kind_said, may_log
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.logged import Logged
+from divert.ingest.tables.overrides import rule_for
 from divert.ingest.tables.process_heads import looks_like_a_process_log
 from divert.ingest.tables.table import Table
 from divert.ingest.turned.build import filled
@@ -34,29 +36,37 @@ def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered
             continue
         if column.field not in ("", "other") or column.content.numbers <= 0.5:
             continue
-        message = Text(
-            N_("I do not know what the numbers under “{heading}” are, so I did not read them."),
-            {"heading": column.head.text},
-        )
-        if not column.head.text:
-            message = Text(
-                N_("Column {letter} holds numbers under no heading, so I did not read them."),
-                {"letter": column.letter},
-            )
-        hint = Text(N_("If they are amounts, say which under [[sheet]] in site.toml."))
         where = _head_of(column, sheet, table)
         said = column.head.text
+        if not said:
+            _say_no_heading(where, out)
+            continue
+        message = Text(
+            N_("I do not know what the numbers under “{heading}” are, so I did not read them."),
+            {"heading": said},
+        )
         if _may_be_amounts(column):
-            out.findings.append(Finding("query", "numbers not read", message, where, hint, said))
+            out.findings.append(Finding("query", "numbers not read", message, where, _SAY_IT, said))
         else:
-            out.findings.append(Finding("note", "sheet not read", message, where, hint, said))
+            out.findings.append(Finding("note", "sheet not read", message, where, _SAY_IT, said))
+
+
+_SAY_IT = Text(N_("If they are amounts, say which under [[sheet]] in site.toml."))
+
+
+def _say_no_heading(where: Where, out: Gathered) -> None:
+    message = Text(
+        N_("Column {letter} holds numbers under no heading, so I did not read them."),
+        {"letter": where.column},
+    )
+    out.findings.append(Finding("query", "numbers not read", message, where, _SAY_IT, ""))
 
 
 def _may_be_amounts(column: Column) -> bool:
-    """Return whether numbers may be loads: under a unit, a container, a known name, or no heading."""
+    """Return whether numbers may be loads: under a unit, a container or a known name."""
     heading = column.heading
     measured = heading.unit is not None or bool(heading.container)
-    return measured or not column.head.text or column.known.names(heading.label)
+    return measured or column.known.names(heading.label)
 
 
 def _head_of(column: Column, sheet: Sheet, table: Table) -> Where:
@@ -261,12 +271,35 @@ def _set_loads_aside(sheet: Sheet, loads: Logged, out: Gathered) -> None:
     set_cells_aside(sheet, cells, message, hint, out, code)
 
 
-def skip_outside(sheet: Sheet, tables: Sequence[Table], out: Gathered) -> None:
-    """Name the rows that stand in no table: titles and notes above, and the headings themselves."""
+def _set_outside_aside(sheet: Sheet, places: Sequence[Place], out: Gathered) -> None:
+    """Set aside what may be loads outside all tables, with one question for all of it."""
+    message = Text(
+        N_("“{text}” may be a load that stands in no table, so it is not counted.")
+        if len(places) == 1
+        else N_("“{text}” and {more} more may be loads that stand in no table; none is counted."),
+        {"text": as_text(places[0][2])[:120], "more": len(places) - 1},
+    )
+    hint = Text(N_("If it is one, write it in a row of its own under the headings."))
+    set_cells_aside(sheet, [(r, c, as_text(v)[:200]) for r, c, v in places], message, hint, out)
+
+
+def skip_outside(sheet: Sheet, tables: Sequence[Table], known: Known, out: Gathered) -> None:
+    """Name the rows that stand in no table: titles and notes above, and the headings themselves.
+
+    What may be a load there is set aside, unless [[sheet]] says where the table lies.
+    """
+    rule = rule_for(known.site, sheet.file, sheet.name)
+    pinned = sheet.origin is not None or (rule is not None and (rule.rows or rule.headings))
+    places, bare = ([], []) if pinned else loads_outside(sheet, tables, known)
+    if places:
+        _set_outside_aside(sheet, places, out)
+    for row, column, _ in bare:
+        _say_no_heading(Where(sheet.file, sheet.name, row + 1, letter(column)), out)
     outside = np.ones(sheet.height, dtype=bool)
     for table in tables:
         outside[table.first : table.end] = False
         outside[[row for row in table.heading_rows if row < sheet.height]] = False
+    outside[[row for row, _, _ in places]] = False
     skip_rows(sheet, np.flatnonzero(outside).tolist(), "note", out)
     for table_rows in {t.heading_rows for t in tables}:
         skip_rows(sheet, table_rows, "heading", out)

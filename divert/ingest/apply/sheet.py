@@ -100,7 +100,7 @@ def _tables(
         job = table_job(plan, sheet, known, as_of)
         say_unread_numbers(sheet, table, job.layout, out)
         jobs.append(job)
-    skip_outside(sheet, tables, out)
+    skip_outside(sheet, tables, known, out)
     return jobs
 
 

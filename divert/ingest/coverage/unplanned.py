@@ -89,7 +89,7 @@ def _with_numbers(sheet: Sheet, found: Sequence[Place], among: Sequence[int]) ->
     more: list[Place] = []
     for row in sorted(set(among) - rows):
         cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
-        numbers = [(i, c) for i, c in cells if _is_number(c)]
+        numbers = [(i, c) for i, c in cells if is_plain_number(c)]
         if numbers and any(isinstance(c, str) for _, c in cells):
             more.append((row, *numbers[0]))
     return sorted([*found, *more], key=lambda p: p[:2])
@@ -110,7 +110,7 @@ def _last_day(cells: _Cells, before: int) -> int:
 
 
 def _in_square(cell: Cell, numbered: bool, known: Known) -> bool:
-    return may_count(cell, known) if isinstance(cell, str) else numbered and _is_number(cell)
+    return may_count(cell, known) if isinstance(cell, str) else numbered and is_plain_number(cell)
 
 
 def _in_row(
@@ -123,29 +123,31 @@ def _in_row(
     named = [i for i, c in texts if known.names(c)]
     dated = [i for i, c in cells if is_date_head(c)]
     for i, text in texts:
-        if _is_amount(text, known) and {*named, *dated} - {i}:
+        if is_measured(text, known) and {*named, *dated} - {i}:
             return row, i, text
     said = ", ".join(c for _, c in texts)  # a comma may have cut one text
     if len(cells) <= _CUT and _day_and_amount(said, known):
         return row, cells[0][0], said
     if under_a_day and len(cells) == len(texts) == 1 and may_count(said, known):
         return row, cells[0][0], said
-    amounts = [(i, c) for i, c in cells if _is_number(c)]
+    amounts = [(i, c) for i, c in cells if is_plain_number(c)]
     whose = any(known.sources.find(c) for _, c in texts)
     what = any(known.materials.find(c) for _, c in texts)
     told = (named and dated) or (whose and (what or under_a_day))
     return (row, *amounts[0]) if numbers and amounts and told else None
 
 
-def _is_number(cell: Cell) -> bool:
+def is_plain_number(cell: Cell) -> bool:
     """Return whether a cell is a number that may be an amount, not a telephone's."""
     return isinstance(cell, int | float) and not isinstance(cell, bool) and 0 < cell < _TELEPHONE
 
 
-def _is_amount(text: str, known: Known) -> bool:
-    """Return whether a text is nothing but an amount with its unit or container: "2 totes", "12 lb"."""
-    worded = any(c.isdigit() for c in text) and any(c.isalpha() for c in text)
-    return worded and is_amount(text, known) and not is_day(text)
+def is_measured(cell: Cell, known: Known) -> bool:
+    """Return whether a cell is nothing but an amount with its unit or container: "2 totes", "12 lb"."""
+    if not isinstance(cell, str):
+        return False
+    worded = any(c.isdigit() for c in cell) and any(c.isalpha() for c in cell)
+    return worded and is_amount(cell, known) and not is_day(cell)
 
 
 def _day_and_amount(text: str, known: Known) -> bool:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from divert.ingest.arrays import NAT, Bools
+from divert.ingest.coverage.outside import tells_a_load
 from divert.ingest.days.dated_rows import When
 from divert.ingest.entries.gathered import Gathered
-from divert.ingest.entries.job import TableJob, text_at
+from divert.ingest.entries.job import TableJob, row_text, text_at
 from divert.ingest.entries.left_out import refuse_row, skip_gap, skip_row
 from divert.ingest.entries.row_facts import RowFacts
 from divert.ingest.tables.columns import Column
@@ -33,7 +34,8 @@ def leftover_rows(
         reason = rows.reason[row]
         if reason != "":
             day = dated.days[row] if reason in ("closed", "nothing delivered") else NAT
-            skip_row(job, row, None, str(reason), day, out)
+            if reason != "note" or not _load_in_words(job, rows, row, out):
+                skip_row(job, row, None, str(reason), day, out)
             continue
         if answered[row]:
             continue
@@ -53,7 +55,17 @@ def leftover_rows(
                 )
         else:
             note = _has_words(job, row) or _only_words_for_a_date(job, dated, row)
-            skip_row(job, row, None, "note" if note else "blank", dated.days[row], out)
+            if not _load_in_words(job, rows, row, out):
+                skip_row(job, row, None, "note" if note else "blank", dated.days[row], out)
+
+
+def _load_in_words(job: TableJob, rows: Rows, row: int, out: Gathered) -> bool:
+    """Set aside a row whose one text tells an amount and of whom or what: "Forgot: 2 totes, hotel"."""
+    told = int(rows.filled[row]) == 1 and tells_a_load(row_text(job, row), job.known)
+    if told:
+        column = next(c for c in job.columns if c.cells.codes[row] >= 0)
+        refuse_row(job, row, column, "load in words", out)
+    return told
 
 
 def _gaps(job: TableJob, rows: Rows, out: Gathered) -> Bools:

@@ -27,6 +27,10 @@ _REFUSED: dict[str, tuple[str, str]] = {
         N_("I cannot read this as a quantity."),
         N_("Write one amount and its unit, such as 3 totes, 40 lb or 2 yd³."),
     ),
+    "load in words": (
+        N_("This may be a load, told in words and not in the columns, so it is not counted."),
+        N_("If it is one, write it in a row of its own under the headings."),
+    ),
     "no sum": (
         N_("This stands where sums of other entries stand, and is the sum of none."),
         N_("If it is a sum, correct or delete it; if it is a load, write its own date."),
@@ -113,6 +117,7 @@ CODE_OF = {
     "no year": "no date",
     "date missing": "no date",
     "date turned round": "date order ambiguous",
+    "load in words": "quantity unreadable",
     "no scale": "quantity unreadable",
     "weights disagree": "quantity unreadable",
     "two weights": "quantity unreadable",

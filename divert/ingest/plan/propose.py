@@ -142,7 +142,7 @@ def _by_its_cells(
         job = _settled(sheet, table, guessed, sheet_context, outer, rule, known, as_of)
         _take_table(job, rule, proposed, out, taken)
     proposed.open = len(out.set_aside) > before
-    skip_outside(sheet, tables, out)
+    skip_outside(sheet, tables, known, out)
     return proposed
 
 

@@ -61,7 +61,7 @@ def read_line(text: str, known: Known, numbers: bool = False) -> Line | None:
     amount = _amount(runs, known)
     if numbers and spans and len(runs) == 1 and is_number(runs[0]):
         return Line(runs[0], source, material)
-    if amount is None or (material and len(_measured(amount, known) or ()) > 1):
+    if amount is None or (material and len(measured(amount, known) or ()) > 1):
         return None  # "3 totes + 1 pail leaves": leaves in all of them, or in the pail?
     return Line(amount, source, material)
 
@@ -175,12 +175,12 @@ def _amount(runs: list[str], known: Known) -> str | None:
         full = runs[1].strip("()")
         if any(c.isalpha() or c in "/%½¼¾" for c in full):
             joined = f"{runs[0]}, {full}"
-            read = _measured(joined, known)
+            read = measured(joined, known)
             return joined if read and all(q.fill is not None for q in read) else None
-    return runs[0] if len(runs) == 1 and _measured(runs[0], known) is not None else None
+    return runs[0] if len(runs) == 1 and measured(runs[0], known) is not None else None
 
 
-def _measured(text: str, known: Known) -> tuple[Quantity, ...] | None:
+def measured(text: str, known: Known) -> tuple[Quantity, ...] | None:
     """Return the amounts that are all a text says, each with its unit or container."""
     one = _ONE.match(bare(text)) is not None  # "a pail" counts one
     if not one and not is_amount(text, known):
