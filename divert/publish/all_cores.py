@@ -23,6 +23,8 @@ _ENDED = Text(
 # Threads: two that hand out and collect; of each process itself, its tie, and what sets type in it.
 _OF_THE_POOL, _OF_EACH = 2, 4
 
+_SELDOM = (20_000, 20, 20)  # new objects, and rounds, until cycles are looked for
+
 # What the processes share: set before they are forked, so that nothing large is ever copied.
 _work: Callable[[int], Any] | None = None
 
@@ -43,15 +45,19 @@ def can_share(pieces: int) -> bool:
 
 @contextmanager
 def left_as_it_is() -> Iterator[None]:
-    """Let Python look through nothing that is there already while the block runs.
+    """Let Python look for cycles in nothing that is there already while the block runs, and seldom else.
 
     Years of entries that stay as they are: to be looked through for nothing, and copied by a fork for
-    having been looked through, takes a third of a report's time.
+    having been looked through, takes a third of a report's time. The boxes of a page in the making are
+    all in use till it is made: to look them through again and again takes another tenth.
     """
+    usual = gc.get_threshold()
     gc.freeze()
+    gc.set_threshold(*_SELDOM)
     try:
         yield
     finally:
+        gc.set_threshold(*usual)
         gc.unfreeze()
 
 
