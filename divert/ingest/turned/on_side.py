@@ -47,7 +47,10 @@ def on_its_side(sheet: Sheet, known: Known) -> Turned | None:
     if sheet.height > _ROWS:
         return None
     for column in _may_head(sheet):
-        if not 0 < len(sheet.columns[column].cells) <= _DISTINCT:
+        cells = sheet.columns[column].cells
+        if not 0 < len(cells) <= _DISTINCT:
+            continue
+        if not {head_of(c, known).field for c in cells} & set(AMOUNTS):
             continue
         heads = _heads(sheet, column, known)
         if not set(DATED) & set(heads.fields) or not set(AMOUNTS) & set(heads.fields):
