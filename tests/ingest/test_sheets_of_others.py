@@ -103,8 +103,35 @@ SOME += [
         [d("3-03"), "hotel", "food scraps", 40, None], [d("3-10"), "school", "food scraps", 44, None]], _FOOD),
 ]  # fmt: skip
 
+OPEN += [
+    *(Said(f"a weight, with its box or without: {one}, {two}", _log(
+        ["Source", "Material", one, two], ["hotel", "food scraps", 54, 14], ["school", "leaves", 58, 14], ["hotel", "leaves", 60, 14]))
+      for one, two in (("Weight (lb)", "Tare (lb)"), ("Leaves and scraps (lb)", "Empty tote (lb)"), ("Poids (kg)", "Tare (kg)"))),
+    *(Said(f"yards beside loads and the size of the truck: {head}", _log(
+        ["Source", "Loads", "Truck size", head], ["hotel", 3, "25 yd", 60], ["school", 2, "25 yd", 45], over=[["Leaves"]]))
+      for head in ("Est. yards of leaves delivered", "About so many yards")),
+    *(Said(f"a column of names beside amounts of which the head says how they were: {head}", _log(
+        ["Cut where", head], ["Front lawns", 20], ["Cricket square", 31], over=[["Leaves"]]))
+      for head in ("Wet wt (lb)", "Pulp (lb)")),
+    *(Said(f"what was refused at a market: {title}", _log(
+        ["Stall", "Accepted (lb)", "Refused (lb)"], ["hotel", None, 12], ["school", 55, None], over=[[title]]), sheet="Market")
+      for title in ("Saturday market food scraps", "Leaves of the market")),
+    Said("quarters across", [["Quarterly return: food scraps (tons)"], ["", "Q1 2025", "Q2 2025"], ["Kerbside", 120.5, 310.2],
+                             ["Parks", 44.1, 98.7]], sheet="Return"),
+]  # fmt: skip
+SOME += [
+    *(Said(f"a state that says that it was none: {text}", _log(
+        ["Source", "Material", "lb", head], ["hotel", "food scraps", 40, "wet"], ["school", "food scraps", 44, "dry"],
+        ["hotel", "leaves", 51, text]), _FOOD)
+      for head, text in (("Condition", "not delivered, frozen"), ("State", "never arrived"), ("État", "pas livré, gelé"))),
+]  # fmt: skip
+
 # These need no help.
 READ = [
+    *(Said(f"a truck in and out, the unit in the cells: {full}", _log(
+        ["Source", "Material", full, empty], ["hotel", "food scraps", "140 lb", "100 lb"], ["school", "food scraps", "145 lb", "101 lb"]),
+        _FOOD, must=True)
+      for full, empty in (("Loaded", "Empty"), ("Truck full", "Truck empty"), ("Plein", "Vide"))),
     *(Said(f"what its box weighs, taken off: {head}", _log(
         ["Source", "Material", full, head], ["hotel", "food scraps", 54, 40], ["school", "food scraps", 58, 44]), _FOOD, must=True)
       for full, head in (("Weight with bin (lb)", "Without bin (lb)"), ("With tote (lb)", "Less the tote (lb)"),

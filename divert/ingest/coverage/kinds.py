@@ -40,7 +40,7 @@ def kind_against_materials(seen: Seen) -> Iterator[Doubt]:
     name = listed or names_feedstock((), (job.context.material, *labels), job.known)
     within = (t for t in job.table.titles if job.known.materials.within(t, job.known.products))
     name = name or next(within, "")
-    told = _TELLS & {c.field for c in job.columns if c.content.filled}
+    told = _TELLS & {c.heading.field for c in job.columns if c.content.filled}
     if not name or (told and not listed):
         return
     keys = {"file": job.sheet.file} | ({"sheet": job.sheet.name} if job.sheet.name else {})

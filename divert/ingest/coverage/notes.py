@@ -91,17 +91,17 @@ def _holds_such_a_word(text: str) -> bool:
 def notes_against(seen: Seen) -> Iterator[Doubt]:
     """Doubt the rows beside which a note may say that they are no loads, one question for each note."""
     layout = seen.job.layout
-    status = layout.shared.get("status")
+    told = [layout.shared[f] for f in ("status", "condition") if f in layout.shared]
     words_beside = [
         *layout.notes,
         *(c for c in layout.unread if _words(c)),
         *_crew_that_talks(seen),
     ]
     taken_back = np.logical_or.reduce([getattr(m, n) < 0 for m in seen.measured for n in _AMOUNTS])
-    for column in (*words_beside, *([status] if status else [])):
+    for column in (*words_beside, *told):
         texts = column.cells.cells
         spend(_PER_NOTE * len(texts))
-        read = column in layout.notes or column is status  # what these say is settled there
+        read = column in layout.notes or column.field == "status"  # what these say is settled there
         said = [
             isinstance(c, str)
             and (speaks_against(c) or bool(mark.of_a_load(c)))

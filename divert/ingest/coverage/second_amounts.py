@@ -14,6 +14,7 @@ import numpy as np
 from divert.core.words import N_, Text
 from divert.ingest.arrays import Bools
 from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.coverage.other_amounts import box_within, measured_beside
 from divert.ingest.entries.job import TableJob
 from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.double_amounts import is_estimate
@@ -50,6 +51,11 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
         return
     unread = _unread_amounts(job)
     for group in job.layout.groups:
+        other = box_within(group, job.layout)
+        other = other or measured_beside(group, job.layout, job.context.unit is not None)
+        if other is not None:
+            yield _part(seen, group.first, other)
+            continue
         if unread and (doubt := _beside(seen, group, unread)):
             yield doubt
 

@@ -5,6 +5,7 @@ Each such cell may be an entry, and becomes a question. Price lists, contacts an
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from divert.ingest.cells.date import is_weekday
@@ -26,6 +27,7 @@ _Cells = Sequence[tuple[int, Cell]]
 _CUT = 4  # cells that one line of a diary may have been cut into
 _TELEPHONE = 100_000  # no one entry of a site is as large a number
 _MOST = 0.7  # of a column must be headings, where a sheet holds but one form
+_YEAR = re.compile(r"(?<!\d)20\d\d(?!\d)")
 _TRIED = 200  # different cells of a column that are asked whether the sheet speaks of loads
 _LONGEST = 80  # characters of a title or a heading
 _LEAST_FIELDS = 3  # different headings down such a column
@@ -68,7 +70,7 @@ def _speaks_of_loads(sheet: Sheet, known: Known) -> bool:
     if not any(known.materials.within(text, but=known.products) for text in short):
         return False
     days = any(is_date_head(c) for column in sheet.columns for c in column.cells[:_TRIED])
-    days = days or any(is_weekday(text) for text in short)
+    days = days or any(is_weekday(text) or _YEAR.search(text) for text in short)
     return days and any(_is_measure(text, known) for text in short)
 
 

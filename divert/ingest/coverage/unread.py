@@ -27,7 +27,8 @@ def unread_names(seen: Seen) -> Iterator[Doubt]:
         told = told and not others
     named = named or told
     across = {g.label.source for g in job.layout.groups} - {""}
-    if others:  # "Bathroom scale" is nobody's where a column names who came
+    alone = len(job.layout.groups) == 1  # "Pulp (lb)" over the only amounts names nobody
+    if others or alone:  # "Bathroom scale" is nobody's where a column names who came
         across = {name for name in across if job.known.sources.find(name)}
     if job.kind != "intake" or named or across:
         return

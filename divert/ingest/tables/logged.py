@@ -68,12 +68,16 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
 
 def weighs(column: Column) -> bool:
     """Return whether sums of a mass stand in a column: "Food scraps, lb to date" is a log by a meter."""
+    return "mass" in dimensions_of(column) and column.content.numbers > _MOST
+
+
+def dimensions_of(column: Column) -> set[str]:
+    """Return what the units in a heading measure, wherever in it they stand: "Est. yards of leaves"."""
     read = [
         read_cell(w, column.known.trade.meaning)
         for w in re.findall(r"[a-z]+", bare(column.head.text))
     ]
-    massive = any(u is not None and u.dimension == "mass" for u in (*read, column.heading.unit))
-    return massive and column.content.numbers > _MOST
+    return {u.dimension for u in (*read, column.heading.unit) if u is not None}
 
 
 def _names(column: Column) -> bool:

@@ -72,7 +72,9 @@ def two_weighings(columns: list[Column]) -> list[Column]:
 def _may_weigh(column: Column) -> bool:
     unit = column.heading.unit
     massive = unit is not None and unit.dimension == "mass"
-    plain = unit is None and column.field in ("gross", "tare", "weight")
+    plain = unit is None and column.field in ("gross", "tare", "weight", "quantity")
+    in_words = column.content.quantities > 0.6 > column.content.numbers + column.content.fills
+    plain |= column.field in ("", "other", "fill") and in_words  # "9 t" under "Loaded", or "Full"
     amounts = max(column.content.numbers, column.content.quantities) > 0.6
     return column.field not in _OTHER and (massive or plain) and amounts
 
