@@ -116,6 +116,7 @@ QUERIES = (
     N_("note says not to count"),
     N_("notes not understood"),
     N_("numbers not read"),
+    N_("total disagrees"),
     N_("weighed, not received"),
     N_("heavier than water allows"),
     N_("implausible density"),

@@ -31,7 +31,7 @@ def arithmetic(rows: Rows, dated: When, layout: Layout, measured: Sequence[Measu
     dated.days[doubtful], dated.problem[doubtful] = NAT, "no sum"
     unnamed = _unnamed(rows, dated, layout) & ~out
     for row in np.flatnonzero(unnamed & rows.open & filled):
-        for start in _starts(rows, dated, out, int(row)):
+        for start in starts_of(rows, dated, out, int(row)):
             above = np.zeros(size, dtype=bool)
             above[start:row] = rows.open[start:row] & ~out[start:row]
             if above.sum() >= LEAST and equals_sum(values, above, int(row)):
@@ -52,7 +52,7 @@ def _bare_sums(values: Sequence[Floats], rows: Rows, dated: When, bare: Bools) -
     sums = {least: np.zeros(len(bare), dtype=bool) for least in (1, LEAST)}
     for row in np.flatnonzero(bare).tolist():
         since = np.flatnonzero(bare[:row])
-        for start in {int(since[-1]) + 1 if len(since) else 0, *_starts(rows, dated, bare, row)}:
+        for start in {int(since[-1]) + 1 if len(since) else 0, *starts_of(rows, dated, bare, row)}:
             above = np.zeros(len(bare), dtype=bool)
             above[start:row] = loads[start:row]
             if above.any() and equals_sum(values, above, row):
@@ -103,7 +103,7 @@ def _unnamed(rows: Rows, dated: When, layout: Layout) -> Bools:
     return np.asarray(no_names | (no_dates & ~dated.own & partly))
 
 
-def _starts(rows: Rows, dated: When, found: Bools, row: int) -> list[int]:
+def starts_of(rows: Rows, dated: When, found: Bools, row: int) -> list[int]:
     """Return where a total's rows may begin, nearest first."""
     marks = []
     above = np.arange(row)

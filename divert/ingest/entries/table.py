@@ -14,6 +14,7 @@ from divert.ingest.arrays import NAT, Bools
 from divert.ingest.cells.unit import Unit
 from divert.ingest.coverage.cover import doubted_rows, doubts_of, say_doubts
 from divert.ingest.coverage.doubt import Seen
+from divert.ingest.coverage.totals_apart import totals_apart
 from divert.ingest.coverage.unread_across import set_unread_across_aside
 from divert.ingest.days.when import when
 from divert.ingest.entries.gathered import Counted, Gathered, rows_skipped
@@ -62,11 +63,13 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
             dated.days[rows_of], dated.problem[rows_of] = NAT, said
         say_restated(job, found, out)
     answered = np.zeros(len(rows.reason), dtype=bool)
-    doubts = doubts_of(Seen(job, rows, dated, measured))
+    seen = Seen(job, rows, dated, measured)
+    doubts = doubts_of(seen)
     doubted = doubted_rows(doubts, job.layout.groups, len(answered))
     for group, amounts, doubtful in zip(job.layout.groups, measured, doubted, strict=True):
         answered |= group_entries(job, group, amounts, rows, dated, shared, doubtful, out)
     say_doubts(job, doubts, measured, out)
+    out.findings += totals_apart(seen, doubted)
     set_unread_across_aside(job, rows.open, out)
     leftover_rows(job, rows, dated, shared, answered, out)
     total_cells(job, rows, out)
