@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import numpy.typing as npt
 
@@ -9,7 +11,7 @@ Floats = npt.NDArray[np.float64]
 Objects = npt.NDArray[np.object_]
 Bools = npt.NDArray[np.bool_]
 Ints = npt.NDArray[np.int8]
-Codes = npt.NDArray[np.int64]
+Codes = npt.NDArray[np.signedinteger[Any]]  # a sheet's are int32: it may have a million rows
 Days = npt.NDArray[np.datetime64]
 NAT = np.datetime64("NaT", "D")
 

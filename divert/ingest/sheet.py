@@ -106,7 +106,7 @@ class _Numbered:
         if bool in set(map(type, cells)):
             cells = [_clean(c) for c in cells]  # True would pass for 1
         numbers = map(self._met.__getitem__, cells)
-        self._codes.append(np.fromiter(numbers, dtype=np.int64, count=len(cells)))
+        self._codes.append(np.fromiter(numbers, dtype=np.int32, count=len(cells)))
 
     def distinct(self) -> Distinct:
         """Return what :func:`distinct` does of all that were added."""
@@ -115,7 +115,7 @@ class _Numbered:
             -1 if (cell := _clean(raw)) is None else place.setdefault(cell, len(place))
             for raw in self._met
         ]
-        return Distinct(np.array(clean, dtype=np.int64)[np.concatenate(self._codes)], list(place))
+        return Distinct(np.array(clean, dtype=np.int32)[np.concatenate(self._codes)], list(place))
 
 
 _PLAIN = re.compile(r"\S+(?: \S+)*", re.A)
@@ -234,8 +234,8 @@ _AT_ONCE = 256
 def _placed(codes: Codes, places: Codes, height: int) -> Codes:
     """Return codes of some rows as those of all rows, -1 where nothing stands."""
     if len(places) == height:
-        return codes
-    out = np.full(height, -1, dtype=np.int64)
+        return codes.astype(np.int32, copy=False)
+    out = np.full(height, -1, dtype=np.int32)
     out[places] = codes
     return out
 
