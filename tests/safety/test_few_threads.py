@@ -9,7 +9,7 @@ import pytest
 
 from divert.core import room
 from divert.core.findings import CannotRun
-from divert.publish import beside, many
+from divert.publish import all_cores, beside
 from divert.report.paper import pdf
 
 
@@ -37,8 +37,11 @@ def test_room_is_what_the_system_gives_and_is_given_back(few: list[threading.Thr
     assert not any(one.is_alive() for one in few)
 
 
-def test_no_pool_and_no_work_beside_where_there_is_no_room(few: list[threading.Thread]) -> None:
-    assert not many._can_share(8)
+def test_no_pool_and_no_work_beside_where_there_is_no_room(
+    few: list[threading.Thread], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(all_cores, "cores", lambda: 2)
+    assert not all_cores.can_share(8)
     with beside.beside(lambda: str(os.getpid()).encode(), when=True) as result:
         assert result() == str(os.getpid()).encode()
 
