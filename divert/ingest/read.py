@@ -107,8 +107,10 @@ def _uncollected() -> Iterator[None]:
     try:
         yield
     finally:
+        gc.freeze()  # or all that was made meanwhile would be gone through at once, as new
         if collecting:
             gc.enable()
+        gc.unfreeze()  # but not out of sight: it is old from now on
 
 
 def read_opened(
