@@ -126,6 +126,36 @@ SOME += [
       for head, text in (("Condition", "not delivered, frozen"), ("State", "never arrived"), ("État", "pas livré, gelé"))),
 ]  # fmt: skip
 
+_RISING = [88, 171, 262, 349, 431, 520, 604, 699]
+OPEN += [
+    *(
+        Said(
+            f"amounts that rise under a plain word: {title}",
+            [
+                [title],
+                ["Date", "Source", "lb"],
+                *([d(f"3-{3 + n:02}"), "hotel", lb] for n, lb in enumerate(_RISING[:many])),
+            ],
+        )
+        for title, many in (
+            ("Food scraps collected since 1 March", 4),
+            ("Food scraps so far", 5),
+            ("Food scraps", 8),
+        )
+    ),
+]
+SOME += [
+    *(Said(f"an amount put right beside it: {head}", _log(
+        ["Source", "Material", "lb", head], ["hotel", "food scraps", 40, None], ["school", "food scraps", 44, None],
+        ["hotel", "leaves", 43, 34]), _FOOD)
+      for head in ("Should have been", "Tom says", "Vérifié")),
+    *(Said(f"a note by which another row of the day is none: {note}", [
+        ["Date", "Source", "Material", "lb", "!"], [d("3-03"), "hotel", "food scraps", 40, None],
+        [d("3-04"), "hotel", "food scraps", 131, None], [d("3-04"), "hotel", "food scraps", 13, note],
+        [d("3-10"), "school", "food scraps", 44, None]], _FOOD)
+      for note in ("2nd weigh, replaces 131: scale stuck", "the 131 was a mistake", "annule le 131")),
+]  # fmt: skip
+
 # These need no help.
 READ = [
     *(Said(f"a truck in and out, the unit in the cells: {full}", _log(
@@ -168,6 +198,13 @@ def test_what_one_trip_brought_is_no_amount_beside_the_trips(
     volumes = [round(v / _YD3, 2) for v in reading.entries["volume_m3"]]
     assert volumes == ([12, 12, 5] if total else [])
     assert total or len(reading.set_aside) == 3
+
+
+@pytest.mark.parametrize("each", ["Pails each", "Pails apiece", "Seaux chacun"])
+def test_what_each_of_several_brought_is_no_second_load(tmp_path: Path, each: str) -> None:
+    rows = [["hotel", "leaves", 5, 3, 15], ["school", "leaves", 4, 4, 16]]
+    said = Said("", _log(["Source", "Material", "Helpers", each, "Pails"], *rows))
+    assert read(said, tmp_path).entries["count"].tolist() == [15, 16]
 
 
 def test_a_share_under_words_for_fullness_says_how_full_each_was(tmp_path: Path) -> None:

@@ -115,8 +115,9 @@ def notes_against(seen: Seen) -> Iterator[Doubt]:
             if not rows.any():
                 continue
             note = text_at(column, int(np.flatnonzero(rows)[0]))
+            same_day = np.isin(seen.dated.days, seen.dated.days[rows]) & seen.rows.open
             yield Doubt(
-                rows,
+                rows | (same_day & _of_amounts(seen, note)),  # "replaces 131"
                 note,
                 Text(N_("The note “{note}” may say that this was no load."), {"note": note}),
                 Text(N_("Delete the row if it was none, or write the note in other words if it was one.")),

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+import numpy as np
+
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.layout import Layout
@@ -9,6 +13,7 @@ from divert.ingest.tables.logged import dimensions_of
 from divert.ingest.tables.numbers import above, numbers_of
 from divert.ingest.tables.opposed import nets
 
+_SOME = 0.5  # of the loads at most bear an amount put right
 _LEAST = 2  # rows on which a weight lies above its tare
 
 
@@ -33,3 +38,18 @@ def measured_beside(group: Group, layout: Layout, told: bool) -> Column | None:
         return None
     unread = (c for c in layout.unread if c.content.numbers > 0.5 and c.field in ("", "other"))
     return next((c for c in unread if "volume" in dimensions_of(c)), None)
+
+
+def put_right(group: Group, unread: Iterable[Column]) -> Column | None:
+    """Return numbers in unknown words beside less than half of the loads, about as large: "Should be"."""
+    own = numbers_of(group.first)
+    for column in unread:
+        if not column.head.text or column.field not in ("", "other"):
+            continue
+        other = numbers_of(column)
+        both = ~np.isnan(own) & ~np.isnan(other) & (own > 0)
+        share = other[both] / own[both]
+        few = 0 < both.sum() < _SOME * (~np.isnan(own)).sum()
+        if few and bool(((share > 0.2) & (share < 5) & (share != 1)).all()):
+            return column
+    return None

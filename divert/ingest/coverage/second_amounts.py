@@ -14,7 +14,8 @@ import numpy as np
 from divert.core.words import N_, Text
 from divert.ingest.arrays import Bools
 from divert.ingest.coverage.doubt import Doubt, Seen
-from divert.ingest.coverage.other_amounts import box_within, measured_beside
+from divert.ingest.coverage.meters import meter_of, so_far, unsaid
+from divert.ingest.coverage.other_amounts import box_within, measured_beside, put_right
 from divert.ingest.entries.job import TableJob
 from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.double_amounts import is_estimate
@@ -26,7 +27,6 @@ from divert.ingest.tables.opposed import nets
 _MASSES = ("weight", "gross", "quantity", "volume", "each")
 _LEAST = 2  # rows on which one amount lies above another
 _MOST = 0.75  # of the rows on which two weights are about the same
-_RISES = 4  # rows of amounts that only rise
 
 
 def second_amounts(seen: Seen) -> Iterator[Doubt]:
@@ -43,8 +43,8 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
     if strange and (doubt := _strange_groups(seen, strange)):
         yield doubt
         return
-    if len(job.layout.groups) == 1 and (meter := _meter(job.layout.groups[0])):
-        yield _so_far(seen, meter)
+    if len(job.layout.groups) == 1 and (meter := meter_of(job.layout.groups[0], job.table.titles)):
+        yield so_far(seen, meter)
         return
     if (named := _weight_that_names(job)) and job.layout.groups:
         yield _part(seen, job.layout.groups[0].first, named)
@@ -58,6 +58,10 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
             continue
         if unread and (doubt := _beside(seen, group, unread)):
             yield doubt
+        elif (column := put_right(group, (c for c, _ in unread))) is not None:
+            yield _of_two(
+                seen, f"{column.letter} put right", _PUT_RIGHT, group.first, column, some=True
+            )
 
 
 def _strange(group: Group, job: TableJob) -> bool:
@@ -66,12 +70,7 @@ def _strange(group: Group, job: TableJob) -> bool:
     unknown = (label.source and not known.sources.find(label.source)) or (
         label.material and not known.materials.find(label.material)
     )
-    return bool(unknown or _unsaid(group) or _boxed(group, job))
-
-
-def _unsaid(group: Group) -> bool:
-    """Return whether a group's head says words that are taken for no name of any kind."""
-    return bool(group.label.other) and not group.label.other.startswith("#")
+    return bool(unknown or unsaid(group) or _boxed(group, job))
 
 
 def _boxed(group: Group, job: TableJob) -> bool:
@@ -93,7 +92,7 @@ def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
     told = {"source", "material"} <= set(job.layout.shared)
     amounts = [*(g.first for g in groups), *beside, *summed]
     named = [g for g in groups if g not in strange and _names(g.label)]
-    nameless = any(_unsaid(g) for g in strange)  # "Wet | Dry", "Low | Best": no name is asked about
+    nameless = any(unsaid(g) for g in strange)  # "Wet | Dry", "Low | Best": no name is asked about
     if not (told or named or summed or nameless or _related(amounts)):
         return None  # names that site.toml does not list yet: each is asked about by itself
     strange = [g for g in strange if not any(_mirrors(g, other) for other in named)]
@@ -160,36 +159,6 @@ def _related(columns: Sequence[Column]) -> bool:
     if len(numbers) > 2 and any(equal(one, np.asarray(every.less(one).sum)) for one in numbers):
         return True
     return any(above(one, other, 3) for one in numbers for other in numbers if one is not other)
-
-
-def _meter(group: Group) -> Column | None:
-    """Return the amounts of a table that only ever rise, under words that nobody knows: "Up to now, lb"."""
-    column = group.first
-    found = numbers_of(column)
-    found = found[~np.isnan(found)]
-    runs = (
-        (found, found[1:]) if len(found) > _LEAST + 1 else (found,)
-    )  # the first may be carried over
-    rises = len(found) >= _RISES and any(bool((np.diff(run) > 0).all()) for run in runs)
-    words = column.heading.label and not (column.heading.said or _names(group.label))
-    return column if rises and (words or _unsaid(group)) else None
-
-
-def _so_far(seen: Seen, column: Column) -> Doubt:
-    return Doubt(
-        np.asarray((column.cells.codes >= 0) & seen.rows.open),
-        f"{column.letter} so far",
-        Text(
-            N_("The amounts under “{heading}” rise on every row: each may be all that came so far."),
-            {"heading": column.head.text},
-        ),
-        Text(
-            N_("If each is a load of its own, name the column Weight; else add a column with what came "
-               "each time."),
-        ),
-        column,
-        columns=frozenset((column.index,)),
-    )  # fmt: skip
 
 
 def _weight_that_names(job: TableJob) -> Column | None:
@@ -293,9 +262,20 @@ def _part(seen: Seen, counted: Column, column: Column) -> Doubt:
     return _of_two(seen, f"{column.letter} part", text, counted, column)
 
 
-def _of_two(seen: Seen, name: str, message: str, counted: Column, column: Column) -> Doubt:
-    """Ask which of two columns holds what came: the one that is counted, or the one beside it."""
-    filled = (counted.cells.codes >= 0) | (column.cells.codes >= 0)
+_PUT_RIGHT = N_(
+    "“{heading}” stands beside some of the loads only: it may put right what “{other}” says."
+)
+
+
+def _of_two(
+    seen: Seen, name: str, message: str, counted: Column, column: Column, some: bool = False
+) -> Doubt:
+    """Ask which of two columns holds what came: the one that is counted, or the one beside it.
+
+    ``some``: of the loads beside which the other one says anything.
+    """
+    filled = column.cells.codes >= 0
+    filled = filled if some else filled | (counted.cells.codes >= 0)
     return Doubt(
         np.asarray(filled & seen.rows.open),
         name,

@@ -47,6 +47,7 @@ def _weighs(column: Column) -> bool:
 
 
 _EACH = re.compile(r"(?:\b(?:per|par|for each|pour chaque)\b|/)\s*(\w+)\W*$")
+_BY_ONE = re.compile(r"\b(?:each|apiece|chacune?|par personne)\W*$")
 _OF_ONE = {"mass": "each", "volume": "size"}  # what a count is multiplied by
 
 
@@ -55,6 +56,8 @@ def rates(columns: list[Column]) -> list[Column]:
     out = []
     for column in columns:
         per = _EACH.search(bare(column.head.text)) if column.field in MASSES else None
+        if _BY_ONE.search(bare(column.head.text)) and any(_same_boxes(column, c) for c in columns):
+            column = replace(column, field="running")  # "Sacks each" beside "Sacks"
         counted = next((c for c in columns if per and c is not column and _counts(c, per[1])), None)
         if counted is not None:
             unit = column.heading.unit
@@ -63,6 +66,15 @@ def rates(columns: list[Column]) -> list[Column]:
             column = replace(column, field=of_one or "running", head=head)
         out.append(column)
     return out
+
+
+def _same_boxes(column: Column, other: Column) -> bool:
+    """Return whether numbers stand in another column that names the same containers."""
+    if other is column or other.content.numbers <= 0.6:
+        return False
+    boxes = (c.known.containers.take(bare(c.head.text), 0) for c in (column, other))
+    one, two = (box and box[0] for box in boxes)
+    return one is not None and one == two
 
 
 def _counts(column: Column, what: str) -> bool:
