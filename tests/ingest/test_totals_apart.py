@@ -104,3 +104,15 @@ def test_columns_of_several_materials_have_totals_of_their_own() -> None:
     days = [[dt.date(2025, 3, n), "hotel", n, 2 * n] for n in (3, 4, 5)]
     assert _asked(_read([head, *days, ["Total", None, 12, 24]])) == []
     assert _asked(_read([head, *days, ["Total", None, 12, 44]])) == [("log.xlsx!Log!D5", 44, 24)]
+
+
+def test_a_total_under_any_column_of_a_load_is_held_against_it() -> None:
+    head = ["Date", "Source", "Material", "Totes", "Weight (lb)"]
+    loads = [[dt.date(2025, 3, n), "hotel", "food scraps", n, 10 * n] for n in (3, 4, 5)]
+    assert _asked(_read([head, *loads, ["Total", None, None, 12, 120]])) == []
+    assert _asked(_read([head, *loads, ["Total", None, None, 12, 150]])) == [
+        ("log.xlsx!Log!E5", 150, 120)
+    ]
+    assert _asked(_read([head, *loads, ["Total", None, None, 13, 120]])) == [
+        ("log.xlsx!Log!D5", 13, 12)
+    ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import importlib.util
 import sys
+from collections import Counter
 from pathlib import Path
 from types import ModuleType
 
@@ -55,6 +56,19 @@ def test_only_three_slips_are_set_aside(workings: Workings) -> None:
     ]
     assert set(found) == SET_ASIDE
     assert len(found) == len(SET_ASIDE)
+
+
+# What the made-up crew's slips ask of a manager, and nothing else of the sample does.
+ASKED = {
+    "no date": 1, "date in the future": 1, "unknown material": 2, "weekly habit broken": 7,
+    "row repeated exactly": 2, "unit settled by site.toml": 1, "unknown source": 1,
+    "usual fate not stated": 1, "required by law not stated": 1,
+}  # fmt: skip
+
+
+def test_the_sample_asks_what_its_slips_ask_and_nothing_else(workings: Workings) -> None:
+    asked = Counter(f.code for f in workings.findings if f.level != "note" and not f.answer)
+    assert dict(asked) == ASKED
 
 
 def test_every_load_arrives_once(workings: Workings, truth: ModuleType) -> None:

@@ -31,6 +31,11 @@ _MORE = re.compile(
     r"\b(?:to date|a ce jour|ytd|year|yr|an|annee|annual\w*|annuel\w*|cumul\w*|running|since|depuis"
     r"|av\w*g\w*|mean|moy\w*|min\w*|max\w*|med\w*|net|\d{4})\b"
 )
+_WEIGHED = ("mass_kg", "gross_kg")
+_FIELDS = {  # of a column, and what its amounts were read as
+    "weight": _WEIGHED, "gross": _WEIGHED, "volume": ("volume_m3",), "count": ("count",),
+    "quantity": (*_WEIGHED, "volume_m3", "count"),
+}  # fmt: skip
 _CLOSE = 0.01  # of the total, or half of its last whole number: it may have been rounded
 
 
@@ -43,8 +48,7 @@ def totals_apart(seen: Seen, doubted: Sequence[Bools]) -> Iterator[Finding]:
         label = _label(seen, row)
         if not label:
             continue
-        for group, amounts, doubtful in zip(job.layout.groups, seen.measured, doubted, strict=True):
-            column = group.first
+        for column, amounts, doubtful in _amounts(seen, doubted):
             said, read = _apart(seen, row, column, amounts, doubtful)
             if np.isnan(said):
                 continue
@@ -60,6 +64,14 @@ def totals_apart(seen: Seen, doubted: Sequence[Bools]) -> Iterator[Finding]:
                 text_at(column, row),
             )  # fmt: skip
             break
+
+
+def _amounts(seen: Seen, doubted: Sequence[Bools]) -> Iterator[tuple[Column, Measured, Bools]]:
+    groups = seen.job.layout.groups
+    for group, amounts, doubtful in zip(groups, seen.measured, doubted, strict=True):
+        for field in _FIELDS:
+            for column in group.columns.get(field, ()):
+                yield column, amounts, doubtful
 
 
 def _label(seen: Seen, row: int) -> str:
@@ -79,7 +91,7 @@ def _apart(
     nearest = np.nan
     summed = seen.rows.open
     counted = summed & (amounts.state == VALUE) & ~doubtful & ~np.isnat(seen.dated.days)
-    others: list[Floats] = [amounts.mass_kg, amounts.gross_kg, amounts.volume_m3, amounts.count]
+    others: list[Floats] = [getattr(amounts, name) for name in _FIELDS[column.field]]
     for start in starts_of(seen.rows, seen.dated, no_rows(len(numbers)), row):
         for loads in (summed, counted):
             for value in (numbers, *others):
