@@ -18,6 +18,7 @@ from divert.sandbox.ooxml import sheet_titles
 from divert.sandbox.package import Package
 
 _LEAST = 10_000  # empty rows, below which it is not worth it
+_MOST = 100_000  # rows that are written down: to go through more is no gain
 _LAST = 1_048_576  # the last row that a sheet can have
 _ROW = re.compile(rb"<row [^<>]*?\br=\"([0-9]{1,7})\"[^<>]*>")
 _CELL = re.compile(rb"(<c (?:[^<>]*? )?r=\"[A-Z]{1,3})([0-9]{1,7})\"")
@@ -73,6 +74,8 @@ def closed_up(package: Package, suspects: Sequence[str]) -> tuple[bytes, Mapping
 
 
 def _without_gaps(sheet: bytes) -> tuple[bytes, Gaps] | None:
+    if sheet.count(b"<row") > _MOST:
+        return None
     rows = list(_ROW.finditer(sheet))
     numbers = [int(row[1]) for row in rows]
     steps = [after - before for before, after in zip([0, *numbers], numbers, strict=False)]

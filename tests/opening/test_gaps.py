@@ -134,6 +134,14 @@ def test_a_sheet_whose_rows_or_cells_do_not_tell_their_own_number_is_left_to_cal
     assert read(data) == as_calamine_gives_it(data, monkeypatch)
 
 
+def test_rows_without_end_are_not_gone_through(monkeypatch: pytest.MonkeyPatch) -> None:
+    empty = b"".join(b'<row r="%d"/>' % n for n in range(3, 100_003))
+    data = with_sheet(stray(), b'<row r="1048576"', empty + b'<row r="1048576"')
+    monkeypatch.setattr(gaps, "_ROW", None)  # would be asked for each of them
+    rows = [what for kind, what in read(data) if kind == "row"]
+    assert rows == [(0, ["Date", "lb"]), (1, ["2025-03-04", 40]), (LAST - 1, ["x", "y"])]
+
+
 def test_what_would_take_too_much_memory_by_its_corners_is_refused_still() -> None:
     assert read(stray(column=limits.PLACES // LAST - 2))[-1][0] == "row"
     told = list(child._answer(stray(column=limits.PLACES // LAST - 1), ".xlsx"))
