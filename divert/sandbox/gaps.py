@@ -68,7 +68,7 @@ def closed_up(package: Package, suspects: Sequence[str]) -> tuple[bytes, Mapping
         return b"", {}
     copy = io.BytesIO()
     with zipfile.ZipFile(copy, "w") as archive:
-        for name in package.parts:
+        for name in package.names(lambda n: n.lower().endswith((".xml", ".rels"))):
             archive.writestr(name, new[name][0] if name in new else b"".join(package.pieces(name)))
     return copy.getvalue(), {titles[part]: gaps for part, (_, gaps) in new.items()}
 
