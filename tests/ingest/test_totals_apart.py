@@ -48,6 +48,9 @@ def test_a_total_that_is_no_sum_of_the_loads_above_is_asked_about(label: str) ->
     loads = [_load(3, 60), _load(4, 70), _load(5, 80)]
     reading = _read([HEAD, *loads, [label, None, None, 265]])
     assert _asked(reading) == [("log.xlsx!Log!D5", 265, 210)]
+    asked = next(f for f in reading.findings if f.code == "total disagrees")
+    assert asked.mass_kg == pytest.approx(55 * 0.45359237)  # NIST Handbook 44, Appendix C
+    assert asked.about == f"total disagrees: log.xlsx!Log!{label}, 265"
     assert len(reading.entries) == 3  # they count: the total may be what is wrong
     assert _asked(_read([HEAD, *loads, [label, None, None, 210]])) == []
 

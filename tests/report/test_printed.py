@@ -110,3 +110,10 @@ def test_a_range_is_said_beside_its_amount_and_nothing_where_both_ends_print_ali
     assert words(with_range(exact, printer)) == words(printer.with_unit(exact))
     assert words(between(wide, printer)) == "1,190 to 1,500"
     assert words(between(exact, printer)) == exact.low.text
+
+
+def test_a_number_in_a_sentence_is_written_by_the_languages_rules() -> None:
+    said = Text("{a} {b} {c}", {"a": 1475.0, "b": 1200, "c": 2.25})
+    assert str(Printer("en", "us").say(said)) == "1,475 1,200 2.25"
+    french = str(Printer("fr", "metric").say(said))
+    assert french.replace("\u202f", " ").replace("\xa0", " ") == "1 475 1 200 2,25"

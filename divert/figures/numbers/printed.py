@@ -62,6 +62,9 @@ class PrintedRange:
         return self.central.__html__()
 
 
+_DECIMALS = 3  # at most, of a number in a sentence that is no figure
+
+
 class Printer:
     """Writes figures, dates and sentences by one language and one system of units.
 
@@ -212,6 +215,9 @@ class Printer:
             return value
         if isinstance(value, int):
             return self.number(value)
+        if isinstance(value, float):
+            few = (n for n in range(_DECIMALS) if round(value, n) == value)
+            return self.number(value, next(few, _DECIMALS))
         if isinstance(value, dt.date):
             return self.date(value)
         return str(value)

@@ -61,7 +61,8 @@ def totals_apart(seen: Seen, doubted: Sequence[Bools]) -> Iterator[Finding]:
                 ),
                 place_in(job, row, column),
                 Text(N_("Look for a load that is missing or typed elsewhere; else correct the total.")),
-                text_at(column, row),
+                text_at(column, row), name=f"{job.sheet.file}!{job.sheet.name}!{label}, {said:g}",
+                mass_kg=_mass_kg(column, amounts, row, said - read),
             )  # fmt: skip
             break
 
@@ -105,6 +106,12 @@ def _apart(
                     nearer = abs(above.sum() - said) < abs(nearest - said)
                     nearest = float(above.sum()) if np.isnan(nearest) or nearer else nearest
     return (said, round(nearest, 2)) if not np.isnan(nearest) else (np.nan, np.nan)
+
+
+def _mass_kg(column: Column, amounts: Measured, row: int, apart: float) -> float | None:
+    """Return the mass in kg by which a weighed total and its loads are apart, None of other amounts."""
+    weight = np.where(np.isnan(amounts.mass_kg), amounts.gross_kg, amounts.mass_kg)[row]
+    return None if np.isnan(weight) else abs(float(weight / numbers_of(column)[row] * apart))
 
 
 def _agrees(said: float, summed: float) -> bool:
