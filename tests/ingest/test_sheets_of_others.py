@@ -156,6 +156,23 @@ SOME += [
       for note in ("2nd weigh, replaces 131: scale stuck", "the 131 was a mistake", "annule le 131")),
 ]  # fmt: skip
 
+OPEN += [
+    *(Said(f"amounts that only rise beside the number of a box: {head}", [
+        ["Date", "Source", "Material", "Dumpster", head],
+        *([d(f"3-{3 + n:02}"), "hotel", "leaves", n + 1, lb] for n, lb in enumerate(_RISING))])
+      for head in ("Grand sum lbs", "All in all (lb)")),
+]  # fmt: skip
+SOME += [
+    *(Said(f"where a load went, which was no heap: {word}", _log(
+        ["Source", "Material", "To", "lb"], ["hotel", "food scraps", "heap", 40], ["school", "food scraps", "heap", 44],
+        ["hotel", "leaves", word, 51]), _FOOD)
+      for word in ("skip (weedkiller)", "landfill, glass in it", "dumpster - trash")),
+    Said("a tab whose own headings nobody knows, beside one of other columns", [
+        ["Le", "Ce que", "Chargement", "Apres"], *([d(f"3-{3 + n:02}"), "feuilles", 239 - n, 9] for n in range(6))],
+        [(f"2025-03-{3 + 7 * n:02}", SCHOOL, LEAVES, 40 + n) for n in range(3)],
+        sheet="hotel", more={"school": [["Date", "What", "lb", "Notes"], *([d(f"3-{3 + 7 * n:02}"), "leaves", 40 + n] for n in range(3))]}),
+]  # fmt: skip
+
 # These need no help.
 READ = [
     *(Said(f"a truck in and out, the unit in the cells: {full}", _log(
@@ -230,6 +247,16 @@ def test_compost_that_nobody_is_said_to_have_brought_is_asked_about_as_well(tmp_
     said = Said("", _log(["Compost (lb)", "Recycling (lb)"], [40, 5], [44, 6]), sheet="Food log")
     (asked,) = _asked(read(said, tmp_path).findings, "unknown material")
     assert asked.rows == 2
+
+
+@pytest.mark.parametrize("title", ["Food scraps brought by visiting schools", "Leaves that visitors raked"])  # fmt: skip
+def test_loads_on_a_sheet_of_what_was_done_are_asked_about(tmp_path: Path, title: str) -> None:
+    rows = [["Hill School", 24, 9.5], ["Dale School", 31, 12]]
+    said = Said("", _log(["School", "Children", "kg"], *rows, over=[[title]]), sheet="Visits")
+    reading = read(said, tmp_path)
+    (asked,) = _asked(reading.findings, "not explained")
+    assert asked.rows == 2 and [c.keys["holds"] for c in asked.choices] == ["intake", "activity"]
+    assert "intake" not in set(reading.entries["kind"])
 
 
 def test_a_doubted_kind_is_settled_by_a_line_of_the_site(tmp_path: Path) -> None:

@@ -79,10 +79,11 @@ OF_NOTES = "notes not understood"
 
 def doubts_of(seen: Seen) -> list[Doubt]:
     """Return all that a table's plan leaves unexplained."""
-    if seen.job.kind == "activity" or not seen.measured:
+    if not seen.measured:
         return []
     told = rule_for(seen.job.known.site, seen.job.sheet.file, seen.job.sheet.name)
     rules = _OF_ROWS if told is not None and told.columns else (*_OF_ROWS, *_OF_COLUMNS)
+    rules = (kind_against_materials,) if seen.job.kind == "activity" else rules
     found = [doubt for rule in rules for doubt in rule(seen) if doubt.rows.any()]
     told_to_count = {compared(a.about) for a in seen.job.known.site.answers if a.verdict == "count"}
     return [

@@ -13,6 +13,7 @@ import numpy as np
 from divert.core.findings import Choice
 from divert.core.words import N_, Text
 from divert.ingest.coverage.doubt import Doubt, Seen
+from divert.ingest.tables.columns import Column
 from divert.ingest.tables.kind_words import is_whole_kind
 from divert.ingest.tables.kinds import names_feedstock
 from divert.ingest.tables.overrides import rule_for
@@ -22,6 +23,7 @@ _MEANT = {
     "sale": N_("It holds sales"),
     "harvest": N_("It holds finished product"),
     "disposed": N_("It holds rubbish"),
+    "activity": N_("It holds what else was done, and no loads"),
     "moved": N_("It holds what was moved or fed, received before"),
     "intake": N_("It holds loads that came in"),
 }
@@ -32,6 +34,8 @@ def kind_against_materials(seen: Seen) -> Iterator[Doubt]:
     job = seen.job
     rule = rule_for(job.known.site, job.sheet.file, job.sheet.name)
     if job.kind not in _MEANT or job.kind == "intake" or (rule is not None and rule.holds):
+        return
+    if job.kind == "activity" and not any(map(_measured, job.columns)):
         return
     listed = names_feedstock(job.columns, (), job.known)
     if (job.kind == "moved" or listed) and _wholly(seen, job.kind):
@@ -58,6 +62,13 @@ def kind_against_materials(seen: Seen) -> Iterator[Doubt]:
             for holds in ("intake", job.kind)
         ),
     )  # fmt: skip
+
+
+def _measured(column: Column) -> bool:
+    unit = column.heading.unit
+    return (
+        unit is not None and unit.dimension in ("mass", "volume") and column.content.numbers > 0.5
+    )
 
 
 def _wholly(seen: Seen, kind: str) -> bool:

@@ -25,7 +25,8 @@ def meter_of(group: Group, titles: Sequence[str]) -> Column | None:
 
     So they may under any words, where they are many, or where a title says since when.
     """
-    column = group.first
+    weighed = (c for c in group.members if c.field in ("weight", "quantity", "volume"))
+    column = next(weighed, group.first)  # "Dumpster" 1, 2, 3 may stand before it
     found = numbers_of(column)
     found = found[~np.isnan(found)]
     runs = (found, found[1:]) if len(found) > _LEAST else (found,)  # the first may be carried over

@@ -91,7 +91,8 @@ def _holds_such_a_word(text: str) -> bool:
 def notes_against(seen: Seen) -> Iterator[Doubt]:
     """Doubt the rows beside which a note may say that they are no loads, one question for each note."""
     layout = seen.job.layout
-    told = [layout.shared[f] for f in ("status", "condition") if f in layout.shared]
+    where_to = ("destination",) if seen.job.kind == "intake" else ()
+    told = [layout.shared[f] for f in ("status", "condition", *where_to) if f in layout.shared]
     words_beside = [
         *layout.notes,
         *(c for c in layout.unread if _words(c)),

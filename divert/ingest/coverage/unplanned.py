@@ -71,6 +71,8 @@ def _speaks_of_loads(sheet: Sheet, known: Known) -> bool:
         return False
     days = any(is_date_head(c) for column in sheet.columns for c in column.cells[:_TRIED])
     days = days or any(is_weekday(text) or _YEAR.search(text) for text in short)
+    years = (as_text(c) for column in sheet.columns for c in column.cells[:_TRIED])
+    days = days or any(_YEAR.fullmatch(text) for text in years)
     return days and any(_is_measure(text, known) for text in short)
 
 

@@ -22,7 +22,7 @@ from divert.ingest.not_read import (
 from divert.ingest.plan.sheet_plan import LIST, NOTHING, SheetPlan, TablePlan
 from divert.ingest.sheet import Sheet, is_value, letter
 from divert.ingest.tables.around import file_context
-from divert.ingest.tables.borrowed import with_borrowed_heads
+from divert.ingest.tables.borrowed import heads_itself, with_borrowed_heads
 from divert.ingest.tables.claims import BY_CELLS, BY_RULE, changes, kind_claims, laid_out_claims
 from divert.ingest.tables.columns import Column, columns_of
 from divert.ingest.tables.context import Context, gather, read_name
@@ -155,7 +155,8 @@ def _tables(
     if not tables and rule is not None and rule.columns:
         tables = [heads_from_rule(rule, sheet, _first_record(sheet), known)]
     if not tables and (guess := guess_table(sheet, known)):
-        headed = with_borrowed_heads(*guess, beside, known)
+        own = heads_itself(sheet, guess[0].first)
+        headed = None if own else with_borrowed_heads(*guess, beside, known)
         return [headed or guess[0]], guess[1] if headed is None else [], True
     return tables, [], False
 

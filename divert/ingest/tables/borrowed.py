@@ -31,6 +31,15 @@ def with_borrowed_heads(
     return Table(heads, table.first, table.end, left=heads[0].column, right=heads[-1].column)
 
 
+def heads_itself(sheet: Sheet, first: int) -> bool:
+    """Return whether words stand over each column of a table's first row: a heading nobody knows."""
+    over = sheet.row(first - 1) if first else []
+    filled = [place for place, cell in enumerate(sheet.row(first)) if cell is not None]
+    return bool(over) and all(
+        place < len(over) and isinstance(over[place], str) for place in filled
+    )
+
+
 def _shared_heads(beside: Sequence[Sheet], known: Known) -> tuple[Head, ...]:
     """Return the headings of other sheets, where each of those with a table has one, and the same."""
     found: dict[tuple[tuple[int, str], ...], tuple[Head, ...]] = {}
