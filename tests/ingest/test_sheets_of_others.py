@@ -243,6 +243,18 @@ def test_a_line_that_may_undo_some_loads_is_asked_about_and_they_count(
     assert (asked.level, asked.rows) == ("query", 2)
 
 
+@pytest.mark.parametrize("over", [True, False])
+@pytest.mark.parametrize("line", ["(second page)", "Slip no. 101", "Cahier de pesée", "ask Ana about the lids",
+                                  "2025-03-12 - trash day", "our own sheet", "Not weighed in May"])  # fmt: skip
+def test_a_line_that_only_names_the_record_or_another_matter_asks_nothing(
+    tmp_path: Path, line: str, over: bool
+) -> None:
+    rows = _log(["Source", "Material", "lb"], ["hotel", "food scraps", 40], ["school", "food scraps", 44])  # fmt: skip
+    reading = read(Said("", [[line], *rows] if over else [*rows, [], [line]]), tmp_path)
+    assert not _asked(reading.findings, "notes not understood")
+    assert len(reading.entries) == 2
+
+
 def test_compost_that_nobody_is_said_to_have_brought_is_asked_about_as_well(tmp_path: Path) -> None:
     said = Said("", _log(["Compost (lb)", "Recycling (lb)"], [40, 5], [44, 6]), sheet="Food log")
     (asked,) = _asked(read(said, tmp_path).findings, "unknown material")

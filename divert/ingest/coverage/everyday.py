@@ -86,6 +86,13 @@ def denies(text: str) -> bool:
     tokens = [bare(t) for t in _TOKENS.findall(text)]
     if "?" in text or any(t in _listed("record") or t in _listed("ask") for t in tokens):
         return True
+    return says_not(text)
+
+
+@lru_cache(maxsize=8192)
+def says_not(text: str) -> bool:
+    """Return whether a note denies something that would make a load another one, or none."""
+    tokens = [bare(t) for t in _TOKENS.findall(text)]
     for place, token in enumerate(tokens):
         if token not in _listed("not"):
             continue

@@ -20,7 +20,13 @@ from divert.ingest.amounts.column import VALUE
 from divert.ingest.arrays import Bools
 from divert.ingest.cells import mark
 from divert.ingest.coverage.doubt import Doubt, Seen
-from divert.ingest.coverage.everyday import denies, is_a_sentence, is_understood, may_deny
+from divert.ingest.coverage.everyday import (
+    denies,
+    is_a_sentence,
+    is_understood,
+    may_deny,
+    says_not,
+)
 from divert.ingest.entries.job import row_text, text_at
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare, words
@@ -188,7 +194,7 @@ def lines_against(seen: Seen) -> Iterator[Doubt]:
         elif seen.rows.open[row]:
             words = (text_at(c, row) for c in beside)
             said += [text for text in words if any(map(str.isdigit, text))]
-    for text in dict.fromkeys(t for t in said if speaks_against(t) and not job.known.names(t)):
+    for text in dict.fromkeys(t for t in said if _undoes(t) and not job.known.names(t)):
         named = _of_amounts(seen, text) & loads
         yield Doubt(
             np.asarray(named if named.any() else loads),
@@ -200,6 +206,21 @@ def lines_against(seen: Seen) -> Iterator[Doubt]:
             Text(N_("Where one does, write “no load” beside it, or delete the row.")),
             counts=not named.any(),
         )  # fmt: skip
+
+
+# In a line of its own: a number, or the day and the place of something else ("Trash day", "Slip no. 101").
+_OF_OTHERS = re.compile(
+    r"\bno\b\.?(?=\s*\d)|\b(?:trash|landfill|skip|poubelle|tests?|essai)\b(?!\s*:)"
+)
+
+
+@lru_cache(maxsize=8192)
+def _undoes(text: str) -> bool:
+    """Return whether a line beside no load says that some were none: to name the record is not enough."""
+    if not speaks_against(text):
+        return False
+    plain = _OF_OTHERS.sub(" ", _harmless().sub(" ", bare(text)))
+    return _stems().search(plain) is not None or says_not(plain)
 
 
 def _of_amounts(seen: Seen, text: str) -> Bools:
