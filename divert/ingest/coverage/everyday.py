@@ -16,7 +16,7 @@ from divert.ingest.known import Known
 from divert.ingest.lexicon import LETTERS, bare, words
 
 _TOKENS = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
-_WORD = re.compile(r"\d*[^\W\d]\w*")  # one with a letter in it
+_WORD = re.compile(r"(?<!\w)\d*[^\W\d]\w*")  # one with a letter in it
 _ENDINGS = 4  # letters at most that may follow a word's beginning: "smell-ing", "contamin-ated"
 _ENDING = re.compile(  # "porc" is no "porch"
     r"(?:s|es|ed|d|n|en|ing|ings|er|ers|est|y|ys|ies|ier|ly|ness|al|ful|ish|age|ages|able|ate|ated|ion"

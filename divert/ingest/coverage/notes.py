@@ -55,7 +55,7 @@ def _harmless() -> re.Pattern[str]:
     return re.compile(rf"{returned}|\b(?:{joined})\w*")
 
 
-_WORD = re.compile(r"\d*[^\W\d]\w*(?:['’]\w+)*")
+_WORD = re.compile(r"(?<!\w)\d*[^\W\d]\w*(?:['’]\w+)*")
 
 
 @lru_cache(maxsize=65536)
