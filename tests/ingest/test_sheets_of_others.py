@@ -173,6 +173,14 @@ SOME += [
         sheet="hotel", more={"school": [["Date", "What", "lb", "Notes"], *([d(f"3-{3 + 7 * n:02}"), "leaves", 40 + n] for n in range(3))]}),
 ]  # fmt: skip
 
+SOME += [
+    *(Said(f"a bare number among amounts with units, under a name of the crew: {text}", [
+        ["Date", "Place", "Agent", "How much"], [d("3-01"), None, text, 1802],
+        *([d(f"3-{3 + 7 * n:02}"), ("hotel", "school")[n % 2], "RT", f"{40 + n} lb"] for n in range(4))],
+        [(f"2025-03-{3 + 7 * n:02}", (HOTEL, SCHOOL)[n % 2], LEAVES, 40 + n) for n in range(4)], sheet="leaves")
+      for text in ("Since January", "Depuis janvier")),
+]  # fmt: skip
+
 # These need no help.
 READ = [
     *(Said(f"a truck in and out, the unit in the cells: {full}", _log(

@@ -44,7 +44,8 @@ def unlike_the_others(seen: Seen) -> Iterator[Doubt]:
         loads = seen.rows.open & (measured.state == VALUE) & ~np.isnat(seen.dated.days)
         rows = np.flatnonzero(loads)
         others = len(rows) - 1  # what all but one of them bear is usual, however few they are
-        odd[rows] |= strange[rows] & _lacks(told, rows, others)
+        unmeasured = np.isnan(amounts)  # a bare number, where the others have a unit
+        odd[rows] |= (strange | unmeasured)[rows] & _lacks(told, rows, others)
         rows = np.flatnonzero(loads & ~np.isnan(amounts))
         odd[rows] |= _largest(amounts[rows]) & _lacks(told, rows, len(rows))
     for row in np.flatnonzero(odd).tolist():
