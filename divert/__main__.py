@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import atexit
-import gc
+import contextlib
 import os
 import signal
+import sys
 
 _STOPPED = 2
 
@@ -13,6 +14,16 @@ _STOPPED = 2
 def _stopped(*_: object) -> None:
     os.write(2, b"Stopped.\n")
     os._exit(_STOPPED)
+
+
+def _ended(status: object) -> None:
+    """End at once with a status: for Python, letting go of every module and row is a long way round."""
+    if not isinstance(status, int):
+        return
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(OSError, ValueError, AttributeError):
+            stream.flush()  # the command has flushed them: this is for what was said on the way out
+    os._exit(status)
 
 
 def run() -> None:
@@ -25,9 +36,12 @@ def run() -> None:
     if heard:
         signal.signal(signal.SIGINT, _stopped)
     status: object = None
-    # The first to be registered is the last to be called. Python ends itself by the signal, whatever
+    # The first to be registered is the last to be called. Python would end itself by the signal, whatever
     # status it was given, where the key came while a library made code of a text.
-    atexit.register(lambda: os._exit(_STOPPED) if status == _STOPPED else None)
+    atexit.register(lambda: _ended(status))
+    # numpy's library of matrices starts a thread for each core, with memory of its own, which costs more
+    # than all it ever does for us.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     from divert.cli.commands import main
 
     try:
@@ -40,7 +54,6 @@ def run() -> None:
     finally:
         if heard:
             signal.signal(signal.SIGINT, _stopped)
-        gc.freeze()  # what is left goes with the process: looking it through for cycles is in vain
 
 
 if __name__ == "__main__":
