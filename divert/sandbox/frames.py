@@ -12,9 +12,8 @@ import datetime as dt
 import json
 import sys
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import islice
-from typing import IO, Any
+from typing import IO, Any, NamedTuple
 
 from divert.sandbox import limits
 from divert.sandbox.refusal import Refused
@@ -144,8 +143,7 @@ def rows_in(body: bytes) -> list[list[Any]]:
     return rows
 
 
-@dataclass(frozen=True, slots=True)
-class _Empty:
+class _Empty(NamedTuple):
     """So many empty rows, before the others of a frame."""
 
     rows: int

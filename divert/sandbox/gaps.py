@@ -11,7 +11,7 @@ import io
 import re
 import zipfile
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from divert.sandbox import limits
 from divert.sandbox.ooxml import sheet_titles
@@ -25,8 +25,7 @@ _CELL = re.compile(rb"(<c (?:[^<>]*? )?r=\"[A-Z]{1,3})([0-9]{1,7})\"")
 _BYTES_A_ROW = 20  # at least, of a row that is written down
 
 
-@dataclass(frozen=True)
-class Gaps:
+class Gaps(NamedTuple):
     """What was left out of a sheet: ``missing[n]`` rows before its closed-up row ``starts[n]`` (from 0)."""
 
     starts: Sequence[int] = ()

@@ -39,11 +39,11 @@ def is_workbook(data: bytes, suffix: str) -> bool:
 
 def of_package(package: Package) -> str:
     """Return xlsx, xlsb or ods for a zip archive; Refused where it is no workbook."""
-    if "xl/workbook.xml" in package:
+    if "xl/workbook.xml" in package.parts:
         return "xlsx"
-    if "xl/workbook.bin" in package:
+    if "xl/workbook.bin" in package.parts:
         return "xlsb"
-    if "content.xml" in package and b"spreadsheet" in package.read("mimetype") + package.read(
+    if "content.xml" in package.parts and b"spreadsheet" in package.read("mimetype") + package.read(
         "META-INF/manifest.xml"
     ):
         return "ods"

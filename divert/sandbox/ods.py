@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from io import BytesIO
+from typing import NamedTuple
 
 from defusedxml import ElementTree
 
@@ -36,14 +36,13 @@ def is_ours(package: Package) -> bool:
     return f'name="{MARK}"'.encode() in package.read("meta.xml")
 
 
-@dataclass
-class Beside:
+class Beside(NamedTuple):
     """By table: merged cells, error cells, rows struck through, and hidden rows and columns, from 1."""
 
-    merges: dict[str, Merges] = field(default_factory=dict)
-    errors: dict[str, Cells] = field(default_factory=dict)
-    struck: dict[str, list[int]] = field(default_factory=dict)
-    hidden: dict[str, tuple[list[int], list[int]]] = field(default_factory=dict)
+    merges: dict[str, Merges]
+    errors: dict[str, Cells]
+    struck: dict[str, list[int]]
+    hidden: dict[str, tuple[list[int], list[int]]]
 
 
 def beside_values(package: Package) -> Beside:
@@ -52,7 +51,7 @@ def beside_values(package: Package) -> Beside:
     Merges are 1-based (first row, first column, last row, last column), cells 1-based (row, column).
     Inflates the content once in any case, which finds a part that holds more than it announces.
     """
-    told = Beside()
+    told = Beside({}, {}, {}, {})
     if not any(package.holds(_CONTENT, _TELLING)):
         return told
     content = BytesIO(b"".join(package.pieces(_CONTENT)))

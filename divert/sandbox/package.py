@@ -5,8 +5,8 @@ from __future__ import annotations
 import zipfile
 import zlib
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from io import BytesIO
+from typing import NamedTuple
 
 from divert.sandbox import limits
 from divert.sandbox.refusal import Refused
@@ -16,15 +16,11 @@ _STEP_IN = 1 << 18
 _STEP_OUT = 1 << 22
 
 
-@dataclass(frozen=True, slots=True)
-class Package:
+class Package(NamedTuple):
     """The parts of a zip archive whose sizes have been found acceptable, by name."""
 
     data: bytes
     parts: dict[str, zipfile.ZipInfo]
-
-    def __contains__(self, name: object) -> bool:
-        return name in self.parts
 
     def pieces(self, name: str) -> Iterator[bytes]:
         """Yield a part's bytes a few megabytes at a time.

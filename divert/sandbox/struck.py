@@ -25,7 +25,7 @@ def struck_rows(package: Package) -> dict[str, list[int]]:
         return {}
     found = {}
     for part, title in sheet_titles(package).items():
-        if part in package and (rows := _rows(b"".join(package.pieces(part)), struck)):
+        if part in package.parts and (rows := _rows(b"".join(package.pieces(part)), struck)):
             found[title] = rows
     return found
 

@@ -35,7 +35,7 @@ def merges(package: Package) -> dict[str, list[tuple[int, int, int, int]]]:
     found = {}
     for link, title in _sheets(package.read("xl/workbook.bin")):
         part = parts.get(link, "")
-        if part in package and any(package.holds(part, [_BEGIN_MERGES])):
+        if part in package.parts and any(package.holds(part, [_BEGIN_MERGES])):
             found[title] = list(_in_sheet(b"".join(package.pieces(part))))
     return found
 
@@ -46,7 +46,7 @@ def errors(package: Package) -> dict[str, dict[tuple[int, int], str]]:
     found = {}
     for link, title in _sheets(package.read("xl/workbook.bin")):
         part = parts.get(link, "")
-        if part in package:
+        if part in package.parts:
             sheet = b"".join(package.pieces(part))
             if _MAY_BE_ERROR.search(sheet):
                 found[title] = dict(_errors_in(sheet))

@@ -46,3 +46,14 @@ def test_a_short_command_brings_no_mail_parser() -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60
     )
     assert done.stdout.strip() == "False"
+
+
+def test_the_child_that_opens_sheets_brings_nothing_that_looks_into_source_code() -> None:
+    code = (
+        "import sys, divert.sandbox.child\n"
+        "print([m for m in ('inspect', 'ast', 'numpy', 'pandas', 'logging') if m in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60
+    )
+    assert done.stdout.strip() == "[]"
