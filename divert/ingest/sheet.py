@@ -196,24 +196,27 @@ class Sheet:
 
 def by_columns(grid: Grid) -> Sheet:
     """Return a grid's cells by column: text without stray spaces, empty text as None."""
-    lines = [*compress(range(len(grid.rows)), grid.rows)]  # of a million most may be empty
-    columns = _columns([*map(grid.rows.__getitem__, lines)])
+    rows, places = grid.rows, np.arange(len(grid.rows), dtype=np.int64)
+    if not all(rows):  # of a million most may be empty
+        places = np.array([*compress(range(len(rows)), rows)], dtype=np.int64)
+        rows = [*compress(rows, rows)]
+    columns = _columns(rows)
     while columns and not columns[-1].cells:
         columns.pop()
-    filled = np.zeros(len(lines), dtype=bool)
+    filled = np.zeros(len(rows), dtype=bool)
     for column in columns:
         filled |= column.codes >= 0
-    places = np.array(lines, dtype=np.int64)[filled]
+    places = places[filled]
     height = int(places[-1]) + 1 if len(places) else 0
     if not filled.all():
         columns = [Distinct(c.codes[filled], c.cells) for c in columns]
     cut = tuple(Distinct(_placed(c.codes, places, height), c.cells) for c in columns)
     name = without_unseen(grid.sheet)
     marked = (grid.struck, grid.hidden_rows, grid.hidden_columns)
-    struck, rows, unseen = (frozenset(n - 1 for n in lines) for lines in marked)
+    struck, hidden, unseen = (frozenset(n - 1 for n in lines) for lines in marked)
     return Sheet(
         grid.file, name, cut, height, grid.hidden, tuple(grid.merged),
-        struck=struck, hidden_rows=rows, hidden_columns=unseen,
+        struck=struck, hidden_rows=hidden, hidden_columns=unseen,
     )  # fmt: skip
 
 
