@@ -38,14 +38,15 @@ def say_unread_numbers(sheet: Sheet, table: Table, layout: Layout, out: Gathered
             continue
         where = _head_of(column, sheet, table)
         said = column.head.text
-        if not said:
+        over = sheet.columns[column.index].at(table.first - 1) if table.first else None
+        if not said and not isinstance(over, str):
             _say_no_heading(where, out)
             continue
         message = Text(
             N_("I do not know what the numbers under “{heading}” are, so I did not read them."),
-            {"heading": said},
+            {"heading": said or over},
         )
-        if _may_be_amounts(column):
+        if not said or _may_be_amounts(column):
             out.findings.append(Finding("query", "numbers not read", message, where, _SAY_IT, said))
         else:
             out.findings.append(Finding("note", "sheet not read", message, where, _SAY_IT, said))

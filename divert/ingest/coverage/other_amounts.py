@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
+from divert.ingest.entries.job import TableJob
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.groups import Group
 from divert.ingest.tables.layout import Layout
 from divert.ingest.tables.logged import dimensions_of
-from divert.ingest.tables.numbers import above, numbers_of
+from divert.ingest.tables.numbers import Numbers, above, adds_up, numbers_of
 from divert.ingest.tables.opposed import nets
 
 _SOME = 0.5  # of the loads at most bear an amount put right
@@ -38,6 +39,21 @@ def measured_beside(group: Group, layout: Layout, told: bool) -> Column | None:
         return None
     unread = (c for c in layout.unread if c.content.numbers > 0.5 and c.field in ("", "other"))
     return next((c for c in unread if "volume" in dimensions_of(c)), None)
+
+
+def holds(own: Numbers, other: Numbers) -> bool:
+    """Return whether an amount is never less than another, and on some rows more."""
+    both = ~np.isnan(own) & ~np.isnan(other)
+    more = own[both] > other[both]
+    return bool(more.sum() >= _LEAST and (own[both] >= other[both]).all())
+
+
+def in_parts(group: Group, job: TableJob, unread: Sequence[tuple[Column, Numbers]]) -> bool:
+    """Return whether several unread columns add up to a load of nobody known: they may be whose it was."""
+    whose = "source" in job.layout.shared or job.context.source
+    if whose or len(unread) < 2 or job.known.sources.find(group.label.source):
+        return False
+    return adds_up(numbers_of(group.first), [numbers for _, numbers in unread])
 
 
 def put_right(group: Group, unread: Iterable[Column]) -> Column | None:

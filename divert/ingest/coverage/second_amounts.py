@@ -15,7 +15,13 @@ from divert.core.words import N_, Text
 from divert.ingest.arrays import Bools
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.coverage.meters import meter_of, so_far, unsaid
-from divert.ingest.coverage.other_amounts import box_within, measured_beside, put_right
+from divert.ingest.coverage.other_amounts import (
+    box_within,
+    holds,
+    in_parts,
+    measured_beside,
+    put_right,
+)
 from divert.ingest.entries.job import TableJob
 from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.double_amounts import is_estimate
@@ -58,6 +64,8 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
             continue
         if unread and (doubt := _beside(seen, group, unread)):
             yield doubt
+        elif in_parts(group, job, unread):
+            yield _of_two(seen, "parts", _PARTS, group.first, unread[0][0])
         elif (column := put_right(group, (c for c, _ in unread))) is not None:
             yield _of_two(
                 seen, f"{column.letter} put right", _PUT_RIGHT, group.first, column, some=True
@@ -193,7 +201,7 @@ def _beside(seen: Seen, group: Group, unread: Sequence[tuple[Column, Numbers]]) 
             continue
         if _settled_by_total(job, own, column):
             continue
-        if above(own, other, _LEAST) or _near(column, own, other):
+        if holds(own, other) or _near(column, own, other):
             return _part(seen, counted[0], column)
         if above(other, own, _LEAST):
             return _within(seen, counted[0], column)
@@ -253,7 +261,7 @@ def _within(seen: Seen, counted: Column, column: Column) -> Doubt:
 
 
 def _part(seen: Seen, counted: Column, column: Column) -> Doubt:
-    never_more = above(numbers_of(counted), numbers_of(column), 1)
+    never_more = not (numbers_of(column) > numbers_of(counted)).any()
     text = (
         N_("“{heading}” is never more than “{other}”: a part of it, its empty box, or what came.")
         if never_more
@@ -262,6 +270,7 @@ def _part(seen: Seen, counted: Column, column: Column) -> Doubt:
     return _of_two(seen, f"{column.letter} part", text, counted, column)
 
 
+_PARTS = N_("“{heading}” and what stands beside it add up to “{other}”: they may say whose it was.")
 _PUT_RIGHT = N_(
     "“{heading}” stands beside some of the loads only: it may put right what “{other}” says."
 )

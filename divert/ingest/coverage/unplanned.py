@@ -15,6 +15,7 @@ from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.heading_rows import is_amount, is_date_head, is_day
 from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.titled_amounts import unit_of
+from divert.ingest.tables.years_across import year_of
 from divert.ingest.turned.diary import day_begun
 from divert.ingest.turned.forms import AMOUNTS, DATED
 from divert.ingest.turned.labels import label_columns
@@ -93,8 +94,9 @@ def _with_numbers(sheet: Sheet, found: Sequence[Place], among: Sequence[int]) ->
     more: list[Place] = []
     for row in sorted(set(among) - rows):
         cells = [(i, c) for i, c in enumerate(sheet.row(row)) if c is not None]
-        numbers = [(i, c) for i, c in cells if is_plain_number(c)]
-        if numbers and any(isinstance(c, str) for _, c in cells):
+        yearly = len(cells) > 1 and year_of(as_text(cells[0][1])) is not None  # "2022 | 40 | 310"
+        numbers = [(i, c) for i, c in cells[yearly:] if is_plain_number(c)]
+        if numbers and (yearly or any(isinstance(c, str) for _, c in cells)):
             more.append((row, *numbers[0]))
     return sorted([*found, *more], key=lambda p: p[:2])
 

@@ -24,7 +24,7 @@ from divert.ingest.tables.heading import QUANTITIES, Heading
 from divert.ingest.tables.heading_words import WORD, listed, norm
 from divert.ingest.tables.headings import read_heading
 from divert.ingest.tables.month_across import days_across, rows_of_days
-from divert.ingest.tables.years_across import heads_years
+from divert.ingest.tables.years_across import heads_years, rising_years
 
 _VALUE_STARTS = frozenset("0123456789-+~$€£.,½¼¾")
 _TOP = 60
@@ -53,7 +53,8 @@ def _runs_across(sheet: Sheet, row: int, known: Known) -> bool:
     first = next((c for c in cells if c is not None), None)
     if isinstance(first, str) and (heads_years(cells, known) or _codes_across(cells, known)):
         return True
-    return _few_dates_across(sheet, row, known) or _weekdays_over_names(sheet, row, known)
+    names = _weekdays_over_names(sheet, row, known) or _amounts_over_days(sheet, row, known)
+    return names or _few_dates_across(sheet, row, known)
 
 
 def _headed_but_one(sheet: Sheet, row: int, known: Known) -> bool:
@@ -154,6 +155,20 @@ def _weekdays_over_names(sheet: Sheet, row: int, known: Known) -> bool:
     return named and any(isinstance(c, int | float) for c in below[1:])
 
 
+def _amounts_over_days(sheet: Sheet, row: int, known: Known) -> bool:
+    """Return whether units, or years, head numbers right of days that stand under nothing."""
+    first, *cells = sheet.row(row) if sheet.columns else [None]
+    heads = [(i, c) for i, c in enumerate(cells, 1) if c is not None]
+    below = sheet.row(row + 1) if heads and row + 1 < sheet.height else [None]
+    if first is not None or not is_date_head(below[0]):
+        return False
+    if any(not isinstance(below[i], int | float) for i, _ in heads):
+        return False
+    if rising_years([as_text(c) for _, c in heads]):
+        return True
+    return all(type(c) is str and read_heading(c, known).unit is not None for _, c in heads)
+
+
 def _dates_across(sheet: Sheet, row: int) -> bool:
     """Return whether dates or months run across a row, three of them or more."""
     cells = [c for c in sheet.row(row) if c is not None]
@@ -210,6 +225,8 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
     if heads_years(cells, known) or _dates_across(sheet, row) or days_across(cells):
         return True
     if _codes_across(cells, known) or _weekdays_over_names(sheet, row, known):
+        return True
+    if _amounts_over_days(sheet, row, known):
         return True
     if any(is_value(c) for c in cells) and not _headed_but_one(sheet, row, known):
         return False

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from divert.ingest.known import Known
-from divert.ingest.sheet import Sheet
+from divert.ingest.sheet import Sheet, as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.heading import Heading
 from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.table import Head, Table
+from divert.ingest.tables.titles import titles_of
+from divert.ingest.tables.years_across import year_of
 
 
 def guess_table(sheet: Sheet, known: Known) -> tuple[Table, list[Column]] | None:
@@ -20,7 +23,9 @@ def guess_table(sheet: Sheet, known: Known) -> tuple[Table, list[Column]] | None
     records = sum(_is_record(sheet, r) for r in range(first, min(sheet.height, first + 200)))
     if records < 2 or records < 0.5 * min(sheet.height - first, 200):
         return None
-    table = Table((), first, sheet.height, left=0, right=len(sheet.columns) - 1)
+    first = _with_section(sheet, first, known)
+    titles, pairs = titles_of(sheet, _lone(sheet, range(first)), known)
+    table = Table((), first, sheet.height, titles, pairs, left=0, right=len(sheet.columns) - 1)
     columns = []
     have: set[str] = set()
     for index in range(len(sheet.columns)):
@@ -45,6 +50,28 @@ def guess_table(sheet: Sheet, known: Known) -> tuple[Table, list[Column]] | None
 def _is_record(sheet: Sheet, row: int) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
     return len(cells) >= 2 and any(is_date_head(c) for c in cells)
+
+
+def _lone(sheet: Sheet, rows: Iterable[int]) -> list[int]:
+    """Return the rows on which one cell alone is filled."""
+    return [r for r in rows if sum(c is not None for c in sheet.row(r)) == 1]
+
+
+def _with_section(sheet: Sheet, first: int, known: Known) -> int:
+    """Return the row of a year or a name over the first record, where its like stands over others."""
+    over = _names_rows(sheet, first - 1, known) if first else ""
+    below = _lone(sheet, range(first, sheet.height)) if over else []
+    return first - any(_names_rows(sheet, r, known) == over for r in below)
+
+
+def _names_rows(sheet: Sheet, row: int, known: Known) -> str:
+    """Return what a row's only cell names for the rows under it, or ""."""
+    text = next((as_text(c) for c in sheet.row(row) if c is not None), "").rstrip(": ")
+    if not _lone(sheet, [row]):
+        return ""
+    if year_of(text) is not None:
+        return "year"
+    return "source" if known.sources.find(text) else "material" if known.names(text) else ""
 
 
 def _field(column: Column, have: set[str]) -> str:

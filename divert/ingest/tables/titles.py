@@ -70,10 +70,17 @@ def _looks_like_data(cells: Sequence[Cell], known: Known) -> bool:
     return (
         (named and not paired and len(cells) > 1 and (values > 0 or holds_an_entry(cells, known)))
         or (is_total_label(first) and not known.names(first))
-        or (values >= 1 and len(cells) > 2 and not first.endswith(":"))
+        or (values >= 1 and len(cells) > 2 and not first.endswith(":") and not _answers_each(cells))
         or (len(cells) == 2 and values == 2)
         or (len(cells) == 2 and values == 1 and is_day(cells[0]))  # "5th | 22"
     )
+
+
+def _answers_each(cells: Sequence[Cell]) -> bool:
+    """Return whether words and values take turns: "Odometer out | 48210 | Odometer in | 48233"."""
+    asked, told = cells[::2], cells[1::2]
+    words = all(isinstance(c, str) and not is_value(c) and not is_day(c) for c in asked)
+    return words and len(asked) == len(told) and all(is_value(c) for c in told)
 
 
 def titles_of(

@@ -24,5 +24,10 @@ def heads_years(cells: Sequence[Cell], known: Known) -> bool:
     texts = [as_text(c) for c in cells if c is not None]
     if len(texts) < 3 or read_heading(texts[0], known).field not in _DATED:
         return False
-    years = [year for t in texts[1:] if (year := year_of(t)) is not None]
-    return len(years) >= 2 and years == sorted(set(years)) and len(years) >= len(texts) - 3
+    return rising_years(texts[1:])
+
+
+def rising_years(texts: Sequence[str]) -> bool:
+    """Return whether years that rise head columns, with two other columns at most."""
+    years = [year for t in texts if (year := year_of(t)) is not None]
+    return len(years) >= 2 and years == sorted(set(years)) and len(years) >= len(texts) - 2
