@@ -7,7 +7,18 @@ from typing import Any
 
 import pytest
 
-from .test_explain_or_ask import FOOD, HOTEL, LEAVES, SCHOOL, Said, counted, d, read, true_loads
+from .test_explain_or_ask import (
+    COFFEE,
+    FOOD,
+    HOTEL,
+    LEAVES,
+    SCHOOL,
+    Said,
+    counted,
+    d,
+    read,
+    true_loads,
+)
 
 _BOTH = [
     ("2025-03-03", HOTEL, FOOD, 40), ("2025-03-03", HOTEL, LEAVES, 7), ("2025-03-10", HOTEL, FOOD, 44),
@@ -40,6 +51,27 @@ OPEN = [
         [title], ["Year", one, other], [2022, 40, 310], [2023, 35, 295], [2024, 52, 330]], sheet="History")
       for title, one, other in (("Leaves received (cubic yards)", "Spring", "Fall"), ("Food scraps, lb", "Term 1", "Term 2"),
                                 ("Feuilles reçues (m3)", "Printemps", "Automne"))),
+    *(Said(f"two scales of which one is called compost: {one}, {other}", [
+        ["Date", "Source", "Material", one, other], [d("3-03"), "hotel", "food scraps", 30, 28],
+        [d("3-10"), "school", "food scraps", 25, 26], [d("3-17"), "hotel", "food scraps", 28, 27]])
+      for one, other in (("Kitchen scale (lb)", "Compost scale (lb)"), ("Balance cuisine (kg)", "Balance compost (kg)"),
+                         ("Compost lb", "Dock lb"))),
+    *(Said(f"boxes, a number beside them that may be the load's, and one that comes again: {head}", [
+        ["Date", "Source", "Material", head, "Bin", "#"], [d("3-03"), "hotel", "leaves", 1, "cart", 4],
+        [d("3-10"), "school", "leaves", 1, "totes", 6], [d("3-11"), "hotel", "leaves", 1, "totes", 6],
+        [d("3-17"), "hotel", "leaves", 2, "cart", 6]])
+      for head in ("Load", "Amount", "Qty")),
+]  # fmt: skip
+
+_NEW = ["Olive Street Deli", "Pine Grove Cafe", "hotel", "school", "hotel", "school"]
+# What is counted of these must be so.
+SOME = [
+    *(Said(f"a balance among sources of which half are new: {name}", [
+        ["Date", "Source", "Material", "lb"], [d("3-01"), name, "coffee", 375],
+        *([d(f"3-{3 + n:02}"), s, "coffee", lb] for n, (s, lb) in enumerate(zip(_NEW, (69, 32, 9, 56, 102, 217), strict=True)))],
+        [(f"2025-03-{3 + n:02}", s, COFFEE, lb) for n, (s, lb) in enumerate(
+            zip((*_NEW[:2], HOTEL, SCHOOL, HOTEL, SCHOOL), (69, 32, 9, 56, 102, 217), strict=True))])
+      for name in ("Prior", "Antérieur", "Up to now")),
 ]  # fmt: skip
 
 # These need no help.
@@ -64,7 +96,7 @@ READ = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("said", [*OPEN, *READ], ids=lambda s: s.name)
+@pytest.mark.parametrize("said", [*OPEN, *SOME, *READ], ids=lambda s: s.name)
 def test_nothing_is_counted_that_the_sheet_does_not_say(said: Said, tmp_path: Path) -> None:
     reading = read(said, tmp_path)
     true, got = true_loads(said), counted(reading.entries)
@@ -95,3 +127,14 @@ def test_numbers_left_under_words_are_asked_about_by_these_words(tmp_path: Path,
     findings = read(Said("", rows), tmp_path).findings
     assert any(head in str(f.message) for f in findings)
     assert not any("under no heading" in str(f.message) for f in findings)
+
+
+@pytest.mark.parametrize("rows", [3, 5])
+def test_what_a_whole_table_lacks_is_asked_once(tmp_path: Path, rows: int) -> None:
+    log = [[d(f"3-{3 + n:02}"), "hotel", "leaves", 30 + 7 * n * n % 11] for n in range(rows)]
+    findings = read(Said("", [["Date", "Source", "Material", "Amount"], *log]), tmp_path).findings
+    (asked,) = (f for f in findings if f.level == "refused")
+    assert (asked.code, asked.rows) == ("unit unknown", rows)
+    undated = [["Source", "Material", "lb"], *(row[1:] for row in log)]
+    (asked,) = (f for f in read(Said("", undated), tmp_path).findings if f.level == "refused")
+    assert (asked.code, asked.rows) == ("no date", rows)

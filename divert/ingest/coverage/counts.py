@@ -10,9 +10,13 @@ from divert.core.words import N_, Text
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.naming_numbers import names_things
+from divert.ingest.tables.naming_numbers import is_bare, names_things
 from divert.ingest.tables.numbers import numbers_of
 
+_AGREE = N_("“{first}” and “{second}” may both say how many there were, and do not agree.")
+_EITHER = N_(
+    'Take the one that does not count for nothing, under [[sheet]]: ignore = ["{letter}"].'
+)
 _WEIGHED = ("weight", "gross", "quantity", "volume")
 
 
@@ -20,6 +24,7 @@ def counts_that_name(seen: Seen) -> Iterator[Doubt]:
     """Doubt the loads whose only amount is a number that may be the container's own."""
     yield from _boxes_by_number(seen)
     yield from _two_counts(seen)
+    yield from _number_again(seen)
     for group in seen.job.layout.groups:
         counts = group.columns.get("count", group.columns.get("quantity", []))
         if not counts or any(group.columns.get(f) for f in _WEIGHED if f != counts[0].field):
@@ -60,22 +65,37 @@ def _two_counts(seen: Seen) -> Iterator[Doubt]:
             yield Doubt(
                 np.asarray((~np.isnan(own) | ~np.isnan(other)) & seen.rows.open),
                 f"{two.letter} counts",
-                Text(
-                    N_(
-                        "“{first}” and “{second}” may both say how many there were, and do not agree."
-                    ),
-                    {"first": two.head.text, "second": one.head.text},
-                ),
-                Text(
-                    N_(
-                        "Take the one that does not count for nothing, under [[sheet]]: "
-                        'ignore = ["{letter}"].'
-                    ),
-                    {"letter": two.letter},
-                ),
+                Text(_AGREE, {"first": two.head.text, "second": one.head.text}),
+                Text(_EITHER, {"letter": two.letter}),
                 two,
                 columns=group.places,
             )
+
+
+def _number_again(seen: Seen) -> Iterator[Doubt]:
+    """Doubt counts of boxes beside a bare "#" that was taken for the load's number, yet comes again.
+
+    "Load 1, 1, 2" beside "# 6, 6, 5" may be the load's number, and the other say how many.
+    """
+    job = seen.job
+    column = job.layout.shared.get("id")
+    if column is None or "container" not in job.layout.shared or not is_bare(column):
+        return
+    numbers = numbers_of(column)[seen.rows.open]
+    told = numbers[~np.isnan(numbers)]
+    if len(set(told.tolist())) == len(told):
+        return
+    for group in job.layout.groups:
+        if group.first.field != "quantity" or _has_unit(seen, group.first):
+            continue
+        yield Doubt(
+            np.asarray((group.first.cells.codes >= 0) & seen.rows.open),
+            f"{column.letter} counts",
+            Text(_AGREE, {"first": group.first.head.text, "second": column.head.text}),
+            Text(_EITHER, {"letter": group.first.letter}),
+            group.first,
+            columns=group.places,
+        )
 
 
 def _has_unit(seen: Seen, column: Column) -> bool:

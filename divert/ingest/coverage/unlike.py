@@ -23,6 +23,8 @@ from divert.ingest.tables.crew import names_the_crew
 
 _MOST = 0.75  # of the rows at least bear a known name, else nobody can say what is usual
 _LEAST = 4  # loads, of which the others show what is usual
+_HALF = 0.5  # of them, for a first amount that stands so many times above the largest other one:
+_ABOVE = 1.5
 _FAR = 3.0  # times the next largest, wherever it stands
 _QUOTED = 60  # characters of a row
 
@@ -37,6 +39,7 @@ def unlike_the_others(seen: Seen) -> Iterator[Doubt]:
         return
     columns = [c for f in ("source", "material") if (c := _told(seen, f)) is not None]
     told = [t for c in columns for t in (c.cells.codes >= 0, _named(seen, c))]
+    meant = [_named(seen, c, near=True) for c in columns]
     strange = _nameless(seen, columns, told) | _words_among_numbers(seen)
     odd = no_rows(len(seen.rows.reason))
     for measured in seen.measured:
@@ -48,6 +51,7 @@ def unlike_the_others(seen: Seen) -> Iterator[Doubt]:
         odd[rows] |= (strange | unmeasured)[rows] & _lacks(told, rows, others)
         rows = np.flatnonzero(loads & ~np.isnan(amounts))
         odd[rows] |= _largest(amounts[rows]) & _lacks(told, rows, len(rows))
+        odd[rows] |= _first_by_far(amounts[rows]) & _lacks(meant, rows, len(rows), _HALF)
     for row in np.flatnonzero(odd).tolist():
         yield _doubt(seen, row, bool(strange[row]))
 
@@ -70,9 +74,9 @@ def sum_under_a_name(seen: Seen) -> Iterator[Doubt]:
         yield _doubt(seen, last, False, N_("“{text}” is the sum of all rows above it."))
 
 
-def _lacks(told: Sequence[Bools], rows: Codes, least: int) -> Bools:
-    """Return which rows lack a name that most of ``least`` rows bear."""
-    usual = [t[rows] for t in told if least and t[rows].sum() >= _MOST * least]
+def _lacks(told: Sequence[Bools], rows: Codes, least: int, most: float = _MOST) -> Bools:
+    """Return which rows lack a name that most of ``least`` rows bear; ``most``: that part of them."""
+    usual = [t[rows] for t in told if least and t[rows].sum() >= most * least]
     return ~np.logical_and.reduce(usual) if usual else no_rows(len(rows))
 
 
@@ -113,6 +117,14 @@ def _largest(amounts: Floats) -> Bools:
     return out
 
 
+def _first_by_far(amounts: Floats) -> Bools:
+    """Return which amount is the first of several and far above all of them, as a balance is."""
+    out = no_rows(len(amounts))
+    if len(amounts) > _LEAST:
+        out[0] = amounts[0] > _ABOVE * amounts[1:].max()
+    return out
+
+
 def _doubt(seen: Seen, row: int, strange: bool, message: str = "") -> Doubt:
     where = no_rows(len(seen.rows.reason))
     where[row] = True
@@ -144,9 +156,9 @@ def _told(seen: Seen, field: str) -> Column | None:
     return None if crew else column
 
 
-def _named(seen: Seen, column: Column) -> Bools:
-    """Return the rows on which a column tells a name that the site knows."""
-    known = seen.job.known
-    find = known.sources.find if column.field == "source" else known.materials.find
-    said = [find(as_text(c)) is not None for c in column.cells.cells]
+def _named(seen: Seen, column: Column, near: bool = False) -> Bools:
+    """Return the rows on which a column tells a known name; ``near``: or one spelt much like it."""
+    names = seen.job.known.sources if column.field == "source" else seen.job.known.materials
+    texts = [as_text(c) for c in column.cells.cells]
+    said = [names.find(t) is not None or (near and names.near(t) is not None) for t in texts]
     return np.array([*said, False], dtype=bool)[column.cells.codes]

@@ -14,10 +14,15 @@ from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, row_text, text_at
 from divert.ingest.entries.say import CODE_OF, refused
 from divert.ingest.entries.strange_words import with_word
+from divert.ingest.sheet import is_number
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.groups import Group
 
 _MANY = 12  # refused rows of one cause and column beyond this are said in one finding
+_ALIKE = (
+    "unit unknown", "no scale", "no material", "date order ambiguous", "date turned round", "no year",
+    "no date", "date before the start", "date in the future",
+)  # fmt: skip
 
 _DATES = ("date", "day", "month")
 
@@ -36,20 +41,22 @@ def set_aside(job: TableJob, group: Group, amounts: Measured, code: Objects, out
         out.set_aside.append(_aside_row(job, int(row), column, said))
     for (said, index), members in causes.items():
         column = job.by_place[index]
-        one_cause = len(members) > _MANY and said in (
-            "unit unknown",
-            "no scale",
-            "no material",
-            "date order ambiguous",
-            "date turned round",
-            "no year",
-            "no date",
-            "date before the start",
-            "date in the future",
-        )
-        groups = [members] if one_cause else [[m] for m in members]
+        one_cause = len(members) > _MANY and said in _ALIKE
+        one = one_cause or _told_nowhere(job, members, column, said)
+        groups = [members] if one else [[m] for m in members]
         for rows_said in groups:
             out.findings.append(_finding(job, rows_said, column, said))
+
+
+def _told_nowhere(job: TableJob, rows: Sequence[int], column: Column, said: str) -> bool:
+    """Return whether a table lacks what its rows lack: a unit of bare numbers, days, or what it was."""
+    if said == "unit unknown":
+        return all(is_number(text_at(column, row)) for row in rows)
+    return said in ("no date", "no material") and column.field not in (
+        *_DATES,
+        "material",
+        "product",
+    )
 
 
 def _aside_row(

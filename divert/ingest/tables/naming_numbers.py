@@ -40,7 +40,7 @@ def without_names(columns: Sequence[Column]) -> list[Column]:
     boxed = any(c.content.containers > 0.5 for c in columns)
     if any(_counts_loads(c, boxed) for c in others):
         # no row has two counts
-        places |= {c.index for c in columns if c.field == "count" and _is_bare(c)}
+        places |= {c.index for c in columns if c.field == "count" and is_bare(c)}
     # "Amount" is no name beside "Trip" alone, nor beside another such word: that is asked about
     told = [c for c in others if c.field in QUANTITIES and not (_asks_how_much(c) and _is_plain(c))]
     named = [
@@ -98,7 +98,7 @@ def _counts_loads(column: Column, boxed: bool) -> bool:
 
     ``boxed``: a column holds the container of each load; then "Carbon added (scoops)" counts none.
     """
-    if column.field not in ("count", "quantity") or _is_bare(column) or not _has_numbers(column):
+    if column.field not in ("count", "quantity") or is_bare(column) or not _has_numbers(column):
         return False
     box = column.heading.container
     return not (boxed and box and not column.known.containers.is_own(box))
@@ -122,7 +122,7 @@ def names_things(column: Column) -> bool:
     if len(found) < 2:
         boxes = bool(column.heading.container) and len(found) and found[0] < _HIGH
         return bool(len(found)) and not boxes and _says_which(column)
-    if _is_bare(column):  # it may as well be how many
+    if is_bare(column):  # it may as well be how many
         rising = bool((np.diff(found) > 0).all()) and (len(found) >= 4 or column.index == 0)
         tickets = found.min() >= _TICKET and len(set(found.tolist())) == len(found)
         return climbs(column) or rising or bool(tickets)
@@ -140,7 +140,7 @@ def _says_which(column: Column) -> bool:
     """Return whether a head alone says that a number names what it stands beside: "Scale ticket #"."""
     text = bare(column.head.text.replace("_", " "))
     many = text.strip(" .:?#()").endswith(("s", "x"))  # "Containers (#)" are counted
-    counted = _is_bare(column) or many or _HOW_MANY.match(text)
+    counted = is_bare(column) or many or _HOW_MANY.match(text)
     return not counted and _WHICH.search(text) is not None
 
 
@@ -164,7 +164,7 @@ def _whole(column: Column) -> Numbers:
     return found if (found >= 0).all() and not (found % 1).any() else found[:0]
 
 
-def _is_bare(column: Column) -> bool:
+def is_bare(column: Column) -> bool:
     """Return whether a head says "No." or "#", and nothing of what it would count."""
     return norm(column.head.text) in listed("headings", "numbering", "words")
 
