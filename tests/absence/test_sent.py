@@ -79,7 +79,7 @@ def test_the_journey(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert issued == [("2025-0001", WHOLE), ("2025-0002", WHOLE + 500)]
     assert run(*figures, *DAY) == 0 and "2025-0002" in capsys.readouterr().out
 
-    book(folder / "log.xlsx", [*ROWS, (ROWS[11][0], "Alder Street", "kitchen scraps", 700)])
+    book(folder / "log.xlsx", [(ROWS[11][0], "Alder Street", "kitchen scraps", 700), *ROWS])
     assert issue(folder, "--withdraws", "2025-0002") == 0
     assert [s["replaced_by"] for s in sent(folder, capsys)] == [None, "2025-0003", None]
     assert run("sent", folder, *DAY) == 0

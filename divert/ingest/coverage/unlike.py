@@ -47,7 +47,7 @@ def unlike_the_others(seen: Seen) -> Iterator[Doubt]:
         loads = seen.rows.open & (measured.state == VALUE) & ~np.isnat(seen.dated.days)
         rows = np.flatnonzero(loads)
         others = len(rows) - 1  # what all but one of them bear is usual, however few they are
-        unmeasured = np.isnan(amounts)  # a bare number, where the others have a unit
+        unmeasured = _bare(measured) & np.isnan(amounts)  # where the others have a unit
         odd[rows] |= (strange | unmeasured)[rows] & _lacks(told, rows, others)
         rows = np.flatnonzero(loads & ~np.isnan(amounts))
         odd[rows] |= _largest(amounts[rows]) & _lacks(told, rows, len(rows))
@@ -148,6 +148,13 @@ def _amounts(measured: Measured) -> Floats:
     """Return what each row says, in whichever measure most of them use."""
     told = (measured.mass_kg, measured.gross_kg, measured.volume_m3, measured.count)
     return max(told, key=lambda values: int((~np.isnan(values)).sum()))
+
+
+def _bare(measured: Measured) -> Bools:
+    """Return the rows that say a number and neither a unit nor a box."""
+    sized = [~np.isnan(v) for v in (measured.mass_kg, measured.gross_kg, measured.volume_m3)]
+    boxed = np.array([bool(c) for c in measured.container], dtype=bool)
+    return np.asarray(~np.logical_or.reduce([*sized, boxed]))
 
 
 def _told(seen: Seen, field: str) -> Column | None:
