@@ -61,6 +61,10 @@ OPEN = [
         [d("3-10"), "school", "leaves", 1, "totes", 6], [d("3-11"), "hotel", "leaves", 1, "totes", 6],
         [d("3-17"), "hotel", "leaves", 2, "cart", 6]])
       for head in ("Load", "Amount", "Qty")),
+    *(Said(f"a weight under a box's name beside the gross: {one}, {other}", [
+        ["Date", "Source", "Material", one, other], [d("3-03"), "hotel", "food scraps", 42, 10],
+        [d("3-10"), "school", "food scraps", 38, 10], [d("3-17"), "hotel", "food scraps", 45, 11]])
+      for one, other in (("Gross lb", "Tote lb"), ("Brut (kg)", "Tote (kg)"), ("Gross weight (lb)", "Cart (lb)"))),
 ]  # fmt: skip
 
 _NEW = ["Olive Street Deli", "Pine Grove Cafe", "hotel", "school", "hotel", "school"]

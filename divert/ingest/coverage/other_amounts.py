@@ -19,9 +19,16 @@ _LEAST = 2  # rows on which a weight lies above its tare
 
 
 def box_within(group: Group, layout: Layout) -> Column | None:
-    """Return the tare beside a weight of which nothing says whether it is within: "Weight | Tare"."""
+    """Return the tare beside a weight of which nothing says whether it is within: "Weight | Tare".
+
+    Beside a gross weight one under a box's name may be what that weighs: "Gross lb | Tote lb".
+    """
     tare = layout.column(group, "tare")
     weights = group.columns.get("weight") or group.columns.get("quantity")
+    gross = layout.column(group, "gross")
+    boxed = group.label.container and weights and not nets(weights)
+    if tare is None and gross is not None and weights and boxed:
+        return gross if above(numbers_of(gross), numbers_of(weights[0]), _LEAST) else None
     if tare is None or not weights or group.columns.get("gross") or nets(weights):
         return None
     one, other = (numbers_of(c, in_words=True) for c in (weights[0], tare))
