@@ -32,6 +32,7 @@ from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare, words
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import IGNORE, Column
+from divert.ingest.tables.kind_words import THROWN_OUT
 from divert.ingest.work import spend
 
 
@@ -173,9 +174,6 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
         )  # fmt: skip
 
 
-_THROWN_OUT = ("removed", "residue", "rejected", "disposed")
-
-
 def lines_against(seen: Seen) -> Iterator[Doubt]:
     """Ask about words that stand beside no amount, over, between or under loads, and may undo some.
 
@@ -183,7 +181,7 @@ def lines_against(seen: Seen) -> Iterator[Doubt]:
     did not take it" speaks of nobody can tell from the cells: all of them count, and are asked about.
     """
     job = seen.job
-    if job.kind in _THROWN_OUT:
+    if job.kind in THROWN_OUT:
         return  # there such words say what the sheet is of
     loads = np.logical_or.reduce([m.state == VALUE for m in seen.measured]) & seen.rows.open
     beside = [*job.layout.notes, *(c for c in job.layout.unread if _words(c))]

@@ -23,6 +23,7 @@ from divert.ingest.known import row_kinds
 from divert.ingest.sheet import Distinct, as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.crew import names_the_crew
+from divert.ingest.tables.kind_words import THROWN_OUT
 from divert.ingest.tables.rows import Rows, spread_section
 
 
@@ -50,10 +51,7 @@ class RowFacts:
             job.context.material,
             rows.materials,
         )
-        if (
-            self.job.kind in ("residue", "removed", "disposed", "rejected")
-            and "material" not in job.layout.shared
-        ):
+        if self.job.kind in THROWN_OUT and "material" not in job.layout.shared:
             self.material = constant("", self.size)
         self.condition = self._plain("condition", condition(known))
         self.destination = self._plain("destination", lambda t: t)

@@ -10,6 +10,9 @@ from divert.ingest.known import Known
 from divert.ingest.lexicon import words
 from divert.ingest.tables.heading_words import listed, norm
 
+# Kinds of sheets whose amounts are what was thrown out: they took away from what came in.
+THROWN_OUT = ("removed", "residue", "rejected", "disposed")
+
 
 @lru_cache
 def _kind_patterns() -> tuple[tuple[str, frozenset[str], int], ...]:

@@ -26,6 +26,7 @@ from divert.ingest.tables.double_amounts import gross_beside_net, rates
 from divert.ingest.tables.heading import QUANTITIES
 from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.heading_words import listed, norm
+from divert.ingest.tables.kind_words import THROWN_OUT
 from divert.ingest.tables.naming_numbers import without_names
 from divert.ingest.tables.opposed import two_weighings
 from divert.ingest.tables.streams import without_streams
@@ -87,7 +88,7 @@ def _all_days(column: Column) -> bool:
 
 def _taken_out(columns: list[Column], kind: str) -> list[Column]:
     """On a sheet of what was taken out, the amount taken out is the quantity."""
-    if kind not in ("removed", "residue", "rejected", "disposed"):
+    if kind not in THROWN_OUT:
         return columns
     taken = [
         c for c in columns if c.field in ("removed", "contamination") and not c.heading.percent
