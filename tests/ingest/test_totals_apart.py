@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from processor import at_most
 
 from divert.core.findings import Finding
 from divert.core.reading import InputFile, Reading
@@ -119,3 +120,22 @@ def test_a_total_under_any_column_of_a_load_is_held_against_it() -> None:
     assert _asked(_read([head, *loads, ["Total", None, None, 13, 120]])) == [
         ("log.xlsx!Log!D5", 13, 12)
     ]
+
+
+def test_a_total_that_was_never_filled_in_is_asked_about_without_a_mass() -> None:
+    reading = _read([HEAD, _load(3, 60), _load(4, 70), ["Total", None, None, 0]])
+    assert _asked(reading) == [("log.xlsx!Log!D4", 0, 130)]
+    assert [f.mass_kg for f in reading.findings if f.code == "total disagrees"] == [None]
+
+
+def test_a_total_for_each_of_many_days_is_told_in_a_straight_line() -> None:
+    def book(days: int) -> list[list[Any]]:
+        rows = [HEAD]
+        for n in range(days):
+            day = dt.date(2024, 1, 1) + dt.timedelta(days=n % 700)
+            loads = [[day, "hotel", "food scraps", 10 + (7 * n + k * k) % 53] for k in range(9)]
+            rows += [*loads, ["Total", None, None, sum(load[3] for load in loads) + 40]]
+        return rows
+
+    with at_most(5):  # 2 s and more for 2,000 of them when each went through all rows above it
+        assert len(_asked(_read(book(4000)))) == 4000

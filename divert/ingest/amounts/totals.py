@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -106,15 +106,26 @@ def _unnamed(rows: Rows, dated: When, layout: Layout) -> Bools:
 def starts_of(rows: Rows, dated: When, found: Bools, row: int) -> list[int]:
     """Return where a total's rows may begin, nearest first."""
     marks = []
-    above = np.arange(row)
     for reasons in (("total or subtotal",), ("total or subtotal", "blank", "heading")):
-        ends = above[np.isin(rows.reason[:row], reasons) | found[:row]]
-        marks.append(int(ends[-1]) + 1 if len(ends) else 0)
-    back = row - 1
-    while back >= 0 and rows.reason[back] in ("blank", "heading"):
-        back -= 1
-    if back >= 0 and dated.own[:row].any():
-        groups = np.flatnonzero(dated.own[: back + 1])
-        if len(groups):
-            marks.append(int(groups[-1]))
-    return [*dict.fromkeys(marks), 0] if 0 not in marks else list(dict.fromkeys(marks))
+
+        def ends(part: slice, among: tuple[str, ...] = reasons) -> Bools:
+            return np.asarray(np.isin(rows.reason[part], among) | found[part])
+
+        marks.append(_last(row, ends) + 1)
+    back = _last(row, lambda part: ~np.isin(rows.reason[part], ("blank", "heading")))
+    group = _last(back + 1, lambda part: dated.own[part])
+    marks += [group] if group >= 0 else []
+    return list(dict.fromkeys([*marks, 0]))
+
+
+def _last(end: int, holds: Callable[[slice], Bools]) -> int:
+    """Return the last row before ``end`` of which something holds, -1 where of none; looked for from
+    below, a longer stretch each time: a table may have a total for each of its days.
+    """
+    size = 16
+    while end > 0:
+        part = slice(max(end - size, 0), end)
+        if len(found := np.flatnonzero(holds(part))):
+            return part.start + int(found[-1])
+        end, size = part.start, 4 * size
+    return -1

@@ -17,7 +17,7 @@ from divert.ingest.amounts.column import VALUE
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.amounts.sums import LEAST
 from divert.ingest.amounts.totals import starts_of
-from divert.ingest.arrays import Bools, Floats, no_rows
+from divert.ingest.arrays import Bools, Codes, Floats, no_rows
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.coverage.doubt import Seen
 from divert.ingest.entries.job import place_in, text_at
@@ -44,13 +44,17 @@ def totals_apart(seen: Seen, doubted: Sequence[Bools]) -> Iterator[Finding]:
     job, rows = seen.job, seen.rows
     if job.sheet.origin is not None:
         return
+    columns: list[_Summed] | None = None
+    none = no_rows(len(rows.reason))
     for row in np.flatnonzero(rows.reason == "total or subtotal").tolist():
         label = _label(seen, row)
         if not label:
             continue
-        for column, amounts, doubtful in _amounts(seen, doubted):
-            said, read = _apart(seen, row, column, amounts, doubtful)
-            if np.isnan(said):
+        columns = list(_summed(seen, doubted)) if columns is None else columns
+        starts = starts_of(rows, seen.dated, none, row)
+        for one in columns:
+            column, said, read = one.column, float(one.numbers[row]), one.nearest(starts, row)
+            if np.isnan(read):
                 continue
             yield Finding(
                 "query", "total disagrees",
@@ -62,17 +66,17 @@ def totals_apart(seen: Seen, doubted: Sequence[Bools]) -> Iterator[Finding]:
                 place_in(job, row, column),
                 Text(N_("Look for a load that is missing or typed elsewhere; else correct the total.")),
                 text_at(column, row), name=f"{job.sheet.file}!{job.sheet.name}!{label}, {said:g}",
-                mass_kg=_mass_kg(column, amounts, row, said - read),
+                mass_kg=one.mass_kg(row, said - read),
             )  # fmt: skip
             break
 
 
-def _amounts(seen: Seen, doubted: Sequence[Bools]) -> Iterator[tuple[Column, Measured, Bools]]:
+def _summed(seen: Seen, doubted: Sequence[Bools]) -> Iterator[_Summed]:
     groups = seen.job.layout.groups
     for group, amounts, doubtful in zip(groups, seen.measured, doubted, strict=True):
         for field in _FIELDS:
             for column in group.columns.get(field, ()):
-                yield column, amounts, doubtful
+                yield _Summed(seen, column, amounts, doubtful)
 
 
 def _label(seen: Seen, row: int) -> str:
@@ -83,35 +87,43 @@ def _label(seen: Seen, row: int) -> str:
     return label if _SUM.search(plain) and not _MORE.search(plain) else ""
 
 
-def _apart(
-    seen: Seen, row: int, column: Column, amounts: Measured, doubtful: Bools
-) -> tuple[float, float]:
-    """Return what a total says and the nearest sum above it; NaN where they agree or nothing is summed."""
-    numbers = numbers_of(column)
-    said = float(numbers[row])
-    nearest = np.nan
-    summed = seen.rows.open
-    counted = summed & (amounts.state == VALUE) & ~doubtful & ~np.isnat(seen.dated.days)
-    others: list[Floats] = [getattr(amounts, name) for name in _FIELDS[column.field]]
-    for start in starts_of(seen.rows, seen.dated, no_rows(len(numbers)), row):
-        for loads in (summed, counted):
-            for value in (numbers, *others):
-                above = value[start:row][loads[start:row]]
-                above = above[~np.isnan(above)]
-                if np.isnan(value[row]) or not len(above):
+class _Summed:
+    """A column of amounts with its sums from the first row on: of two of them a stretch is told."""
+
+    def __init__(self, seen: Seen, column: Column, amounts: Measured, doubtful: Bools) -> None:
+        self.column, self.numbers = column, numbers_of(column)
+        self._weight = np.where(np.isnan(amounts.mass_kg), amounts.gross_kg, amounts.mass_kg)
+        loads = seen.rows.open
+        counted = loads & (amounts.state == VALUE) & ~doubtful & ~np.isnat(seen.dated.days)
+        values = [self.numbers, *(getattr(amounts, name) for name in _FIELDS[column.field])]
+        self._ways = [(v, *_running(v, among)) for among in (loads, counted) for v in values]
+
+    def nearest(self, starts: Sequence[int], row: int) -> float:
+        """Return the sum above nearest to what a total says; NaN where one agrees or nothing is summed."""
+        said, nearest = float(self.numbers[row]), np.nan
+        for start in starts:
+            for value, sums, many in self._ways:
+                above, rows = float(sums[row] - sums[start]), int(many[row] - many[start])
+                if np.isnan(value[row]) or not rows:
                     continue
-                if _agrees(float(value[row]), float(above.sum())):
-                    return np.nan, np.nan
-                if value is numbers and len(above) >= LEAST:
-                    nearer = abs(above.sum() - said) < abs(nearest - said)
-                    nearest = float(above.sum()) if np.isnan(nearest) or nearer else nearest
-    return (said, round(nearest, 2)) if not np.isnan(nearest) else (np.nan, np.nan)
+                if _agrees(float(value[row]), above):
+                    return np.nan
+                if value is self.numbers and rows >= LEAST:
+                    nearer = abs(above - said) < abs(nearest - said)
+                    nearest = above if np.isnan(nearest) or nearer else nearest
+        return round(nearest, 2)
+
+    def mass_kg(self, row: int, apart: float) -> float | None:
+        """Return the mass in kg of so much of a weighed column, None of other amounts."""
+        weight, said = float(self._weight[row]), float(self.numbers[row])
+        return None if np.isnan(weight) or not said else abs(weight / said * apart)
 
 
-def _mass_kg(column: Column, amounts: Measured, row: int, apart: float) -> float | None:
-    """Return the mass in kg by which a weighed total and its loads are apart, None of other amounts."""
-    weight = np.where(np.isnan(amounts.mass_kg), amounts.gross_kg, amounts.mass_kg)[row]
-    return None if np.isnan(weight) else abs(float(weight / numbers_of(column)[row] * apart))
+def _running(value: Floats, loads: Bools) -> tuple[Floats, Codes]:
+    """Return what some rows of a column add up to above each row, and how many they are."""
+    told = loads & ~np.isnan(value)
+    sums = np.concatenate([[0.0], np.cumsum(np.where(told, value, 0.0))])
+    return sums, np.concatenate([[0], np.cumsum(told)])
 
 
 def _agrees(said: float, summed: float) -> bool:
