@@ -312,6 +312,27 @@ def true_loads(said: Said) -> Counter[Load]:
     return Counter((day, s, m, round(lb, 3)) for day, s, m, lb in said.loads)
 
 
+def right_or_asked(said: Said, folder: Path) -> None:
+    """Hold a sheet against what it says: read right, or set aside with a question."""
+    reading = read(said, folder)
+    true, got = true_loads(said), counted(reading.entries)
+    questions = [f for f in reading.findings if f.level != "note"]
+    assert not got - true, f"counted, but not so; missed: {true - got}"
+    assert true == got or (not said.must and questions and len(reading.set_aside)), questions
+
+
+def right_or_refused(said: Said, folder: Path) -> None:
+    """Hold a sheet against what it says: read right where it must be, else set aside with a question."""
+    reading = read(said, folder)
+    true, got = true_loads(said), counted(reading.entries)
+    assert not got - true, f"counted, but not so; missed: {true - got}"
+    if said.must:
+        assert not true - got, [f for f in reading.findings if f.level != "note"]
+    else:
+        assert len(reading.set_aside)
+        assert any(f.level == "refused" for f in reading.findings)
+
+
 @pytest.mark.parametrize("said", CASES, ids=lambda s: s.name)
 def test_nothing_is_counted_that_the_sheet_does_not_say(said: Said, tmp_path: Path) -> None:
     reading = read(said, tmp_path)

@@ -37,15 +37,18 @@ def test_the_first_place_counts_and_what_an_update_left_is_named_too(
     assert (first, second) == ("1.5", "1.4 1.5")
 
 
+def _printed(code: str) -> str:
+    run = [sys.executable, "-c", code]
+    done = subprocess.run(run, capture_output=True, text=True, check=True, timeout=60)
+    return done.stdout.strip()
+
+
 def test_a_short_command_brings_no_mail_parser() -> None:
     code = (
         "import sys, divert.inventory.open_site as o; from divert.ingest.kept_reading import _program\n"
         "_program(); print('email.message' in sys.modules)"
     )
-    done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60
-    )
-    assert done.stdout.strip() == "False"
+    assert _printed(code) == "False"
 
 
 def test_the_child_that_opens_sheets_brings_nothing_that_looks_into_source_code() -> None:
@@ -53,7 +56,4 @@ def test_the_child_that_opens_sheets_brings_nothing_that_looks_into_source_code(
         "import sys, divert.sandbox.child\n"
         "print([m for m in ('inspect', 'ast', 'numpy', 'pandas', 'logging') if m in sys.modules])"
     )
-    done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60
-    )
-    assert done.stdout.strip() == "[]"
+    assert _printed(code) == "[]"
