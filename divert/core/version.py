@@ -1,3 +1,3 @@
 """The version of the calculation and of what it writes; CHANGES.md says what moved with each."""
 
-__version__ = "0.4.2"
+__version__ = "0.4.3"

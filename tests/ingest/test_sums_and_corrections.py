@@ -69,6 +69,24 @@ def test_a_bare_amount_that_sums_two_loads_or_more_is_no_load(
     assert found.entries["mass_kg"].tolist() == list(loads)
 
 
+@pytest.mark.parametrize("gap", ["", ",,,\n"])
+@pytest.mark.parametrize("head", ["Date", "Day"])
+@pytest.mark.parametrize("pairs", [((20, 20),), ((20, 20), (31, 31)), ((20, 20), (31, 12))])
+def test_a_bare_amount_under_one_load_of_the_same_amount_may_be_its_total(
+    pairs: tuple[tuple[int, int], ...], head: str, gap: str, tmp_path: Path
+) -> None:
+    """It names nothing of a load, so its day is not that of the load above either."""
+    rows = [f"{head},Source,Material,Weight (kg)\n"]
+    for n, (load, under) in enumerate(pairs):
+        day = f"2025-03-0{n + 3}" if head == "Date" else n + 3
+        rows.append(f"{day},North kitchen,kitchen scraps,{load}\n,,,{under}\n{gap}")
+    (tmp_path / "site.toml").write_text(TOML)
+    (tmp_path / "March 2025.csv").write_text("".join(rows), encoding="utf-8")
+    found = read_folder(read_site(tmp_path), dt.date(2025, 4, 1))
+    assert found.entries["mass_kg"].tolist() == [load for load, _ in pairs]
+    assert len(found.set_aside) == len(pairs)
+
+
 LOADS = """Date,Source,Material,Weight (kg)
 2025-03-03,North kitchen,kitchen scraps,20
 2025-03-04,North kitchen,kitchen scraps,22

@@ -22,9 +22,17 @@ from divert.ingest.tables.rows import Rows
 
 
 def days_from_parts(
-    shared: Mapping[str, Column], rows: Rows, context: Context, known: Known, as_of: dt.date
+    shared: Mapping[str, Column],
+    rows: Rows,
+    entries: Bools,
+    context: Context,
+    known: Known,
+    as_of: dt.date,
 ) -> When:
-    """Build days from day, month and year columns, or from a month column alone (its first day)."""
+    """Build days from day, month and year columns, or from a month column alone (its first day).
+
+    ``entries``: the rows to which what their group says is carried down.
+    """
     size = len(rows.reason)
     out = When(
         np.full(size, NAT, dtype="datetime64[D]"),
@@ -38,7 +46,7 @@ def days_from_parts(
         return out
     stops = rows.reason == "blank"
     columns = {
-        name: _numbers(c, rows, stops) if c is not None else None
+        name: _numbers(c, entries, stops) if c is not None else None
         for name, c in (("day", day), ("month", month), ("year", year))
     }
     previous: dt.date | None = None
@@ -80,7 +88,7 @@ def days_in_month(
     around = replace(
         context, month=month.month, years=(month.year,) if month.year else context.years
     )
-    numbers = _numbers(column, rows, rows.reason == "blank")
+    numbers = _numbers(column, rows.open, rows.reason == "blank")
     out = np.full(len(numbers), NAT, dtype="datetime64[D]")
     for row in np.flatnonzero(rows.open):
         number = numbers[row]
@@ -91,12 +99,12 @@ def days_in_month(
     return out
 
 
-def _numbers(column: Column, rows: Rows, stops: Bools) -> list[Day | int | None]:
+def _numbers(column: Column, entries: Bools, stops: Bools) -> list[Day | int | None]:
     """Return what a day, month or year column says on each row, carried down its groups."""
     cells = column.cells
     codes = cells.codes
-    if carry.is_grouped(codes, rows.open) or carry.dittos(cells).any():
-        codes = carry.carried(np.where(carry.dittos(cells), -1, codes), rows.open, stops)
+    if carry.is_grouped(codes, entries) or carry.dittos(cells).any():
+        codes = carry.carried(np.where(carry.dittos(cells), -1, codes), entries, stops)
     read: list[Day | int | None] = []
     for cell in cells.cells:
         if isinstance(cell, str) and (number := bare(cell).strip(".")).isdigit():

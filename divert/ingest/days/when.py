@@ -56,18 +56,18 @@ def when(
     """Return the day of every row (orders as in :func:`divert.ingest.days.order.resolve`)."""
     size = len(rows.reason)
     column = shared.get("date")
+    named = [
+        shared[n].cells.codes >= 0
+        for n in ("source", "material", "product", "container")
+        if n in shared
+    ]
+    entries = rows.open & np.logical_or.reduce(named) if named else rows.open
     if column is not None and parsed is not None:
-        named = [
-            shared[n].cells.codes >= 0
-            for n in ("source", "material", "product", "container")
-            if n in shared
-        ]
-        entries = rows.open & np.logical_or.reduce(named) if named else rows.open
         under = merged.get("date", np.zeros(size, dtype=bool))
         dated = resolve(parsed, known.site, as_of, context, elsewhere, planned)
         out = _from_column(column, parsed, dated, rows, entries, under)
     else:
-        out = days_from_parts(shared, rows, context, known, as_of)
+        out = days_from_parts(shared, rows, entries, context, known, as_of)
     _from_sections(out, rows)
     _from_sheet(out, context, known, as_of)
     return out
