@@ -69,6 +69,8 @@ class Reading:
     ``held``: a ledger frame of the entries that are set aside only because a question about their
     file or sheet is open, with a column ``about`` that names it: what would count under its answer.
     ``plans``: the text of the reading.toml that was followed, "" where there was none.
+    ``read_before``: the files that were read the last time, where it may hang on them which of two
+    that say the same counts; None where the same is read whichever those were.
     """
 
     entries: pd.DataFrame
@@ -79,6 +81,7 @@ class Reading:
     inputs: tuple[InputFile, ...] = field(default=())
     held: pd.DataFrame | None = None
     plans: str = ""
+    read_before: tuple[str, ...] | None = None
 
     @property
     def rows_skipped(self) -> int:

@@ -2,9 +2,11 @@
 
 It lies beside the kept cells (divert.ingest.cache), in the user's own cache folder, which nobody else
 may write, in a form that can run nothing (divert.ingest.written_reading). A reading follows from the
-bytes of every spreadsheet, site.toml, factors.csv and reading.toml, the files read the last time, the
-day, and the program itself: its name holds a fingerprint of all of them, so that what changed in any
-way is read anew. One with a file that could not be read is not kept, for the next attempt may go better.
+bytes of every spreadsheet and their order, site.toml, factors.csv and reading.toml, the day, and the
+program itself: its name holds a fingerprint of all of them, so that what changed in any way is read anew.
+The files read the last time settle that order, and which of two that say the same counts; where any
+might say another again, a reading is used for the same files alone. One with a file that could not be
+read is not kept, for the next attempt may go better.
 """
 
 from __future__ import annotations
@@ -39,9 +41,10 @@ _HEAD = b"divert reading\n"
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a reading is kept."""
+    """Where a reading is kept, and the files that were read before it."""
 
     path: Path
+    read_before: tuple[str, ...]
 
     def load(self) -> Whole | None:
         """Return what is kept there, or None where there is nothing that can be used."""
@@ -54,7 +57,8 @@ class Place:
                 os.utime(self.path)  # so that what is used is kept longest
             from divert.ingest.written_reading import read_back  # brings pandas
 
-            return read_back(body)
+            whole = read_back(body)
+            return whole if whole[0].read_before in (None, self.read_before) else None
         except Exception:  # broken in whatever way: it is read anew
             return None
 
@@ -86,8 +90,9 @@ def place_of(site: Site, as_of: dt.date, read_before: Collection[str], plans: st
         own = _print(factors) if factors.is_file() else ""
     except OSError:
         return None
-    told = repr((_program(), site, as_of, sorted(read_before), plans, own, prints))
-    return Place(folder / f"{hashlib.sha256(told.encode()).hexdigest()}.reading")
+    told = repr((_program(), site, as_of, plans, own, prints))
+    name = f"{hashlib.sha256(told.encode()).hexdigest()}.reading"
+    return Place(folder / name, tuple(sorted(read_before)))
 
 
 def _print(path: Path) -> str:

@@ -161,7 +161,7 @@ def finish(
     )  # fmt: skip
     copies = tried(
         "near copy", lambda rows: without_copies(rows, known.site, read_before),
-        doubtful.entries, lambda: nothing_held(doubtful.entries), failed,
+        doubtful.entries, lambda: nothing_held(doubtful.entries, by_order=True), failed,
     )  # fmt: skip
     held = together(doubtful, copies)
     entries, cancelled, unmatched, findings = tried(
@@ -193,6 +193,7 @@ def finish(
     return Reading(
         entries, set_aside, skipped, settle(told, known.site.answers), tuple(sheets),
         tuple(taken.inputs), held.held,
+        read_before=tuple(sorted(read_before)) if held.by_order else None,
     )  # fmt: skip
 
 

@@ -7,7 +7,7 @@ import hashlib
 import json
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from pathlib import Path
 
 import pytest
@@ -16,6 +16,7 @@ from divert.core.reading import Reading
 from divert.ingest import read, read_folder
 from divert.ingest.kept_reading import _HEAD
 from divert.ingest.written_reading import read_back, written
+from divert.inventory.open_site import open_site
 from divert.site.read import read_site
 
 from .same_reading import assert_same_reading
@@ -50,8 +51,8 @@ def reads(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     return times
 
 
-def taken(folder: Path, day: dt.date = DAY) -> Reading:
-    return read_folder(read_site(folder), day)
+def taken(folder: Path, day: dt.date = DAY, read_before: Collection[str] = ()) -> Reading:
+    return read_folder(read_site(folder), day, read_before=read_before)
 
 
 def test_the_same_folder_is_read_once_and_said_alike(folder: Path, reads: list[int]) -> None:
@@ -78,6 +79,32 @@ def test_whatever_changes_is_read_anew(folder: Path, reads: list[int], change: s
     taken(folder)
     CHANGES[change](folder)
     taken(folder)
+    assert len(reads) == 2
+
+
+def loads(*kg: int) -> str:
+    rows = (f"2024-05-{n + 1:02},North kitchen,food scraps,{one}" for n, one in enumerate(kg))
+    return "\n".join(("Date,Source,Material,Net kg", *rows, ""))
+
+
+def test_a_command_reads_no_sheet_the_second_time(folder: Path, reads: list[int]) -> None:
+    """Only then is it known which files were read before; no order of them makes a copy of any here."""
+    (folder / "a log.csv").write_text(loads(10, 5, 6, 7))  # one load is in the other file as well
+    for _ in range(2):
+        open_site(folder, as_of=DAY, remember=True)
+        assert len(reads) == 1
+
+
+def test_which_of_two_counts_is_not_taken_from_a_reading_with_others_read_before(
+    folder: Path, reads: list[int]
+) -> None:
+    """New, the longer of two that say the same counts; read before, the one whose name comes first."""
+    (folder / "log.csv").unlink()
+    (folder / "a.csv").write_text(loads(1, 2, 3, 4, 5, 6))
+    (folder / "b.csv").write_text(loads(1, 2, 3, 4, 5, 6, 7))
+    both = ("a.csv", "b.csv")
+    counted = [taken(folder, read_before=b).entries["mass_kg"].sum() for b in ((), both, both)]
+    assert counted == [28, 21, 21]
     assert len(reads) == 2
 
 

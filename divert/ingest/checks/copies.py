@@ -35,9 +35,10 @@ def without_copies(
         n for n in names if (a := verdicts.get(compared(n))) is not None and a.verdict == "count"
     ]
     first = [n.partition("!")[0] for n in names if compared(n) in instead]
-    found = near_copies(entries, [*dict.fromkeys(first), *sorted(read_before)], apart)
+    copies = near_copies(entries, [*dict.fromkeys(first), *sorted(read_before)], apart)
+    found = copies.found
     if not found:
-        return nothing_held(entries)
+        return nothing_held(entries, by_order=copies.by_order)
     findings = [_asked(c, entries, verdicts, instead) for c in found]
     rows = np.concatenate([c.rows for c in found])
     abouts = np.concatenate([
@@ -46,7 +47,9 @@ def without_copies(
     kept = np.ones(len(entries), dtype=bool)
     kept[rows] = False
     held = entries.iloc[rows].assign(about=abouts).reset_index(drop=True)
-    return HeldBack(entries[kept].reset_index(drop=True), held, _rows(held), findings)
+    return HeldBack(
+        entries[kept].reset_index(drop=True), held, _rows(held), findings, copies.by_order
+    )
 
 
 def _names(entries: pd.DataFrame) -> list[str]:

@@ -13,17 +13,21 @@ AsideRow = tuple[str, str, int, str, str, str]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HeldBack:
-    """What is left to count, what is held back (with a column ``about``), and the questions."""
+    """What is left to count, what is held back (with a column ``about``), and the questions.
+
+    ``by_order``: whether that may hang on which files were read before.
+    """
 
     entries: pd.DataFrame
     held: pd.DataFrame
     set_aside: list[AsideRow]
     findings: list[Finding]
+    by_order: bool = False
 
 
-def nothing_held(entries: pd.DataFrame) -> HeldBack:
+def nothing_held(entries: pd.DataFrame, *, by_order: bool = False) -> HeldBack:
     """Return the entries with nothing held back."""
-    return HeldBack(entries, entries.iloc[:0].assign(about=""), [], [])
+    return HeldBack(entries, entries.iloc[:0].assign(about=""), [], [], by_order)
 
 
 def together(first: HeldBack, then: HeldBack) -> HeldBack:
@@ -34,4 +38,5 @@ def together(first: HeldBack, then: HeldBack) -> HeldBack:
         pd.concat(held, ignore_index=True) if held else then.held,
         [*first.set_aside, *then.set_aside],
         [*first.findings, *then.findings],
+        first.by_order or then.by_order,
     )

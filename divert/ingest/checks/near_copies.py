@@ -56,19 +56,31 @@ class NearCopy:
     lacks: Places
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Copies:
+    """What says again what others say.
+
+    ``by_order``: whether it may hang on the order in which originals are taken; where it does not,
+    nothing is a copy in any order.
+    """
+
+    found: list[NearCopy]
+    by_order: bool
+
+
 def near_copies(
     entries: pd.DataFrame, first: Collection[str] = (), apart: Collection[str] = ()
-) -> list[NearCopy]:
+) -> Copies:
     """Return the files, then the sheets, most of whose entries stand in another.
 
     ``entries``: a ledger frame. ``first``: files to be taken for originals before any other;
     ``apart``: files and ``file!sheet`` that somebody has said are no copies.
     """
     if entries.empty:
-        return []
+        return Copies([], by_order=False)
     number, pairs = sheets_of(entries)
     if len(pairs) < 2:
-        return []
+        return Copies([], by_order=False)
     file, sheet, both = (
         np.array(names, dtype=object)[number]
         for names in (*zip(*pairs, strict=True), [f"{file}!{sheet}" for file, sheet in pairs])
@@ -81,7 +93,7 @@ def near_copies(
     ]
     gone = {c.file for c in found}
     if _sheets_are_files([pair for pair in pairs if pair[0] not in gone]):
-        return found
+        return Copies(found, whole.by_order())
     left = np.array([f not in gone for f, _ in pairs])[number]
     where = np.flatnonzero(left)
     by_sheet = _Pass(entries.iloc[where], both[left], order, apart)
@@ -91,7 +103,7 @@ def near_copies(
             NearCopy(str(file[here]), str(sheet[here]), there[0], there[1] or None, c.shared,
                      where[c.rows], where[c.differs], where[c.lacks])
         )  # fmt: skip
-    return found
+    return Copies(found, whole.by_order() or by_sheet.by_order())
 
 
 def _sheets_are_files(pairs: Sequence[tuple[str, str]]) -> bool:
@@ -161,6 +173,19 @@ class _Pass:
         self._met_twice = {
             id(marks): _in_two_groups(marks, codes) for marks in (self._named, self._bare)
         }
+
+    def by_order(self) -> bool:
+        """Return whether any group has enough entries in others to be a copy of those before it.
+
+        Which groups come before it settles how many of them count (:meth:`_Kept.holder`), and never
+        makes them more.
+        """
+        return any(
+            shared >= max(LEAST_SHARED, in_one * len(rows))
+            for marks, in_one in ((self._named, IN_ONE), (self._bare, IN_ALL))
+            for rows in self._rows
+            if (shared := int(self._met_twice[id(marks)][rows].sum()))
+        )
 
     def copies(self) -> Iterator[_Copy]:
         """Yield the groups that say others again, the likeliest originals having been kept."""
