@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 from kept_child import OWN_CHILDREN, KeptChild, end_all
 
 from divert.core.findings import CODES, Finding, Level, Where
@@ -18,10 +18,13 @@ from divert.core.words import Text
 from divert.ingest import file_bytes, opening
 from divert.inventory import open_site
 
+# No clock decides whether a property holds: on a busy machine any example may take long once.
+settings.register_profile("unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 # In CI the same examples are tried every time: a red run can be run again and looked at.
-settings.register_profile("ci", derandomize=True, deadline=None, print_blob=True)
-if os.environ.get("CI"):
-    settings.load_profile("ci")
+settings.register_profile(
+    "ci", settings.get_profile("unhurried"), derandomize=True, print_blob=True
+)
+settings.load_profile("ci" if os.environ.get("CI") else "unhurried")
 
 
 _PLACE = re.compile(r"\{(\w+)\}")

@@ -74,7 +74,7 @@ ledgers = st.tuples(
     st.lists(loads(), min_size=1, max_size=10), st.lists(thrown_away(), max_size=4)
 ).map(lambda parts: parts[0] + parts[1])
 bounded = settings(
-    max_examples=rounds(6, 12), deadline=None, derandomize=True,
+    max_examples=rounds(6, 12), derandomize=True,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )  # fmt: skip
 

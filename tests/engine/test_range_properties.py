@@ -110,7 +110,6 @@ def ranges(value: object, path: str = "") -> list[tuple[str, dict[str, float]]]:
 
 @settings(
     max_examples=40,
-    deadline=None,
     derandomize=True,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )

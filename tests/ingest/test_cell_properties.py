@@ -24,8 +24,6 @@ LB, GAL, YD3 = 0.45359237, 0.003785411784, 0.764554857984
 MEANING = Meaning()
 BOXES = Containers({"tote": ("blue tote",), "pail": ("5 gal pail", "seau")}, {"pail": (5 * GAL,)})
 TRADE, FRENCH = Trade(MEANING, BOXES), Trade(MEANING, BOXES, comma=True)
-settings.register_profile("unhurried", deadline=None)  # the first call builds the word lists
-settings.load_profile("unhurried")
 amounts = st.decimals(min_value="0.01", max_value="999999", places=2).map(float)
 days = st.dates(dt.date(2001, 1, 1), dt.date(2099, 12, 31))
 anything = st.one_of(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from rounds import rounds
 
@@ -62,7 +62,7 @@ def hold(reading: Reading) -> None:
         assert finding.about
 
 
-@settings(max_examples=rounds(40, 120), deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=rounds(40, 120))
 @given(
     st.lists(st.lists(cells, max_size=6), max_size=9),
     st.sampled_from(
@@ -74,7 +74,7 @@ def test_any_cells_are_accounted_for(rows: list[list[Cell]], name: str, merged: 
     hold(read(rows, name, merged))
 
 
-@settings(max_examples=rounds(40, 120), deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=rounds(40, 120))
 @given(
     st.permutations(HEADS),
     st.lists(st.lists(cells, min_size=7, max_size=7), min_size=1, max_size=8),

@@ -6,7 +6,7 @@ import datetime as dt
 from collections import Counter
 from pathlib import Path
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from rounds import rounds
 
@@ -33,9 +33,7 @@ entries = st.tuples(
     st.sampled_from([*AMOUNTS, "closed", "some"]),
     st.sampled_from(["wet", "RT", None]),
 )
-quick = settings(
-    max_examples=rounds(20, 40), deadline=None, suppress_health_check=[HealthCheck.too_slow]
-)
+quick = settings(max_examples=rounds(20, 40))
 
 
 def _told(reading: Reading) -> tuple[Counter[object], Counter[str], int]:
@@ -140,7 +138,7 @@ forms: st.SearchStrategy[Cell] = st.one_of(
 WEEK: list[Cell] = ["Mon", "Tue", "Wed", "Thu", "Fri"]
 
 
-@settings(max_examples=rounds(25, 60), deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=rounds(25, 60))
 @given(
     st.lists(st.lists(forms, min_size=1, max_size=5), max_size=8),
     st.sampled_from(["forms", "slips", "calendar", "diary"]),

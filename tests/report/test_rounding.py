@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from hypothesis import HealthCheck, example, given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from divert.core.range import Range
@@ -15,8 +15,7 @@ from divert.figures.numbers.tables import parts_add_up
 from divert.figures.numbers.written import rounded_text
 
 LB = 0.45359237  # kg in a pound (NIST Handbook 44, Appendix C)
-# A busy machine draws slowly; that is no fault of what is drawn.
-PATIENT = settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+FEWER = settings(max_examples=60)
 ONE, MORE = Scale("kg"), Scale("tonne")
 
 
@@ -33,7 +32,7 @@ def test_the_rounding_unit_gives_three_digits(total: float, quantum: float) -> N
 ANY = st.floats(allow_nan=True, allow_infinity=True, allow_subnormal=True)
 
 
-@PATIENT
+@FEWER
 @given(ANY, ANY, ANY)
 @example(1e-323, 0.0, 5e-324)  # less than 1e-308 is kept with fewer digits: 10.0**-325 is zero
 @example(0.0, -1e-323, 1e-323)
@@ -112,7 +111,7 @@ def test_what_is_diverted_never_prints_above_what_was_received() -> None:
     assert printer.central("e", diverted, ONE, within=received).text == "990"
 
 
-@PATIENT
+@FEWER
 @given(st.floats(1, 1e6), st.floats(0, 1), st.floats(0.001, 0.9))
 def test_diverted_never_above_received(received: float, share: float, width: float) -> None:
     printer = Printer("en", "metric")
@@ -123,7 +122,7 @@ def test_diverted_never_above_received(received: float, share: float, width: flo
     assert steps(d.value, d.quantum) * d.quantum <= steps(r.value, r.quantum) * r.quantum + 1e-9
 
 
-@PATIENT
+@FEWER
 @given(st.floats(-1e7, 1e7), st.floats(0, 1e6))
 def test_every_figure_is_the_nearest(value: float, half: float) -> None:
     figure = Printer("en", "metric").central("a", Range(value, value - half, value + half), ONE)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from rounds import rounds
 
@@ -48,7 +48,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return place
 
 
-@settings(max_examples=rounds(60, 250), deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=rounds(60, 250))
 @given(line=st.integers(0, len(LINES) - 1), value=VALUES)
 def test_any_value_in_any_place(folder: Path, line: int, value: str) -> None:
     lines = list(LINES)
@@ -57,7 +57,7 @@ def test_any_value_in_any_place(folder: Path, line: int, value: str) -> None:
     site_or_message(folder, "\n".join(lines))
 
 
-@settings(max_examples=rounds(50, 150), deadline=None)
+@settings(max_examples=rounds(50, 150))
 @given(start=st.integers(0, len(SAMPLE)), length=st.integers(0, 60), put=st.text(max_size=8))
 def test_any_stretch_lost_or_replaced(folder: Path, start: int, length: int, put: str) -> None:
     site_or_message(folder, SAMPLE[:start] + put + SAMPLE[start + length :])
