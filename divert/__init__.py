@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from divert.core.period import read_period as read_period
     from divert.core.reading import reading_of as reading_of
     from divert.factors import load_factors as load_factors
+    from divert.figures.as_json import to_json as to_json
     from divert.figures.compute import figures_for as figures_for
-    from divert.figures.contract import to_json as to_json
     from divert.ingest import read_folder as read_folder
     from divert.inventory.open_site import open_site as open_site
     from divert.inventory.open_site import period_of as period_of
@@ -38,7 +38,7 @@ _WHERE = {
     "reading_of": ("divert.core.reading", "reading_of"),
     "read_period": ("divert.core.period", "read_period"),
     "figures_for": ("divert.figures.compute", "figures_for"),
-    "to_json": ("divert.figures.contract", "to_json"),
+    "to_json": ("divert.figures.as_json", "to_json"),
     "write_reports": ("divert.publish.write", "write_reports"),
     "together": ("divert.region.together", "together"),
     "recheck_report": ("divert.recheck", "recheck"),

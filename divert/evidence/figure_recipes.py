@@ -53,7 +53,7 @@ from divert.figures.figure_path import get
 def recipe(figures: Figures, path: str) -> Recipe | None:
     """Return how a figure is made, or None where it does not come from the lines by arithmetic.
 
-    ``figures`` is the JSON of its set (divert.figures.contract.to_json), ``path`` its path by places; the
+    ``figures`` is the JSON of its set (divert.figures.as_json.to_json), ``path`` its path by places; the
     central value of a range may be named or left out.
     """
     found = _rule(path.removesuffix(".central"))

@@ -14,7 +14,8 @@ from divert.evidence.figure_recipes import recipe
 from divert.evidence.recipe import Recipe
 from divert.evidence.recipe_days import span
 from divert.evidence.sharing import Sharing
-from divert.figures.contract import Figures, to_json
+from divert.figures.as_json import to_json
+from divert.figures.contract import Figures
 from divert.figures.figure_path import get, is_range, leaves
 from divert.figures.figure_sum import terms
 from divert.figures.numbers.unit_words import short_name

@@ -18,7 +18,6 @@ from divert.figures.absent import absent_from
 from divert.figures.climate import Climate, climate_of
 from divert.figures.contamination_rate import contamination
 from divert.figures.contract import (
-    BedLoad,
     Compared,
     Cumulative,
     DiversionRate,
@@ -26,7 +25,6 @@ from divert.figures.contract import (
     Mass,
     PeriodShown,
     Target,
-    Yield,
 )
 from divert.figures.days import days_between
 from divert.figures.fates import assumed_fate
@@ -51,7 +49,7 @@ from divert.figures.standing import standing_shares
 from divert.figures.stock import stock, volume_reduction
 from divert.figures.stretches import inside
 from divert.figures.timeline import Timeline
-from divert.figures.yard import FeedMix
+from divert.figures.yard import BedLoad, FeedMix, Yield
 from divert.site.answers import settle
 from divert.site.model import Site
 

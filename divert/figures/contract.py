@@ -1,27 +1,30 @@
-"""The one set of numbers every output prints, and their JSON.
+"""The one set of numbers every output prints.
 
 Masses in kg, emissions in kg CO2e, shares 0-1, money in the site's currency. A ``Range`` is a central
-value and a 90 % interval. The JSON keys are a contract: keys may be added, never renamed.
+value and a 90 % interval. Their names are the keys of their JSON (divert.figures.as_json), and a
+contract: names may be added, never changed.
 """
 
 from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields, is_dataclass
-from typing import Any
+from dataclasses import dataclass, field
 
 from divert.convert.told import Density, Rows
 from divert.core.findings import Finding
 from divert.core.range import Range
 from divert.figures.absent import Absent
 from divert.figures.yard import (
+    BedLoad,
     Contamination,
     FeedMix,
+    Harvest,
     HotRun,
     Participation,
     Stock,
     VolumeReduction,
+    Yield,
 )
 
 
@@ -105,33 +108,6 @@ class Screening:
     landfill_avoided: float  # by the set's own factor, kg CO2e
     ours: float  # by our calculation for the same class
     caveat: str
-
-
-@dataclass(frozen=True, slots=True)
-class Harvest:
-    product: str
-    volume_m3: float | None
-    mass_kg: Range | None
-    destination: str
-
-
-@dataclass(frozen=True, slots=True)
-class Yield:
-    """Over the 12 months that end with the period; masses in kg, share of wet feed."""
-
-    fed: Range
-    product: Range
-    share: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class BedLoad:
-    bed: str
-    feed_kg_per_m2_week: float | None
-    area_m2: float | None
-    worms_kg: float | None
-    band: str  # "ordinary", "ask", "implausible" or ""
-    feed_kg_per_kg_worms_week: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,15 +280,13 @@ class Figures:
     densities: tuple[Density, ...]
     findings: tuple[Finding, ...]
     factors: tuple[FactorUsed, ...]
-    history: tuple[
-        Month, ...
-    ] = ()  # the 24 months that end with the period, as far as the site goes
+    # The 24 months that end with the period, as far as the site goes.
+    history: tuple[Month, ...] = ()
     by_quarter: tuple[Span, ...] = ()  # since the site started, up to the period's end
     by_year: tuple[Span, ...] = ()  # reporting years since the start, up to the period's end
     diverted_by_before: Mapping[str, Range] | None = None  # landfill and incinerator apart
-    released_share: Mapping[str, float] | None = (
-        None  # mass bases behind the headline, by decay class
-    )
+    # Mass bases behind the headline, by decay class.
+    released_share: Mapping[str, float] | None = None
     assumed_fate: AssumedFate | None = None
     standing: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     contamination: tuple[Contamination, ...] = ()
@@ -324,89 +298,3 @@ class Figures:
     harvests_set_aside: int = 0  # logged with neither a volume nor a mass that can be found
     money_by_quarter: tuple[QuarterMoney, ...] = ()  # as by_quarter
     absent: tuple[Absent, ...] = ()  # what the sum does not hold, and nobody has answered
-
-
-_RENAMED = {"yield_": "yield", "class_": "class"}
-_PART_NAME = {"by_material": "material", "by_source": "source"}
-
-
-_OF_SPONSOR = ("sponsor", "supplied", "supported")
-_MOST_KEPT = 2_000  # parts of figures; those of a period are some fifty
-
-
-def to_json(
-    figures: Figures, kept: dict[tuple[str, int], tuple[Any, Any]] | None = None
-) -> dict[str, Any]:
-    """Return the figures as the plain object of the contract (floats, strings, lists, None).
-
-    ``kept`` holds the parts that no sponsor changes, from one call to the next: such a part is the same
-    object for each, and what it becomes is then only to be read.
-    """
-    if kept is None:
-        return dict(_plain(figures, ""))
-    if len(kept) > _MOST_KEPT:
-        kept.clear()
-    out = {}
-    for f in fields(figures):
-        value = getattr(figures, f.name)
-        if f.name in _OF_SPONSOR:
-            plain = _plain(value, f.name)
-        elif (f.name, id(value)) in kept:  # the value is held beside it: no other takes its place
-            plain = kept[f.name, id(value)][1]
-        else:
-            plain = _plain(value, f.name)
-            kept[f.name, id(value)] = value, plain
-        out[_RENAMED.get(f.name, f.name)] = plain
-    return out
-
-
-def _plain(value: Any, key: str) -> Any:
-    if isinstance(value, Finding):
-        return finding_json(value)
-    if isinstance(value, Part):
-        name = _PART_NAME.get(key, "name")
-        rest = {f.name: _plain(getattr(value, f.name), f.name) for f in fields(value)[1:]}
-        return {name: value.name, **rest}
-    if isinstance(value, Range):
-        return _range(value)
-    if is_dataclass(value) and not isinstance(value, type):
-        return {
-            _RENAMED.get(f.name, f.name): _plain(getattr(value, f.name), f.name)
-            for f in fields(value)
-        }
-    if isinstance(value, Mapping):
-        return {str(k): _plain(v, str(k)) for k, v in value.items()}
-    if isinstance(value, tuple | list):
-        return [_plain(v, key) for v in value]
-    if isinstance(value, dt.date):
-        return value.isoformat()
-    return value
-
-
-def _range(value: Range) -> dict[str, float]:
-    ends = {"central": value.central, "low": value.low, "high": value.high}
-    return ends if value.mean is None else {**ends, "mean": value.mean}
-
-
-def finding_json(finding: Finding) -> dict[str, Any]:
-    """Return a finding as the plain object of the contract."""
-    where = finding.where
-    return {
-        "level": finding.level,
-        "code": finding.code,
-        "where": {
-            "file": where.file,
-            "sheet": where.sheet,
-            "row": where.row,
-            "column": where.column,
-        },
-        "message": str(finding.message),
-        "hint": None if finding.hint is None else str(finding.hint),
-        "found": finding.found,
-        "rows": finding.rows,
-        "answer": finding.answer,
-        "about": finding.about,
-        "mass_kg": finding.mass_kg,
-        "days": None if finding.days is None else [day.isoformat() for day in finding.days],
-        "blocks": finding.blocks,
-    }

@@ -1,6 +1,6 @@
 """How one figure is named: ``mass.diverted.central``, ``by_material[kitchen scraps].diverted``.
 
-A path addresses the JSON object of the figures (divert.figures.contract.to_json). An element of a list is
+A path addresses the JSON object of the figures (divert.figures.as_json.to_json). An element of a list is
 named by its place (``by_month[0]``) or by what it is about (``by_month[2025-04]``).
 """
 

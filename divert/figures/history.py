@@ -26,7 +26,7 @@ REASONS: tuple[ReasonForMove, ...] = get_args(ReasonForMove)
 class PreviouslyReported:
     """The total of the last issued statement that ended before this period, as it was issued.
 
-    ``figures`` is the JSON object of the total set it printed (divert.figures.contract.to_json), so a
+    ``figures`` is the JSON object of the total set it printed (divert.figures.as_json.to_json), so a
     key ``"previous:mass.diverted.central"`` walks it like any other set.
     """
 

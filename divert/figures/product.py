@@ -14,10 +14,10 @@ from divert.convert.workings import Workings
 from divert.core.findings import Finding
 from divert.core.names import plain
 from divert.core.period import same_day_last_year
-from divert.figures.contract import BedLoad, Harvest, Yield
 from divert.figures.days import of_kind
 from divert.figures.masses import ZERO
 from divert.figures.stretches import DAY, inside, matching, ranges, total
+from divert.figures.yard import BedLoad, Harvest, Yield
 from divert.site.model import DONATED
 
 

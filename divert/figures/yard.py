@@ -113,3 +113,30 @@ class HotRun:
     driest: float | None = None
     wettest: float | None = None
     turned: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Harvest:
+    product: str
+    volume_m3: float | None
+    mass_kg: Range | None
+    destination: str
+
+
+@dataclass(frozen=True, slots=True)
+class Yield:
+    """Over the 12 months that end with the period; masses in kg, share of wet feed."""
+
+    fed: Range
+    product: Range
+    share: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class BedLoad:
+    bed: str
+    feed_kg_per_m2_week: float | None
+    area_m2: float | None
+    worms_kg: float | None
+    band: str  # "ordinary", "ask", "implausible" or ""
+    feed_kg_per_kg_worms_week: float | None = None

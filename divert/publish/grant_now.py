@@ -11,7 +11,8 @@ from divert.convert import Workings
 from divert.convert.bands import quantity
 from divert.core.period import Period
 from divert.core.words import N_, Text
-from divert.figures.contract import Figures, to_json
+from divert.figures.as_json import to_json
+from divert.figures.contract import Figures
 from divert.publish.job import jobs_for
 from divert.publish.sent import Sent, sent_reports
 from divert.site.model import Grant

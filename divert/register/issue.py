@@ -26,7 +26,7 @@ from typing import TYPE_CHECKING, Any
 from divert.core.findings import CannotRun
 from divert.core.version import __version__
 from divert.core.words import N_, Text
-from divert.figures.contract import to_json
+from divert.figures.as_json import to_json
 from divert.inventory.issued_folder import LEDGER, LINE
 from divert.register import kept
 from divert.register.entries import Entry, Register, read_register, to_line, with_line

@@ -11,7 +11,8 @@ from typing import Any
 
 from divert.core.findings import CannotRun
 from divert.core.safe_files import inside
-from divert.figures.contract import Figures, to_json
+from divert.figures.as_json import to_json
+from divert.figures.contract import Figures
 from divert.register.plain import to_plain
 from divert.site.model import Site
 

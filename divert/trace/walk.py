@@ -18,8 +18,8 @@ from divert.evidence.lines import lines_of
 from divert.evidence.plan import unit_of
 from divert.evidence.recipe import Book, Recipe
 from divert.evidence.shares import shares_of
+from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for
-from divert.figures.contract import to_json
 from divert.figures.figure_path import Figure, find, is_range, leaves
 from divert.site.model import Site
 from divert.trace.parts import TraceFactor, TraceRow, factor_of, rows_of

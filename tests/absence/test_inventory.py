@@ -12,8 +12,8 @@ import pytest
 from divert.convert import Workings
 from divert.core.findings import CannotRun, Finding
 from divert.core.period import read_period
+from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for
-from divert.figures.contract import to_json
 from divert.inventory.open_site import open_site
 from divert.inventory.questions import questions
 from divert.publish.write import write_reports

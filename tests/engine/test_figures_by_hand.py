@@ -20,8 +20,9 @@ from divert.core.reading import SheetTaken
 from divert.core.words import Text
 from divert.factors import load_factors
 from divert.figures.absent import absent_from
+from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for
-from divert.figures.contract import Figures, to_json
+from divert.figures.contract import Figures
 from divert.figures.emissions import Drawn
 from divert.figures.figure_path import find, nearest
 from divert.site.model import Answer, Landfill, Material, Spread

@@ -16,8 +16,9 @@ from divert.convert import Workings, work_out
 from divert.convert.amounts import centrals, coefficients
 from divert.core.period import month, quarter, read_period
 from divert.factors import load_factors
+from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for
-from divert.figures.contract import Figures, to_json
+from divert.figures.contract import Figures
 from divert.figures.figure_path import is_range
 from divert.site.model import Site, Sponsor
 

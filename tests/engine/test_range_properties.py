@@ -15,8 +15,8 @@ from small_site import STARTED, reading, site
 from divert.convert import work_out
 from divert.core.period import read_period
 from divert.factors import load_factors
+from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for
-from divert.figures.contract import to_json
 from divert.figures.figure_path import is_range
 from divert.site.model import Container, Landfill, Material, Site, Source, Sponsor, Spread
 

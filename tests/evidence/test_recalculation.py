@@ -13,8 +13,8 @@ from recalculated import needs_office, recalculated, sheets, summary, unlike
 from divert.convert import work_out
 from divert.core.period import read_period
 from divert.factors import load_factors
+from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for
-from divert.figures.contract import to_json
 from divert.figures.figure_path import is_range, leaves
 from divert.site.model import Source
 from divert.workbook.book import evidence_workbook

@@ -10,7 +10,7 @@ HERE = Path(__file__).parent
 # The sample site: two years in four files, read anew in each process.
 PROGRAM = """
 import datetime as dt, hashlib, json
-from divert.figures.contract import to_json
+from divert.figures.as_json import to_json
 from divert.workbook.book import evidence_workbook
 from divert.core.shipped import sample_folder
 from divert.inventory.open_site import open_site, period_of

@@ -14,8 +14,8 @@ from rounds import rounds
 
 from divert.convert import Workings, work_out
 from divert.factors import load_factors
+from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for
-from divert.figures.contract import to_json
 from divert.inventory.open_site import open_site, period_of
 from divert.publish.demonstration import copy_sample
 from divert.recheck.figures import Evidence

@@ -14,8 +14,8 @@ from two_givers import DAY, TWO_GIVERS, write_log
 
 from divert.core.findings import CannotRun
 from divert.core.period import read_period
+from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for
-from divert.figures.contract import to_json
 from divert.ingest.cells_held import CellsHeld
 from divert.page.again import read_again
 from divert.site.change import AddTo, Drop, Edit, NewEntry, SetKey, plan, write

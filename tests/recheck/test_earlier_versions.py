@@ -11,8 +11,8 @@ from recalculated import sheets
 from divert.convert import work_out
 from divert.core.period import read_period
 from divert.factors import load_factors
+from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for
-from divert.figures.contract import to_json
 from divert.recheck.figures import Evidence
 from divert.recheck.inputs import inputs_of
 from divert.workbook.book import evidence_workbook

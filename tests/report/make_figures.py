@@ -14,7 +14,6 @@ from divert.core.findings import Finding, Where
 from divert.core.words import Text
 from divert.figures.contract import (
     Activity,
-    BedLoad,
     Compared,
     Cumulative,
     Density,
@@ -22,7 +21,6 @@ from divert.figures.contract import (
     Emissions,
     FactorUsed,
     Figures,
-    Harvest,
     Mass,
     Money,
     Month,
@@ -37,8 +35,8 @@ from divert.figures.contract import (
     Target,
     Weeks,
     YearMethane,
-    Yield,
-)  # fmt: skip
+)
+from divert.figures.yard import BedLoad, Harvest, Yield  # fmt: skip
 from divert.site.model import Bed, Grant, Landfill, Report, Site, Source, Sponsor
 
 LB = 0.45359237

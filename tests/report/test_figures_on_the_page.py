@@ -10,7 +10,7 @@ from typing import Any
 import cases
 import pytest
 
-from divert.figures.contract import to_json
+from divert.figures.as_json import to_json
 from divert.figures.figure_sum import value_of
 from divert.figures.numbers.printed import Printed
 from divert.figures.numbers.scales import FACTOR

@@ -14,7 +14,8 @@ from divert.core.findings import Finding
 from divert.core.range import Range
 from divert.core.words import Text
 from divert.factors import load_factors
-from divert.figures.contract import Figures, Part, to_json
+from divert.figures.as_json import to_json
+from divert.figures.contract import Figures, Part
 from divert.figures.history import History, Move, PreviouslyReported, Restatement, Withdrawn
 from divert.figures.numbers.printed import Printer
 from divert.report.board.figures import BoardFigures

@@ -14,7 +14,8 @@ from statements import BOARDS, board_page
 from told import tells
 
 from divert.core.range import Range
-from divert.figures.contract import DiversionRate, to_json
+from divert.figures.as_json import to_json
+from divert.figures.contract import DiversionRate
 from divert.figures.figure_sum import value_of
 from divert.figures.yard import Contamination, HotRun, Participation, VolumeReduction
 from divert.report.board.figures import BoardFigures

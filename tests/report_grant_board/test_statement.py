@@ -17,7 +17,8 @@ from told import tells
 
 from divert.core.mark import marked_rows
 from divert.core.range import Range
-from divert.figures.contract import DiversionRate, Target, to_json
+from divert.figures.as_json import to_json
+from divert.figures.contract import DiversionRate, Target
 from divert.figures.figure_sum import value_of
 from divert.figures.history import History
 from divert.figures.numbers.money import cost_per_ton

@@ -13,8 +13,8 @@ from made_up import AS_OF, SITE, workings
 from divert.cli.output.ledger_file import ledger_csv
 from divert.core.ledger import COLUMNS, KINDS
 from divert.core.period import read_period
+from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for
-from divert.figures.contract import to_json
 from divert.figures.schemas import FIGURES, LEDGER, schema
 
 

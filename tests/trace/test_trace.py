@@ -9,8 +9,8 @@ from made_up import AS_OF, OWN, SITE, workings
 
 from divert.core.findings import CannotRun
 from divert.core.period import read_period
+from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for
-from divert.figures.contract import to_json
 from divert.figures.figure_path import is_range, leaves
 from divert.trace import trace, trace_json, trace_lines
 

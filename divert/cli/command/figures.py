@@ -52,8 +52,8 @@ def figures(
     day = as_of or dt.date.today()
     workings = open_counted(folder, day)
     from divert.cli.output.figures import figure_lines, figures_csv
+    from divert.figures.as_json import to_json
     from divert.figures.compute import figures_for
-    from divert.figures.contract import to_json
     from divert.inventory.open_site import period_of
 
     days = period_of(workings, period, day)
@@ -75,7 +75,7 @@ def _figures_of_grant(
     workings: Workings, name: str, days: Period, day: dt.date, *, as_json: bool, as_csv: bool
 ) -> None:
     from divert.cli.output.figures import figure_lines, figures_csv
-    from divert.figures.contract import to_json
+    from divert.figures.as_json import to_json
     from divert.publish.grant_now import grant_json, grant_lines, grant_now
 
     now = grant_now(workings, name, days, day)

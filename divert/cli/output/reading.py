@@ -158,7 +158,7 @@ def _settled_together(group: Sequence[Finding]) -> bool:
 
 def reading_json(workings: Workings) -> dict[str, Any]:
     """Return what `divert read --json` prints: rows, sheets, findings and what did not count."""
-    from divert.figures.contract import finding_json  # all figures' own: not for the screen's lines
+    from divert.figures.as_json import finding_json  # all figures' own: not for the screen's lines
 
     return {
         "site": workings.site.name,

@@ -9,7 +9,8 @@ from typing import Any
 
 from divert.core.range import Range
 from divert.core.words import N_, Text
-from divert.figures.contract import Figures, to_json
+from divert.figures.as_json import to_json
+from divert.figures.contract import Figures
 from divert.figures.figure_path import get
 from divert.figures.history import PreviouslyReported
 from divert.figures.numbers.printed import Printed, Printer

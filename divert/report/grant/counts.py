@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from divert.core.words import N_, Text
-from divert.figures.contract import Activity, Figures, Harvest
+from divert.figures.contract import Activity, Figures
 from divert.figures.numbers.money import money_rows
 from divert.figures.numbers.printed import Printed, Printer
 from divert.figures.numbers.product_scale import product_scale
 from divert.figures.numbers.scales import Scale
 from divert.figures.numbers.tables import Cell, Group, Row, Table
+from divert.figures.yard import Harvest
 from divert.report.charts.chart import as_name
 from divert.report.grant.columns import GrantFigures
 from divert.report.wording.material_names import material_name

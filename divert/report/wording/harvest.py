@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from divert.core.words import N_, Text
-from divert.figures.contract import Figures, Harvest
+from divert.figures.contract import Figures
 from divert.figures.numbers.printed import Printed, Printer
+from divert.figures.yard import Harvest
 from divert.report.wording.material_names import material_name
 
 _MOST = 5
