@@ -64,11 +64,6 @@ _UNKNOWN = {
         N_("I do not know “{found}” as a place where material went before, so it is not claimed."),
         N_("Write landfill, composted, recycled, fed to animals or the like in this column."),
     ),
-    "statuses": (
-        "note says not to count",
-        N_("I do not know what “{found}” says became of a load, so it is counted."),
-        N_("Write accepted or rejected, or say under [[answer]] that it should count."),
-    ),
     "much": (
         "contamination high",
         N_("Contamination “{found}” is no weight and no share, so nothing is taken off for it."),

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 import numpy as np
 
-from divert.core.names import plain
 from divert.core.words import N_, Text
-from divert.ingest.cells import mark
+from divert.ingest.arrays import Bools
+from divert.ingest.cells.mark import read_cell as read_mark
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.coverage.everyday import is_understood
+from divert.ingest.coverage.notes import is_answered, speaks_against
 from divert.ingest.entries.job import text_at
-from divert.ingest.known import row_kinds
-from divert.ingest.lexicon import bare, words
+from divert.ingest.entries.status import answer_of, is_asked, reads_status
 from divert.ingest.sheet import as_text
-from divert.ingest.tables.columns import IGNORE
-
-_ANSWERS = {"yes": True, "y": True, "oui": True, "o": True, "no": False, "n": False, "non": False}
+from divert.ingest.tables.columns import Column
 
 
 def answers_no(seen: Seen) -> Iterator[Doubt]:
@@ -26,18 +23,16 @@ def answers_no(seen: Seen) -> Iterator[Doubt]:
     job = seen.job
     if job.kind != "intake":
         return
-    for column in job.layout.unread:
-        if not column.head.text.rstrip().endswith("?") or column.field == IGNORE:
+    for column in (*job.layout.unread, *job.layout.notes):
+        if not is_answered(column):
             continue
-        first = [
-            re.split(r"[^\w]+", bare(as_text(c)).strip(), maxsplit=1)[0] for c in column.cells.cells
-        ]
-        if not first or not all(f in _ANSWERS for f in first):
-            continue
-        said = np.array([*(_ANSWERS[f] for f in first), False], dtype=bool)[column.cells.codes]
         filled = (column.cells.codes >= 0) & seen.rows.open
-        yes, no = filled & said, filled & ~said
-        rows = no if yes.sum() >= no.sum() else yes
+        no = filled & _says_no(column)
+        yes = filled & ~no
+        against = speaks_against(
+            column.head.text.rstrip(" ?")
+        )  # "Sent back": an answer of yes does, too
+        rows = yes if against or yes.sum() < no.sum() else no
         if rows.any() and yes.any():
             yield Doubt(
                 rows,
@@ -55,17 +50,22 @@ def answers_no(seen: Seen) -> Iterator[Doubt]:
             )  # fmt: skip
 
 
+def _says_no(column: Column) -> Bools:
+    said = [as_text(c) for c in column.cells.cells]
+    no = [((a := answer_of(t)) is not None and not a[0]) or read_mark(t) == "nothing" for t in said]
+    return np.array([*no, False], dtype=bool)[column.cells.codes]
+
+
 def strange_statuses(seen: Seen) -> Iterator[Doubt]:
     """Doubt the rows whose word for what became of them is none that lets a load in: "to come"."""
     job = seen.job
     column = job.layout.shared.get("status")
     if column is None or job.kind != "intake":
         return
-    accepted = {plain(w) for w in words("marks")["accepted"]} | set(row_kinds())
+    read, asks = reads_status(column.head.text), is_asked(column.head.text)
     for code, cell in enumerate(column.cells.cells):
         text = as_text(cell)
-        told = plain(text) in accepted or mark.read_start(text) or mark.of_a_load(text)
-        if not isinstance(cell, str) or told or is_understood(text, job.known):
+        if read(cell) or speaks_against(text) or (not asks and is_understood(text, job.known)):
             continue
         rows = (column.cells.codes == code) & seen.rows.open
         if rows.any():

@@ -9,7 +9,7 @@ about. A note that says something else than how a load was is asked about as wel
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -28,6 +28,7 @@ from divert.ingest.coverage.everyday import (
     says_not,
 )
 from divert.ingest.entries.job import row_text, text_at
+from divert.ingest.entries.status import answer_of, reads_status
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare, words
 from divert.ingest.sheet import as_text
@@ -109,11 +110,9 @@ def notes_against(seen: Seen) -> Iterator[Doubt]:
     for column in (*words_beside, *told):
         texts = column.cells.cells
         spend(_PER_NOTE * len(texts))
-        read = column in layout.notes or column.field == "status"  # what these say is settled there
+        settled = _settled(column)
         said = [
-            isinstance(c, str)
-            and (speaks_against(c) or bool(mark.of_a_load(c)))
-            and not (read and _settled(c))
+            isinstance(c, str) and (speaks_against(c) or bool(mark.of_a_load(c))) and not settled(c)
             for c in texts
         ]
         for code in np.flatnonzero(said).tolist():
@@ -294,8 +293,29 @@ def _repeated(seen: Seen) -> Bools:
     return out
 
 
-def _settled(text: str) -> bool:
-    return mark.of_a_load(text) not in ("", "twice") or row_kinds().get(name(text)) == "rejected"
+def _settled(column: Column) -> Callable[[str], bool]:
+    """Return what tells whether a text of a column was read for what it says of its load."""
+    if column.field == "status":
+        read = reads_status(column.head.text)
+        return lambda text: read(text) not in ("", "twice")
+    if is_answered(column):
+        return lambda text: answer_of(text) is not None
+    if column.field != "note":
+        return lambda text: False
+    return lambda text: (
+        mark.of_a_load(text) not in ("", "twice") or row_kinds().get(name(text)) == "rejected"
+    )
+
+
+def is_answered(column: Column) -> bool:
+    """Return whether a heading that nobody knows asks something of a load, and answers stand under it."""
+    if column.field == IGNORE or column.content.numbers > 0.5:
+        return False
+    answers = [answer_of(as_text(c)) for c in column.cells.cells]
+    heading = column.head.text.rstrip()
+    if speaks_against(heading.rstrip(" ?")):
+        return any(answers)
+    return heading.endswith("?") and bool(answers) and None not in answers
 
 
 def _words(column: Column) -> bool:

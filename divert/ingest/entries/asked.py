@@ -11,12 +11,10 @@ from divert.core.findings import Where
 from divert.core.names import plain
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.arrays import Bools
-from divert.ingest.cells import mark
 from divert.ingest.coded import Coded, of_cells
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, text_at
 from divert.ingest.grid import Cell
-from divert.ingest.known import row_kinds
 from divert.ingest.lexicon import words
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
@@ -60,21 +58,6 @@ def ask_fates(
 ) -> None:
     """Count the used rows whose word for where it went before is none we know, by that word."""
     _ask(job, job.layout.shared.get("before"), strange, used, out.fates)
-
-
-def ask_statuses(job: TableJob, used: npt.NDArray[np.int64], out: Gathered) -> None:
-    """Count the used rows whose word for what became of them is none we know, by that word."""
-    column = job.layout.shared.get("status")
-    if column is None:
-        return
-    known = {plain(w) for w in words("marks")["accepted"]} | set(row_kinds())
-
-    def strange(cell: Cell) -> str:
-        text = as_text(cell)
-        said = plain(text)
-        return "" if not isinstance(cell, str) or said in known or mark.read_start(text) else text
-
-    _ask(job, column, of_cells(column.cells, strange), used, out.statuses)
 
 
 def ask_contamination(

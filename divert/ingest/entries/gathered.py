@@ -32,14 +32,13 @@ class Gathered:
     by_site_dates: list[tuple[int, Where, str]] = field(default_factory=list)
     sourceless: dict[str, tuple[int, Where]] = field(default_factory=dict)
     fates: dict[tuple[str, str], tuple[int, Where]] = field(default_factory=dict)
-    statuses: dict[tuple[str, str], tuple[int, Where]] = field(default_factory=dict)
     much: dict[tuple[str, str], tuple[int, Where]] = field(default_factory=dict)
 
     def add(self, more: Gathered) -> None:
         """Add what was gathered apart."""
         for name in ("parts", "set_aside", "skipped", "findings", "by_site_dates"):
             getattr(self, name).extend(getattr(more, name))
-        for name in ("asked", "sourceless", "fates", "statuses", "much"):
+        for name in ("asked", "sourceless", "fates", "much"):
             mine = getattr(self, name)
             for key, (count, *first) in getattr(more, name).items():
                 so_far, *place = mine.get(key, (0, *first))

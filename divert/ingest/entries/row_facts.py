@@ -16,6 +16,7 @@ from divert.ingest.cells import mark
 from divert.ingest.coded import Coded, constant, of_cells, of_texts
 from divert.ingest.days.dated_rows import When
 from divert.ingest.entries.job import TableJob
+from divert.ingest.entries.status import IN, reads_status
 from divert.ingest.entries.things import carried_cells, condition, named
 from divert.ingest.fates import NOT_STATED, fate_of
 from divert.ingest.grid import Cell
@@ -116,22 +117,8 @@ class RowFacts:
         out = constant("", self.size)
         column = self.job.layout.shared.get("status")
         if column is not None:
-            asks = plain(column.head.text)
-            yes = "rejected" if asks.startswith(("reject", "refus", "rejete")) else ""
-            no = "rejected" if asks.startswith(("accept", "ok")) else ""
-
-            def read(cell: object) -> str:
-                text = as_text(cell) if isinstance(cell, str | int | float) else ""
-                if said := mark.of_a_load(text):
-                    return said
-                if row_kinds().get(plain(text)) == "rejected":
-                    return "rejected"
-                answer = plain(text)
-                if answer in ("yes", "y", "true", "oui", "o", "x", "1"):
-                    return yes
-                return no if answer in ("no", "n", "false", "non", "0") else ""
-
-            out = of_cells(column.cells, read)
+            read = reads_status(column.head.text)
+            out = of_cells(column.cells, lambda c: "" if (said := read(c)) == IN else said)
         for column in self.job.layout.notes:
             said = of_cells(column.cells, _said_in_note)
             out = out.filled(said)

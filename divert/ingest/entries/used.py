@@ -10,7 +10,7 @@ from divert.ingest.amounts.measured import Measured, add_texts
 from divert.ingest.arrays import Objects
 from divert.ingest.cells.fill import read_note
 from divert.ingest.coded import Coded, Part, constant, of_texts
-from divert.ingest.entries.asked import ask_contamination, ask_fates, ask_source, ask_statuses
+from divert.ingest.entries.asked import ask_contamination, ask_fates, ask_source
 from divert.ingest.entries.fuel import fuel_part
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
@@ -70,7 +70,6 @@ def use_rows(
     out.parts.append(part)
     if job.kind == "intake":
         ask_fates(job, shared.strange_fates, used, out)
-        ask_statuses(job, used, out)
         ask_contamination(job, group, used, out)
     ask_source(job, group, kinds, source, used, out)
 

@@ -29,7 +29,6 @@ def put_back(found: Gathered, turned: Sheet, out: Gathered) -> None:
         by_site_dates=[(n, _where(w, origin), t) for n, w, t in found.by_site_dates],
         sourceless={k: (n, _where(w, origin)) for k, (n, w) in found.sourceless.items()},
         fates={k: (n, _where(w, origin)) for k, (n, w) in found.fates.items()},
-        statuses={k: (n, _where(w, origin)) for k, (n, w) in found.statuses.items()},
         much={k: (n, _where(w, origin)) for k, (n, w) in found.much.items()},
     )
     out.add(home)

@@ -161,7 +161,6 @@ def opened_again(found: Gathered, closed: ClosedUp, out: Gathered) -> None:
             by_site_dates=[(n, _where(w, kept), t) for n, w, t in found.by_site_dates],
             sourceless={k: (n, _where(w, kept)) for k, (n, w) in found.sourceless.items()},
             fates={k: (n, _where(w, kept)) for k, (n, w) in found.fates.items()},
-            statuses={k: (n, _where(w, kept)) for k, (n, w) in found.statuses.items()},
             much={k: (n, _where(w, kept)) for k, (n, w) in found.much.items()},
         )
     )
