@@ -24,7 +24,7 @@ from divert.ingest.coverage.marks import hidden_amounts, hidden_rows, struck_out
 from divert.ingest.coverage.names import names_of_no_source, remarks_for_names
 from divert.ingest.coverage.notes import lines_against, notes_against, notes_not_understood
 from divert.ingest.coverage.rivals import names_against_the_lent, rivals
-from divert.ingest.coverage.said_around import amounts_in_words
+from divert.ingest.coverage.said_around import amounts_in_words, weighed_with_its_box
 from divert.ingest.coverage.second_amounts import second_amounts
 from divert.ingest.coverage.streams import parted_streams
 from divert.ingest.coverage.units import units_that_contradict
@@ -46,6 +46,7 @@ _OF_ROWS: _Rules = (
     notes_not_understood,
     lines_against,
     strange_statuses,
+    weighed_with_its_box,
     names_of_no_source,
     years_that_contradict,
     weekdays_that_contradict,

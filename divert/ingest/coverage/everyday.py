@@ -149,6 +149,11 @@ def is_of_state(word: str) -> bool:
     return bare(word) in _states() or _begins(bare(word), "state")
 
 
+def is_small(word: str) -> bool:
+    """Return whether a word, without case and accents, is one of those that join others: "of", "is"."""
+    return word in _everyday()[0]
+
+
 def _says_how(word: str) -> bool:
     return _is_everyday(word) or word in _listed("not") or word in _after_not()
 

@@ -27,6 +27,7 @@ from divert.ingest.coverage.everyday import (
     may_deny,
     says_not,
 )
+from divert.ingest.coverage.said_around import tells_a_weight, tells_its_box
 from divert.ingest.entries.job import row_text, text_at
 from divert.ingest.entries.status import answer_of, reads_status
 from divert.ingest.known import Known, row_kinds
@@ -143,7 +144,8 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
         strange = [
             isinstance(c, str)
             and not (speaks_against(c) or mark.of_a_load(c) or mark.read_start(c))
-            and not is_understood(_less_harmless(c), job.known)
+            and not tells_its_box(c, job.known)
+            and (not is_understood(_less_harmless(c), job.known) or tells_a_weight(c, job.known))
             for c in column.cells.cells
         ]
         rows = np.array([*strange, False], dtype=bool)[column.cells.codes] & seen.rows.open

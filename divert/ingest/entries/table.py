@@ -25,6 +25,7 @@ from divert.ingest.entries.restated import Loads, restated, say_restated
 from divert.ingest.entries.row_facts import RowFacts
 from divert.ingest.entries.split_numbers import refuse_split_numbers
 from divert.ingest.tables.layout import Layout
+from divert.ingest.tables.numbers import adds_up, numbers_of
 from divert.ingest.tables.rows import classify
 from divert.ingest.work import spend
 
@@ -90,7 +91,10 @@ def _merged(job: TableJob) -> dict[str, Bools]:
 
 
 def _table_unit(layout: Layout) -> Unit | None:
-    """Return the unit of mass that the table's other headings name, where they all name one."""
+    """Return the unit of mass that the table's other headings name, where they all name one.
+
+    Without one, the unit of a total that sums the amounts beside it is theirs.
+    """
     columns = [
         c
         for g in layout.groups
@@ -98,7 +102,12 @@ def _table_unit(layout: Layout) -> Unit | None:
         if f in ("weight", "gross", "each", "quantity")
         for c in cs
     ]
-    units = {
-        u.name: u for c in columns if (u := c.heading.unit) is not None and u.dimension == "mass"
-    }
+    told = [u for c in columns if (u := c.heading.unit) is not None]
+    units = {u.name: u for u in told if u.dimension == "mass"}
+    parts = [g.first for g in layout.groups if g.first.field == "quantity"]
+    if not told and len(parts) > 1:
+        totals = [t for t in layout.totals if t.heading.unit is not None]
+        values = [numbers_of(c) for c in parts] if totals else []
+        units = {t.heading.unit_text: u for t in totals if (u := t.heading.unit) is not None
+                 and adds_up(numbers_of(t), values, 1)}  # fmt: skip
     return next(iter(units.values())) if len(units) == 1 else None

@@ -15,6 +15,7 @@ from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import NAMED, Column
 from divert.ingest.tables.context import Context
 from divert.ingest.tables.heading_words import norm
+from divert.ingest.tables.streams import says_stream
 from divert.ingest.tables.table import OVER
 from divert.ingest.tables.years_across import year_of
 
@@ -140,7 +141,7 @@ def settle_labels(
     labels: dict[int, Label], columns: Sequence[Column], context: Context, kind: str, known: Known
 ) -> dict[int, Label]:
     """Settle whether unknown labels name sources or materials (or products, activities)."""
-    labels = _by_container(_weekdays(labels, columns), known)
+    labels = _by_container(_weekdays(_by_stream(labels, columns, known), columns), known)
     unknown = [i for i, one in labels.items() if one.other and not one.other.startswith("#")]
     if not unknown:
         return labels
@@ -228,6 +229,18 @@ def _weekdays(labels: dict[int, Label], columns: Sequence[Column]) -> dict[int, 
         i: replace(one, source="", day=None, weekday=days[words[i]])
         if words.get(i) in days and (one.day in (None, _MARCH))
         else one
+        for i, one in labels.items()
+    }
+
+
+def _by_stream(
+    labels: dict[int, Label], columns: Sequence[Column], known: Known
+) -> dict[int, Label]:
+    """Take "Compost" beside trash or recycling for the bin's name: what was in it is not said there."""
+    if not any(says_stream(c, "recycling") or says_stream(c, "trash") for c in columns):
+        return labels
+    return {
+        i: replace(one, material="", other="#compost") if one.material in known.products else one
         for i, one in labels.items()
     }
 

@@ -10,12 +10,13 @@ from divert.ingest.tables.heading_words import listed, norm
 
 def without_streams(columns: list[Column]) -> list[Column]:
     """Leave trash unread where recycling stands beside it: there it was never part of a load."""
-    if not any(_says(c, "recycling") for c in columns):
+    if not any(says_stream(c, "recycling") for c in columns):
         return columns
-    return [replace(c, field="other") if _says(c, "trash") else c for c in columns]
+    return [replace(c, field="other") if says_stream(c, "trash") else c for c in columns]
 
 
-def _says(column: Column, stream: str) -> bool:
+def says_stream(column: Column, stream: str) -> bool:
+    """Return whether a column's head names "recycling" or "trash", by one of the words for it."""
     unit = norm(column.heading.unit_text)
     text = norm(column.head.text)
     return text.removesuffix(unit).strip() in listed("headings", "streams", stream)
