@@ -45,6 +45,12 @@ OPEN = [
            sheet=tab)
       for title, tab in (("Food scraps from the stalls", "Sat market"), ("Dining hall food scraps hauled", "Log"),
                          ("Production kitchen: leaves and stalks of leaves", "Log"))),
+    *(Said(f"no product under a file's name for sales: {file}, {heads}",
+           [["Date", "Item", *(f"{h} (lb)" for h in heads)],
+            *([d(f"3-{n + 3:02}"), "Veg box", 50 + 9 * n, *range(20 + 7 * n, 41 + 7 * n, 20)] for n in range(3))],
+           file=file, sheet="Dec")
+      for file in ("sale or scrap.xlsx", "Sales 2025.xlsx", "Ventes.xlsx")
+      for heads in (("Came back", "Given to food bank", "Composted"), ("Retour", "Banque alimentaire", "Au tas"))),
     *(Said(f"a sheet of numbers that no heading explains: {title}", rows)
       for title, rows in {
           "days across under a group's name": [["Lunch room - food scraps weighed (lb)"], ["Week of", d("3-03")], [],
@@ -256,7 +262,7 @@ def test_a_line_that_only_names_the_record_or_another_matter_asks_nothing(
 
 
 def test_compost_that_nobody_is_said_to_have_brought_is_asked_about_as_well(tmp_path: Path) -> None:
-    said = Said("", _log(["Compost (lb)", "Recycling (lb)"], [40, 5], [44, 6]), sheet="Food log")
+    said = Said("", _log(["Compost (lb)"], [40], [44]), sheet="Food log")
     (asked,) = _asked(read(said, tmp_path).findings, "unknown material")
     assert asked.rows == 2
 

@@ -14,7 +14,7 @@ from divert.core.findings import Choice
 from divert.core.words import N_, Text
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.kind_words import is_whole_kind
+from divert.ingest.tables.kind_words import is_whole_kind, kind_said
 from divert.ingest.tables.kinds import names_feedstock
 from divert.ingest.tables.overrides import rule_for
 
@@ -45,7 +45,9 @@ def kind_against_materials(seen: Seen) -> Iterator[Doubt]:
     within = (t for t in job.table.titles if job.known.materials.within(t, job.known.products))
     name = name or next(within, "")
     told = _TELLS & {c.heading.field for c in job.columns if c.content.filled}
-    if not name or (told and not listed):
+    if not listed and (told or not name):
+        name = _strange_to_sales(seen, {"money", "price"} & told)
+    if not name:
         return
     keys = {"file": job.sheet.file} | ({"sheet": job.sheet.name} if job.sheet.name else {})
     yield Doubt(
@@ -62,6 +64,19 @@ def kind_against_materials(seen: Seen) -> Iterator[Doubt]:
             for holds in ("intake", job.kind)
         ),
     )  # fmt: skip
+
+
+def _strange_to_sales(seen: Seen, paid: set[str]) -> str:
+    """Return a word over amounts that is no product, where a file's name alone speaks of sales.
+
+    "Came back | Food bank | Composted" tells of what was not sold.
+    """
+    job = seen.job
+    names = (job.sheet.name, *job.table.titles)
+    if job.kind != "sale" or paid or any(kind_said(name, job.known) for name in names):
+        return ""
+    heads = (g.label.material or g.label.other for g in job.layout.groups)
+    return next((h for h in heads if h[:1].isalpha() and not job.known.materials.find(h)), "")
 
 
 def _measured(column: Column) -> bool:
