@@ -36,8 +36,8 @@ from divert.ingest.plan.sheets import Kept, plan_sheets, sheet_plan
 from divert.ingest.sheet import by_columns
 from divert.ingest.sheets_held import SheetsHeld
 from divert.ingest.tables.overrides import naming_nothing
-from divert.ingest.taken_as import taken_as
 from divert.ingest.turned.read import read_table
+from divert.ingest.turned.told import taken_as
 from divert.site.answers import settle
 
 

@@ -11,17 +11,13 @@ from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
 from divert.ingest.apply.fits import Misfit, misfit
 from divert.ingest.apply.tables import table_job, table_of
+from divert.ingest.coverage.not_read import nothing_taken, say_no_amounts, say_not_read
+from divert.ingest.coverage.outside import skip_outside
+from divert.ingest.coverage.unread_numbers import say_unread_numbers
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
+from divert.ingest.entries.left_out import skip_rows
 from divert.ingest.known import Known
-from divert.ingest.not_read import (
-    nothing_taken,
-    say_no_amounts,
-    say_not_read,
-    say_unread_numbers,
-    skip_outside,
-    skip_rows,
-)
 from divert.ingest.plan.sheet_plan import LIST, NOTHING, SheetPlan, TablePlan
 from divert.ingest.sheet import Sheet, as_text, letter
 from divert.ingest.tables.around import outer_context

@@ -10,12 +10,18 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from divert.core.findings import Where
+from divert.core.words import N_, Text
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.coverage.unplanned import Place, is_measured, is_plain_number
+from divert.ingest.coverage.unread_numbers import say_no_heading
+from divert.ingest.entries.gathered import Gathered
+from divert.ingest.entries.left_out import set_cells_aside, skip_rows
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
-from divert.ingest.sheet import Sheet, as_text
+from divert.ingest.sheet import Sheet, as_text, letter
 from divert.ingest.tables.heading_rows import is_date_head, is_day
+from divert.ingest.tables.overrides import rule_for
 from divert.ingest.tables.table import Table
 from divert.ingest.turned.line import measured
 
@@ -95,3 +101,37 @@ def _runs(text: str) -> list[str]:
         for size in range(1, _WORDS + 1)
         for at in range(len(tokens) - size + 1)
     ]
+
+
+def skip_outside(sheet: Sheet, tables: Sequence[Table], known: Known, out: Gathered) -> None:
+    """Name the rows that stand in no table: titles and notes above, and the headings themselves.
+
+    What may be a load there is set aside, unless [[sheet]] says where the table lies.
+    """
+    rule = rule_for(known.site, sheet.file, sheet.name)
+    pinned = sheet.origin is not None or (rule is not None and (rule.rows or rule.headings))
+    places, bare = ([], []) if pinned else loads_outside(sheet, tables, known)
+    if places:
+        _set_outside_aside(sheet, places, out)
+    for row, column, _ in bare:
+        say_no_heading(Where(sheet.file, sheet.name, row + 1, letter(column)), out)
+    outside = np.ones(sheet.height, dtype=bool)
+    for table in tables:
+        outside[table.first : table.end] = False
+        outside[[row for row in table.heading_rows if row < sheet.height]] = False
+    outside[[row for row, _, _ in places]] = False
+    skip_rows(sheet, np.flatnonzero(outside).tolist(), "note", out)
+    for table_rows in {t.heading_rows for t in tables}:
+        skip_rows(sheet, table_rows, "heading", out)
+
+
+def _set_outside_aside(sheet: Sheet, places: Sequence[Place], out: Gathered) -> None:
+    """Set aside what may be loads outside all tables, with one question for all of it."""
+    message = Text(
+        N_("“{text}” may be a load that stands in no table, so it is not counted.")
+        if len(places) == 1
+        else N_("“{text}” and {more} more may be loads that stand in no table; none is counted."),
+        {"text": as_text(places[0][2])[:120], "more": len(places) - 1},
+    )
+    hint = Text(N_("If it is one, write it in a row of its own under the headings."))
+    set_cells_aside(sheet, [(r, c, as_text(v)[:200]) for r, c, v in places], message, hint, out)

@@ -13,12 +13,12 @@ from divert.core.findings import Finding, Where
 from divert.core.reading import SheetTaken
 from divert.core.words import N_, Text
 from divert.ingest.coded import Part
+from divert.ingest.coverage.not_read import say_not_read
 from divert.ingest.entries.gathered import Counted, Gathered
 from divert.ingest.entries.job import TableJob
-from divert.ingest.not_read import say_not_read
 from divert.ingest.sheet import Sheet
-from divert.ingest.taken_as import taken_as
 from divert.ingest.turned.read import read_table
+from divert.ingest.turned.told import taken_as
 
 _LEAST = 5  # loads; fewer may be examples
 _MOST_ASIDE = 0.2  # of the loads may be set aside

@@ -1,12 +1,13 @@
-"""Rows set aside, each with its cause and the cell at fault, and rows skipped."""
+"""Rows and cells set aside, each with its cause and the cell at fault, and rows skipped."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from divert.core.findings import Finding
+from divert.core.findings import Finding, Where
+from divert.core.words import Text
 from divert.ingest.amounts.column import PROBLEMS
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.arrays import NAT, Objects
@@ -14,7 +15,7 @@ from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob, place_in, row_text, text_at
 from divert.ingest.entries.say import CODE_OF, refused
 from divert.ingest.entries.strange_words import with_word
-from divert.ingest.sheet import is_number
+from divert.ingest.sheet import Sheet, as_text, is_number, letter
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.groups import Group
 
@@ -132,3 +133,38 @@ def skip_row(
     text = text_at(column, row) if column is not None else row_text(job, row)
     out.skipped.append((job.sheet.file, job.sheet.name, row + job.table.first + 1,
                         column.letter if column is not None else "", text, reason, day))  # fmt: skip
+
+
+def skip_rows(
+    sheet: Sheet,
+    rows: Iterable[int],
+    reason: str,
+    out: Gathered,
+    left: int = 0,
+    right: int | None = None,
+) -> int:
+    """Skip some rows for one reason, blank ones as blank; returns how many."""
+    count = 0
+    end = None if right is None else right + 1
+    for row in rows:
+        cells = [c for c in sheet.row(row)[left:end] if c is not None]
+        text = " | ".join(as_text(c) for c in cells)[:200]
+        said = reason if cells else "blank"
+        out.skipped.append((sheet.file, sheet.name, row + 1, "", text, said, NAT))
+        count += 1
+    return count
+
+
+def set_cells_aside(
+    sheet: Sheet,
+    cells: Sequence[tuple[int, int, str]],
+    message: Text,
+    hint: Text,
+    out: Gathered,
+    code: str = "quantity unreadable",
+) -> None:
+    """Set some cells of a sheet aside (row and column from 0, text), with one finding for all."""
+    out.set_aside += [(sheet.file, sheet.name, r + 1, letter(c), t, code) for r, c, t in cells]
+    row, column, text = cells[0]
+    where = Where(sheet.file, sheet.name, row + 1, letter(column))
+    out.findings.append(Finding("refused", code, message, where, hint, text, len(cells)))

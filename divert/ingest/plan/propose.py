@@ -7,18 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from divert.core.reading import SheetTaken
+from divert.ingest.coverage.not_read import say_no_amounts, say_not_read, set_headed_down_aside
+from divert.ingest.coverage.outside import skip_outside
+from divert.ingest.coverage.unread_numbers import say_unread_numbers
 from divert.ingest.days.when import parsed_dates
 from divert.ingest.entries.doubted import plain_logs
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
 from divert.ingest.known import Known
-from divert.ingest.not_read import (
-    say_no_amounts,
-    say_not_read,
-    say_unread_numbers,
-    set_headed_down_aside,
-    skip_outside,
-)
 from divert.ingest.plan.sheet_plan import LIST, NOTHING, SheetPlan, TablePlan
 from divert.ingest.sheet import Sheet, is_value, letter
 from divert.ingest.tables.around import file_context

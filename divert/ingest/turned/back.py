@@ -8,10 +8,9 @@ import numpy as np
 
 from divert.core.findings import Finding, Where
 from divert.ingest.coded import Part, of_texts
-from divert.ingest.entries.gathered import Gathered, SkippedRow, SkippedRows
+from divert.ingest.entries.gathered import AsideRow, Gathered, SkippedRow, SkippedRows
 from divert.ingest.sheet import Origin, Sheet, as_text, column_of, letter
 
-Aside = tuple[str, str, int, str, str, str]
 _LONGEST = 200  # characters of a row that is listed
 
 
@@ -20,21 +19,18 @@ def put_back(found: Gathered, turned: Sheet, out: Gathered) -> None:
     origin = turned.origin
     if origin is None:
         raise ValueError(turned.name)
-    home = Gathered(
-        parts=[_part(p, origin) for p in found.parts],
-        set_aside=[_aside(one, origin) for one in found.set_aside],
-        skipped=[s for one in found.skipped if (s := _skipped(one, turned, origin))],
-        findings=[_finding(f, origin) for f in found.findings],
-        asked={k: (n, _where(w, origin), t) for k, (n, w, t) in found.asked.items()},
-        by_site_dates=[(n, _where(w, origin), t) for n, w, t in found.by_site_dates],
-        sourceless={k: (n, _where(w, origin)) for k, (n, w) in found.sourceless.items()},
-        fates={k: (n, _where(w, origin)) for k, (n, w) in found.fates.items()},
-        much={k: (n, _where(w, origin)) for k, (n, w) in found.much.items()},
+    out.add(
+        found.moved(
+            lambda one: _part(one, origin),
+            lambda one: _aside(one, origin),
+            lambda one: _skipped(one, turned, origin),
+            lambda one: _finding(one, origin),
+            lambda one: _where(one, origin),
+        )
     )
-    out.add(home)
 
 
-def _aside(one: Aside, origin: Origin) -> Aside:
+def _aside(one: AsideRow, origin: Origin) -> AsideRow:
     file, sheet, row, column, text, code = one
     r, c = _home(origin, row, column)
     return file, sheet, r + 1, letter(c), _text(origin, r, c) or text, code

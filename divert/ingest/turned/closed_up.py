@@ -152,16 +152,12 @@ def opened_again(found: Gathered, closed: ClosedUp, out: Gathered) -> None:
     """Add what was gathered from a closed-up table to ``out``, each row as it stands in the sheet."""
     kept = closed.kept
     out.add(
-        Gathered(
-            parts=[_part(part, kept) for part in found.parts],
-            set_aside=[(*one[:2], _row(one[2], kept), *one[3:]) for one in found.set_aside],
-            skipped=[_skipped(one, kept) for one in found.skipped],
-            findings=[_finding(one, kept) for one in found.findings],
-            asked={k: (n, _where(w, kept), t) for k, (n, w, t) in found.asked.items()},
-            by_site_dates=[(n, _where(w, kept), t) for n, w, t in found.by_site_dates],
-            sourceless={k: (n, _where(w, kept)) for k, (n, w) in found.sourceless.items()},
-            fates={k: (n, _where(w, kept)) for k, (n, w) in found.fates.items()},
-            much={k: (n, _where(w, kept)) for k, (n, w) in found.much.items()},
+        found.moved(
+            lambda one: _part(one, kept),
+            lambda one: (*one[:2], _row(one[2], kept), *one[3:]),
+            lambda one: _skipped(one, kept),
+            lambda one: _finding(one, kept),
+            lambda one: _where(one, kept),
         )
     )
 

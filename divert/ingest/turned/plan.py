@@ -10,8 +10,8 @@ import numpy as np
 from divert.core.words import N_, Text
 from divert.ingest.entries.gathered import Gathered
 from divert.ingest.entries.job import TableJob
+from divert.ingest.entries.left_out import set_cells_aside, skip_rows
 from divert.ingest.known import Known
-from divert.ingest.not_read import set_cells_aside, skip_rows
 from divert.ingest.sheet import Sheet, letter
 from divert.ingest.tables.context import Context
 from divert.ingest.turned.back import put_back
