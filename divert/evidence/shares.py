@@ -7,21 +7,9 @@ import math
 import numpy as np
 import numpy.typing as npt
 
+from divert.evidence.book import Book, in_year, value_of
 from divert.evidence.factor_rows import fee_key
-from divert.evidence.per_kg import per_kg
-from divert.evidence.recipe import (
-    Avoided,
-    Book,
-    Fee,
-    MethaneIn,
-    Node,
-    Op,
-    Other,
-    Recipe,
-    Total,
-    in_year,
-    value_of,
-)
+from divert.evidence.recipe import Avoided, Fee, MethaneIn, Node, Op, Other, Recipe, Total
 from divert.figures.stretches import TRACE
 
 Floats = npt.NDArray[np.float64]
@@ -61,7 +49,7 @@ def _by_class(node: Avoided | MethaneIn, recipe: Recipe, book: Book) -> Floats:
     years = book.lines["date"].dt.year.to_numpy()
     out = np.zeros(len(book.lines))
     for one in book.classes:
-        made = per_kg(one, book.values)
+        made = book.per_kg(one)
         if isinstance(node, Avoided):
             rate = np.full(len(out), getattr(made, node.per_kg))
         else:

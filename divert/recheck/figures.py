@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
 from divert.core.findings import CannotRun
 from divert.core.words import N_, Text
+from divert.evidence.book import Book, value_of
 from divert.evidence.figure_recipes import recipe
-from divert.evidence.recipe import totals, value_of
+from divert.evidence.recipe import totals
 from divert.figures.figure_path import find, get
 from divert.figures.figure_sum import Term, terms
 from divert.figures.figure_sum import value_of as sum_of
 from divert.figures.numbers.rounding import steps
 from divert.figures.numbers.scales import FACTOR, Scale, decimals
 from divert.figures.numbers.written import rounded_text, written_number
-from divert.recheck.inputs import Inputs, Standing, with_others
+from divert.recheck.inputs import Inputs, Standing
 
 _SAME = 1e-9
 
@@ -61,6 +62,7 @@ class Evidence:
         self._inputs = inputs
         self._sets = sets
         self._known: dict[tuple[str, str], Found | None] = {}
+        self._books: dict[str, Book] = {}
 
     def find(self, of_set: str, path: str) -> Found | None:
         """Return a figure from the evidence; None where it has none."""
@@ -83,8 +85,10 @@ class Evidence:
             if made is None or any(_RESTS_ON.get(t.column) in self._inputs.lacks
                                    for t, _ in totals(made.node)):  # fmt: skip
                 return Found(standing, False)
-            inputs = with_others(self._inputs, partial(recipe, figures))
-            worked_out = value_of(made, inputs.book)
+            if of_set not in self._books:  # where what its figures share is worked out once
+                others = partial(recipe, figures)
+                self._books[of_set] = replace(self._inputs.book, others=others)
+            worked_out = value_of(made, self._books[of_set])
             return Found(worked_out, True, _alike(standing, worked_out))
         except (
             ArithmeticError,

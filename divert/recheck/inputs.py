@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from typing import Any
 
 import numpy as np
 import pandas as pd
 
+from divert.evidence.book import Book
 from divert.evidence.derived import derive, measured_values
 from divert.evidence.lines import NUMBER, TEXT
 from divert.evidence.per_kg import LandfillClass, Process
-from divert.evidence.recipe import Book
 from divert.workbook.cells import EVERY_FIGURE, FACTORS, LEDGER
 from divert.workbook.factors_sheet import CLASSES, NUMBERS, PROCESSES
 from divert.workbook.ledger_sheet import FIRST_ROW, KEY_ROW
@@ -89,11 +89,6 @@ def _shown_otherwise(rows: Rows, derived: pd.DataFrame) -> tuple[str, ...]:
         if not np.allclose(shown[there], np.nan_to_num(made[there]), rtol=1e-6, atol=1e-6):
             wrong.append(key)
     return tuple(wrong)
-
-
-def with_others(inputs: Inputs, others: Any) -> Inputs:
-    """Return the inputs with a way to find the recipes of other figures of the set."""
-    return replace(inputs, book=replace(inputs.book, others=others))
 
 
 def _lines(rows: Rows) -> pd.DataFrame:

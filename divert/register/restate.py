@@ -16,11 +16,11 @@ from divert.core.findings import CannotRun
 from divert.core.ledger_file import ledger_of
 from divert.core.range import Range
 from divert.core.reading import Reading, reading_of
+from divert.evidence.book import Book, value_of
 from divert.evidence.derived import derive
 from divert.evidence.factor_rows import numbers
 from divert.evidence.figure_recipes import recipe
 from divert.evidence.lines import lines_of
-from divert.evidence.recipe import Book, value_of
 from divert.evidence.recipe_days import span
 from divert.factors import FactorSet
 from divert.figures.figure_path import get

@@ -11,12 +11,13 @@ from divert.convert import Workings
 from divert.core.findings import CannotRun
 from divert.core.period import Period
 from divert.core.words import N_, Text
+from divert.evidence.book import Book
 from divert.evidence.derived import derive
 from divert.evidence.factor_rows import LOST, Numbers, numbers
 from divert.evidence.figure_recipes import recipe
 from divert.evidence.lines import lines_of
 from divert.evidence.plan import unit_of
-from divert.evidence.recipe import Book, Recipe
+from divert.evidence.recipe import Recipe
 from divert.evidence.shares import shares_of
 from divert.figures.as_json import to_json
 from divert.figures.compute import figures_for

@@ -18,6 +18,7 @@ from divert.core.mark import MARK
 from divert.core.paper import prints_on_letter
 from divert.core.version import __version__
 from divert.core.words import N_, Text
+from divert.evidence.book import Book
 from divert.evidence.cautions import ALL as CAUTIONS
 from divert.evidence.columns import LedgerColumn, ledger_columns
 from divert.evidence.derived import cases_of, derive
@@ -25,7 +26,7 @@ from divert.evidence.factor_rows import LOST, Numbers, numbers
 from divert.evidence.figures_shared import shared_sets
 from divert.evidence.lines import CHARGED, lines_of, lines_of_all, with_sponsor
 from divert.evidence.plan import SummaryLine, as_json, cut_days, last_day, plan
-from divert.evidence.recipe import Book, Constant, Recipe
+from divert.evidence.recipe import Constant, Recipe
 from divert.evidence.recipe_days import span
 from divert.evidence.sharing import Audience, Sharing, share_lines, sharing
 from divert.evidence.spreading import by_formula, too_many_to_share, whole_months

@@ -8,6 +8,7 @@ from dataclasses import asdict, fields
 from typing import Any
 
 from divert.core.words import N_, Text
+from divert.evidence.book import Book
 from divert.evidence.expression import Leaf, formula
 from divert.evidence.factor_rows import FactorRow, Numbers
 from divert.evidence.line_leaves import PROCESS
@@ -22,7 +23,7 @@ from divert.evidence.per_kg import (
     per_kg,
     process_per_kg,
 )
-from divert.evidence.recipe import Book, Recipe
+from divert.evidence.recipe import Recipe
 from divert.figures.numbers.factor_words import ends_said, standing_said, unit_said
 from divert.workbook.cells import (
     FACTORS,
@@ -189,7 +190,7 @@ def write_deposits(
             where = (("before", "landfill"), ("decay_class", one.decay_class))
             formula = write.total("diverted", where, ("landfill", one.landfill))
             put_formula(sheet, row, 6, formula, look.formula, kg)
-            per = per_kg(one, book.values)
+            per = book.per_kg(one)
             for place, what in ((7, "released_ch4"), (8, "rate")):
                 cell = cells.per_kg[one.landfill, one.decay_class, what]
                 put_formula(sheet, row, place, cell, look.formula, getattr(per, what))

@@ -8,9 +8,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
+from divert.evidence.book import HORIZON_YEARS
 from divert.evidence.factor_rows import fee_key
 from divert.evidence.recipe import (
-    HORIZON_YEARS,
     Avoided,
     Constant,
     Extreme,

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, TypeVar
 
+from divert.evidence.book import Book
 from divert.evidence.hot_days import ROUNDED_C, HotDay, hot_days
 from divert.evidence.plan import SummaryLine
-from divert.evidence.recipe import Book, LongestHot, Recipe, TakingPart
+from divert.evidence.recipe import LongestHot, Recipe, TakingPart
 from divert.evidence.visits import Visits, visits_of
 from divert.figures.participation import GONE_DAYS
 from divert.figures.process_log import HOT_C
