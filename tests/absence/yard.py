@@ -70,7 +70,7 @@ def book(path: Path, rows: Sequence[Row] = ROWS, sheet: str = "Intake", head: Ro
 def books(path: Path, sheets: dict[str, Sequence[Row]]) -> Path:
     """Write a workbook of several sheets, each with its heading first."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    with xlsxwriter.Workbook(str(path)) as workbook:
+    with xlsxwriter.Workbook(str(path), {"in_memory": True}) as workbook:
         day = workbook.add_format({"num_format": "yyyy-mm-dd"})
         for name, rows in sheets.items():
             page = workbook.add_worksheet(name)

@@ -22,9 +22,8 @@ def xlsx(
     """Write a workbook. Text starting with = is a formula: give (formula, cached value)."""
     import xlsxwriter
 
-    with xlsxwriter.Workbook(
-        path, {"default_date_format": "yyyy-mm-dd", "date_1904": date_1904}
-    ) as book:
+    settings = {"default_date_format": "yyyy-mm-dd", "date_1904": date_1904, "in_memory": True}
+    with xlsxwriter.Workbook(path, settings) as book:  # and no file for each of its parts
         as_date = book.add_format({"num_format": "yyyy-mm-dd"})
         as_percent = book.add_format({"num_format": "0%"})
         for name, rows in sheets.items():

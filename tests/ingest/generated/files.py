@@ -60,7 +60,9 @@ def _text(cell: object, french: bool) -> object:
 def _workbook(path: Path, papers: list[Paper]) -> None:
     import xlsxwriter
 
-    with xlsxwriter.Workbook(path, {"default_date_format": "yyyy-mm-dd"}) as book:
+    with xlsxwriter.Workbook(
+        path, {"default_date_format": "yyyy-mm-dd", "in_memory": True}
+    ) as book:
         for paper in papers:
             sheet = book.add_worksheet(paper.name)
             for r, row in enumerate(paper.rows):
