@@ -10,11 +10,13 @@ import os
 import subprocess
 from collections.abc import Iterator
 
+from divert.ingest.clock import Clock
 from divert.ingest.reader import Reader
 from divert.sandbox.frames import Frame
 
 OWN_CHILDREN = ("safety", "opening")
-_idle: list[tuple[int, subprocess.Popen[bytes]]] = []  # each with the process that it belongs to
+# Each with the clock that watches it, and the process that it belongs to.
+_idle: list[tuple[int, subprocess.Popen[bytes], Clock]] = []
 
 
 class KeptChild(Reader):
@@ -24,9 +26,9 @@ class KeptChild(Reader):
 
     def start(self) -> None:
         while self._child is None and _idle:
-            owner, child = _idle.pop()
+            owner, child, clock = _idle.pop()
             if owner == os.getpid() and child.poll() is None:
-                self._child = child
+                self._child, self._clock = child, clock
         super().start()
 
     def ask(self, data: bytes, suffix: str) -> None:
@@ -39,10 +41,10 @@ class KeptChild(Reader):
             yield frame
 
     def close(self) -> None:
-        child = self._child
-        if child is not None and not self._open and child.poll() is None:
-            self._child = None
-            _idle.append((os.getpid(), child))
+        child, clock = self._child, self._clock
+        if child is not None and clock is not None and not self._open and child.poll() is None:
+            self._child = self._clock = None
+            _idle.append((os.getpid(), child, clock))
         else:
             super().close()
         self._open = 0
@@ -51,8 +53,8 @@ class KeptChild(Reader):
 def end_all() -> None:
     """End the children of this process that nobody uses."""
     while _idle:
-        owner, child = _idle.pop()
+        owner, child, clock = _idle.pop()
         if owner == os.getpid():
             ended = Reader()
-            ended._child = child
+            ended._child, ended._clock = child, clock
             ended.close()

@@ -27,34 +27,15 @@ class _Work:
     runs: bool
 
 
-class Clock:
-    """Watches one child for one file; a context manager. ``late`` is set where it was ended.
+class Timed:
+    """The time of one file. ``late`` is set where the child was ended for it."""
 
-    ``allowed_s`` is the processor time it may take, and, on the wall, how long it may do nothing.
-    """
-
-    def __init__(self, child: subprocess.Popen[bytes] | None, allowed_s: float) -> None:
+    def __init__(self, child: subprocess.Popen[bytes], allowed_s: float) -> None:
         self.late = threading.Event()
         self._child = child
         self._allowed_s = allowed_s
         self._deadline: float | None = None
-        self._over = threading.Event()
         self._begun = self._last = work_of(child)
-        self._thread = threading.Thread(target=self._watch, daemon=True)
-
-    def __enter__(self) -> Clock:
-        self._thread.start()
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self._over.set()
-        self._thread.join()
-
-    @contextlib.contextmanager
-    def watching(self) -> Iterator[None]:
-        """Watch the child until this is left, in all of which the parent waits for it."""
-        with self, self.waiting():
-            yield
 
     @contextlib.contextmanager
     def waiting(self) -> Iterator[None]:
@@ -65,15 +46,11 @@ class Clock:
         finally:
             self._deadline = None
 
-    def _watch(self) -> None:
-        while not self._over.wait(min(_OFTEN_S, self._allowed_s / _LOOKS)):
-            deadline = self._deadline
-            too_long = deadline is not None and time.monotonic() > deadline and not self._works()
-            if too_long or self._used_up():
-                self.late.set()
-                if self._child is not None:
-                    self._child.kill()
-                return
+    def is_over(self) -> bool:
+        """Return whether the child has had its time, or does nothing though it is waited for."""
+        deadline = self._deadline
+        too_long = deadline is not None and time.monotonic() > deadline and not self._works()
+        return too_long or self._used_up()
 
     def _used_up(self) -> bool:
         now = work_of(self._child)
@@ -93,10 +70,58 @@ class Clock:
         return False
 
 
-def work_of(child: subprocess.Popen[bytes] | None) -> _Work | None:
+class Clock:
+    """Watches one child, file after file, and ends it where one takes too long.
+
+    ``least_s``: the least time that any file is allowed, which says how often it looks.
+    """
+
+    def __init__(self, child: subprocess.Popen[bytes], least_s: float) -> None:
+        self._child = child
+        self._often_s = min(_OFTEN_S, least_s / _LOOKS)
+        self._timed: Timed | None = None
+        self._looking = threading.Lock()  # a file that is done ends no child any more
+        self._over = threading.Event()
+        self._thread = threading.Thread(target=self._watch, daemon=True)
+        self._thread.start()
+
+    @contextlib.contextmanager
+    def timed(self, allowed_s: float) -> Iterator[Timed]:
+        """Time one file until this is left.
+
+        ``allowed_s`` is the processor time it may take, and, on the wall, how long the child may do
+        nothing while it is waited for.
+        """
+        timed = self._timed = Timed(self._child, allowed_s)
+        try:
+            yield timed
+        finally:
+            with self._looking:
+                self._timed = None
+
+    @contextlib.contextmanager
+    def waiting(self, allowed_s: float) -> Iterator[None]:
+        """Time one thing until this is left, in all of which the parent waits for the child."""
+        with self.timed(allowed_s) as timed, timed.waiting():
+            yield
+
+    def stop(self) -> None:
+        """Watch no more."""
+        self._over.set()
+        self._thread.join()
+
+    def _watch(self) -> None:
+        while not self._over.wait(self._often_s):
+            with self._looking:
+                timed = self._timed
+                if timed is not None and timed.is_over():
+                    timed.late.set()
+                    self._child.kill()
+                    return
+
+
+def work_of(child: subprocess.Popen[bytes]) -> _Work | None:
     """Return the processor time a child has used and whether it wants more; None where unknown."""
-    if child is None:
-        return None
     try:
         text = Path(f"/proc/{child.pid}/stat").read_text(encoding="ascii", errors="replace")
         fields = text.rpartition(")")[2].split()

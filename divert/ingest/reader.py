@@ -37,6 +37,7 @@ class Reader:
         self._command = command or [sys.executable, "-P", "-m", "divert.sandbox.child"]
         self._seconds = seconds
         self._child: subprocess.Popen[bytes] | None = None
+        self._clock: Clock | None = None
         self._size = 0
 
     def __enter__(self) -> Reader:
@@ -55,6 +56,7 @@ class Reader:
         if self._child is None or self._child.poll() is not None:
             self.close()
             self._child = self._start()
+            self._clock = Clock(self._child, self._allowed_s(0))
 
     def ask(self, data: bytes, suffix: str) -> None:
         """Hand over one file's bytes; ``suffix`` is its extension, lower-case, with its dot."""
@@ -67,11 +69,14 @@ class Reader:
         }
         self.start()
         assert self._child is not None and self._child.stdin is not None
+        assert self._clock is not None
         message = json.dumps(request).encode() + b"\n"
         at_once = len(message) + len(data) <= _held_by(self._child.stdin)
         # A dead child shows in the answer.
         with (
-            contextlib.nullcontext() if at_once else self._clock().watching(),
+            contextlib.nullcontext()
+            if at_once
+            else self._clock.waiting(self._allowed_s(self._size)),
             contextlib.suppress(OSError),
         ):
             self._child.stdin.write(message)
@@ -85,9 +90,9 @@ class Reader:
         where it had to be ended or died.
         """
         child = self._child
-        assert child is not None and child.stdout is not None
+        assert child is not None and child.stdout is not None and self._clock is not None
         last: Frame | None = None
-        with self._clock() as clock:
+        with self._clock.timed(self._allowed_s(self._size)) as clock:
             try:
                 answer = frames.frames(child.stdout, 2 * limits.ANSWER_BYTES)
                 while True:
@@ -111,8 +116,10 @@ class Reader:
     def close(self) -> None:
         """End the child."""
         child, self._child = self._child, None
-        if child is None:
+        clock, self._clock = self._clock, None
+        if child is None or clock is None:
             return
+        clock.stop()
         with contextlib.suppress(OSError):
             child.kill()
         for pipe in (child.stdin, child.stdout):
@@ -141,11 +148,9 @@ class Reader:
                 )
             ) from problem
 
-    def _clock(self) -> Clock:
-        allowed = limits.seconds(self._size) if self._seconds is None else self._seconds
-        if _WITHOUT_LIMITS:  # there the wall alone counts, anew for each piece
-            return Clock(self._child, 3 * allowed)
-        return Clock(self._child, allowed)
+    def _allowed_s(self, size: int) -> float:
+        allowed = limits.seconds(size) if self._seconds is None else self._seconds
+        return 3 * allowed if _WITHOUT_LIMITS else allowed  # there the wall alone counts
 
 
 def _held_by(pipe: IO[bytes]) -> int:
