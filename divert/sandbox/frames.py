@@ -12,6 +12,7 @@ import datetime as dt
 import json
 import sys
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from itertools import islice
 from typing import IO, Any, NamedTuple
 
@@ -143,12 +144,16 @@ def rows_in(body: bytes) -> list[list[Any]]:
     return rows
 
 
+_day = lru_cache(maxsize=4096)(dt.date.fromisoformat)
+
+
 class _Empty(NamedTuple):
     """So many empty rows, before the others of a frame."""
 
     rows: int
 
 
+@lru_cache(maxsize=4096)  # a log has few days, each on many rows
 def _date_out(value: object) -> dict[str, object]:
     if isinstance(value, dt.datetime):
         return {"m": value.isoformat()}
@@ -164,7 +169,7 @@ def _date_out(value: object) -> dict[str, object]:
 def _date_in(tagged: dict[str, Any]) -> object:
     ((tag, value),) = tagged.items()
     if tag == "d":
-        return dt.date.fromisoformat(value)
+        return _day(value)
     if tag == "m":
         return dt.datetime.fromisoformat(value)
     if tag == "t":

@@ -129,14 +129,17 @@ def _clipped(merges: Merges, height: int, width: int) -> Iterator[tuple[int, int
 
 
 def _filled(sheet: Any, blanks: dict[tuple[int, int], str], height: int) -> Iterator[list[Any]]:
-    """Yield rows from the sheet's first, from column A, with what calamine left blank put back."""
+    """Return rows from the sheet's first, from column A, with what calamine left blank put back."""
     left = [""] * (sheet.start[1] if sheet.start else 0)
     rows: Iterator[list[Any]] = iter(sheet.iter_rows()) if sheet.start else iter(())
     if left:
         rows = (left + row for row in rows)
-    if not blanks:
-        yield from rows
-        return
+    return _put_back(rows, blanks, height) if blanks else rows
+
+
+def _put_back(
+    rows: Iterator[list[Any]], blanks: dict[tuple[int, int], str], height: int
+) -> Iterator[list[Any]]:
     by_row: dict[int, list[tuple[int, str]]] = {}
     for (row, column), text in blanks.items():
         by_row.setdefault(row, []).append((column, text))
