@@ -69,10 +69,15 @@ def _text(inventory: Inventory) -> str:
         "what": "What divert read in this folder, so that it notices what is missing. Keep it.",
         "form": _FORM,
         "as_of": inventory.as_of.isoformat(),
-        "files": files,
         "settled": [asdict(s) | {"read_on": s.read_on.isoformat()} for s in inventory.settled],
     }
-    return json.dumps(value, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+    lines = [f"{_json(name)}: {_json(said)}" for name, said in value.items()]
+    lines.append('"files": [\n' + ",\n".join(map(_json, files)) + "\n]")  # a file a line
+    return "{\n" + ",\n".join(lines) + "\n}\n"
+
+
+def _json(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False, allow_nan=False)
 
 
 def _file_out(kept: FileKept) -> dict[str, Any]:
