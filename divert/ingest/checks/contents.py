@@ -10,6 +10,7 @@ import numpy as np
 import pandas as pd
 
 from divert.core.findings import Finding
+from divert.core.marks import mixed
 
 Place = tuple[str, str, int, str]
 _NAMES = ("date", "file", "sheet", "column", "source", "material", "name", "found")
@@ -74,8 +75,12 @@ def _place(finding: Finding) -> Place:
 def _entries_at(
     wanted: set[Place], entries: pd.DataFrame
 ) -> dict[Place, tuple[str, dt.date | None]]:
-    numbers = entries["row"].to_numpy()
-    rows = np.flatnonzero(np.isin(numbers, [p[2] for p in wanted]))
+    numbers, files = entries["row"].to_numpy().astype(np.int64), entries["file"].cat
+    code_of = {str(file): code for code, file in enumerate(files.categories)}
+    lines = {(code_of[file], row) for file, _, row, _ in wanted if file in code_of}
+    most = 1 + int(numbers.max(initial=0))
+    line = files.codes.to_numpy().astype(np.int64) * most + numbers
+    rows = np.flatnonzero(np.isin(line, [code * most + row for code, row in lines if row < most]))
     if not len(rows):
         return {}
     occurrence = _occurrences(entries, rows)
@@ -96,13 +101,16 @@ def _entries_at(
 def _occurrences(entries: pd.DataFrame, rows: np.ndarray) -> dict[int, int]:
     """Return for each of some rows which one it is of the entries that say just the same, from 1."""
     days = entries["date"].to_numpy().view(np.int64)
-    alike = np.flatnonzero(np.isin(days, days[rows]))
-    codes = (entries[name].cat.codes.to_numpy()[alike] for name in ("source", "material", "name"))
-    found = entries["found"].to_numpy()[alike]
+    names = [entries[name].cat.codes.to_numpy() for name in ("source", "material", "name")]
+    marks = days.view(np.uint64)
+    for codes in names:
+        marks = mixed(marks, codes.astype(np.int64).view(np.uint64))
+    alike = np.flatnonzero(np.isin(marks, marks[rows]))  # and few others, of which none is asked
+    found = entries["found"].to_numpy()
     met: dict[tuple[object, ...], int] = {}
     out: dict[int, int] = {}
-    columns = (one.tolist() for one in (alike, days[alike], found, *codes))
-    for row, *said in zip(*columns, strict=True):
+    columns = (one[alike].tolist() for one in (days, found, *names))
+    for row, *said in zip(alike.tolist(), *columns, strict=True):
         key = tuple(said)
         out[row] = met[key] = met.get(key, 0) + 1
     return out

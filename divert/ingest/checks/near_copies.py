@@ -170,9 +170,9 @@ class _Pass:
         self._apart = apart
         nameless = entries["source"].isna().to_numpy()
         self._nameless = [bool(nameless[r].all()) for r in self._rows]
-        self._met_twice = {
-            id(marks): _in_two_groups(marks, codes) for marks in (self._named, self._bare)
-        }
+        # Where every group has names, those without them prove nothing.
+        self._held = (self._named, self._bare) if any(self._nameless) else (self._named,)
+        self._met_twice = {id(marks): _in_two_groups(marks, codes) for marks in self._held}
 
     def by_order(self) -> bool:
         """Return whether any group has enough entries in others to be a copy of those before it.
@@ -182,7 +182,7 @@ class _Pass:
         """
         return any(
             shared >= max(LEAST_SHARED, in_one * len(rows))
-            for marks, in_one in ((self._named, IN_ONE), (self._bare, IN_ALL))
+            for marks, in_one in zip(self._held, (IN_ONE, IN_ALL), strict=False)
             for rows in self._rows
             if (shared := int(self._met_twice[id(marks)][rows].sum()))
         )
@@ -195,7 +195,7 @@ class _Pass:
             if found is not None:
                 yield found
                 continue
-            for kept, marks in ((named, self._named), (bare, self._bare)):
+            for kept, marks in zip((named, bare), self._held, strict=False):
                 kept.add(group, self._shared(marks, group))
 
     def _is_apart(self, group: int) -> bool:
@@ -204,14 +204,15 @@ class _Pass:
 
     def _shared(self, marks: Marks, group: int) -> list[int]:
         rows = self._rows[group]
-        return [int(m) for m in marks[rows[self._met_twice[id(marks)][rows]]]]
+        found: list[int] = marks[rows[self._met_twice[id(marks)][rows]]].tolist()
+        return found
 
     def _copied(self, group: int, named: _Kept, bare: _Kept) -> _Copy | None:
         size = len(self._rows[group])
         of = named.holder(self._shared(self._named, group), size, IN_ONE)
         if of is not None:
             return self._copy(group, of, self._named)
-        if size < _FEW:
+        if size < _FEW or self._bare is not self._held[-1]:
             return None
         of = bare.holder(self._shared(self._bare, group), size, IN_ALL)
         if of is None or not (self._nameless[group] or self._nameless[of]):
