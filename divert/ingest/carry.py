@@ -19,10 +19,7 @@ _SHARE = 0.2  # of a column's rows blank: fewer than this, and fewer than three,
 
 def dittos(cells: Distinct) -> Bools:
     """Return the rows whose cell is a ditto mark."""
-    marks = np.array(
-        [isinstance(c, str) and read_cell(c) == "ditto" for c in cells.cells] + [False], dtype=bool
-    )
-    return np.asarray(marks[cells.codes])
+    return cells.rows_of_texts(lambda text: read_cell(text) == "ditto")
 
 
 def is_grouped(codes: Codes, entries: Bools, headers: int = 0) -> bool:

@@ -15,7 +15,7 @@ import numpy as np
 
 from divert.core.unseen import without_unseen
 from divert.core.words import Text
-from divert.ingest.arrays import Codes
+from divert.ingest.arrays import Bools, Codes
 from divert.ingest.cells.number import even
 from divert.ingest.grid import Cell, Grid
 
@@ -56,6 +56,29 @@ class Distinct:
         return self.cells[code] if code >= 0 else None
 
     @cached_property
+    def types(self) -> frozenset[type]:
+        """Return the types of the cells."""
+        return frozenset(map(type, self.cells))
+
+    @cached_property
+    def texts(self) -> list[int]:
+        """Return the codes of the cells that are texts, in order."""
+        if str not in self.types:
+            return []
+        return [code for code, cell in enumerate(self.cells) if type(cell) is str]
+
+    def rows_of_texts(self, holds: Callable[[str], object]) -> Bools:
+        """Return the rows whose cell is a text of which something holds."""
+        told = np.zeros(len(self.cells) + 1, dtype=bool)  # the last is an empty cell's
+        told[self.texts] = [bool(holds(str(self.cells[code]))) for code in self.texts]
+        return np.asarray(told[self.codes])
+
+    @cached_property
+    def counts(self) -> Codes:
+        """Return in how many rows each cell stands."""
+        return np.bincount(self.codes[self.filled], minlength=len(self.cells))
+
+    @cached_property
     def filled(self) -> Codes:
         """Return the rows that hold a cell, in order."""
         return np.flatnonzero(self.codes >= 0)
@@ -76,12 +99,23 @@ class Distinct:
 
     def part(self, first: int, end: int) -> Distinct:
         """Return a stretch of it, with only the cells that occur there, in order of appearance."""
-        import pandas as pd
-
         inside = self.filled_in(first, end)
-        found, kept = pd.factorize(self.codes[inside])
+        found, kept = _numbered_anew(self.codes[inside])
         codes = _placed(found, inside - first, max(min(end, len(self.codes)) - first, 0))
-        return Distinct(codes, [self.cells[k] for k in kept.tolist()])
+        return Distinct(codes, [self.cells[k] for k in kept])
+
+
+def _numbered_anew(codes: Codes) -> tuple[Codes, Sequence[int]]:
+    """Return codes numbered in order of first appearance, and the code that each stands for."""
+    if not len(codes):
+        return codes, ()
+    first, highest = int(codes[0]), np.maximum.accumulate(codes)
+    if codes.min() == first and np.diff(highest).max(initial=0) <= 1:
+        return codes - first, range(first, int(highest[-1]) + 1)  # they are, but for those before
+    import pandas as pd
+
+    found, kept = pd.factorize(codes)
+    return found, kept.tolist()
 
 
 def distinct(cells: Sequence[Cell]) -> Distinct:
@@ -104,32 +138,26 @@ class _Numbered:
     def add(self, cells: Sequence[Cell]) -> None:
         """Number further cells."""
         if bool in set(map(type, cells)):
-            cells = [_clean(c) for c in cells]  # True would pass for 1
+            cells = [_BOOLS[c] if isinstance(c, bool) else c for c in cells]  # True equals 1
         numbers = map(self._met.__getitem__, cells)
         self._codes.append(np.fromiter(numbers, dtype=np.int32, count=len(cells)))
 
     def distinct(self) -> Distinct:
         """Return what :func:`distinct` does of all that were added."""
         place: dict[Cell, int] = {}
-        clean = [
-            -1 if (cell := _clean(raw)) is None else place.setdefault(cell, len(place))
-            for raw in self._met
-        ]
+        cells = [_stripped(c) if isinstance(c, str) else c for c in self._met]
+        clean = [-1 if c is None or c != c else place.setdefault(c, len(place)) for c in cells]
         return Distinct(np.array(clean, dtype=np.int32)[np.concatenate(self._codes)], list(place))
 
 
-_PLAIN = re.compile(r"\S+(?: \S+)*", re.A)
+_BOOLS = {True: "TRUE", False: "FALSE"}
 
 
-def _clean(cell: Cell) -> Cell:
-    if isinstance(cell, str):
-        if cell.isascii() and cell.isprintable() and _PLAIN.fullmatch(cell):
-            return cell
-        lines = " ".join(cell.split())  # before a line end goes, for it parts words
-        return " ".join(without_unseen(lines).split()) or None
-    if isinstance(cell, bool):
-        return "TRUE" if cell else "FALSE"
-    return None if isinstance(cell, float) and cell != cell else cell
+def _stripped(text: str) -> str | None:
+    if text.isascii() and text.isprintable() and "  " not in text and text == text.strip():
+        return text or None  # of such a text a space is all that can be stray
+    lines = " ".join(text.split())  # before a line end goes, for it parts words
+    return " ".join(without_unseen(lines).split()) or None
 
 
 _TOP = 62  # rows that are gone through cell by cell

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import numpy.typing as npt
-import pandas as pd
 
 from divert.ingest.amounts.measured import Measured
-from divert.ingest.arrays import Objects
+from divert.ingest.arrays import Objects, blank_texts
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.groups import Group
@@ -35,24 +34,20 @@ def found_texts(group: Group, layout: Layout, amounts: Measured) -> Objects:
 def _joined(columns: list[Column], rows: npt.NDArray[np.int64]) -> Objects:
     """Return the columns' texts side by side, built once for each combination that occurs."""
     if not columns or not len(rows):
-        return np.full(len(rows), "", dtype=object)
-    key = np.zeros(len(rows), dtype=np.int64)
-    for column in columns:
-        key = key * (len(column.cells.cells) + 1) + column.cells.codes[rows] + 1
-    codes, keys = pd.factorize(key)
-    texts = []
-    for value in keys:
-        parts: list[str] = []
-        rest = int(value)
-        for column in reversed(columns):
-            rest, code = divmod(rest, len(column.cells.cells) + 1)
-            if code:
-                unit = (
-                    column.heading.unit_text
-                    if column.field in ("weight", "gross", "volume", "quantity")
-                    else ""
-                )
-                text = as_text(column.cells.cells[code - 1])
-                parts.insert(0, f"{text} {unit}" if unit and text[-1:].isdigit() else text)
-        texts.append(", ".join(parts))
-    return np.asarray(np.array(texts, dtype=object)[codes])
+        return blank_texts(len(rows))
+    said = [_texts(column)[column.cells.codes[rows]].tolist() for column in columns]
+    joined: dict[tuple[str, ...], str] = {}
+    for parts in zip(*said, strict=True):
+        if parts not in joined:
+            joined[parts] = ", ".join(filter(None, parts))
+    return np.array([joined[parts] for parts in zip(*said, strict=True)], dtype=object)
+
+
+def _texts(column: Column) -> Objects:
+    """Return the texts of a column's cells, a number with the unit of its heading; "" of none, last."""
+    measured = column.field in ("weight", "gross", "volume", "quantity")
+    unit = column.heading.unit_text if measured else ""
+    texts = [as_text(cell) for cell in column.cells.cells]
+    if unit:
+        texts = [f"{text} {unit}" if text[-1:].isdigit() else text for text in texts]
+    return np.array([*texts, ""], dtype=object)

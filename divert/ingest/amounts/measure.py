@@ -174,10 +174,9 @@ def _in_units(
 def _counts_two_things(column: Column, container: Objects) -> Bools:
     """Return the rows that say "2 + 1 tote" under "Pails": the 2 are pails, or they are totes."""
     own = column.heading.container
-    cells = [
-        own != "" and isinstance(c, str) and _ADDED.match(c) is not None for c in column.cells.cells
-    ]
-    said = np.array([*cells, False], dtype=bool)[column.cells.codes]
+    if not own:
+        return no_rows(len(container))
+    said = column.cells.rows_of_texts(lambda text: _ADDED.match(text) is not None)
     return np.asarray(said & (container != "") & (container != own))
 
 

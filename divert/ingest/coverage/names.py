@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 
@@ -27,9 +27,11 @@ def _carried() -> re.Pattern[str]:
     return re.compile(rf"(?<!\w)(?:{phrases(words('carried')['words'])})(?!\w)")
 
 
-def _speaks(cell: str, people: bool) -> bool:
+def _speaks(cell: str, known: Known, people: bool) -> bool:
     """Return whether a cell speaks of an amount carried over; initials such as BF are a person's."""
-    return not (people and " " not in cell) and _carried().search(bare(cell)) is not None
+    if known.names(cell) or (people and " " not in cell):
+        return False
+    return _carried().search(bare(cell)) is not None
 
 
 def names_of_no_source(seen: Seen) -> Iterator[Doubt]:
@@ -42,11 +44,8 @@ def names_of_no_source(seen: Seen) -> Iterator[Doubt]:
     numbers = [c for c in layout.columns if c.field in _NUMBERED and c.content.numbers > 0.5]
     crew = [layout.shared["by"]] if "by" in layout.shared else []
     for column in (*named, *numbers, *crew):
-        said = [
-            isinstance(c, str) and not known.names(c) and _speaks(c, column in crew)
-            for c in column.cells.cells
-        ]
-        rows = np.array([*said, False], dtype=bool)[column.cells.codes] & seen.rows.open
+        speaks = partial(_speaks, known=known, people=column in crew)
+        rows = column.cells.rows_of_texts(speaks) & seen.rows.open
         if column in crew and rows.sum() > 1:
             continue  # somebody of that name
         if rows.any():
@@ -63,6 +62,7 @@ def names_of_no_source(seen: Seen) -> Iterator[Doubt]:
             )
 
 
+@lru_cache(maxsize=16384)
 def _may_name(text: str, known: Known) -> bool:
     """Return whether a text holds a known name, or is made as names are: "Big kitchen", "Fresh Market".
 

@@ -133,6 +133,15 @@ def notes_against(seen: Seen) -> Iterator[Doubt]:
             )  # fmt: skip
 
 
+def _is_strange(note: str, known: Known) -> bool:
+    """Return whether a note says more than how a load was, and is asked about nowhere else."""
+    if speaks_against(note) or mark.of_a_load(note) or mark.read_start(note):
+        return False
+    if tells_its_box(note, known):
+        return False
+    return not is_understood(_less_harmless(note), known) or tells_a_weight(note, known)
+
+
 def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
     """Ask about the loads of a column whose notes say more than how a load was; they are counted."""
     job = seen.job
@@ -141,14 +150,7 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
     unread = [c for c in job.layout.unread if _talks(c, job.known)]
     for column in (*job.layout.notes, *unread, *_crew_that_talks(seen)):
         spend(_PER_NOTE * len(column.cells.cells))
-        strange = [
-            isinstance(c, str)
-            and not (speaks_against(c) or mark.of_a_load(c) or mark.read_start(c))
-            and not tells_its_box(c, job.known)
-            and (not is_understood(_less_harmless(c), job.known) or tells_a_weight(c, job.known))
-            for c in column.cells.cells
-        ]
-        rows = np.array([*strange, False], dtype=bool)[column.cells.codes] & seen.rows.open
+        rows = column.cells.rows_of_texts(lambda t: _is_strange(t, job.known)) & seen.rows.open
         if not rows.any():
             continue
         texts = list(dict.fromkeys(text_at(column, r) for r in np.flatnonzero(rows).tolist()))

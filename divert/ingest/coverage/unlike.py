@@ -99,8 +99,7 @@ def _words_among_numbers(seen: Seen) -> Bools:
     for column in seen.job.columns:
         if column.content.numbers < 0.5 or column.field == "note":
             continue
-        words = [isinstance(c, str) and not any(map(str.isdigit, c)) for c in column.cells.cells]
-        said = np.array([*words, False], dtype=bool)[column.cells.codes]
+        said = column.cells.rows_of_texts(lambda text: not any(map(str.isdigit, text)))
         out |= said if said.sum() == 1 else False
     return out
 
@@ -153,8 +152,7 @@ def _amounts(measured: Measured) -> Floats:
 def _bare(measured: Measured) -> Bools:
     """Return the rows that say a number and neither a unit nor a box."""
     sized = [~np.isnan(v) for v in (measured.mass_kg, measured.gross_kg, measured.volume_m3)]
-    boxed = np.array([bool(c) for c in measured.container], dtype=bool)
-    return np.asarray(~np.logical_or.reduce([*sized, boxed]))
+    return np.asarray(~np.logical_or.reduce([*sized, measured.container != ""]))
 
 
 def _told(seen: Seen, field: str) -> Column | None:

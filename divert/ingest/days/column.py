@@ -6,6 +6,7 @@ import datetime as dt
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -18,6 +19,8 @@ from divert.ingest.grid import Cell
 from divert.ingest.sheet import Distinct
 from divert.ingest.tables.context import Context
 from divert.site.model import Site
+
+_EPOCH = dt.date(1970, 1, 1).toordinal()
 
 
 @dataclass(frozen=True)
@@ -50,28 +53,29 @@ class Parsed:
 
     __hash__ = object.__hash__
 
+    @cached_property
+    def written(self) -> list[int]:
+        """Return the places of the cells that are no stored dates."""
+        return [place for place, read in enumerate(self.reads) if read is not STORED]
+
+
+STORED = DateRead()  # what a cell that is a date is read as: there is nothing to ask about it
+
 
 def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Parsed:
     """Read a column's distinct cells, with the year its sheet names where none is written."""
-    reads: list[DateRead | Problem] = []
     fixed: Sequence[Cell] = cells.cells
+    reads: list[DateRead | Problem] = [STORED] * len(fixed)
     by_order = {order: np.full(len(fixed), NAT, dtype="datetime64[D]") for order in ORDERS}
     ambiguous = np.zeros(len(fixed), dtype=bool)
     yearless = np.zeros(len(fixed), dtype=bool)
     loose = np.zeros(len(fixed), dtype=bool)
-    plain = np.fromiter((isinstance(c, dt.date) for c in fixed), dtype=bool, count=len(fixed))
-    if plain.any():
-        known = np.array([c for c in fixed if isinstance(c, dt.date)], dtype="datetime64[D]")
-        for order in ORDERS:
-            by_order[order][plain] = known
-    nothing = DateRead()
     whole: list[tuple[int, dt.date]] = []
     for place, cell in enumerate(fixed):
-        if plain[place]:
-            reads.append(nothing)
+        if isinstance(cell, dt.date):
+            whole.append((place, cell))
             continue
-        read = _read(cell)
-        reads.append(read)
+        read = reads[place] = _read(cell)
         if isinstance(read, Problem):
             continue
         said = _only_date(read)
@@ -93,9 +97,10 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
         loose[place] = yearless[place] and _may_be_several(days, context, site, as_of)
         ambiguous[place] = len({d for _, d in days}) > 1 and (len(stated) > 1 or loose[place])
     if whole:
-        places, days_said = zip(*whole, strict=True)
+        places = [place for place, _ in whole]
+        said_days = np.array([day.toordinal() - _EPOCH for _, day in whole]).view("datetime64[D]")
         for order in ORDERS:
-            by_order[order][list(places)] = np.array(days_said, dtype="datetime64[D]")
+            by_order[order][places] = said_days
     return Parsed(reads, cells.codes, by_order, ambiguous, yearless, loose)
 
 

@@ -13,10 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from divert.ingest.arrays import NAT, Days
-from divert.ingest.cells.date import ORDERS, Order, as_date, with_year
+from divert.ingest.cells.date import ORDERS, DateRead, Order, as_date, with_year
 from divert.ingest.cells.problem import Problem
 from divert.ingest.days.column import Dated, Parsed
-from divert.ingest.days.turned import steps_back, turned_round
+from divert.ingest.days.turned import is_text, steps_back, turned_round
 from divert.ingest.tables.context import Context
 from divert.site.model import Site
 
@@ -32,11 +32,9 @@ class Evidence:
 def evidence(parsed: Parsed) -> Evidence:
     """Return what a column's unambiguous text dates show of its order."""
     only: set[Order] = set()
-    text = np.array(
-        [not isinstance(r, Problem) and bool(r.readings) and not r.sure for r in parsed.reads],
-        dtype=bool,
-    )
-    for place in np.flatnonzero(text & ~parsed.loose):
+    for place in parsed.written:
+        if parsed.loose[place] or not is_text(parsed.reads[place]):
+            continue
         possible = [o for o in ORDERS if not np.isnat(parsed.by_order[o][place])]
         if len(possible) == 1:
             only.add(possible[0])
@@ -77,13 +75,8 @@ def resolve(
     for other in ORDERS:  # dates that only another order allows stand as they are
         gaps = np.isnat(chosen) & ~parsed.loose
         chosen[gaps] = parsed.by_order[other][gaps]
-    unread = np.array(
-        [
-            isinstance(r, Problem) or (not r.readings and r.day_alone is not None)
-            for r in parsed.reads
-        ],
-        dtype=bool,
-    )
+    unread = np.zeros(len(parsed.reads), dtype=bool)
+    unread[parsed.written] = [_is_unread(parsed.reads[place]) for place in parsed.written]
     chosen = np.append(chosen, NAT)
     days = chosen[parsed.codes]
     if context.span is None:  # else the title has given each its year, or has none for it
@@ -99,6 +92,10 @@ def resolve(
     problem[turned] = "turned round"
     days = np.where(turned, NAT, days)
     return Dated(days, problem, order, ambiguous & by_site & have)
+
+
+def _is_unread(read: DateRead | Problem) -> bool:
+    return isinstance(read, Problem) or (not read.readings and read.day_alone is not None)
 
 
 def _order(

@@ -12,7 +12,7 @@ import numpy as np
 from divert.ingest.arrays import NAT, Bools, Codes, Days
 from divert.ingest.cells.date import DateRead
 from divert.ingest.cells.problem import Problem
-from divert.ingest.days.column import Parsed
+from divert.ingest.days.column import STORED, Parsed
 
 _LEAST = 2  # of each kind: one alone may be chance
 _BY_CHANCE = 4  # stored dates that may all lie before the 13th by chance: (12/30)^4 is 2.6 %
@@ -21,9 +21,10 @@ _BY_CHANCE = 4  # stored dates that may all lie before the 13th by chance: (12/3
 def turned_round(parsed: Parsed) -> Bools:
     """Return the rows whose stored date was likely turned round (those with day = month excepted)."""
     none = np.zeros(len(parsed.codes), dtype=bool)
-    texts = np.array([_is_text(r) for r in parsed.reads], dtype=bool)
-    nothing = DateRead()
-    stored = np.array([r == nothing for r in parsed.reads], dtype=bool)
+    if len(parsed.written) < _LEAST:
+        return none
+    texts = np.array([is_text(r) for r in parsed.reads], dtype=bool)
+    stored = np.array([r is STORED for r in parsed.reads], dtype=bool)
     if texts.sum() < _LEAST or stored.sum() < _LEAST or parsed.ambiguous.any():
         return none
     both = ~np.isnat(parsed.by_order["month first"]) & ~np.isnat(parsed.by_order["day first"])
@@ -44,7 +45,8 @@ def turned_round(parsed: Parsed) -> Bools:
     return none
 
 
-def _is_text(read: DateRead | Problem) -> bool:
+def is_text(read: DateRead | Problem) -> bool:
+    """Return whether a cell's dates were read from its text, and may be meant in several orders."""
     return not isinstance(read, Problem) and bool(read.readings) and not read.sure
 
 

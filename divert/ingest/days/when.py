@@ -34,12 +34,8 @@ def parsed_dates(
 
 
 def _without_marks(cells: Distinct) -> Distinct:
-    marks = np.array([isinstance(c, str) and mark.read_start(c) is not None for c in cells.cells])
-    if not marks.any():
-        return cells
-    codes = cells.codes.copy()
-    codes[cells.filled[marks[codes[cells.filled]]]] = -1
-    return Distinct(codes, cells.cells)
+    marks = cells.rows_of_texts(lambda text: mark.read_start(text) is not None)
+    return Distinct(np.where(marks, -1, cells.codes), cells.cells) if marks.any() else cells
 
 
 def when(
@@ -122,13 +118,8 @@ def _put_years(dated: Dated, parsed: Parsed, rows: Rows) -> None:
 
 
 def _closed(column: Column, rows: Rows) -> Bools:
-    said = np.array(
-        [
-            *(isinstance(c, str) and mark.read_start(c) == "closed" for c in column.cells.cells),
-            False,
-        ]
-    )
-    return np.asarray(said[column.cells.codes] & rows.open)
+    said = column.cells.rows_of_texts(lambda text: mark.read_start(text) == "closed")
+    return np.asarray(said & rows.open)
 
 
 def _header_rows(rows: Rows, own: Bools, days: Days) -> Bools:

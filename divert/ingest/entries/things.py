@@ -32,14 +32,10 @@ def carried_cells(
     a grouping column to the left begins anew: a gap there is a gap.
     """
     cells = column.cells
-    quiet = np.array(
-        [*(isinstance(c, str) and mark.read_cell(c) is not None for c in cells.cells), False]
-    )
+    quiet = cells.rows_of_texts(lambda text: mark.read_cell(text) is not None)
     dittos = carry.dittos(cells)
-    codes = np.where(quiet[cells.codes], -1, cells.codes)
-    grouped = carry.is_grouped(
-        np.where(quiet[cells.codes], len(cells.cells), cells.codes), open_rows
-    )
+    codes = np.where(quiet, -1, cells.codes)
+    grouped = carry.is_grouped(np.where(quiet, len(cells.cells), cells.codes), open_rows)
     allowed = dittos | merged
     if grouped:
         free = open_rows & (cells.codes < 0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.known import Known
@@ -57,11 +58,11 @@ class Column:
         """Return the column's letter."""
         return letter(self.index)
 
-    @property
+    @cached_property
     def content(self) -> Content:
         """Return what stands in the column."""
         known = self.known
-        return self.cells.once((content_of, known), lambda: content_of(self.cells, known))
+        return self.cells.once((content_of, known.said), lambda: content_of(self.cells, known))
 
 
 def columns_of(sheet: Sheet, table: Table, known: Known) -> list[Column]:

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
 from divert.core.names import plain
+from divert.ingest.arrays import Codes
 from divert.ingest.cells import fill, mark, money, quantity, unit
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
 from divert.ingest.fates import NOT_STATED, fate_of
+from divert.ingest.grid import Cell
 from divert.ingest.known import Known, row_kinds
 from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Distinct, as_text, is_number
@@ -53,16 +55,18 @@ def content_of(cells: Distinct, known: Known) -> Content:
     found = cells.cells[:_SAMPLE]
     if not found:
         return Content()
-    weights = np.bincount(cells.codes[cells.filled], minlength=len(cells.cells))[:_SAMPLE]
+    weights = cells.counts[:_SAMPLE]
     told: dict[str, float] = {}
     total = 0
+    if cells.types <= {int, float, dt.date, dt.datetime}:
+        return _of_values(found, weights)
     for cell, weight in zip(found, weights.tolist(), strict=True):
         facts: Iterable[str] = _OF_A_NUMBER
         if isinstance(cell, int | float):
             spend(1)
             facts = _OF_A_DAY if 1 <= cell <= 31 and cell == cell // 1 else facts
         elif isinstance(cell, str):
-            if (mark.read_start(cell) or mark.is_total_label(cell)) and not known.names(cell):
+            if _is_mark(cell, known):
                 continue
             spend(_PER_TEXT)
             facts = _facts_of_text(cell, known)
@@ -77,8 +81,28 @@ def content_of(cells: Distinct, known: Known) -> Content:
     return Content(filled=total, **{k: v / total for k, v in told.items()} if total else {})
 
 
+def _of_values(found: Sequence[Cell], weights: Codes) -> Content:
+    """Return what stands in a stretch of cells without a text among them."""
+    spend(len(found))
+    total = int(weights.sum())
+    if not total:
+        return Content()
+    said = np.array([c if isinstance(c, int | float) else np.nan for c in found])
+    of_month = (said >= 1) & (said <= 31) & (said == np.floor(said))
+    number, day = (int(weights[told].sum()) / total for told in (~np.isnan(said), of_month))
+    dates = (total - int(weights[~np.isnan(said)].sum())) / total
+    return Content(filled=total, numbers=number, quantities=number, days=day, dates=dates)
+
+
 _OF_A_NUMBER = ("numbers", "quantities")
 _OF_A_DAY = (*_OF_A_NUMBER, "days")
+
+
+@lru_cache(maxsize=16384)
+def _is_mark(text: str, known: Known) -> bool:
+    """Return whether a text marks a row, as "closed" and "Total" do, and names nothing."""
+    marks = mark.read_start(text) is not None or mark.is_total_label(text)
+    return marks and not known.names(text)
 
 
 @lru_cache(maxsize=16384)

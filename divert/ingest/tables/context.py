@@ -59,7 +59,8 @@ def read_name(name: str, known: Known) -> Context:
     """Return what one name says."""
     if not name or len(name) > 200:
         return Context()
-    years, month, day = _dates(_less_own_name(name, known), known.site.dates)
+    about = _less_own_name(name, known)
+    years, month, day = _dates(about, known.site.dates)
     span = month_span(name)
     if span is not None:
         years = tuple(dict.fromkeys(end.year for end in span if end.year))
@@ -86,8 +87,8 @@ def read_name(name: str, known: Known) -> Context:
         day=day,
         source=source,
         material=material,
-        container=container_of(_less_own_name(name, known), known),
-        unit=(unit := unit_of(_less_own_name(name, known), known))[0],
+        container=container_of(about, known),
+        unit=(unit := unit_of(about, known))[0],
         unit_text=unit[1],
     )
 

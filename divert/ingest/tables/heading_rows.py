@@ -38,11 +38,23 @@ def heading_rows(sheet: Sheet, known: Known) -> list[int]:
         for r in _valueless(sheet)
         if _says_fields(sheet.row(r), known) or _may_head_alone(sheet, r, known)
     ]
-    top = range(min(sheet.height, _TOP))
-    rows += [r for r in top if r not in rows and _headed_but_one(sheet, r, known)]
-    across = {r for r in top if _runs_across(sheet, r, known)}
-    across |= set(rows_of_days(sheet))
+    across = set(rows_of_days(sheet))
+    for r in range(min(sheet.height, _TOP)):
+        if _is_logged(sheet.row(r)):
+            across |= {r} if _dates_across(sheet, r) else set()
+        elif _headed_but_one(sheet, r, known) or _runs_across(sheet, r, known):
+            across.add(r)
     return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
+
+
+def _is_logged(cells: Sequence[Cell]) -> bool:
+    """Return whether a row begins with a day or a number and holds another number: most of a log do.
+
+    Of what a heading may be it can only be one of days across.
+    """
+    if not cells or cells[0] is None or isinstance(cells[0], str):
+        return False
+    return any(isinstance(c, int | float) for c in cells[1:])
 
 
 def _runs_across(sheet: Sheet, row: int, known: Known) -> bool:
@@ -60,8 +72,10 @@ def _runs_across(sheet: Sheet, row: int, known: Known) -> bool:
 def _headed_but_one(sheet: Sheet, row: int, known: Known) -> bool:
     """Return whether a row is plainly a heading though a stray number stands in one of its cells."""
     cells = [c for c in sheet.row(row) if c is not None]
+    if len(cells) < 4 or sum(not isinstance(c, str) for c in cells) > 1:
+        return False
     stray = [c for c in cells if is_value(c)]
-    if len(stray) != 1 or len(cells) < 4 or isinstance(stray[0], dt.date):
+    if len(stray) != 1 or isinstance(stray[0], dt.date):
         return False
     plain_words = [c for c in cells if isinstance(c, str) and _heads(c, known)]
     dated = any(read_heading(c, known).field in _DAYS for c in plain_words)
@@ -73,16 +87,16 @@ def _valueless(sheet: Sheet) -> list[int]:
     has_value = np.zeros(sheet.height, dtype=bool)
     has_text = np.zeros(sheet.height, dtype=bool)
     for column in sheet.columns:
-        data = np.array([_is_data(c) for c in column.cells], dtype=bool)[
-            column.codes[column.filled]
-        ]
-        has_value[column.filled[data]] = True
-        has_text[column.filled[~data]] = True
+        data = np.ones(len(column.cells), dtype=bool)
+        data[column.texts] = [_is_data(column.cells[code]) for code in column.texts]
+        valued = data[column.codes[column.filled]]
+        has_value[column.filled[valued]] = True
+        has_text[column.filled[~valued]] = True
     return [int(r) for r in np.flatnonzero(has_text & ~has_value)]
 
 
 def _is_data(cell: Cell) -> bool:
-    return type(cell) is not str or (cell[0] in _VALUE_STARTS and is_value(cell))
+    return not isinstance(cell, str) or (cell[0] in _VALUE_STARTS and is_value(cell))
 
 
 def _says_fields(cells: Sequence[Cell], known: Known) -> bool:
@@ -158,9 +172,11 @@ def _weekdays_over_names(sheet: Sheet, row: int, known: Known) -> bool:
 def _amounts_over_days(sheet: Sheet, row: int, known: Known) -> bool:
     """Return whether units, or years, head numbers right of days that stand under nothing."""
     first, *cells = sheet.row(row) if sheet.columns else [None]
+    if first is not None:
+        return False
     heads = [(i, c) for i, c in enumerate(cells, 1) if c is not None]
     below = sheet.row(row + 1) if heads and row + 1 < sheet.height else [None]
-    if first is not None or not is_date_head(below[0]):
+    if not is_date_head(below[0]):
         return False
     if any(not isinstance(below[i], int | float) for i, _ in heads):
         return False
@@ -174,10 +190,14 @@ def _dates_across(sheet: Sheet, row: int) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
     if len(cells) == 2 and all(is_date_head(c) for c in cells):
         return _names_down(sheet, row)
-    if len(cells) < 3:
-        return False
-    dated = [c for c in cells if is_date_head(c)]
-    return len(dated) >= 3 and len(dated) >= len(cells) - 3
+    least = max(3, len(cells) - 3)
+    may = [c for c in cells if not isinstance(c, int | float)]  # a number heads no day
+    spare = len(may) - least
+    for cell in may if spare >= 0 else ():
+        spare -= not is_date_head(cell)
+        if spare < 0:
+            break
+    return spare >= 0
 
 
 def _few_dates_across(sheet: Sheet, row: int, known: Known) -> bool:
@@ -208,11 +228,14 @@ def _names_down(sheet: Sheet, row: int) -> bool:
 
 def is_date_head(cell: Cell) -> bool:
     """Return whether a cell could head a column of one day."""
-    if isinstance(cell, dt.date):
-        return True
-    if not isinstance(cell, str) or len(cell) > 30:
-        return False
-    read = read_date(cell)
+    if isinstance(cell, str):
+        return len(cell) <= 30 and _says_a_date(cell)
+    return isinstance(cell, dt.date)
+
+
+@lru_cache(maxsize=16384)
+def _says_a_date(text: str) -> bool:
+    read = read_date(text)
     return not isinstance(read, Problem) and bool(read.readings)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -12,6 +13,7 @@ from divert.ingest.grid import Cell
 from divert.ingest.sheet import Sheet, as_text
 
 _DAYS = range(1, 32)
+_ENDS = (1, 15, 16, 28)  # with which the days of a month, or of half of one, begin or end
 _LONGEST = 14  # characters of "wednesday 31st"
 _HALF = 15  # fewer numbers in a row may number weeks, pails or hours
 _OTHERS = 5  # cells beside the days: names, totals, notes
@@ -45,6 +47,11 @@ def day_number(cell: Cell) -> int:
         return int(cell) if 1 <= cell <= 31 and cell == cell // 1 else 0
     if not isinstance(cell, str) or len(cell) > _LONGEST:
         return 0
+    return _numbered(cell)
+
+
+@lru_cache(maxsize=16384)
+def _numbered(cell: str) -> int:
     read = _DAY.fullmatch(cell.strip())
     if read is None or int(read[2]) not in _DAYS:
         return 0
@@ -56,10 +63,14 @@ def rows_of_days(sheet: Sheet) -> list[int]:
     """Return the rows of a sheet that number the days of a month, wherever they stand."""
     seen = np.zeros((4, sheet.height), dtype=bool)
     for column in sheet.columns:
-        days = [day_number(c) for c in column.cells]
-        for place, end in enumerate((1, 15, 16, 28)):
-            if end in days:
-                seen[place] |= np.isin(column.codes, [i for i, d in enumerate(days) if d == end])
+        days = {code: day_number(column.cells[code]) for code in column.texts}
+        if column.types & {int, float}:
+            days |= {i: day_number(c) for i, c in enumerate(column.cells) if c in _ENDS}
+        for place, end in enumerate(_ENDS):
+            if codes := [code for code, day in days.items() if day == end]:
+                told = np.zeros(len(column.cells) + 1, dtype=bool)  # the last is an empty cell's
+                told[codes] = True
+                seen[place] |= told[column.codes]
     may = (seen[0] & (seen[1] | seen[3])) | (seen[2] & seen[3])
     return [int(r) for r in np.flatnonzero(may) if days_across(sheet.row(int(r)))]
 

@@ -157,9 +157,8 @@ def _whole(column: Column) -> Numbers:
 
     Words among them, such as of what was carried over, change nothing of what the others are.
     """
-    words = [isinstance(c, str) and not re.search(r"\d", c) for c in column.cells.cells]
-    codes = column.cells.codes
-    filled = (codes >= 0) & ~np.array([*words, False], dtype=bool)[codes]
+    words = column.cells.rows_of_texts(lambda text: not re.search(r"\d", text))
+    filled = (column.cells.codes >= 0) & ~words
     found: Numbers = numbers_of(column)[filled]
     return found if (found >= 0).all() and not (found % 1).any() else found[:0]
 

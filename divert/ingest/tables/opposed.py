@@ -39,10 +39,10 @@ class _Weighed:
 
 def two_weighings(columns: list[Column]) -> list[Column]:
     """Take two weighings of each load for its gross and its tare, and their difference for the net."""
-    weighed = [_weighed(c) for c in columns if _may_weigh(c)]
-    settled = {w.column.field for w in weighed}
-    if len(weighed) < 2 or (len(weighed) == 2 and settled == {"gross", "tare"}):
+    may = [c for c in columns if _may_weigh(c)]
+    if len(may) < 2 or (len(may) == 2 and {c.field for c in may} == {"gross", "tare"}):
         return columns
+    weighed = [_weighed(c) for c in may]
     every = np.stack([w.numbers for w in weighed])
     for one, other in combinations(weighed, 2):
         opposed = _opposed(one, other)

@@ -95,9 +95,9 @@ def _remarks(columns: Sequence[Column], known: Known) -> Bools:
     said, named = np.zeros(size, dtype=bool), np.zeros(size, dtype=bool)
     for column in columns:
         if column.field in _DATED:
-            texts = (isinstance(c, str) and not known.names(c) and c for c in column.cells.cells)
-            marks = [bool(t) and mark.is_remark(str(t)) for t in texts]
-            said |= np.array([*marks, False], dtype=bool)[column.cells.codes]
+            said |= column.cells.rows_of_texts(
+                lambda text: not known.names(text) and mark.is_remark(text)
+            )
         elif column.field in ("source", "material", "product", "container"):
             named |= column.cells.codes >= 0
     return said & ~named

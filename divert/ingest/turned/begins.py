@@ -13,7 +13,10 @@ def log_column(sheet: Sheet) -> int | None:
     if first is None:
         return None
     column = sheet.columns[first]
-    values = np.array([*map(is_value, column.cells), False], dtype=bool)[column.codes]
+    value = np.ones(len(column.cells) + 1, dtype=bool)
+    value[-1] = False  # an empty cell's
+    value[column.texts] = [is_value(column.cells[code]) for code in column.texts]
+    values = value[column.codes]
     if not values.any():
         return None
     beside = np.zeros(sheet.height, dtype=np.int64)

@@ -24,9 +24,8 @@ from divert.ingest.turned.calendar_grid import Month, Square, is_sum, month_of, 
 from divert.ingest.turned.forms import title_lines
 from divert.ingest.turned.line import Line, may_count, read_line
 from divert.ingest.turned.quiet import is_quiet
-from divert.ingest.turned.weekdays import Week, week_of
+from divert.ingest.turned.weekdays import Week, week_of, weeks_at_the_top
 
-_TOP = 40  # rows in which the first calendar must begin
 _LONGEST = 2000  # rows; a year of calendars has some 600
 _HEADS = ("Date", "Source", "Material", "Quantity")
 
@@ -47,7 +46,7 @@ def as_calendars(sheet: Sheet, known: Known, outer: Context, as_of: dt.date) -> 
 
     ``outer``: what the names of the sheet and of its file say.
     """
-    if not any(week_of(sheet, r) for r in range(min(sheet.height, _TOP))):
+    if not weeks_at_the_top(sheet):
         return None
     tops = [w for r in range(min(sheet.height, _LONGEST)) if (w := week_of(sheet, r))]
     found = _Found()

@@ -11,9 +11,9 @@ from divert.ingest.cells.mark import is_total_label
 from divert.ingest.grid import Cell
 from divert.ingest.sheet import Sheet
 from divert.ingest.turned.build import At, at
-from divert.ingest.turned.weekdays import Week, day_and_rest, week_of
+from divert.ingest.turned.weekdays import Week, day_and_rest, weeks_at_the_top
 
-_TOP = 40  # rows
+_UNDER = 40  # rows under the weekdays that are looked at
 _WEEK = dt.timedelta(days=7)
 
 
@@ -102,10 +102,9 @@ def _counts_up(sheet: Sheet, row: int, week: Week) -> bool:
 
 def is_calendar(sheet: Sheet) -> bool:
     """Return whether a row of nothing but weekdays stands over rows that number days."""
-    for row in range(min(sheet.height, _TOP)):
-        week = week_of(sheet, row)
-        if week and all(c is None for c in sheet.row(row)[: week.columns.start]):
-            under = range(row + 1, min(sheet.height, row + _TOP))
+    for week in weeks_at_the_top(sheet):
+        if all(c is None for c in sheet.row(week.row)[: week.columns.start]):
+            under = range(week.row + 1, min(sheet.height, week.row + _UNDER))
             return sum(_counts_up(sheet, r, week) for r in under) >= 2
     return False
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -14,7 +14,7 @@ from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.sheet import Distinct, Sheet
 from divert.ingest.tables.heading_words import norm
-from divert.ingest.turned.forms import head_of
+from divert.ingest.turned.forms import DATED, head_of
 from divert.ingest.work import spend
 
 _TOP = 60  # rows in which the first form must begin
@@ -44,9 +44,9 @@ def label_columns(sheet: Sheet, known: Known) -> Labels:
     """Return the columns of a sheet of forms with their labels; none where it holds no forms."""
     if any(map(_is_of_words, sheet.columns)):
         return {}  # a log: no pile of forms has as many different words
-    whole: Labels = dict(_within(sheet, known, range(sheet.height)))
+    whole = _within(sheet, known, range(sheet.height), DATED)  # each form says its own day
     top = range(min(sheet.height, _TOP))  # of which only one column need be read
-    return whole if whole and any(True for _ in _within(sheet, known, top)) else {}
+    return whole if whole and _within(sheet, known, top) else {}
 
 
 def _is_of_words(column: Distinct) -> bool:
@@ -59,6 +59,11 @@ def said_of(cell: Cell, known: Known) -> tuple[Said, ...]:
     if not isinstance(cell, str):
         return ()
     spend(5 if cell[0].isdigit() else _PER_TEXT)
+    return _said_of_text(cell, known)
+
+
+@lru_cache(maxsize=16384)
+def _said_of_text(cell: str, known: Known) -> tuple[Said, ...]:
     inline = _INLINE.fullmatch(cell)
     text, rest = (inline[1], inline[2]) if inline else (cell, "")
     heading = head_of(text, known)
@@ -82,17 +87,43 @@ def _parted(rest: str, known: Known) -> tuple[str, tuple[Said, ...]]:
     return rest, ()
 
 
-def _labels_in(
-    sheet: Sheet, index: int, rows: range, known: Known, least: float
-) -> dict[int, tuple[Said, ...]]:
-    """Return the labels of a column by row: those with a colon, where most have one.
+def _within(
+    sheet: Sheet, known: Known, rows: range, needed: Collection[str] = ()
+) -> dict[int, dict[int, tuple[Said, ...]]]:
+    """Return the columns in which labels of different fields stand one under another, with these.
 
-    None where they cannot fill ``least`` rows: what cannot matter is not read.
+    None where no label is of a field that is ``needed``.
     """
-    column = sheet.columns[index]
-    inside = column.filled_in(rows.start, rows.stop)
-    codes = column.codes[inside]
-    here = _worth_reading(column, codes)
+    least = [_SHARE * len(c.filled_in(rows.start, rows.stop)) for c in sheet.columns]
+    read = {
+        i: said
+        for i, column in enumerate(sheet.columns)
+        if (said := _read_in(column, rows, known, least[i]))
+    }
+    if needed and not any(_fields(said.values()) & set(needed) for said in read.values()):
+        return {}
+    placed = {i: _placed(sheet, i, rows, said) for i, said in read.items()}
+    return {
+        i: found
+        for i, found in placed.items()
+        if len(found) >= least[i] and len(_fields(found.values())) >= 2
+    }
+
+
+def _fields(said: Iterable[tuple[Said, ...]]) -> set[str]:
+    return {one.field for several in said for one in several if one.field}
+
+
+def _read_in(
+    column: Distinct, rows: range, known: Known, least: float
+) -> dict[int, tuple[Said, ...]]:
+    """Return the labels of a column by code.
+
+    None where they cannot fill ``least`` rows, or are all of one field: what cannot matter is not read.
+    """
+    if column.counts[column.texts].sum() < least:
+        return {}
+    here = _worth_reading(column, column.codes[column.filled_in(rows.start, rows.stop)])
     may = sum(here.values())
     read = {}
     for code, count in here.items():
@@ -102,6 +133,16 @@ def _labels_in(
             read[code] = said
         else:
             may -= count
+    return read if len(_fields(read.values())) >= 2 else {}
+
+
+def _placed(
+    sheet: Sheet, index: int, rows: range, read: Mapping[int, tuple[Said, ...]]
+) -> dict[int, tuple[Said, ...]]:
+    """Return the labels of a column by row: those with a colon, where most have one."""
+    column = sheet.columns[index]
+    inside = column.filled_in(rows.start, rows.stop)
+    codes = column.codes[inside]
     labelled = np.isin(codes, list(read))
     at = zip(inside[labelled].tolist(), codes[labelled].tolist(), strict=True)
     found = {row: read[code] for row, code in at}
@@ -121,7 +162,7 @@ def _worth_reading(column: Distinct, codes: Codes) -> dict[int, int]:
     Those with a colon, and the commonest others: forms have few labels and print them again and again;
     a log of remarks has none twice.
     """
-    texts = {code for code, cell in enumerate(column.cells) if isinstance(cell, str)}
+    texts = set(column.texts)
     if not texts:
         return {}
     counts = np.bincount(codes, minlength=len(column.cells))
@@ -130,18 +171,6 @@ def _worth_reading(column: Distinct, codes: Codes) -> dict[int, int]:
     read = {code for code in met if ":" in str(column.cells[code])}
     read.update([code for code in met if code not in read][:_LABELS])
     return {code: int(counts[code]) for code in met if code in read}
-
-
-def _within(
-    sheet: Sheet, known: Known, rows: range
-) -> Iterator[tuple[int, dict[int, tuple[Said, ...]]]]:
-    """Yield the columns in which labels of different fields stand one under another, with these."""
-    for index, column in enumerate(sheet.columns):
-        least = _SHARE * len(column.filled_in(rows.start, rows.stop))
-        found = _labels_in(sheet, index, rows, known, least)
-        fields = {one.field for said in found.values() for one in said if one.field}
-        if len(fields) >= 2 and len(found) >= least:
-            yield index, found
 
 
 def lanes_of(columns: Labels) -> list[list[int]]:

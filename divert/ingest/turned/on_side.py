@@ -50,7 +50,8 @@ def on_its_side(sheet: Sheet, known: Known) -> Turned | None:
         cells = sheet.columns[column].cells
         if not 0 < len(cells) <= _DISTINCT:
             continue
-        if not {head_of(c, known).field for c in cells} & set(AMOUNTS):
+        texts = sheet.columns[column].texts
+        if not {head_of(cells[code], known).field for code in texts} & set(AMOUNTS):
             continue
         heads = _heads(sheet, column, known)
         if not set(DATED) & set(heads.fields) or not set(AMOUNTS) & set(heads.fields):

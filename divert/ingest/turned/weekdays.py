@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from divert.ingest.cells.date import read_cell as read_date
@@ -15,6 +16,7 @@ from divert.ingest.lexicon import bare
 from divert.ingest.sheet import Sheet
 
 LEAST = 5  # weekdays across
+_TOP = 40  # rows in which the first calendar must begin
 _LETTERS = {  # one letter a day: where the week starts, Monday is 0
     "mtwtf": 0, "mtwtfs": 0, "mtwtfss": 0, "smtwtfs": 6,
     "lmmjv": 0, "lmmjvs": 0, "lmmjvsd": 0, "dlmmjvs": 6,
@@ -62,6 +64,13 @@ def week_of(sheet: Sheet, row: int) -> Week | None:
         return None
     ends = [*starts[1:], starts[-1] + width]
     return Week(row, tuple(zip(starts, ends, strict=True)), days[0])
+
+
+@lru_cache(maxsize=2)  # asked for months that can be read, and again for those that cannot
+def weeks_at_the_top(sheet: Sheet) -> tuple[Week, ...]:
+    """Return the weekdays across each of a sheet's first rows."""
+    found = (week_of(sheet, row) for row in range(min(sheet.height, _TOP)))
+    return tuple(week for week in found if week is not None)
 
 
 _DAY_FIRST = re.compile(r"(\d{1,2})(?:st|nd|rd|th|er)?(?:\s*[:.)–-]\s*|\s+|$)(.*)", re.I)
