@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 import os
+import shutil
 from pathlib import Path
 
 import pytest
@@ -223,19 +224,25 @@ def test_figures_and_reports_of_a_period_it_touches_say_so_and_none_is_issued(
     assert not (folder / "issued").exists()
 
 
-@pytest.fixture
-def sent(tmp_path: Path) -> Path:
+@pytest.fixture(scope="module")
+def issued(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A yard whose year was issued to the board, and whose inventory was deleted since."""
     try:
         weasyprint()
     except NoPango:
         pytest.skip("no Pango: nothing can be issued here")
-    folder = yard(tmp_path / "sent")
+    folder = yard(tmp_path_factory.mktemp("issued") / "yard")
     book(folder / "log.xlsx", ROWS[:6])
     text(folder / "late.csv", ROWS[6:])
     write_reports(opened(folder), "board", YEAR, TODAY, formats=("html",), issue=True)
     (folder / "inventory.json").unlink()
     return folder
+
+
+@pytest.fixture
+def sent(issued: Path, tmp_path: Path) -> Path:
+    """A copy of it, for a test that does something to it."""
+    return Path(shutil.copytree(issued, tmp_path / "sent"))
 
 
 def test_without_its_inventory_a_folder_is_held_against_what_was_last_issued(sent: Path) -> None:
