@@ -8,11 +8,19 @@ import math
 
 import numpy as np
 import pytest
-from scipy import stats
 from uncertainties import ufloat
 
 from divert.convert import draws
 from divert.convert.density import t_quantile
+
+
+@pytest.fixture(scope="module")
+def stats():
+    """Return scipy.stats: every worker collects this file, and one of them runs it."""
+    from scipy import stats
+
+    return stats
+
 
 QUANTILES = (0.05, 0.25, 0.5, 0.75, 0.95)
 FOUR = 4.0  # standard errors: beyond them lies one correct quantile in 16,000
@@ -34,7 +42,7 @@ def allowed(distribution, p):
         (0.00003, 0.004, 0.008),
     ],
 )
-def test_triangular_against_scipy_stats(low, typical, high):
+def test_triangular_against_scipy_stats(low, typical, high, stats):
     span = high - low
     exact = stats.triang((typical - low) / span, loc=low, scale=span)
     drawn = draws.triangular("a name of its own", low, typical, high)
@@ -44,7 +52,7 @@ def test_triangular_against_scipy_stats(low, typical, high):
 
 
 @pytest.mark.parametrize("degrees", [2, 3, 9, 40])
-def test_student_against_scipy_stats(degrees):
+def test_student_against_scipy_stats(degrees, stats):
     exact = stats.t(degrees, loc=450, scale=12)
     drawn = draws.student(f"density with {degrees}", 450, 12, degrees)
     for p in QUANTILES:
@@ -52,12 +60,12 @@ def test_student_against_scipy_stats(degrees):
 
 
 @pytest.mark.parametrize("degrees", [2, 3, 5, 9, 20, 100])
-def test_t_quantile_against_scipy_stats(degrees):
+def test_t_quantile_against_scipy_stats(degrees, stats):
     """Within 1 % of the exact 95 % point, as the expansion used claims."""
     assert t_quantile(0.95, degrees) == pytest.approx(stats.t.ppf(0.95, degrees), rel=0.01)
 
 
-def test_normal_and_uniform_against_scipy_stats():
+def test_normal_and_uniform_against_scipy_stats(stats):
     for drawn, exact in (
         (draws.normal("scale", 1.0, 0.01), stats.norm(1.0, 0.01)),
         (draws.uniform("fill", 0.775, 1.025), stats.uniform(0.775, 0.25)),
@@ -66,7 +74,7 @@ def test_normal_and_uniform_against_scipy_stats():
             assert np.quantile(drawn, p) == pytest.approx(exact.ppf(p), abs=allowed(exact, p))
 
 
-def test_a_linear_normal_case_against_the_uncertainties_package():
+def test_a_linear_normal_case_against_the_uncertainties_package(stats):
     """3 a + 2 b - c with independent normal errors, where linear propagation is exact.
 
     The standard deviation of n draws has a relative standard error of 1/sqrt(2 n), 0.7 %; four of

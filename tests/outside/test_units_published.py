@@ -1,6 +1,7 @@
 """Units against NIST Handbook 44, Appendix C, and scipy.constants (CODATA and exact definitions)."""
 
-import pint
+import functools
+
 import pytest
 from scipy import constants
 
@@ -87,8 +88,15 @@ PINT = {
 }  # fmt: skip
 
 
+@functools.cache
+def unit_registry():
+    import pint  # not for the workers that only collect this
+
+    return pint.UnitRegistry(cache_folder=None)
+
+
 def test_every_unit_is_what_pint_takes_it_for():
-    registry = pint.UnitRegistry(cache_folder=None)
+    registry = unit_registry()
     for table, si in ((units.MASSES, "kilogram"), (units.VOLUMES, "meter ** 3")):
         for name, factor in table.items():
             known = registry.Quantity(1.0, PINT.get(name, name)).to(si).magnitude
@@ -99,6 +107,6 @@ def test_every_unit_is_what_pint_takes_it_for():
 
 @pytest.mark.parametrize("word", ["ft", "in", "m", "cm", "yd"])
 def test_every_length_is_what_pint_takes_it_for(word):
-    registry = pint.UnitRegistry(cache_folder=None)
+    registry = unit_registry()
     square = registry.Quantity(1.0, word).to("meter").magnitude ** 2
     assert area_factor(f"{word}2") == pytest.approx(square, rel=1e-12)
