@@ -35,6 +35,8 @@ def _joined(columns: list[Column], rows: npt.NDArray[np.int64]) -> Objects:
     """Return the columns' texts side by side, built once for each combination that occurs."""
     if not columns or not len(rows):
         return blank_texts(len(rows))
+    if len(columns) == 1:
+        return np.asarray(_texts(columns[0])[columns[0].cells.codes[rows]])
     said = [_texts(column)[column.cells.codes[rows]].tolist() for column in columns]
     joined: dict[tuple[str, ...], str] = {}
     for parts in zip(*said, strict=True):

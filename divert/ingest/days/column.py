@@ -70,17 +70,17 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
     ambiguous = np.zeros(len(fixed), dtype=bool)
     yearless = np.zeros(len(fixed), dtype=bool)
     loose = np.zeros(len(fixed), dtype=bool)
-    whole: list[tuple[int, dt.date]] = []
+    whole: dict[int, dt.date] = {}
     for place, cell in enumerate(fixed):
         if isinstance(cell, dt.date):
-            whole.append((place, cell))
+            whole[place] = cell
             continue
         read = reads[place] = _read(cell)
         if isinstance(read, Problem):
             continue
         said = _only_date(read)
         if said is not None:
-            whole.append((place, said))
+            whole[place] = said
             continue
         days = _with_context(read, context)
         yearless[place] = any(d.year is None for _, d in days)
@@ -97,10 +97,9 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
         loose[place] = yearless[place] and _may_be_several(days, context, site, as_of)
         ambiguous[place] = len({d for _, d in days}) > 1 and (len(stated) > 1 or loose[place])
     if whole:
-        places = [place for place, _ in whole]
-        said_days = np.array([day.toordinal() - _EPOCH for _, day in whole]).view("datetime64[D]")
+        days_since = np.array([*map(dt.date.toordinal, whole.values())]) - _EPOCH
         for order in ORDERS:
-            by_order[order][places] = said_days
+            by_order[order][list(whole)] = days_since.view("datetime64[D]")
     return Parsed(reads, cells.codes, by_order, ambiguous, yearless, loose)
 
 

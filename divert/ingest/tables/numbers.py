@@ -26,12 +26,16 @@ def numbers_of(column: Column, in_words: bool = False) -> Numbers:
 
 
 def _numbers(column: Distinct, in_words: bool) -> Numbers:
-    cells = column.cells
-    if in_words:
-        cells = [_UNIT.sub("", c) if isinstance(c, str) else c for c in cells]
-    read = [read_cell(c) for c in cells]
-    found = [np.nan if isinstance(n, Problem) else n for n in read]
-    out = np.array([*found, np.nan])[column.codes]
+    found = np.full(len(column.cells) + 1, np.nan)  # the last is an empty cell's
+    if column.types <= {int, float}:
+        found[:-1] = column.cells
+        found[np.isinf(found)] = np.nan
+    else:
+        for code, cell in enumerate(column.cells):
+            worded = in_words and isinstance(cell, str)
+            read = read_cell(_UNIT.sub("", str(cell)) if worded else cell)
+            found[code] = np.nan if isinstance(read, Problem) else read
+    out = found[column.codes]
     out.flags.writeable = False  # many ask for it
     return out
 
