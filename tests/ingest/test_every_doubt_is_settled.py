@@ -57,6 +57,7 @@ SHEETS = [
     Said("materials in a title", [["F = food scraps, L = leaves"], ["Date", "Source", "lb"], [d("3-03"), "hotel", 40], [d("3-10"), "school", 44]]),
     Said("a sum under a name", _log_of("hotel", "school", "ladle", "Everybody")),
     Said("a note", _beside(["lb", "Notes"], [40, None], [44, "on Tuesday's sheet too"], [51, None])),
+    Said("a weight with its box", _beside(["lb", "Notes"], [40, None], [44, "weighed with the tote"], [51, None])),
     Said("pails, or pounds", _beside(["With pail", "Pail alone"], [22, 2], [42, 2], [31, 2])),
     Said("a weight beside a count", _beside(["Totes", "Each"], [2, 20], [1, 19], [3, 22])),
     Said("days by number", [["Arrival", "Where from", "What", "lb"], [5, "hotel", "leaves", 217], [8, "school", "food scraps", 22],
