@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.arrays import Bools
 from divert.ingest.cells.mark import read_cell as read_mark
 from divert.ingest.coverage.doubt import Doubt, Seen
@@ -34,19 +34,13 @@ def answers_no(seen: Seen) -> Iterator[Doubt]:
         )  # "Sent back": an answer of yes does, too
         rows = yes if against or yes.sum() < no.sum() else no
         if rows.any() and yes.any():
-            yield Doubt(
-                rows,
+            yield seen.doubt(
                 f"{column.letter} answers",
-                Text(
-                    N_("“{heading}” is answered otherwise here than on most rows: this may be no load."),
-                    {"heading": column.head.text},
-                ),
-                Text(
-                    N_("If it says nothing of that, take it for nothing, under [[sheet]]: "
+                N_("“{heading}” is answered otherwise here than on most rows: this may be no load."),
+                N_("If it says nothing of that, take it for nothing, under [[sheet]]: "
                        'ignore = ["{letter}"].'),
-                    {"letter": column.letter},
-                ),
-                column,
+                rows=rows,
+                column=column,
             )  # fmt: skip
 
 
@@ -70,10 +64,11 @@ def strange_statuses(seen: Seen) -> Iterator[Doubt]:
         rows = (column.cells.codes == code) & seen.rows.open
         if rows.any():
             said = text_at(column, int(np.flatnonzero(rows)[0]))
-            yield Doubt(
-                np.asarray(rows),
+            yield seen.doubt(
                 said,
-                Text(N_("I do not know what “{status}” says of a load."), {"status": said}),
-                Text(N_("Write received, or rejected, or cancelled; or delete the row.")),
-                column,
+                N_("I do not know what “{status}” says of a load."),
+                N_("Write received, or rejected, or cancelled; or delete the row."),
+                rows=rows,
+                column=column,
+                status=said,
             )  # fmt: skip

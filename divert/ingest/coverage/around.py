@@ -6,9 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-import numpy as np
-
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import TableJob
 from divert.ingest.sheet import as_text
@@ -62,14 +60,11 @@ def _told_itself(job: TableJob, field: str) -> bool:
 def untold_title(seen: Seen) -> Iterator[Doubt]:
     """Doubt the loads under a title that names nothing known, among tables whose titles do."""
     if seen.job.untold:
-        yield Doubt(
-            np.asarray(seen.rows.open),
+        yield seen.doubt(
             seen.job.untold[:60],
-            Text(
-                N_("“{text}” stands alone over these loads: it may say whose they are, or what, or when."),
-                {"text": seen.job.untold},
-            ),
-            Text(N_("If it names a source or a material, add it to site.toml.")),
+            N_("“{text}” stands alone over these loads: it may say whose they are, or what, or when."),
+            N_("If it names a source or a material, add it to site.toml."),
+            text=seen.job.untold,
         )  # fmt: skip
 
 
@@ -96,11 +91,12 @@ def names_that_disagree(seen: Seen) -> Iterator[Doubt]:
             and not _told(seen, field)
             and _lent(job.context, field, one, other)
         ):
-            yield Doubt(
-                np.asarray(seen.rows.open),
+            yield seen.doubt(
                 f"{field} around",
-                Text(question, {"one": one, "other": other}),
-                Text(N_("Take one of the two names away, or add a column that says it for each load.")),
+                question,
+                N_("Take one of the two names away, or add a column that says it for each load."),
+                one=one,
+                other=other,
             )  # fmt: skip
 
 
@@ -116,14 +112,11 @@ def materials_in_a_title(seen: Seen) -> Iterator[Doubt]:
         found = [job.known.materials.find(p) for p in parts if not job.known.sources.find(p)]
         names = list(dict.fromkeys(name for name in found if name))
         if len(names) > 1 and job.context.material in names:
-            yield Doubt(
-                np.asarray(seen.rows.open),
+            yield seen.doubt(
                 "materials in a title",
-                Text(
-                    N_("“{text}” names several materials, and no column says which each load was of."),
-                    {"text": text},
-                ),
-                Text(N_("Take one of the two names away, or add a column that says it for each load.")),
+                N_("“{text}” names several materials, and no column says which each load was of."),
+                N_("Take one of the two names away, or add a column that says it for each load."),
+                text=text,
             )  # fmt: skip
             return
 

@@ -10,10 +10,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import TableJob, text_at
-from divert.ingest.tables.columns import Column
 from divert.ingest.tables.crew import names_the_crew
 from divert.ingest.tables.labels import like_a_name
 
@@ -42,29 +41,18 @@ def rows_between(seen: Seen) -> Iterator[Doubt]:
         following = [r for r in (*named, *alone[place + 1 :]) if r > row]
         under = np.zeros(len(rows.reason), dtype=bool)
         under[row + 1 : min(following, default=len(under))] = True
-        yield _doubt(under & rows.open, row, column, text)
+        yield seen.doubt(
+            text[:_LONGEST],
+            N_("“{text}” stands alone over these loads: it may say whose they are, or what, or when."),
+            N_("If it names a source or a material, add it to site.toml. If it is a remark, write it "
+               "beside a load, in a column of notes."),
+            rows=under, column=column, at=row, text=text,
+        )  # fmt: skip
 
 
 def _over_a_load(seen: Seen, row: int) -> bool:
     below = row + 1
     return below < len(seen.rows.reason) and bool(seen.rows.open[below])
-
-
-def _doubt(under: np.ndarray, row: int, column: Column, text: str) -> Doubt:
-    return Doubt(
-        under,
-        text[:_LONGEST],
-        Text(
-            N_("“{text}” stands alone over these loads: it may say whose they are, or what, or when."),
-            {"text": text},
-        ),
-        Text(
-            N_("If it names a source or a material, add it to site.toml. If it is a remark, write it "
-               "beside a load, in a column of notes."),
-        ),
-        column,
-        row,
-    )  # fmt: skip
 
 
 def _untold(job: TableJob) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.tables.columns import IGNORE
 
@@ -32,14 +32,11 @@ def weights_left_aside(seen: Seen) -> Iterator[Doubt]:
             continue
         lost = (column.cells.codes >= 0) & np.isnan(amounts.mass_kg) & np.isnan(amounts.gross_kg)
         if column.content.numbers > 0.5:
-            yield Doubt(
-                np.asarray(lost & seen.rows.open),
+            yield seen.doubt(
                 f"{column.letter} weighs",
-                Text(
-                    N_("“{heading}” may say what these containers weighed, and I do not know how."),
-                    {"heading": column.head.text},
-                ),
-                Text(N_("Name it Weight (lb), Gross (lb) or lb per tote, or say it under [[sheet]].")),
-                column,
+                N_("“{heading}” may say what these containers weighed, and I do not know how."),
+                N_("Name it Weight (lb), Gross (lb) or lb per tote, or say it under [[sheet]]."),
+                rows=lost,
+                column=column,
             )  # fmt: skip
             return

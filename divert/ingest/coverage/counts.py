@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
@@ -33,18 +33,13 @@ def counts_that_name(seen: Seen) -> Iterator[Doubt]:
         if _has_unit(seen, column) or not names_things(column):
             continue
         filled = column.cells.codes >= 0
-        yield Doubt(
-            np.asarray(filled & seen.rows.open),
+        yield seen.doubt(
             f"{column.letter} names",
-            Text(
-                N_("The numbers under “{heading}” may say which one it was, and not how many."),
-                {"heading": column.head.text},
-            ),
-            Text(
-                N_("If they count, say so in the heading, such as Number of bags; else add a column "
+            N_("The numbers under “{heading}” may say which one it was, and not how many."),
+            N_("If they count, say so in the heading, such as Number of bags; else add a column "
                    "with the weight or the number of each load."),
-            ),
-            column,
+            rows=filled,
+            column=column,
             columns=frozenset((column.index,)),
         )  # fmt: skip
 
@@ -62,13 +57,15 @@ def _two_counts(seen: Seen) -> Iterator[Doubt]:
         own, other = numbers_of(one), numbers_of(two)
         apart = ~np.isnan(own) & ~np.isnan(other) & (own != other)
         if apart.any():
-            yield Doubt(
-                np.asarray((~np.isnan(own) | ~np.isnan(other)) & seen.rows.open),
+            yield seen.doubt(
                 f"{two.letter} counts",
-                Text(_AGREE, {"first": two.head.text, "second": one.head.text}),
-                Text(_EITHER, {"letter": two.letter}),
-                two,
+                _AGREE,
+                _EITHER,
+                rows=~np.isnan(own) | ~np.isnan(other),
+                column=two,
                 columns=group.places,
+                first=two.head.text,
+                second=one.head.text,
             )
 
 
@@ -88,13 +85,14 @@ def _number_again(seen: Seen) -> Iterator[Doubt]:
     for group in job.layout.groups:
         if group.first.field != "quantity" or _has_unit(seen, group.first):
             continue
-        yield Doubt(
-            np.asarray((group.first.cells.codes >= 0) & seen.rows.open),
+        yield seen.doubt(
             f"{column.letter} counts",
-            Text(_AGREE, {"first": group.first.head.text, "second": column.head.text}),
-            Text(_EITHER, {"letter": group.first.letter}),
-            group.first,
+            _AGREE,
+            _EITHER,
+            column=group.first,
             columns=group.places,
+            first=group.first.head.text,
+            second=column.head.text,
         )
 
 
@@ -113,18 +111,12 @@ def _boxes_by_number(seen: Seen) -> Iterator[Doubt]:
     for group, amounts in zip(job.layout.groups, seen.measured, strict=True):
         gross = seen.rows.open & ~np.isnan(amounts.gross_kg) & np.isnan(amounts.mass_kg)
         if group.columns.get("gross") and gross.any():
-            yield Doubt(
-                np.asarray(gross),
+            yield seen.doubt(
                 f"{column.letter} box",
-                Text(
-                    N_("“{heading}” says which {box} it was, and nothing what it weighs empty."),
-                    {"heading": column.head.text, "box": box[0]},
-                ),
-                Text(
-                    N_(
-                        "Add a column with the container or its empty weight, or write net weights."
-                    ),
-                ),
-                column,
+                N_("“{heading}” says which {box} it was, and nothing what it weighs empty."),
+                N_("Add a column with the container or its empty weight, or write net weights."),
+                rows=gross,
+                column=column,
                 columns=frozenset((group.first.index,)),
+                box=box[0],
             )

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from divert.core.findings import Choice
 from divert.core.words import Text
 from divert.ingest.amounts.measured import Measured
@@ -50,3 +52,41 @@ class Seen:
     measured: Sequence[Measured]
 
     __hash__ = object.__hash__
+
+    def doubt(
+        self,
+        about: str,
+        message: str,
+        hint: str,
+        *,
+        rows: Bools | None = None,
+        column: Column | None = None,
+        at: int | None = None,
+        columns: frozenset[int] | None = None,
+        counts: bool = False,
+        choices: tuple[Choice, ...] = (),
+        **values: object,
+    ) -> Doubt:
+        """Return a doubt about the loads of ``rows``, else of all where ``column`` is filled.
+
+        ``message``, ``hint``: ids of messages, with ``values`` and the heading and letter of ``column``.
+        """
+        if column is not None:
+            rows = column.cells.codes >= 0 if rows is None else rows
+            values = {"heading": column.head.text, "letter": column.letter, **values}
+        hanging = self.rows.open if rows is None else rows & self.rows.open
+        said, do = (
+            Text(one, {k: v for k, v in values.items() if f"{{{k}}}" in one})
+            for one in (message, hint)
+        )
+        return Doubt(
+            np.asarray(hanging),
+            about,
+            said,
+            do,
+            column,
+            at,
+            columns,
+            counts=counts,
+            choices=choices,
+        )

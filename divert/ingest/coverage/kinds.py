@@ -8,8 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from divert.core.findings import Choice
 from divert.core.words import N_, Text
 from divert.ingest.coverage.doubt import Doubt, Seen
@@ -50,19 +48,16 @@ def kind_against_materials(seen: Seen) -> Iterator[Doubt]:
     if not name:
         return
     keys = {"file": job.sheet.file} | ({"sheet": job.sheet.name} if job.sheet.name else {})
-    yield Doubt(
-        np.asarray(seen.rows.open),
+    yield seen.doubt(
         "kind",
-        Text(
-            N_("Words around this table speak of something else than loads that came in, and it names "
+        N_("Words around this table speak of something else than loads that came in, and it names "
                "“{material}”."),
-            {"material": name},
-        ),
-        Text(N_("Say what it holds under [[sheet]] in site.toml.")),
+        N_("Say what it holds under [[sheet]] in site.toml."),
         choices=tuple(
             Choice(Text(_MEANT[holds]), "sheet", {**keys, "holds": holds})
             for holds in ("intake", job.kind)
         ),
+        material=name,
     )  # fmt: skip
 
 

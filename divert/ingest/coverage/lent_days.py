@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
 from divert.ingest.coverage.doubt import Doubt, Seen
@@ -37,19 +37,13 @@ def days_left_aside(seen: Seen) -> Iterator[Doubt]:
         if column.index not in counted or not column.content.numbers:
             # Days and words alone: what the words say may be that their row is no load.
             rows = (column.cells.codes >= 0) & seen.rows.open
-        yield Doubt(
-            np.asarray(rows),
+        yield seen.doubt(
             f"{column.letter} days",
-            Text(
-                N_("What stands under “{heading}” may be the days of these loads."),
-                {"heading": column.head.text},
-            ),
-            Text(
-                N_("If they are, name the column Day or Date; if not, take it for nothing, under "
+            N_("What stands under “{heading}” may be the days of these loads."),
+            N_("If they are, name the column Day or Date; if not, take it for nothing, under "
                    '[[sheet]]: ignore = ["{letter}"].'),
-                {"letter": column.letter},
-            ),
-            column,
+            rows=rows,
+            column=column,
         )  # fmt: skip
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.coverage.doubt import Doubt, Seen
 
 
@@ -18,11 +18,11 @@ def struck_out(seen: Seen) -> Iterator[Doubt]:
         return
     rows = np.zeros(len(seen.rows.reason), dtype=bool)
     rows[struck] = True
-    yield Doubt(
-        rows & seen.rows.open,
+    yield seen.doubt(
         "struck through",
-        Text(N_("This is struck through in the workbook, so I do not count it.")),
-        Text(N_("Delete the row if it was no load; take the line through it away if it was one.")),
+        N_("This is struck through in the workbook, so I do not count it."),
+        N_("Delete the row if it was no load; take the line through it away if it was one."),
+        rows=rows,
     )
 
 
@@ -34,11 +34,11 @@ def hidden_rows(seen: Seen) -> Iterator[Doubt]:
         True
     )
     if rows.any() and not rows[seen.rows.open].all():  # all of it: the sheet was folded away
-        yield Doubt(
-            rows & seen.rows.open,
+        yield seen.doubt(
             "hidden rows",
-            Text(N_("These rows are hidden in the workbook, and nobody who looks at it counts them.")),
-            Text(N_("Show the rows if they are loads; delete them if they are none.")),
+            N_("These rows are hidden in the workbook, and nobody who looks at it counts them."),
+            N_("Show the rows if they are loads; delete them if they are none."),
+            rows=rows,
         )  # fmt: skip
 
 
@@ -50,18 +50,11 @@ def hidden_amounts(seen: Seen) -> Iterator[Doubt]:
         return
     for column in (g.first for g in layout.groups):
         if column.index in hidden:
-            yield Doubt(
-                np.asarray((column.cells.codes >= 0) & seen.rows.open),
+            yield seen.doubt(
                 f"{column.letter} hidden",
-                Text(
-                    N_("The column “{heading}”, whose amounts I would count, is hidden."),
-                    {"heading": column.head.text},
-                ),
-                Text(
-                    N_('Show the column if it counts; else take it for nothing, under [[sheet]]: '
+                N_("The column “{heading}”, whose amounts I would count, is hidden."),
+                N_('Show the column if it counts; else take it for nothing, under [[sheet]]: '
                        'ignore = ["{letter}"].'),
-                    {"letter": column.letter},
-                ),
-                column,
+                column=column,
                 columns=frozenset((column.index,)),
             )  # fmt: skip

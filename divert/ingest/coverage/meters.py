@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.lexicon import bare
 from divert.ingest.tables.columns import Column
@@ -46,18 +46,12 @@ def _adds_up(column: Column, found: Numbers) -> bool:
 
 def so_far(seen: Seen, column: Column) -> Doubt:
     """Ask whether amounts that rise are loads, or all that came so far."""
-    return Doubt(
-        np.asarray((column.cells.codes >= 0) & seen.rows.open),
+    return seen.doubt(
         f"{column.letter} so far",
-        Text(
-            N_("The amounts under “{heading}” rise on every row: each may be all that came so far."),
-            {"heading": column.head.text},
-        ),
-        Text(
-            N_("If each is a load of its own, name the column Weight; else add a column with what came "
+        N_("The amounts under “{heading}” rise on every row: each may be all that came so far."),
+        N_("If each is a load of its own, name the column Weight; else add a column with what came "
                "each time."),
-        ),
-        column,
+        column=column,
         columns=frozenset((column.index,)),
     )  # fmt: skip
 

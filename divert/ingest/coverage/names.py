@@ -8,7 +8,7 @@ from functools import lru_cache, partial
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.coverage.everyday import is_a_remark, is_of_state
 from divert.ingest.entries.job import text_at
@@ -50,15 +50,13 @@ def names_of_no_source(seen: Seen) -> Iterator[Doubt]:
             continue  # somebody of that name
         if rows.any():
             first = int(np.flatnonzero(rows)[0])
-            yield Doubt(
-                np.asarray(rows),
+            yield seen.doubt(
                 f"carried {column.field if column in (*named, *crew) else column.letter}",
-                Text(
-                    N_("“{text}” may be an amount that was counted elsewhere."),
-                    {"text": text_at(column, first)},
-                ),
-                Text(N_("Delete the row if it was; if it is a load, write from whom it came.")),
-                column,
+                N_("“{text}” may be an amount that was counted elsewhere."),
+                N_("Delete the row if it was; if it is a load, write from whom it came."),
+                rows=rows,
+                column=column,
+                text=text_at(column, first),
             )
 
 
@@ -89,16 +87,11 @@ def remarks_for_names(seen: Seen) -> Iterator[Doubt]:
         remarks = [c for c in texts if not _may_name(c, known) and is_a_remark(c, known)]
         if not remarks or any(map(find, texts)) or 2 * len(remarks) < len(texts):
             continue
-        yield Doubt(
-            np.asarray(seen.rows.open),
+        yield seen.doubt(
             f"{column.letter} remarks",
-            Text(
-                N_("The words under “{heading}” say how loads were, and not from whom or what they were."),
-                {"heading": column.head.text},
-            ),
-            Text(
-                N_("Name the column for what it says, such as Source or Notes, or say it under "
+            N_("The words under “{heading}” say how loads were, and not from whom or what they were."),
+            N_("Name the column for what it says, such as Source or Notes, or say it under "
                    "[[sheet]] in site.toml."),
-            ),
-            column,
+            rows=seen.rows.open,
+            column=column,
         )  # fmt: skip

@@ -124,12 +124,13 @@ def notes_against(seen: Seen) -> Iterator[Doubt]:
                 continue
             note = text_at(column, int(np.flatnonzero(rows)[0]))
             same_day = np.isin(seen.dated.days, seen.dated.days[rows]) & seen.rows.open
-            yield Doubt(
-                rows | (same_day & _of_amounts(seen, note)),  # "replaces 131"
+            yield seen.doubt(
                 note,
-                Text(N_("The note “{note}” may say that this was no load."), {"note": note}),
-                Text(N_("Delete the row if it was none, or write the note in other words if it was one.")),
-                column,
+                N_("The note “{note}” may say that this was no load."),
+                N_("Delete the row if it was none, or write the note in other words if it was one."),
+                rows=rows | same_day & _of_amounts(seen, note),
+                column=column,
+                note=note,
             )  # fmt: skip
 
 
@@ -156,24 +157,12 @@ def notes_not_understood(seen: Seen) -> Iterator[Doubt]:
         texts = list(dict.fromkeys(text_at(column, r) for r in np.flatnonzero(rows).tolist()))
         more = len(texts) - _QUOTED
         quoted = _quoted([t[:_LONGEST] for t in texts[:_QUOTED]])
-        said = (
-            Text(
-                N_("Does one of these notes say that its load was none: {notes}?"),
-                {"notes": quoted},
-            )
-            if more <= 0
-            else Text(
-                N_("Does one of these notes say that its load was none: {notes} and {more} more?"),
-                {"notes": quoted, "more": more},
-            )
-        )
-        yield Doubt(
-            rows,
+        yield seen.doubt(
             f"{column.letter} notes",
-            said,
-            Text(N_("Where one does, write “no load” beside it, or delete the row.")),
-            column,
-            counts=True,
+            N_("Does one of these notes say that its load was none: {notes}?") if more <= 0 else
+            N_("Does one of these notes say that its load was none: {notes} and {more} more?"),
+            N_("Where one does, write “no load” beside it, or delete the row."),
+            rows=rows, column=column, counts=True, notes=quoted, more=more,
         )  # fmt: skip
 
 
@@ -197,15 +186,13 @@ def lines_against(seen: Seen) -> Iterator[Doubt]:
             said += [text for text in words if any(map(str.isdigit, text))]
     for text in dict.fromkeys(t for t in said if _undoes(t) and not job.known.names(t)):
         named = _of_amounts(seen, text) & loads
-        yield Doubt(
-            np.asarray(named if named.any() else loads),
+        yield seen.doubt(
             text[:_LONGEST],
-            Text(
-                N_("“{note}” may say that some of these loads were none, or other ones."),
-                {"note": text},
-            ),
-            Text(N_("Where one does, write “no load” beside it, or delete the row.")),
+            N_("“{note}” may say that some of these loads were none, or other ones."),
+            N_("Where one does, write “no load” beside it, or delete the row."),
+            rows=named if named.any() else loads,
             counts=not named.any(),
+            note=text,
         )  # fmt: skip
 
 

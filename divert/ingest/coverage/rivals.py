@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.arrays import Bools
 from divert.ingest.coded import of_cells
 from divert.ingest.coverage.doubt import Doubt, Seen
@@ -47,12 +47,14 @@ def rivals(seen: Seen) -> Iterator[Doubt]:
             )
             rows = np.asarray(apart & seen.rows.open)
             if rows.any():
-                yield Doubt(
-                    rows,
+                yield seen.doubt(
                     f"{column.letter} {field}",
-                    Text(question, {"first": holder.head.text, "second": column.head.text}),
-                    Text(_HINT, {"letter": column.letter}),
-                    column,
+                    question,
+                    _HINT,
+                    rows=rows,
+                    column=column,
+                    first=holder.head.text,
+                    second=column.head.text,
                 )
 
 
@@ -82,18 +84,14 @@ def names_against_the_lent(seen: Seen) -> Iterator[Doubt]:
 
 
 def _against(seen: Seen, column: Column, lent: str, rows: Bools | None = None) -> Doubt:
-    return Doubt(
-        np.asarray((column.cells.codes >= 0 if rows is None else rows) & seen.rows.open),
+    return seen.doubt(
         f"{column.letter} lent",
-        Text(
-            N_("The names around this table say {name}, and “{heading}” names others."),
-            {"heading": column.head.text, "name": lent},
-        ),
-        Text(
-            N_("Name the column for what it says, such as Source or Notes, or say it under "
+        N_("The names around this table say {name}, and “{heading}” names others."),
+        N_("Name the column for what it says, such as Source or Notes, or say it under "
                "[[sheet]] in site.toml."),
-        ),
-        column,
+        rows=column.cells.codes >= 0 if rows is None else rows,
+        column=column,
+        name=lent,
     )  # fmt: skip
 
 

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.arrays import no_rows
 from divert.ingest.cells.mark import is_total_label
 from divert.ingest.cells.unit import read_cell
@@ -39,19 +39,14 @@ def amounts_in_words(seen: Seen) -> Iterator[Doubt]:
     for text in (*job.table.titles, *(row_text(job, row) for row in alone)):
         if is_total_label(text) or not tells_a_weight(text, job.known):
             continue
-        yield Doubt(
-            np.asarray(seen.rows.open),
+        yield seen.doubt(
             text[:60],
-            Text(
-                N_("“{text}” tells a weight, and I do not know what it says of the loads "
+            N_("“{text}” tells a weight, and I do not know what it says of the loads "
                    "beside it."),
-                {"text": text},
-            ),
-            Text(
-                N_("If it is weighed with each load, add a column Tare; if it says nothing of them, "
+            N_("If it is weighed with each load, add a column Tare; if it says nothing of them, "
                    "move it to a sheet of its own."),
-            ),
             columns=frozenset().union(*(g.places for g in weighed)),
+            text=text,
         )  # fmt: skip
         return
 
@@ -75,18 +70,14 @@ def weighed_with_its_box(seen: Seen) -> Iterator[Doubt]:
         said = [isinstance(c, str) and tells_its_box(c, job.known) for c in column.cells.cells]
         for code in np.flatnonzero(said).tolist():
             note = as_text(column.cells.cells[code])
-            yield Doubt(
-                (column.cells.codes == code) & seen.rows.open & loads,
+            yield seen.doubt(
                 f"{note[:60]} weighed",
-                Text(
-                    N_("“{note}” may say that the weight is not that of the load alone."),
-                    {"note": note},
-                ),
-                Text(
-                    N_("Write what the load alone weighed, without the note; or add a column Tare."),
-                ),
-                column,
+                N_("“{note}” may say that the weight is not that of the load alone."),
+                N_("Write what the load alone weighed, without the note; or add a column Tare."),
+                rows=(column.cells.codes == code) & seen.rows.open & loads,
+                column=column,
                 columns=frozenset().union(*(g.places for g, _ in weighed)),
+                note=note,
             )  # fmt: skip
 
 

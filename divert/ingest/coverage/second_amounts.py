@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.arrays import Bools
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.coverage.meters import meter_of, so_far, unsaid
@@ -116,18 +116,13 @@ def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
     apart = named and not (told or summed or nameless or other)
     in_doubt = list(strange) if apart else list(groups)
     first = strange[0].first
-    return Doubt(
-        _filled(seen, in_doubt),
+    return seen.doubt(
         f"{first.letter} amounts",
-        Text(
-            N_("I do not know what “{heading}” is: a load of its own, a part of another, or none."),
-            {"heading": first.head.text},
-        ),
-        Text(
-            N_("If it names a source or a material, add it to site.toml. Else say under [[sheet]] there "
+        N_("I do not know what “{heading}” is: a load of its own, a part of another, or none."),
+        N_("If it names a source or a material, add it to site.toml. Else say under [[sheet]] there "
                "which columns hold what came."),
-        ),
-        first,
+        rows=_filled(seen, in_doubt),
+        column=first,
         columns=frozenset().union(*(g.places for g in in_doubt)),
     )  # fmt: skip
 
@@ -301,14 +296,13 @@ def _of_two(
     """
     filled = column.cells.codes >= 0
     filled = filled if some else filled | (counted.cells.codes >= 0)
-    return Doubt(
-        np.asarray(filled & seen.rows.open),
+    return seen.doubt(
         name,
-        Text(message, {"heading": column.head.text, "other": counted.head.text}),
-        Text(
-            N_("Say in the headings which is gross, tare or net, or under [[sheet]] in site.toml which "
+        message,
+        N_("Say in the headings which is gross, tare or net, or under [[sheet]] in site.toml which "
                "column holds what came."),
-        ),
-        column,
+        rows=filled,
+        column=column,
         columns=frozenset((counted.index,)),
+        other=counted.head.text,
     )  # fmt: skip

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.tables.apart import may_be_apart
 
@@ -21,17 +19,12 @@ def parted_streams(seen: Seen) -> Iterator[Doubt]:
         if column is None or not may_be_apart(column, group.label.material, group.first.head.text):
             continue
         rows = seen.rows.open & (amounts.removed_kg > 0)
-        yield Doubt(
-            np.asarray(rows),
+        yield seen.doubt(
             f"{column.letter} apart",
-            Text(
-                N_("“{heading}” may have been picked out of these loads, or thrown away beside them."),
-                {"heading": column.head.text},
-            ),
-            Text(
-                N_("Say it in the heading: Trash picked out, or Trash of the site itself; or under "
+            N_("“{heading}” may have been picked out of these loads, or thrown away beside them."),
+            N_("Say it in the heading: Trash picked out, or Trash of the site itself; or under "
                    "[[sheet]] in site.toml."),
-            ),
-            column,
+            rows=rows,
+            column=column,
             columns=frozenset((group.first.index,)),
         )  # fmt: skip

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.coverage.doubt import Doubt, Seen
 
 # Two units of one kind that a person may take for each other: a load of 40 is a load in either.
@@ -30,14 +30,12 @@ def units_that_contradict(seen: Seen) -> Iterator[Doubt]:
             ratio = max(unit.factor / said.factor, said.factor / unit.factor)
             rows = np.asarray((columns[0].cells.codes >= 0) & seen.rows.open)
             if 1.001 < ratio < _NEAR and rows.any():
-                yield Doubt(
-                    rows,
+                yield seen.doubt(
                     f"{columns[0].letter} unit",
-                    Text(
-                        N_("“{heading}” says one unit, and what stands over the table (“{unit}”) another."),
-                        {"heading": columns[0].head.text, "unit": seen.job.context.unit_text},
-                    ),
-                    Text(N_("Put right whichever of the two is wrong.")),
-                    columns[0],
+                    N_("“{heading}” says one unit, and what stands over the table (“{unit}”) another."),
+                    N_("Put right whichever of the two is wrong."),
+                    rows=rows,
+                    column=columns[0],
                     columns=frozenset(c.index for c in columns),
+                    unit=seen.job.context.unit_text,
                 )  # fmt: skip

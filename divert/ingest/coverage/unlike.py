@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.amounts.column import VALUE
 from divert.ingest.amounts.measured import Measured
 from divert.ingest.amounts.sums import LEAST, equals_sum
@@ -135,11 +135,12 @@ def _doubt(seen: Seen, row: int, strange: bool, message: str = "") -> Doubt:
         else N_("This is the largest amount of its table, and lacks a name that the others bear: “{text}”. "
                 "It may have been counted elsewhere, or be a sum.")
     )  # fmt: skip
-    return Doubt(
-        where,
+    return seen.doubt(
         f"unlike {text}",
-        Text(message, {"text": text}),
-        Text(N_("Delete the row if it is no load; if it is one, write whose it was, and what.")),
+        message,
+        N_("Delete the row if it is no load; if it is one, write whose it was, and what."),
+        rows=where,
+        text=text,
     )
 
 

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.crew import names_the_crew
@@ -37,18 +35,13 @@ def unread_names(seen: Seen) -> Iterator[Doubt]:
             rows = (column.cells.codes >= 0) & seen.rows.open
             if rows.sum() <= 0.5 * seen.rows.open.sum():
                 continue
-            yield Doubt(
-                np.asarray(rows),
+            yield seen.doubt(
                 f"{column.letter} source",
-                Text(
-                    N_("The words under “{heading}” may say from whom these loads came."),
-                    {"heading": column.head.text},
-                ),
-                Text(
-                    N_("Name the column for what it says, such as Source or Notes, or say it under "
+                N_("The words under “{heading}” may say from whom these loads came."),
+                N_("Name the column for what it says, such as Source or Notes, or say it under "
                        "[[sheet]] in site.toml."),
-                ),
-                column,
+                rows=rows,
+                column=column,
             )  # fmt: skip
             return
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.cells.date import weekday_words, weekdays_together
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.lexicon import bare
@@ -35,13 +35,11 @@ def weekdays_that_contradict(seen: Seen) -> Iterator[Doubt]:
         return
     rows = np.asarray(apart & seen.rows.open)
     if rows.any():
-        yield Doubt(
-            rows,
+        yield seen.doubt(
             "weekday",
-            Text(N_("The weekdays written here are not those of the dates beside them.")),
-            Text(
-                N_("Say under [site] or [[sheet]] in site.toml in which order dates stand, or put right "
-                   "whichever of the two is wrong.")
-            ),
-            column,
+            N_("The weekdays written here are not those of the dates beside them."),
+            N_("Say under [site] or [[sheet]] in site.toml in which order dates stand, or put right "
+                   "whichever of the two is wrong."),
+            rows=rows,
+            column=column,
         )  # fmt: skip

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from divert.core.words import N_, Text
+from divert.core.words import N_
 from divert.ingest.arrays import Bools
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.tables.numbers import Numbers, numbers_of
@@ -26,7 +26,13 @@ def years_that_contradict(seen: Seen) -> Iterator[Doubt]:
     said = np.where((said > 0) & (said < 100), said + 2000, said)
     rows = _apart(seen, np.where(said % 1 == 0, said, np.nan))
     if rows.any():
-        yield Doubt(rows, "year", Text(_QUESTION), Text(_HINT), column)
+        yield seen.doubt(
+            "year",
+            _QUESTION,
+            _HINT,
+            rows=rows,
+            column=column,
+        )
 
 
 def _across(seen: Seen) -> Iterator[Doubt]:
@@ -39,12 +45,12 @@ def _across(seen: Seen) -> Iterator[Doubt]:
         filled = group.first.cells.codes >= 0
         rows = _apart(seen, np.where(filled, float(group.label.year), np.nan))
         if rows.any():
-            yield Doubt(
-                rows,
+            yield seen.doubt(
                 f"{group.first.letter} year",
-                Text(_QUESTION),
-                Text(_HINT),
-                group.first,
+                _QUESTION,
+                _HINT,
+                rows=rows,
+                column=group.first,
                 columns=group.places,
             )
 
