@@ -13,7 +13,7 @@ from divert.site.model import Answer
 # an answer to one of those may well settle what a single year asks.
 _ALWAYS_ASKED = frozenset({
     "unknown material", "unknown source", "unknown container", "row repeated exactly",
-    "weight row and volume row of one load", "note says not to count", "notes not understood",
+    "weight row and volume row of one load", "notes not understood",
     "implausible density", "unit settled by site.toml", "fill not recorded", "empty weight not known",
     "source not recorded", "usual fate not stated", "date order settled by site.toml",
     "money in another currency", "measured density outside the published range",

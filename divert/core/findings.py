@@ -113,7 +113,6 @@ QUERIES = (
     N_("unknown container"),  # refused where the mass cannot be found without it
     N_("row repeated exactly"),
     N_("weight row and volume row of one load"),
-    N_("note says not to count"),
     N_("notes not understood"),
     N_("numbers not read"),
     N_("total disagrees"),

@@ -15,7 +15,6 @@ from divert.core.ledger import sheets_of
 from divert.core.reading import SheetTaken
 from divert.ingest.checks.asked import other_money
 from divert.ingest.checks.habits import far_outside
-from divert.ingest.checks.notes import not_to_count
 from divert.ingest.checks.repeats import repeats, weight_and_volume
 from divert.ingest.checks.weeks import weeks_missed
 from divert.ingest.checks.weighed_loads import weighed_only
@@ -32,7 +31,6 @@ def queries(entries: pd.DataFrame, skipped: pd.DataFrame, site: Site) -> list[Fi
         ("count far outside habit", far_outside),
         ("weekly habit broken", lambda rows: weeks_missed(rows, skipped, site)),
         ("money in another currency", lambda rows: other_money(rows, site)),
-        ("note says not to count", not_to_count),
         ("weighed, not received", weighed_only),
     ]
     return [finding for code, check in checks for finding in checked(code, check, entries)]

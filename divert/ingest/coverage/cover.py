@@ -15,7 +15,6 @@ from divert.ingest.arrays import Bools
 from divert.ingest.coverage.answers import answers_no, strange_statuses
 from divert.ingest.coverage.around import materials_in_a_title, names_that_disagree, untold_title
 from divert.ingest.coverage.between import rows_between
-from divert.ingest.coverage.boxes import weights_left_aside
 from divert.ingest.coverage.counts import counts_that_name
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.coverage.kinds import kind_against_materials
@@ -63,7 +62,6 @@ _OF_COLUMNS: _Rules = (  # settled where a person says under [[sheet]] which col
     hidden_amounts,
     remarks_for_names,
     amounts_in_words,
-    weights_left_aside,
     counts_that_name,
     days_left_aside,
     parted_streams,

@@ -57,8 +57,7 @@ def entries_left(sheet: Sheet, known: Known, rows: Sequence[int] | None = None) 
         return found
     if not found and not _speaks_of_loads(sheet, known):
         return []
-    more = _with_numbers(sheet, found, range(sheet.height) if rows is None else rows)
-    return [p for p in more if _measures(sheet, p[0], known)] or more if not found else more
+    return _with_numbers(sheet, found, range(sheet.height) if rows is None else rows)
 
 
 def _speaks_of_loads(sheet: Sheet, known: Known) -> bool:
@@ -82,10 +81,6 @@ def _is_measure(text: str, known: Known) -> bool:
     heading = read_heading(text, known)
     boxed = known.containers.is_own(heading.container) if heading.container else False
     return boxed or heading.unit is not None or unit_of(text, known)[0] is not None
-
-
-def _measures(sheet: Sheet, row: int, known: Known) -> bool:
-    return any(isinstance(c, str) and _is_measure(c, known) for c in sheet.row(row))
 
 
 def _with_numbers(sheet: Sheet, found: Sequence[Place], among: Sequence[int]) -> list[Place]:

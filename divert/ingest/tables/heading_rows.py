@@ -42,7 +42,7 @@ def heading_rows(sheet: Sheet, known: Known) -> list[int]:
     for r in range(min(sheet.height, _TOP)):
         if _is_logged(sheet.row(r)):
             across |= {r} if _dates_across(sheet, r) else set()
-        elif _headed_but_one(sheet, r, known) or _runs_across(sheet, r, known):
+        elif _runs_across(sheet, r, known):
             across.add(r)
     return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
 
@@ -67,19 +67,6 @@ def _runs_across(sheet: Sheet, row: int, known: Known) -> bool:
         return True
     names = _weekdays_over_names(sheet, row, known) or _amounts_over_days(sheet, row, known)
     return names or _few_dates_across(sheet, row, known)
-
-
-def _headed_but_one(sheet: Sheet, row: int, known: Known) -> bool:
-    """Return whether a row is plainly a heading though a stray number stands in one of its cells."""
-    cells = [c for c in sheet.row(row) if c is not None]
-    if len(cells) < 4 or sum(not isinstance(c, str) for c in cells) > 1:
-        return False
-    stray = [c for c in cells if is_value(c)]
-    if len(stray) != 1 or isinstance(stray[0], dt.date):
-        return False
-    plain_words = [c for c in cells if isinstance(c, str) and _heads(c, known)]
-    dated = any(read_heading(c, known).field in _DAYS for c in plain_words)
-    return dated and len(plain_words) >= 3
 
 
 def _valueless(sheet: Sheet) -> list[int]:
@@ -251,7 +238,7 @@ def _is_heading_row(sheet: Sheet, row: int, known: Known) -> bool:
         return True
     if _amounts_over_days(sheet, row, known):
         return True
-    if any(is_value(c) for c in cells) and not _headed_but_one(sheet, row, known):
+    if any(is_value(c) for c in cells):
         return False
     if holds_an_entry(cells, known):
         return False
@@ -279,7 +266,7 @@ def holds_an_entry(cells: Sequence[Cell], known: Known) -> bool:
     """
     texts = [c for c in cells if isinstance(c, str) and not known.names(c)]  # "CPE 3 Sacs"
     headed = any(read_heading(t, known).field in _DAYS and _heads(t, known) for t in texts)
-    if any((is_day(t) and not (headed and _numbers_a_day(t))) or _is_ditto(t) for t in texts):
+    if any(is_day(t) and not (headed and _numbers_a_day(t)) for t in texts):
         return True
     if headed:
         return False
@@ -299,11 +286,6 @@ def _numbers_a_day(text: str) -> bool:
 
 
 _PLAINLY_HEADED = 3  # headings in full, beside which a word for an amount is one too
-
-
-def _is_ditto(text: str) -> bool:
-    """Return whether words say "as above" or "same day"; "Id" and "Do" may head a column."""
-    return read_mark(text) == "ditto" and sum(map(str.isalpha, text)) > 3
 
 
 def is_day(cell: Cell) -> bool:

@@ -15,10 +15,8 @@ from divert.ingest.tables.heading_rows import is_date_head
 from divert.ingest.tables.kind_words import is_whole_kind, kind_said
 from divert.ingest.tables.table import Table
 
-_NO_LOADS = ("harvest", "sale", "fuel", "activity")  # kinds whose tables list no loads received
 _LISTS_LOADS = ("removed", "residue", "weigh-in")  # their tables may look like the intake log
 _LOADS = {"source", "material"}
-_OTHER_WORDS = {"product", "destination", "money", "price", "hours", "people", "fuel"}
 
 
 def kind_of_table(table: Table, sheet: Context, file: str, known: Known) -> str:
@@ -70,8 +68,6 @@ def kind_by_columns(
     )
     if by_file and speaks:
         return "intake"  # a file's name comes last: whom it came from, and what it was, say more
-    if kind in _NO_LOADS and _lists_loads(columns, known):
-        return "intake"  # "Market day scraps" is no list of sales
     if by_file and kind in _LISTS_LOADS and lists:
         return "intake"  # a whole file named for contamination may well be the intake log
     told = lists or speaks
@@ -82,7 +78,7 @@ def kind_by_columns(
         return "removed"  # "Date | Trash removed (lb)": what was taken out, and no loads
     if kind != "intake" or sheet.kind == "intake":
         return kind
-    if _names_across(columns, known) or _weighs_feedstock(context, known):
+    if _names_across(columns, known):
         return kind  # sources or materials across: a cost or fuel beside them changes nothing
     sizes = sum(c.heading.field == "dimension" for c in columns)
     if sizes >= 2 and not (raw & {"source", "material", "container"} or context.material):
@@ -125,14 +121,8 @@ def _teaches_a_density(columns: Sequence[Column]) -> bool:
     mass = "mass" in units or fields & {"weight", "gross"}
     boxes = any(c.heading.container or c.content.containers > 0.5 for c in columns)
     volume = boxes or "volume" in units or fields & {"volume", "container", "count"}
-    in_words = any(_in_words(c) for c in columns)
     whose = any(c.content.sources > 0 for c in columns if c.heading.field != "destination")
-    return bool((mass and volume) or in_words) and not whose
-
-
-def _in_words(column: Column) -> bool:
-    """Return whether amounts stand in a column with their units: "99 pounds"."""
-    return column.content.quantities > max(0.5, 2 * column.content.numbers)
+    return bool(mass and volume) and not whose
 
 
 def _plainly(kind: str, table: Table, sheet: Context, known: Known) -> bool:
@@ -141,17 +131,6 @@ def _plainly(kind: str, table: Table, sheet: Context, known: Known) -> bool:
     if not titles:
         return sheet.kind == kind
     return any(is_whole_kind(t, kind) for t in titles) or sheet.kind == kind
-
-
-def _lists_loads(columns: Sequence[Column], known: Known) -> bool:
-    """Return whether the columns list loads received: from whom, what and how much, and no product.
-
-    Most of the materials must be known ones that the site does not make itself.
-    """
-    fields = {c.heading.field for c in columns if c.content.filled}
-    if not fields >= _LOADS or fields & _OTHER_WORDS or not fields & set(QUANTITIES):
-        return False
-    return _received(columns, "material", known)
 
 
 def _names_across(columns: Sequence[Column], known: Known) -> bool:
@@ -164,35 +143,17 @@ def _names_across(columns: Sequence[Column], known: Known) -> bool:
     )
 
 
-def _weighs_feedstock(context: Context, known: Known) -> bool:
-    """Return whether what stands over a table says what it weighs: "Hotel food scraps, kg"."""
-    told = context.unit is not None and context.unit.dimension == "mass"
-    return told and _is_feedstock(context.material, known)
-
-
 def _amounts(column: Column) -> bool:
     return column.content.numbers + column.content.quantities > 0.5
 
 
 def _by_money(raw: set[str], columns: Sequence[Column], known: Known) -> str:
     """Return what a table with money in it tells of: what was sold, or spent; "" where neither is plain."""
-    if _amounts_of_products(columns, known):
-        return "sale"  # "Customer | Castings lb | USD"
     if raw & {"material", "weight", "volume", "gross", "source"} or _names_feedstock(
         columns, known
     ):
         return ""
     return "sale" if raw & {"product", "count"} else "activity"
-
-
-def _amounts_of_products(columns: Sequence[Column], known: Known) -> bool:
-    """Return whether all amounts under a name are of what the site makes itself."""
-    named = [
-        material
-        for c in columns
-        if _amounts(c) and (material := known.materials.find(c.heading.label or c.head.text))
-    ]
-    return bool(named) and all(m in known.products for m in named)
 
 
 def _tells_of_intake(
@@ -261,7 +222,6 @@ def _speaks_of_loads(columns: Sequence[Column], context: Context, known: Known) 
             or heading.unit is not None
             or column.content.containers > 0.5
             or (named and column.content.numbers + column.content.quantities > 0.5)
-            or _in_words(column)
         ):
             return True
     return False

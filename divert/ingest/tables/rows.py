@@ -114,8 +114,6 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
     alone = np.flatnonzero(rows.open & (rows.filled == 1))
     if not len(alone):
         return
-    has_source = any(c.field == "source" for c in columns)
-    unnamed: list[tuple[int, str]] = []
     order = known.site.dates or _order_shown(columns, alone.tolist())
     for row in alone:
         column = next(c for c in columns if c.cells.codes[row] >= 0)
@@ -153,10 +151,7 @@ def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Kn
                 rows.materials[int(row)] = material
                 rows.reason[row] = "heading"
         elif not _counts(column) or _is_remark(text):
-            unnamed.append((int(row), text))
             rows.reason[row] = "note"
-    if not has_source and not context.source and not rows.sources:
-        _unknown_sections(rows, unnamed)
 
 
 def _section_month(cell: object) -> Day | None:
@@ -237,20 +232,6 @@ def _section_day(text: str, context: Context, order: Order | None = None) -> np.
         day = with_year(day, context.years[0])
     found = as_date(day) if day.day is not None else None
     return None if found is None else np.datetime64(found, "D")
-
-
-def _unknown_sections(rows: Rows, unnamed: Sequence[tuple[int, str]]) -> None:
-    """Take short lone texts that stand over rows of data, twice or more, to name their source."""
-    titles = []
-    for row, text in unnamed:
-        below = rows.filled[row + 1 : row + 2]
-        above = row == 0 or rows.reason[row - 1] in ("blank", "total or subtotal", "heading")
-        if above and len(below) and below[0] >= 2 and len(text) <= 40:
-            titles.append((row, text))
-    if len(titles) >= 2 and len(titles) == len(unnamed):
-        for row, text in titles:
-            rows.sources[row] = text
-            rows.reason[row] = "heading"
 
 
 def spread_section(size: int, named: dict[int, str]) -> npt.NDArray[np.object_]:

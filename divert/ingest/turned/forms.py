@@ -63,8 +63,3 @@ def is_example(sheet: Sheet) -> bool:
     said = re.compile(rf"(?<!\w)(?:{phrases(words('diary')['example'])})(?!\w)")
     texts = (c for column in sheet.columns for c in column.cells if isinstance(c, str))
     return said.search(bare(sheet.name)) is not None or any(said.search(bare(t)) for t in texts)
-
-
-def is_total(heading: Heading) -> bool:
-    """Return whether a head speaks of a sum: such a form sums up loads, and is none itself."""
-    return heading.field in ("total", "running")

@@ -24,9 +24,7 @@ from divert.ingest.turned.forms import (
     AMOUNTS,
     DATED,
     NAMED,
-    head_of,
     is_example,
-    is_total,
     title_lines,
 )
 from divert.ingest.turned.labels import Labels, label_columns, lanes_of
@@ -164,7 +162,7 @@ def _is_slip(slip: Sequence[_Label], known: Known) -> bool:
         or not fields & set(AMOUNTS)
     ):
         return False
-    if any(is_total_label(one.text) or is_total(head_of(one.text, known)) for one in slip):
+    if any(is_total_label(one.text) for one in slip):
         return False
     if fields & {"money", "price"}:
         return False  # an invoice

@@ -228,7 +228,7 @@ def loads_entered_twice(folder: Path) -> Truth:
     return Truth([
         Entry(a, HOTEL, FOOD, kg=20 * LB), Entry(b, HOTEL, FOOD, kg=21 * LB),
         Entry(c, SCHOOL, FOOD, kg=24 * LB),
-    ], aside={"not explained": 1}, skipped={"correction": 3}, codes=("not explained", "correction", "notes not understood", "note says not to count"))  # fmt: skip
+    ], aside={"not explained": 1}, skipped={"correction": 3}, codes=("not explained", "correction", "notes not understood"))  # fmt: skip
 
 
 @case("unknown unit", "one entry a row")
