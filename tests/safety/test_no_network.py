@@ -42,7 +42,7 @@ import contextlib, json, sys
 from divert.publish import demonstration
 from divert.cli.commands import main
 
-demonstration.REPORTS = tuple(r for r in demonstration.REPORTS if r[0] == "grant")
+demonstration.REPORTS = tuple(r for r in demonstration.REPORTS if r[0] == "board")
 for arguments in json.load(open(sys.argv[1])):
     try:
         main(arguments)
@@ -68,6 +68,8 @@ name = "Quillmarsh School"
 [[sponsor]]
 name = "Quillmarsh School"
 supplies = ["Quillmarsh School"]
+[[grant]]
+name = "Soil and Streams Fund"
 """
 LOADS = """Date,Source,Material,Weight (lb)
 2026-03-02,Tern Street Florist,cut flowers,12
@@ -86,7 +88,7 @@ COMMANDS = (
     ("check", "small"),
     ("answer", "small", *DAY),
     ("together", "small", "--period", "2026", "--json", *DAY),
-    ("report", "small", "--for", "board", "--period", "2026", "--as", "html", "--issue", *DAY),
+    ("report", "small", "--for", "grant", "--period", "2026", "--as", "html", "--issue", *DAY),
     ("report", "small", "--for", "sponsor", "--sponsor", "Quillmarsh School", "--period", "2026-Q2",
      "--as", "pdf", *DAY),
     ("recheck", PDF, "--site", "small"),
@@ -141,7 +143,7 @@ def test_every_command_runs_with_sockets_blocked(place: Path) -> None:
     made = {
         path.name for yard in ("kestrel", "small") for path in place.glob(f"{yard}/reports/*/*")
     }
-    assert {"grant.pdf", "grant.xlsx", "board.html", "sponsor-quillmarsh-school.pdf"} <= made
+    assert {"board.pdf", "board.xlsx", "grant.html", "sponsor-quillmarsh-school.pdf"} <= made
 
 
 def test_every_command_is_among_those_run() -> None:
