@@ -7,15 +7,10 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from divert.core.period import months_on
-from divert.evidence.factor_rows import screening_key
 from divert.evidence.recipe import (
-    Avoided,
-    Constant,
     Factor,
-    MethaneIn,
     Node,
     Op,
-    Other,
     Recipe,
     Total,
     Where,
@@ -29,6 +24,14 @@ from divert.evidence.recipe_days import (
     span,
     year_before,
 )
+from divert.evidence.recipes_of_emissions import (
+    of_emission,
+    of_emission_within,
+    of_methane,
+    of_screening,
+    of_sensitivity,
+)
+from divert.evidence.recipes_of_sponsors import OWN, of_claim, of_supplied, of_supported
 from divert.evidence.recipes_of_the_house import (
     of_bed,
     of_harvest,
@@ -78,9 +81,6 @@ def _thrown_away(where: Where = ()) -> Node:
 
 def _amount(what: str, where: Where = ()) -> Node:
     return _thrown_away(where) if what == "thrown_away" else Total(what, where)
-
-
-OWN: Where = (("own", "yes"),)
 
 
 def _mass(figures: Figures, match: re.Match[str]) -> Recipe:
@@ -145,37 +145,6 @@ def _span(figures: Figures, match: re.Match[str]) -> Recipe | None:
     return Recipe(day_of(item["start"]), day_of(item["end"]), node)
 
 
-def _of_claim(figures: Figures, match: re.Match[str]) -> Recipe | None:
-    """Return what a sponsor supplied or supported since its first day, or supported in a quarter."""
-    item = get(figures, f"{match['claim']}.{match['part']}")
-    if item is None:
-        return None
-    node = Total("supported") if match["claim"] == "supported" else Total("diverted", OWN)
-    start = day_of(item["since"] if "since" in item else item["start"])
-    return Recipe(start, day_of(item["end"]) if "end" in item else span(figures)[1], node)
-
-
-def _emission(figures: Figures, match: re.Match[str]) -> Recipe:
-    what = match["what"]
-    if what == "net_avoided":
-        parts = tuple(Other(f"emissions.{p}") for p in ("landfill_avoided", "process", "fuel"))
-        return of_period(figures, Op("-", parts))
-    return of_period(figures, Total(what))
-
-
-def _within(figures: Figures, match: re.Match[str]) -> Recipe:
-    return of_period(figures, Avoided("within_20" if match["years"] == "20" else "within_100"))
-
-
-def _sensitivity(figures: Figures, _match: re.Match[str]) -> Recipe:
-    return of_period(figures, Avoided("within_100_higher"))
-
-
-def _methane(figures: Figures, match: re.Match[str]) -> Recipe | None:
-    item = get(figures, f"methane_by_year[{match['place']}]")
-    return None if item is None else of_period(figures, MethaneIn(int(item["year"])))
-
-
 def _rate(figures: Figures, match: re.Match[str]) -> Recipe:
     disposed = Total("mass_kg", (("kind", "disposed"),))
     if match["what"] == "disposed":
@@ -231,39 +200,6 @@ def _target(figures: Figures, match: re.Match[str]) -> Recipe | None:
     return None
 
 
-def _screening(figures: Figures, match: re.Match[str]) -> Recipe | None:
-    item = get(figures, f"screening[{match['place']}]")
-    if item is None:
-        return None
-    where: Where = (("before", "landfill"), ("screening", item["class"]))
-    if match["what"] == "ours":
-        return of_period(figures, Total("landfill_avoided", where))
-    key = screening_key(item["set"], item["class"])
-    return of_period(figures, Op("*", (Total("diverted", where), Factor(key))))
-
-
-def _supplied(figures: Figures, match: re.Match[str]) -> Recipe:
-    share = over(Total("received", OWN), Total("received"))
-    if match["what"] == "share":
-        return of_period(figures, share)
-    fuel = Op("*", (Total("fuel"), share))
-    parts = (Total("landfill_avoided", OWN), Total("process", OWN), fuel)
-    return of_period(figures, Op("-", parts))
-
-
-def _supported(figures: Figures, match: re.Match[str]) -> Recipe | None:
-    share = over(Total("supported"), Total("diverted"))
-    if match["what"] == "diverted":
-        return of_period(figures, Total("supported"))
-    if not figures["mass"]["diverted"]["central"]:
-        return None  # with nothing diverted the share is the one agreed, not one worked out
-    if match["what"] == "share":
-        return of_period(figures, share)
-    fuel = Op("*", (Total("fuel"), Op("max", (Constant(0.0), share))))
-    parts = (Total("supported_landfill"), Total("supported_process"), fuel)
-    return of_period(figures, Op("-", parts))
-
-
 def _factor(figures: Figures, match: re.Match[str]) -> Recipe | None:
     item = get(figures, f"factors[{match['place']}]")
     key = None if item is None else item["key"]
@@ -301,12 +237,12 @@ _RULES: list[tuple[re.Pattern[str], Callable[[Figures, re.Match[str]], Recipe | 
             rf"{_OWN}(?P<which>by_quarter|by_year){_PLACE}\.(?P<what>received|diverted|weighed_kg)",
             _span,
         ),
-        (r"(?P<claim>supplied|supported)\.(?P<part>cumulative)\.diverted", _of_claim),
-        (r"(?P<claim>supported)\.(?P<part>by_quarter\[\d+\])\.diverted", _of_claim),
-        (r"emissions\.(?P<what>landfill_avoided|process|fuel|net_avoided)", _emission),
-        (r"emissions_within\.(?P<years>20|100)", _within),
-        (r"sensitivity\.landfill_avoided", _sensitivity),
-        (rf"methane_by_year{_PLACE}\.kg_ch4", _methane),
+        (r"(?P<claim>supplied|supported)\.(?P<part>cumulative)\.diverted", of_claim),
+        (r"(?P<claim>supported)\.(?P<part>by_quarter\[\d+\])\.diverted", of_claim),
+        (r"emissions\.(?P<what>landfill_avoided|process|fuel|net_avoided)", of_emission),
+        (r"emissions_within\.(?P<years>20|100)", of_emission_within),
+        (r"sensitivity\.landfill_avoided", of_sensitivity),
+        (rf"methane_by_year{_PLACE}\.kg_ch4", of_methane),
         (r"diversion_rate\.(?P<what>diverted|disposed|rate)", _rate),
         (rf"activities{_PLACE}\.amount", _activity),
         (
@@ -321,7 +257,7 @@ _RULES: list[tuple[re.Pattern[str], Callable[[Figures, re.Match[str]], Recipe | 
         (r"cumulative\.diverted", _cumulative),
         (r"(?P<kind>moved|rejected)", _kind),
         (rf"targets{_PLACE}\.diverted", _target),
-        (rf"screening{_PLACE}\.(?P<what>landfill_avoided|ours)", _screening),
+        (rf"screening{_PLACE}\.(?P<what>landfill_avoided|ours)", of_screening),
         (rf"harvest{_PLACE}\.(?P<what>volume_m3|mass_kg)", of_harvest),
         (r"yield\.(?P<what>fed|product|share)", of_yield),
         (
@@ -330,8 +266,8 @@ _RULES: list[tuple[re.Pattern[str], Callable[[Figures, re.Match[str]], Recipe | 
         ),
         (r"money\.(?P<what>disposal_fee_avoided|sales|bags|spent|spent_per_tonne)", of_money),
         (rf"money_by_quarter{_PLACE}\.(?P<what>spent|spent_per_tonne)", of_quarter_money),
-        (r"supplied\.(?P<what>share|net_avoided)", _supplied),
-        (r"supported\.(?P<what>share|diverted|net_avoided)", _supported),
+        (r"supplied\.(?P<what>share|net_avoided)", of_supplied),
+        (r"supported\.(?P<what>share|diverted|net_avoided)", of_supported),
         (rf"contamination{_PLACE}\.(?P<what>received_kg|removed_kg|share)", of_contamination),
         (rf"participation{_PLACE}\.(?P<what>loads|active|days_between|new|lost)", of_participation),
         (r"stock\.kg", of_stock),
