@@ -31,17 +31,16 @@ from divert.report.sponsor.first_page import (
     where_it_went,
     you_may_say,
 )
+from divert.report.sponsor.notes import notes_of
 from divert.report.sponsor.scope import Scope, site_scope, supplied_scope
 from divert.report.sponsor.whole_site import site_in_words
 from divert.report.sponsor.words import Claim
 from divert.report.wording import method_box
-from divert.report.wording.assumed_fates import assumed_sentence, unstated
 from divert.report.wording.conventions import next_report
 from divert.report.wording.dates import period_name, shown_days, this_period
-from divert.report.wording.earlier_reports import changed_reports, earlier_reports
+from divert.report.wording.earlier_reports import changed_reports
 from divert.report.wording.harvest import Went, harvest_lines, nothing_harvested
 from divert.report.wording.method_box import Note
-from divert.report.wording.released import released_sentence
 from divert.report.wording.set_aside import many_set_aside
 from divert.site.model import Report
 
@@ -163,7 +162,7 @@ def sponsor_view(
         table_line=_table_line(scope, printer),
         site_words=site_in_words(figures, whole, printer),
         site_strip=site_strip,
-        notes=_notes(figures, claims, scope, history, printer),
+        notes=notes_of(figures, claims, scope, history, printer),
         cautions=method_box.said_cautions(printer),
         picture_alt=said.picture_says
         or printer.plain(Text(N_("A picture from {site}"), {"site": figures.site})),
@@ -254,51 +253,3 @@ def _table_line(scope: Scope, printer: Printer) -> str:
         else N_("The whole site, {unit}")
     )
     return printer.plain(Text(message, {"unit": printer.unit_in_full(scope.scale.unit)}))
-
-
-def _assumed(figures: Figures, scope: Scope, printer: Printer) -> Note | None:
-    """Return which share of what is claimed rests on an assumed fate; None where none does."""
-    own = figures.supplied if scope.kind == "supplied" else None
-    fate = figures.assumed_fate if own is None else own.assumed_fate
-    path = "assumed_fate" if own is None else "supplied.assumed_fate"
-    said = assumed_sentence(fate, path, printer)
-    return None if said is None else Note(method_box.lead(printer, N_("Assumed.")), said)
-
-
-def _notes(
-    figures: Figures, claims: tuple[Claim, ...], scope: Scope, history: History, printer: Printer
-) -> tuple[Note, ...]:
-    notes = [
-        *earlier_reports(history, printer),
-        method_box.how_we_know(figures, scope.basis, f"{scope.root}basis", printer),
-        method_box.coverage(figures, printer),
-        method_box.set_aside(figures, printer),
-        method_box.not_claimed(
-            scope.not_claimed,
-            "supplied.not_claimed_by" if scope.kind == "supplied" else "not_claimed",
-            scope.scale, printer, unstated(figures, scope.by_material), adjustments=False,
-        ),
-        _assumed(figures, scope, printer),
-        _whose_claim(claims, printer),
-        method_box.gases(figures.emissions, figures.emissions_within, printer,
-                         released_sentence(figures.emissions_within, "period", printer)),
-        method_box.sources(figures.factors, printer),
-    ]  # fmt: skip
-    return tuple(note for note in notes if note is not None)
-
-
-def _whose_claim(claims: tuple[Claim, ...], printer: Printer) -> Note:
-    messages = {
-        "supplied": N_("Supplied is the mass of your own sources, less what was thrown away."),
-        "supported": N_(
-            "Supported is the share of the site's cost you pay for, of all it diverted."
-        ),
-    }
-    said = [printer.say(Text(messages[claim.kind])) for claim in claims]
-    said.append(
-        printer.say(
-            Text(N_("Whoever brings material, whoever pays and the town may all count the same mass: "
-                    "do not add these claims up."))
-        )
-    )  # fmt: skip
-    return Note(printer.plain(Text(N_("Whose claim."))), Markup(" ").join(said))
