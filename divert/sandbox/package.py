@@ -72,7 +72,7 @@ class Package(NamedTuple):
         """Yield a part's pieces, each with the end of the one before, so that no tag is cut."""
         tail = b""
         for piece in self.pieces(name):
-            window = tail + piece
+            window = tail + piece if tail else piece  # most parts are one piece, and not copied
             yield window
             tail = window[-overlap:]
 
