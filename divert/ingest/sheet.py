@@ -69,8 +69,11 @@ class Distinct:
 
     def rows_of_texts(self, holds: Callable[[str], object]) -> Bools:
         """Return the rows whose cell is a text of which something holds."""
+        found = [code for code in self.texts if holds(str(self.cells[code]))]
+        if not found:
+            return np.zeros(len(self.codes), dtype=bool)
         told = np.zeros(len(self.cells) + 1, dtype=bool)  # the last is an empty cell's
-        told[self.texts] = [bool(holds(str(self.cells[code]))) for code in self.texts]
+        told[found] = True
         return np.asarray(told[self.codes])
 
     @cached_property

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import datetime as dt
+import gc
 import io
 import json
 import os
@@ -24,10 +25,15 @@ with contextlib.suppress(ImportError):  # not on Windows: there the parent's clo
     import resource
 
 
+_SELDOM = 100_000  # objects between two looks for cycles: rows of cells make none
+
+
 def serve(requests: BinaryIO, answers: BinaryIO) -> None:
     """Answer requests until there are no more."""
     _shut_in()
     fit = specimen.reads_well(read)
+    gc.freeze()
+    gc.set_threshold(_SELDOM)
     while line := requests.readline():
         request = json.loads(line)
         data = requests.read(request["size"])
