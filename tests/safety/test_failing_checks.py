@@ -30,7 +30,7 @@ BAD = HEAD + "2025-03-03,South cafe,food scraps,5\n2025-03-04,South cafe,food sc
 CHECKS = {
     "divert.ingest.checks.ledger": (
         "repeats", "weight_and_volume", "far_outside", "weeks_missed", "other_money",
-        "not_to_count", "weighed_only",
+        "weighed_only",
     ),
     "divert.ingest.take": (
         "without_doubtful", "without_copies", "corrections", "asked", "products_received",
