@@ -1,9 +1,10 @@
 """The plain form in which cells travel between the child and its parent, and lie in the cache.
 
 A frame is one letter, a length of eight bytes, and that many bytes of JSON: ``S`` begins a sheet,
-``R`` holds rows of it (``{"e": n}`` before them: n empty ones), ``F`` says something about a sheet or
-the file, ``X`` refuses the file, ``E`` ends it. JSON, because reading it back can make nothing but
-values, whoever wrote it.
+``R`` holds rows of it (before them ``{"e": n}``: n empty ones, and ``{"k": [0]}``: whole numbers in these
+columns are days since 1 January of the year 1), ``F`` says something about a sheet or the file, ``X``
+refuses the file, ``E`` ends it. JSON, because reading it back can make nothing but values, whoever wrote
+it.
 """
 
 from __future__ import annotations
@@ -63,11 +64,34 @@ def note(value: object) -> bytes:
 
 def rows_out(rows: list[list[Any]]) -> bytes:
     """Return the JSON of rows; an empty string becomes an empty cell (null)."""
+    days = _columns_of_days(rows)
+    if days:
+        rows = [row.copy() for row in rows]
+        for row in rows:
+            for place in days:
+                if len(row) > place and type(row[place]) is dt.date:
+                    row[place] = row[place].toordinal()
     text = json.dumps(rows, default=_date_out, separators=(",", ":"), check_circular=False)
     # An unescaped quote only ever opens or closes a string and a closing one is followed by one of
     # ``,]:}``, so these two patterns can be nothing but empty strings. (Replacing them here costs a
     # tenth of looking at every cell.)
-    return text.replace(',""', ",null").replace('[""', "[null").encode("ascii")
+    body = text.replace(',""', ",null").replace('[""', "[null").encode("ascii")
+    return b'[{"k":%s},%s' % (note(days), body[1:]) if days else body
+
+
+def _columns_of_days(rows: list[list[Any]]) -> list[int]:
+    """Return the columns with a day in the last row and nothing but days and texts above it.
+
+    A log's days are most of the cells that are no text and no number: each as an object of its own took
+    as long as all others together.
+    """
+    last = rows[-1] if rows else []
+    return [
+        place
+        for place, cell in enumerate(last)
+        if type(cell) is dt.date
+        and {type(row[place]) for row in rows if len(row) > place} <= {dt.date, str}
+    ]
 
 
 def row_frames(rows: Iterator[list[Any]], gaps: Iterable[tuple[int, int]] = ()) -> Iterator[Frame]:
@@ -136,15 +160,31 @@ def _longest(rows: list[list[Any]]) -> int:
 def rows_in(body: bytes) -> list[list[Any]]:
     """Return the rows that :func:`rows_out` was given, None for each empty cell."""
     rows = json.loads(body, object_hook=_date_in)
-    begin = 1 if isinstance(rows, list) and rows and isinstance(rows[0], _Empty) else 0
-    if not isinstance(rows, list) or not set(map(type, rows[begin:])) <= {list}:
+    if not isinstance(rows, list):
         raise ValueError("not rows")
-    if begin:
-        rows[:1] = [[]] * rows[0].rows  # one and the same: a million lists would take a second
-    return rows
+    told = [one for one in rows[:2] if isinstance(one, _Empty | _Days)]
+    rows = rows[len(told) :]
+    if not set(map(type, rows)) <= {list}:
+        raise ValueError("not rows")
+    for one in told:
+        if isinstance(one, _Days):
+            _put_days(rows, one.columns)
+    # One and the same: a million lists would take a second.
+    return [[]] * sum(one.rows for one in told if isinstance(one, _Empty)) + rows
 
 
-_day = lru_cache(maxsize=4096)(dt.date.fromisoformat)
+def _put_days(rows: list[list[Any]], columns: Iterable[int]) -> None:
+    for place in columns:
+        for row in rows:
+            if len(row) > place and type(row[place]) is int:
+                row[place] = _day_of(row[place])
+
+
+@lru_cache(maxsize=4096)
+def _day_of(number: int) -> dt.date:
+    if not 0 < number <= dt.date.max.toordinal():
+        raise ValueError("no day")
+    return dt.date.fromordinal(number)
 
 
 class _Empty(NamedTuple):
@@ -153,7 +193,12 @@ class _Empty(NamedTuple):
     rows: int
 
 
-@lru_cache(maxsize=4096)  # a log has few days, each on many rows
+class _Days(NamedTuple):
+    """The columns of a frame whose whole numbers are days."""
+
+    columns: list[int]
+
+
 def _date_out(value: object) -> dict[str, object]:
     if isinstance(value, dt.datetime):
         return {"m": value.isoformat()}
@@ -167,9 +212,9 @@ def _date_out(value: object) -> dict[str, object]:
 
 
 def _date_in(tagged: dict[str, Any]) -> object:
-    if "d" in tagged and len(tagged) == 1:  # of a hundred thousand cells, most
-        return _day(tagged["d"])
     ((tag, value),) = tagged.items()
+    if tag == "d":
+        return dt.date.fromisoformat(value)
     if tag == "m":
         return dt.datetime.fromisoformat(value)
     if tag == "t":
@@ -178,4 +223,6 @@ def _date_in(tagged: dict[str, Any]) -> object:
         return dt.timedelta(*value)
     if tag == "e" and 0 < value <= limits.EMPTY_ROWS:
         return _Empty(int(value))
+    if tag == "k" and set(map(type, value)) == {int} and min(value) >= 0:
+        return _Days(value)
     raise ValueError(tag)

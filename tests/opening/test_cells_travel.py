@@ -34,6 +34,18 @@ def test_rows_come_back_as_they_were(rows: list[list[object]]) -> None:
     ]
 
 
+@given(st.lists(st.tuples(st.one_of(st.dates(), st.just(""), st.text()), CELLS), max_size=600))
+def test_a_column_of_days_comes_back_as_days_beside_any_other(
+    rows: list[tuple[object, object]],
+) -> None:
+    sent = [["Date", "What"], *map(list, rows), [dt.date(2025, 3, 4), 5], [dt.date(2025, 3, 5)]]
+    back = frames.rows_in(frames.rows_out(sent))
+    assert back == [[None if cell == "" else cell for cell in row] for row in sent]
+    assert [type(row[0]) for row in back] == [
+        type(row[0]) if row[0] != "" else type(None) for row in sent
+    ]
+
+
 @given(st.lists(st.lists(st.sampled_from(["", "x"]), max_size=4), max_size=1200))
 def test_empty_ends_are_left_off_and_empty_middles_kept(rows: list[list[str]]) -> None:
     wanted: list[list[str | None]] = []
@@ -58,8 +70,13 @@ def test_a_stream_of_anything_is_refused_or_read(data: bytes) -> None:
 
 
 @pytest.mark.parametrize(
-    "body", [b"{", b"[1]", b'[[{"d":1}]]', b'[[{"x":"y"}]]', b"null", b"[" * 100_000]
-)
+    "body",
+    [
+        b"{", b"[1]", b'[[{"d":1}]]', b'[[{"x":"y"}]]', b"null", b"[" * 100_000,
+        b'[{"k":[0]},[0]]', b'[{"k":[0]},[99999999999999999999]]', b'[{"k":["a"]},[1]]', b'[{"k":[-1]},[1]]',
+        b'[{"k":5},[1]]', b'[{"k":[0]},{"e":1},{"e":1},[1]]',
+    ],
+)  # fmt: skip
 def test_an_answer_that_makes_no_sense_is_one_finding(body: bytes) -> None:
     sheet = (b"S", frames.note(["Log", False, [], []]))
     got = heard("log.xlsx", [sheet, (b"R", body), (b"E", b"")], lambda rows: None)

@@ -12,12 +12,16 @@ from divert.ingest.tables.heading import Heading
 MONEY = {"$": "", "€": "EUR", "£": "GBP", "usd": "USD", "cad": "CAD", "eur": "EUR", "gbp": "GBP"}
 
 
+_SIGNS = [
+    (re.compile(rf"(?<![^\W\d_]){re.escape(sign)}(?![^\W\d_])"), currency)
+    for sign, currency in MONEY.items()
+]
+
+
 def money(text: str) -> str | None:
     """Return the currency that a heading names, "" where a sign leaves it open, None for no money."""
-    for sign, currency in MONEY.items():
-        if re.search(rf"(?<![^\W\d_]){re.escape(sign)}(?![^\W\d_])", bare(text)):
-            return currency
-    return None
+    plain = bare(text)
+    return next((currency for sign, currency in _SIGNS if sign.search(plain)), None)
 
 
 _REMARKED = re.compile(
