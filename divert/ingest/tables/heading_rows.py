@@ -19,7 +19,7 @@ from divert.ingest.cells.scan import pieces
 from divert.ingest.grid import Cell
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
-from divert.ingest.sheet import Sheet, as_text, is_value
+from divert.ingest.sheet import Distinct, Sheet, as_text, is_value
 from divert.ingest.tables.heading import QUANTITIES, Heading
 from divert.ingest.tables.heading_words import WORD, listed, norm
 from divert.ingest.tables.headings import read_heading
@@ -28,6 +28,7 @@ from divert.ingest.tables.years_across import heads_years, rising_years
 
 _VALUE_STARTS = frozenset("0123456789-+~$€£.,½¼¾")
 _TOP = 60
+_LEAST_DATES = 3  # across
 _LONGEST = 400  # characters of a heading: a form asks whole questions
 
 
@@ -39,10 +40,10 @@ def heading_rows(sheet: Sheet, known: Known) -> list[int]:
         if _says_fields(sheet.row(r), known) or _may_head_alone(sheet, r, known)
     ]
     across = set(rows_of_days(sheet))
+    dated = sum(map(_may_be_dated, sheet.columns)) >= _LEAST_DATES
     for r in range(min(sheet.height, _TOP)):
-        if _is_logged(sheet.row(r)):
-            across |= {r} if _dates_across(sheet, r) else set()
-        elif _runs_across(sheet, r, known):
+        logged = _is_logged(sheet.row(r))
+        if (dated and _dates_across(sheet, r)) if logged else _runs_across(sheet, r, known):
             across.add(r)
     return sorted(r for r in {*rows, *across} if _is_heading_row(sheet, r, known))
 
@@ -55,6 +56,12 @@ def _is_logged(cells: Sequence[Cell]) -> bool:
     if not cells or cells[0] is None or isinstance(cells[0], str):
         return False
     return any(isinstance(c, int | float) for c in cells[1:])
+
+
+def _may_be_dated(column: Distinct) -> bool:
+    """Return whether a date may head a column: whether one of its first cells could."""
+    first = set(column.codes[:_TOP].tolist()) - {-1}
+    return any(is_date_head(column.cells[code]) for code in first)
 
 
 def _runs_across(sheet: Sheet, row: int, known: Known) -> bool:
@@ -177,7 +184,7 @@ def _dates_across(sheet: Sheet, row: int) -> bool:
     cells = [c for c in sheet.row(row) if c is not None]
     if len(cells) == 2 and all(is_date_head(c) for c in cells):
         return _names_down(sheet, row)
-    least = max(3, len(cells) - 3)
+    least = max(_LEAST_DATES, len(cells) - 3)
     may = [c for c in cells if not isinstance(c, int | float)]  # a number heads no day
     spare = len(may) - least
     for cell in may if spare >= 0 else ():

@@ -162,10 +162,10 @@ def _worth_reading(column: Distinct, codes: Codes) -> dict[int, int]:
     Those with a colon, and the commonest others: forms have few labels and print them again and again;
     a log of remarks has none twice.
     """
-    texts = set(column.texts)
-    if not texts:
-        return {}
     counts = np.bincount(codes, minlength=len(column.cells))
+    if len(column.texts) <= _LABELS:
+        return {code: int(counts[code]) for code in column.texts if counts[code]}
+    texts = set(column.texts)
     order = np.argsort(-counts, kind="stable").tolist()
     met = [code for code in order if code in texts and counts[code]]
     read = {code for code in met if ":" in str(column.cells[code])}

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
+import numpy as np
+
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.date import weekdays_together
 from divert.ingest.cells.problem import Problem
@@ -69,7 +71,10 @@ def week_of(sheet: Sheet, row: int) -> Week | None:
 @lru_cache(maxsize=2)  # asked for months that can be read, and again for those that cannot
 def weeks_at_the_top(sheet: Sheet) -> tuple[Week, ...]:
     """Return the weekdays across each of a sheet's first rows."""
-    found = (week_of(sheet, row) for row in range(min(sheet.height, _TOP)))
+    words = np.zeros(min(sheet.height, _TOP), dtype=np.int64)  # in each row
+    for column in sheet.columns:
+        words += column.rows_of_texts(len)[:_TOP]
+    found = (week_of(sheet, row) for row in np.flatnonzero(words >= LEAST).tolist())
     return tuple(week for week in found if week is not None)
 
 
