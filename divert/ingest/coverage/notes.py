@@ -112,8 +112,12 @@ def notes_against(seen: Seen) -> Iterator[Doubt]:
         texts = column.cells.cells
         spend(_PER_NOTE * len(texts))
         settled = _settled(column)
+        here = {c for c in texts if isinstance(c, str) and name(c) in words("against")["here"]}
+        away = column.field == "destination" and bool(here)  # "Farmer Giles" among "us"
         said = [
-            isinstance(c, str) and (speaks_against(c) or bool(mark.of_a_load(c))) and not settled(c)
+            isinstance(c, str)
+            and (speaks_against(c) or bool(mark.of_a_load(c)) or (away and c not in here))
+            and not settled(c)
             for c in texts
         ]
         for code in np.flatnonzero(said).tolist():

@@ -64,7 +64,10 @@ def in_parts(group: Group, job: TableJob, unread: Sequence[tuple[Column, Numbers
 
 
 def put_right(group: Group, unread: Iterable[Column]) -> Column | None:
-    """Return numbers in unknown words beside less than half of the loads, about as large: "Should be"."""
+    """Return numbers in unknown words beside less than half of the loads, about as large: "Should be".
+
+    So are numbers of whatever size under the unit of the loads: "lb adj."
+    """
     own = numbers_of(group.first)
     for column in unread:
         if not column.head.text or column.field not in ("", "other"):
@@ -73,6 +76,9 @@ def put_right(group: Group, unread: Iterable[Column]) -> Column | None:
         both = ~np.isnan(own) & ~np.isnan(other) & (own > 0)
         share = other[both] / own[both]
         few = 0 < both.sum() < _SOME * (~np.isnan(own)).sum()
-        if few and bool(((share > 0.2) & (share < 5) & (share != 1)).all()):
+        alike = (
+            group.first.heading.unit is not None and group.first.heading.unit == column.heading.unit
+        )
+        if few and (alike or bool(((share > 0.2) & (share < 5) & (share != 1)).all())):
             return column
     return None

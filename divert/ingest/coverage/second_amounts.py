@@ -23,6 +23,7 @@ from divert.ingest.coverage.other_amounts import (
     put_right,
 )
 from divert.ingest.entries.job import TableJob
+from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import IGNORE, Column
 from divert.ingest.tables.double_amounts import is_estimate
 from divert.ingest.tables.groups import Group
@@ -39,6 +40,13 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
     """Doubt the loads of a table beside which amounts stand that nothing explains."""
     job = seen.job
     if job.kind not in ("intake", "weigh-in", "harvest", "moved", "removed"):
+        return
+    if not job.table.heads and (other := _amount_without_head(job)) is not None:
+        over = as_text(job.sheet.columns[other.index].at(job.table.first - 1) or other.letter)
+        yield seen.doubt(
+            f"{other.letter} amounts", _STRANGE, _NAME_IT,
+            rows=seen.rows.open, column=other, heading=over,
+        )  # fmt: skip
         return
     strange = [g for g in job.layout.groups if _strange(g, job)]
     summed = [c for c in job.layout.totals if not c.says_total]
@@ -70,6 +78,19 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
             yield _of_two(
                 seen, f"{column.letter} put right", _PUT_RIGHT, group.first, column, some=True
             )
+
+
+def _amount_without_head(job: TableJob) -> Column | None:
+    """Return another column that may say how much came, where no heading tells which of them does."""
+    counted = next((g.first for g in job.layout.groups), None)
+    if counted is None or not job.table.first:
+        return None
+    told = counted.content.quantities > 0.5  # with its unit, where the others are bare numbers
+    for column in (*job.layout.unread, *job.layout.notes):
+        many = column.content.of("quantity") > 0.6
+        if many and (not told or column.content.quantities > 0.5):
+            return column
+    return None
 
 
 def _strange(group: Group, job: TableJob) -> bool:
@@ -113,9 +134,8 @@ def _strange_groups(seen: Seen, strange: Sequence[Group]) -> Doubt | None:
     first = strange[0].first
     return seen.doubt(
         f"{first.letter} amounts",
-        N_("I do not know what “{heading}” is: a load of its own, a part of another, or none."),
-        N_("If it names a source or a material, add it to site.toml. Else say under [[sheet]] there "
-               "which columns hold what came."),
+        _STRANGE,
+        _NAME_IT,
         rows=_filled(seen, in_doubt),
         column=first,
         columns=frozenset().union(*(g.places for g in in_doubt)),
@@ -265,6 +285,11 @@ def _part(seen: Seen, counted: Column, column: Column) -> Doubt:
     return _of_two(seen, f"{column.letter} part", text, counted, column)
 
 
+_STRANGE = N_("I do not know what “{heading}” is: a load of its own, a part of another, or none.")
+_NAME_IT = N_(
+    "If it names a source or a material, add it to site.toml. Else say under [[sheet]] there "
+    "which columns hold what came."
+)
 _TWO = N_("“{heading}” and “{other}” may be two amounts of one load: which of them counts?")
 _PARTS = N_("“{heading}” and what stands beside it add up to “{other}”: they may say whose it was.")
 _PUT_RIGHT = N_(

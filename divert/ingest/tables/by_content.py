@@ -142,7 +142,10 @@ def _weekdays(column: Column, kind: str) -> str | None:
 
 
 def _level_of_something_else(column: Column, kind: str) -> str | None:
-    return "note" if column.heading.field == "fill" and _of_something_else(column) else None
+    if column.heading.field != "fill" or not _of_something_else(column):
+        return None
+    unit = column.heading.unit  # "Level after (m³)" is an amount, or what stood in a box by then
+    return "volume" if unit is not None and unit.dimension == "volume" else "note"
 
 
 _OF_PIECES = re.compile(

@@ -58,7 +58,12 @@ def rates(columns: list[Column]) -> list[Column]:
         per = _EACH.search(bare(column.head.text)) if column.field in MASSES else None
         if _BY_ONE.search(bare(column.head.text)) and any(_same_boxes(column, c) for c in columns):
             column = replace(column, field="running")  # "Sacks each" beside "Sacks"
+        counts = [c for c in columns if c.field == "count" and c.content.numbers > 0.6]
+        by_one = column.field in MASSES and _BY_ONE.search(bare(column.head.text)) is not None
         counted = next((c for c in columns if per and c is not column and _counts(c, per[1])), None)
+        counted = counts[0] if by_one and len(counts) == 1 else counted  # "Trips | m³ each"
+        if by_one and counted is None:
+            column = replace(column, field="each")  # of how many, no column says
         if counted is not None:
             unit = column.heading.unit
             of_one = _OF_ONE.get(unit.dimension, "") if unit and counted.field == "count" else ""

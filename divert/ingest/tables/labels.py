@@ -49,6 +49,8 @@ def label_of(column: Column, known: Known) -> Label:
 
 def _label_of(column: Column, known: Known) -> Label:
     heading = column.heading
+    if heading.field == "fill":
+        return Label(other=column.head.text)  # "Level after (m³)"
     label = Label(container=heading.container, size_m3=heading.size_m3)
     over = column.head.over.split(OVER)
     texts = [t for t in (*over, heading.label) if t]
@@ -158,7 +160,8 @@ def settle_labels(
         target = _target(labels, unknown, have, context, known)
     if target == "other":
         return _one_weight(labels, unknown)
-    if len(labels) == 1 and not like_a_name(labels[unknown[0]].other):
+    alone = len(unknown) == 1 and all(one.empty for i, one in labels.items() if i not in unknown)
+    if alone and not like_a_name(labels[unknown[0]].other):
         return labels  # "Lu sur la balance (kg)" says how it was weighed, and names nobody
     out = dict(labels)
     for index in unknown:

@@ -88,6 +88,7 @@ def lay_out(columns: Sequence[Column], kind: str, context: Context, known: Known
     companions = [c for c in rest if c.field in WITH]
     told = {c.field for c in rest}
     groups = with_materials(group_up(quantities, companions, labels, kind, known, told), columns)
+    groups = [g for g in groups if set(g.columns) != {"each"}]  # of how many, nothing says
     groups = groups or _one_box_a_row(rest, kind)
     summed = {c.index for c in totals}
     others = odd - {place for g in groups for place in g.places}

@@ -49,7 +49,7 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
     dated = [c for c in columns if c.field in ("date", "day", "month")]
     named = [c for c in columns if _names(c)]
     open_ = [c for c in columns if c.field in ("", "other", "fill", "money") and _counts(c)]
-    meters = [c for c in columns if c.field not in (*_NONE, "id") and weighs(c)]
+    meters = [c for c in columns if c.field not in _NONE and _may_measure(c)]
     if kind not in _OTHER_KINDS and dated and meters:
         filled = (dated[0].cells.codes >= 0) & (meters[0].cells.codes >= 0)
         rows = tuple(int(r) + table.first for r in np.flatnonzero(filled))
@@ -64,6 +64,13 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
         load = told & (dated[0].cells.codes >= 0) & (open_[0].cells.codes >= 0)
     rows = tuple(int(r) + table.first for r in np.flatnonzero(load))
     return Logged(rows, open_[0] if open_ else dated[0], bool(open_)) if rows else None
+
+
+def _may_measure(column: Column) -> bool:
+    """Return whether a column's numbers may be amounts, though its head says of what: "Tote no. 2, lb"."""
+    of_one = column.field in ("each", "size") and column.content.numbers > _MOST
+    numbered = column.field == "id" and column.heading.unit_text in ("", "#")  # "Ticket #"
+    return of_one or (weighs(column) and not numbered)
 
 
 def weighs(column: Column) -> bool:

@@ -18,7 +18,7 @@ import numpy as np
 from divert.ingest.cells.container import singular
 from divert.ingest.lexicon import bare, words
 from divert.ingest.tables.columns import Column
-from divert.ingest.tables.numbers import Numbers, above, equal_ones, numbers_of, spread
+from divert.ingest.tables.numbers import Numbers, above, adds_up, equal_ones, numbers_of, spread
 
 _STEADY = 0.06  # what an empty vehicle or container weighs hardly changes from load to load
 _SORTED = 0.5  # of a load at least is left when its rubbish has been picked out
@@ -43,6 +43,9 @@ def two_weighings(columns: list[Column]) -> list[Column]:
     if len(may) < 2 or (len(may) == 2 and {c.field for c in may} == {"gross", "tare"}):
         return columns
     weighed = [_weighed(c) for c in may]
+    sums = [numbers_of(c) for c in columns if c.field == "total"]
+    if any(adds_up(total, [w.numbers for w in weighed], 1) for total in sums):
+        return columns
     every = np.stack([w.numbers for w in weighed])
     for one, other in combinations(weighed, 2):
         opposed = _opposed(one, other)
@@ -64,6 +67,8 @@ def two_weighings(columns: list[Column]) -> list[Column]:
             if both:  # a load and what was left of it, or a load and its box: nobody can tell
                 pair = {large.column.index, small.column.index}
                 return [replace(c, field="other") if c.index in pair else c for c in columns]
+        elif opposed and numbered and net is None and small.spread > _STEADY:
+            continue  # "Bin 1 | Bin 2" may as well be two loads
         elif opposed or (net is not None and _steady(small, net)):
             return [_settled(c, large, small, net) for c in columns]
     return columns

@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass, field
 
 from divert.core.words import N_, Text
+from divert.ingest.cells import quantity
 from divert.ingest.cells.date import month_words, weekday_words
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.mark import is_total_label, read_cell, read_start
@@ -92,6 +93,9 @@ def _take(cells: list[At], found: _Found, known: Known) -> None:
     if any(is_total_label(as_text(one.cell)) for one in cells):
         found.left.append((row, None, "", "total or subtotal"))
         found.spoken.add(row)
+    elif _several(cells, known):
+        found.doubtful.append((row, first.column, text))
+        found.spoken.add(row)
     elif says_day(first.cell):
         _begin(first, found)
         if len(cells) > 1:
@@ -119,6 +123,15 @@ def _take(cells: list[At], found: _Found, known: Known) -> None:
         found.spoken.add(row)
     else:
         _line(text, first, found, known)
+
+
+def _several(cells: list[At], known: Known) -> bool:
+    """Return whether amounts in one kind of box, or of one measure, stand in several cells of a row."""
+    read = (quantity.read_cell(as_text(one.cell), known.trade) for one in cells if one.cell)
+    told = [one[0] for one in read if not isinstance(one, Problem)]
+    kinds = [(one.container, one.mass_kg is None, one.volume_m3 is None) for one in told]
+    measured = [kind for kind in kinds if kind != ("", True, True)]
+    return len(set(measured)) < len(measured)
 
 
 def _begin(day: At | None, found: _Found) -> None:
