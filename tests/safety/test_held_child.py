@@ -29,7 +29,7 @@ def _python(code: str) -> list[str]:
     ]
 
 
-def _answer(command: list[str] | None, seconds: float | None = 0.5) -> Frame:
+def _answer(command: list[str] | None, seconds: float | None = 0.2) -> Frame:
     with Reader(command, seconds) as reader:
         reader.ask(CSV, ".csv")
         return list(reader.answer())[-1]
@@ -129,7 +129,7 @@ def test_a_run_away_file_costs_one_finding_and_not_the_run(
         "child.read = slow\n"
         "child.serve(sys.stdin.buffer, sys.stdout.buffer)"
     )
-    monkeypatch.setattr(opening, "Reader", lambda: Reader(hangs_on_b, 1))
+    monkeypatch.setattr(opening, "Reader", lambda: Reader(hangs_on_b, 0.5))
     with at_most(8):
         a, b, c = open_folder(site(tmp_path))
     assert [grid.rows for one in (a, c) for grid in one.grids] == [
