@@ -141,7 +141,8 @@ def _read(
     grids: list[Grid] = []
     for one in chain([first] if first is not None else [], files):
         take_file(one, known, as_of, taken)
-        grids += one.grids
+        if held is not None:  # else a file's cells are let go before the next is read
+            grids += one.grids
     if held is not None:
         held.end(grids)
     reading = finish(taken, known, as_of, read_before)

@@ -87,3 +87,9 @@ class Inventory:
     as_of: dt.date
     files: Mapping[str, FileKept] = field(default_factory=dict)
     settled: tuple[Settled, ...] = ()
+
+    def says_more_than(self, kept: Inventory) -> bool:
+        """Return whether anything is not what is kept: another day, loss or file, or one read anew."""
+        same = self.as_of == kept.as_of and self.settled == kept.settled
+        same = same and self.files.keys() == kept.files.keys()
+        return not (same and all(kept.files[name] is one for name, one in self.files.items()))

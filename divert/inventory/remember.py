@@ -39,7 +39,7 @@ def noticed(workings: Workings, as_of: dt.date, *, remember: bool) -> Workings:
     """
     folder = workings.site.folder
     try:
-        then = read_inventory(folder)
+        then = kept = read_inventory(folder)
     except CannotRun as problem:
         broken = Finding(
             "refused", UNREADABLE, problem.message, Where(NAME), name=NAME, blocks=True
@@ -57,8 +57,8 @@ def noticed(workings: Workings, as_of: dt.date, *, remember: bool) -> Workings:
         return replace(workings, findings=(*said, *workings.findings))
     findings = list(workings.findings)
     if remember and (then is None or as_of >= then.as_of) and workings.reading.inputs:
-        written = write_inventory(folder, compared.inventory)
-        if not written:
+        now = compared.inventory
+        if (kept is None or now.says_more_than(kept)) and not write_inventory(folder, now):
             findings.append(_not_kept())
     told = with_unreadable(findings, compared.findings)
     known = {f.about for f in told}

@@ -49,9 +49,16 @@ def folder(tmp_path: Path) -> Path:
 
 
 def test_a_second_reading_of_the_same_asks_nothing_and_writes_nothing(folder: Path) -> None:
-    before = (folder / "inventory.json").read_bytes()
+    kept = folder / "inventory.json"
+    before = kept.read_bytes(), kept.stat().st_mtime_ns, kept.stat().st_ino
     assert missing(opened(folder)) == []
-    assert (folder / "inventory.json").read_bytes() == before
+    assert (kept.read_bytes(), kept.stat().st_mtime_ns, kept.stat().st_ino) == before
+
+
+def test_a_reading_of_another_day_is_kept_with_its_day(folder: Path) -> None:
+    tomorrow = TODAY + dt.timedelta(days=1)
+    assert missing(opened(folder, tomorrow)) == []
+    assert json.loads((folder / "inventory.json").read_text())["as_of"] == tomorrow.isoformat()
 
 
 def test_a_person_can_read_the_inventory(folder: Path) -> None:
