@@ -44,14 +44,13 @@ class Try:
     do: Callable[[Path], None]
 
 
-def made(folder: Path) -> Path:
+def made(folder: Path) -> Workings:
     """Copy the sample's own sheets and settings, and read them once so that they are remembered."""
     folder.mkdir(parents=True)
     for path in SAMPLE.iterdir():
         if path.suffix in (".toml", ".xlsx", ".csv", ".svg"):
             shutil.copy(path, folder / path.name)
-    open_site(folder, as_of=TODAY, remember=True)
-    return folder
+    return open_site(folder, as_of=TODAY, remember=True)
 
 
 def inputs(folder: Path) -> list[str]:
@@ -211,8 +210,8 @@ def campaign(
     """Make the tries and return how often each kind of try came to each outcome."""
     found: Counter[tuple[str, str]] = Counter()
     with tempfile.TemporaryDirectory() as place:
-        whole = made(Path(place) / "whole")
-        before = signature(open_site(whole, as_of=TODAY))
+        whole = Path(place) / "whole"
+        before = signature(made(whole))
         for number, one in enumerate(tries(inputs(whole))):
             if not chosen(number, one):
                 continue
