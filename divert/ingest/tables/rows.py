@@ -74,12 +74,9 @@ def _total_labels(columns: Sequence[Column], known: Known) -> Bools:
     dated = np.zeros(size, dtype=bool)
     weak = np.zeros(size, dtype=bool)
     for column in columns:
-        said = np.array([_is_total(c, known) for c in column.cells.cells] + [False], dtype=bool)
+        rows = column.cells.rows_of_texts(lambda text: _is_total(text, known))
         if column.field == "date":
             dated |= column.cells.codes >= 0
-        if not said.any():
-            continue
-        rows = said[column.cells.codes]
         if column.field in ("unit", "container", "kind"):
             continue  # "count" there says how a row was measured
         if column.field in _QUIET or column.field in ("", "other", "total", IGNORE):
@@ -103,10 +100,8 @@ def _remarks(columns: Sequence[Column], known: Known) -> Bools:
     return said & ~named
 
 
-def _is_total(cell: object, known: Known) -> bool:
-    if not isinstance(cell, str) or not mark.is_total_label(cell):
-        return False
-    return not known.names(cell)
+def _is_total(text: str, known: Known) -> bool:
+    return mark.is_total_label(text) and not known.names(text)
 
 
 def _sections(rows: Rows, columns: Sequence[Column], context: Context, known: Known) -> None:
