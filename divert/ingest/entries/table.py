@@ -63,6 +63,7 @@ def read_entries(job: TableJob, out: Gathered, loads: Loads | None = None) -> Co
         for rows_of, said in ((found.doubtful, "no sum"), (found.beside, "month beside its days")):
             dated.days[rows_of], dated.problem[rows_of] = NAT, said
         say_restated(job, found, out)
+    rows.settle()
     answered = np.zeros(len(rows.reason), dtype=bool)
     seen = Seen(job, rows, dated, measured)
     doubts = doubts_of(seen)

@@ -44,10 +44,17 @@ class Rows:
     years: dict[int, int] = field(default_factory=dict)
     headers: Bools = field(default_factory=lambda: np.zeros(0, dtype=bool))
 
+    settled: Bools | None = None
+
     @property
     def open(self) -> Bools:
         """Return the rows that may hold an entry."""
-        return np.asarray(self.reason == "")
+        return np.asarray(self.reason == "") if self.settled is None else self.settled
+
+    def settle(self) -> None:
+        """Let no reason change from here on, and say without asking each row which are open."""
+        self.settled = self.open
+        self.reason.flags.writeable = self.settled.flags.writeable = False
 
 
 def classify(columns: Sequence[Column], table: Table, context: Context, known: Known) -> Rows:
