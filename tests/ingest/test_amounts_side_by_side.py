@@ -114,3 +114,24 @@ def test_a_load_that_went_to_somebody_else_is_no_load_of_ours(ours: str, tmp_pat
     found = read(Said(ours, rows), tmp_path)
     assert found.entries["row"].tolist() == [3, 5, 6]
     assert found.set_aside["row"].tolist() == [4]
+
+
+@pytest.mark.parametrize("first", [True, False])
+@pytest.mark.parametrize(
+    ("ours", "theirs"), [("Balance compost (kg)", "Balance cuisine (kg)"), ("Compost scale lb", "Food scraps scale lb"),
+                         ("Compost lb", "Food scraps lb")])  # fmt: skip
+def test_a_scale_called_compost_weighed_what_came(
+    ours: str, theirs: str, first: bool, tmp_path: Path
+) -> None:
+    """About as much on either: the same loads on the kitchen's scale and on ours."""
+    near = tuple(n + (1 if n % 3 else -1) for n in _ONE)
+    pair = [(ours, _ONE), (theirs, near)] if first else [(theirs, near), (ours, _ONE)]
+    table = _table(
+        [],
+        ["Source", "Material", *(h for h, _ in pair)],
+        ("hotel",) * 4,
+        ("food scraps",) * 4,
+        *(c for _, c in pair),
+    )
+    found = read(Said(ours, table), tmp_path)
+    assert found.entries.empty and len(found.set_aside)

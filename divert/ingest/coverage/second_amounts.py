@@ -8,6 +8,7 @@ is left may be the load itself, or a part of it, or hold it: then the loads of t
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -65,6 +66,10 @@ def second_amounts(seen: Seen) -> Iterator[Doubt]:
         return
     unread = _unread_amounts(job)
     for group in job.layout.groups:
+        if (made := _made_of_it(group, job)) is not None:
+            both = frozenset((group.first.index, made.index))
+            yield replace(_of_two(seen, "made", _TWO, group.first, made), columns=both)
+            continue
         other = box_within(group, job.layout)
         other = other or measured_beside(group, job.layout, job.context.unit is not None)
         if other is not None:
@@ -273,6 +278,16 @@ def _within(seen: Seen, counted: Column, column: Column) -> Doubt:
     """Doubt amounts that are never more than another, unread one: what came may be that, or the rest."""
     text = N_("“{other}” is never more than “{heading}”: a part of it, or what was left of it.")
     return _of_two(seen, f"{column.letter} whole", text, counted, column)
+
+
+def _made_of_it(group: Group, job: TableJob) -> Column | None:
+    """Return a weight called compost that is about as large as the load's: its scale may be called so."""
+    made = [g.first for g in job.layout.groups if g.label.material in job.known.products]
+    own, unit = group.first, group.first.heading.unit
+    if job.kind != "intake" or unit is None or own in made:
+        return None
+    like = (c for c in made if c.heading.unit == unit)
+    return next((c for c in like if _near(c, numbers_of(own), numbers_of(c))), None)
 
 
 def _part(seen: Seen, counted: Column, column: Column) -> Doubt:
