@@ -135,3 +135,24 @@ def test_a_scale_called_compost_weighed_what_came(
     )
     found = read(Said(ours, table), tmp_path)
     assert found.entries.empty and len(found.set_aside)
+
+
+@pytest.mark.parametrize(
+    "heads",
+    [("Start reading", "End reading"), ("Running", "Total so far")],
+)
+def test_loads_beside_numbers_that_nobody_knows_are_asked_about(
+    heads: tuple[str, str], tmp_path: Path
+) -> None:
+    """A log of a giver that nobody knows, with no column of amounts that anybody does."""
+    rows = _table(
+        [],
+        ["Source", "Material", *heads],
+        ("Brewery",) * 4,
+        ("food scraps",) * 4,
+        (0, 410, 795, 1260),
+        (410, 795, 1260, 1560),
+    )
+    found = read(Said("", rows), tmp_path)
+    assert found.entries.empty
+    assert found.set_aside["row"].tolist() == [2, 3, 4, 5]

@@ -25,6 +25,8 @@ _NONE = (
     "other",
     "fill",
 )  # hold no weight, or are asked about below
+_OPEN = ("", "other", "fill", "money", "running")
+_HOURS = 24
 _MOST = 0.5  # of a column's cells must be known names, or numbers
 
 
@@ -48,7 +50,7 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
     """
     dated = [c for c in columns if c.field in ("date", "day", "month")]
     named = [c for c in columns if _names(c)]
-    open_ = [c for c in columns if c.field in ("", "other", "fill", "money") and _counts(c)]
+    open_ = [c for c in columns if (c.field in _OPEN or _is_no_hour(c)) and _counts(c)]
     meters = [c for c in columns if c.field not in _NONE and _may_measure(c)]
     if kind not in _OTHER_KINDS and dated and meters:
         filled = (dated[0].cells.codes >= 0) & (meters[0].cells.codes >= 0)
@@ -64,6 +66,12 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
         load = told & (dated[0].cells.codes >= 0) & (open_[0].cells.codes >= 0)
     rows = tuple(int(r) + table.first for r in np.flatnonzero(load))
     return Logged(rows, open_[0] if open_ else dated[0], bool(open_)) if rows else None
+
+
+def _is_no_hour(column: Column) -> bool:
+    """Return whether numbers that no clock shows stand under a word for a time: "Start reading"."""
+    numbers = (c for c in column.cells.cells if isinstance(c, int | float))
+    return column.field == "time" and any(number > _HOURS for number in numbers)
 
 
 def _may_measure(column: Column) -> bool:
