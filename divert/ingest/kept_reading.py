@@ -32,9 +32,6 @@ if TYPE_CHECKING:
     import datetime as dt
 
     from divert.core.reading import Reading
-    from divert.ingest.plan.sheet_plan import SheetPlan
-
-    Whole = tuple[Reading, tuple[SheetPlan, ...]]
 
 _HEAD = b"divert reading\n"
 
@@ -46,7 +43,7 @@ class Place:
     path: Path
     read_before: tuple[str, ...]
 
-    def load(self) -> Whole | None:
+    def load(self) -> Reading | None:
         """Return what is kept there, or None where there is nothing that can be used."""
         try:
             data = own_bytes(self.path, limits.KEPT_BYTES + 100)
@@ -57,19 +54,19 @@ class Place:
                 os.utime(self.path)  # so that what is used is kept longest
             from divert.ingest.written_reading import read_back  # brings pandas
 
-            whole = read_back(body)
-            return whole if whole[0].read_before in (None, self.read_before) else None
+            reading = read_back(body)
+            return reading if reading.read_before in (None, self.read_before) else None
         except Exception:  # broken in whatever way: it is read anew
             return None
 
-    def keep(self, whole: Whole) -> None:
+    def keep(self, reading: Reading) -> None:
         """Keep a reading whose every file was read; says nothing where it cannot be kept."""
-        if any(f.code == "file unreadable" for f in whole[0].findings):
+        if any(f.code == "file unreadable" for f in reading.findings):
             return
         from divert.ingest.written_reading import written
 
         with contextlib.suppress(OSError, TypeError):
-            body = written(whole)
+            body = written(reading)
             if len(body) <= limits.KEPT_BYTES:
                 tidy(self.path.parent)
                 write_quickly(self.path, _HEAD + hashlib.sha256(body).digest() + body)

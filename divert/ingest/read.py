@@ -41,22 +41,6 @@ def read_folder(
     reading.toml to follow than the folder's. Raises CannotRun where the
     folder itself cannot be listed, or its reading.toml holds a mistake; everything else is a finding.
     """
-    return read_with_plans(site, as_of, progress, reader, read_before, cells, plans)[0]
-
-
-def read_with_plans(
-    site: Site,
-    as_of: dt.date,
-    progress: Callable[[int], None] | None = None,
-    reader: Reader | None = None,
-    read_before: Collection[str] = (),
-    cells: CellsHeld | None = None,
-    plans: str | None = None,
-) -> tuple[Reading, tuple[SheetPlan, ...]]:
-    """Return everything read from a site's folder, and what each sheet was taken for.
-
-    Plans kept in reading.toml are followed. Arguments and errors as in :func:`read_folder`.
-    """
     plans = kept_text(site.folder) if plans is None else plans
     place = place_of(site, as_of, read_before, plans)
     if place is not None and (known := place.load()) is not None:
@@ -65,17 +49,27 @@ def read_with_plans(
         return known
     with _uncollected():
         opened = open_folder(site, progress, reader, read_before, cells)
-        whole = _read(opened, site, as_of, read_before, plans, _sheets(cells))
+        reading, _ = _read(opened, site, as_of, read_before, plans, _sheets(cells))
 
     def keep() -> None:
         if place is not None and place == place_of(site, as_of, read_before, plans):
-            place.keep(whole)  # unless a file was saved meanwhile
+            place.keep(reading)  # unless a file was saved meanwhile
 
     if cells is None:
         keep()
     else:
         cells.whole, cells.keep_reading = True, keep
-    return whole
+    return reading
+
+
+def read_with_plans(site: Site, as_of: dt.date) -> tuple[Reading, tuple[SheetPlan, ...]]:
+    """Return everything read from a site's folder, and what each sheet was taken for.
+
+    Plans kept in reading.toml are followed, and no reading that was kept is used: none holds the plans.
+    Errors as in :func:`read_folder`.
+    """
+    with _uncollected():
+        return _read(open_folder(site), site, as_of, (), kept_text(site.folder), with_plans=True)
 
 
 def hold(site: Site, as_of: dt.date, read_before: Collection[str], cells: CellsHeld) -> None:
@@ -127,6 +121,7 @@ def _read(
     read_before: Collection[str],
     text: str,
     held: SheetsHeld | None = None,
+    with_plans: bool = False,
 ) -> tuple[Reading, tuple[SheetPlan, ...]]:
     files = iter(opened)
     first = next(files, None)
@@ -135,7 +130,8 @@ def _read(
     from divert.ingest.take import Taken, finish, take_file
 
     known = know(site)
-    taken = Taken(kept={(p.file, p.sheet): p for p in read_plans(text, site.folder)}, held=held)
+    kept = {(p.file, p.sheet): p for p in read_plans(text, site.folder)}
+    taken = Taken(kept=kept, held=held, with_plans=with_plans)
     if held is not None:
         known = held.begin(known, as_of)
     grids: list[Grid] = []

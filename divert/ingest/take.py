@@ -55,6 +55,7 @@ class Taken:
     kept: Kept = field(default_factory=dict)
     held: SheetsHeld | None = None
     plans: list[SheetPlan] = field(default_factory=list)
+    with_plans: bool = False  # whether somebody asks for them
 
 
 def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> None:
@@ -74,7 +75,7 @@ def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> Non
     order = _order_of(job for one in planned for job in one.jobs)
     for one in planned:
         one.jobs = [j if j.order == order else replace(j, order=order) for j in one.jobs]
-    if out is taken.out:
+    if out is taken.out and taken.with_plans:
         taken.plans += [plan for one in planned if (plan := sheet_plan(one, known)) is not None]
     for job in with_untold_titles([job for one in planned for job in one.jobs]):
         if out is taken.out and (job.doubted or may_restate(job)):

@@ -18,41 +18,34 @@ import pandas as pd
 from divert.core.findings import Choice, Finding, Where
 from divert.core.reading import Claim, InputFile, Reading, SheetTaken
 from divert.core.words import Text
-from divert.ingest.cells.date import Day
-from divert.ingest.plan.sheet_plan import ColumnPlan, LoadPlan, Says, SheetPlan, TablePlan
-
-Whole = tuple[Reading, tuple[SheetPlan, ...]]
 
 _RECORDS: dict[str, type[Any]] = {
     one.__name__: one
-    for one in (
-        Reading, Finding, Where, Choice, Text, SheetTaken, Claim, InputFile,
-        SheetPlan, TablePlan, ColumnPlan, LoadPlan, Says, Day,
-    )
-}  # fmt: skip
+    for one in (Reading, Finding, Where, Choice, Text, SheetTaken, Claim, InputFile)
+}
 _FIELDS = {name: [field.name for field in fields(one)] for name, one in _RECORDS.items()}
 _LENGTH_BYTES = 8
 _PLAIN = (str, int, float, bool, type(None))
 _NUMBERS = "biufM"  # kinds of numpy's numbers and days; never objects, whose bytes are addresses
 
 
-def written(whole: Whole) -> bytes:
-    """Return a reading and its plans as bytes; TypeError where they hold what has no place there."""
+def written(reading: Reading) -> bytes:
+    """Return a reading as bytes; TypeError where it holds what has no place there."""
     blobs: list[bytes] = []
-    text = json.dumps(_out(whole, blobs), separators=(",", ":"), check_circular=False).encode()
+    text = json.dumps(_out(reading, blobs), separators=(",", ":"), check_circular=False).encode()
     return b"".join([len(text).to_bytes(_LENGTH_BYTES, "big"), text, *blobs])
 
 
-def read_back(data: bytes) -> Whole:
+def read_back(data: bytes) -> Reading:
     """Return what :func:`written` was given.
 
     Whatever else the bytes are raises ValueError, TypeError, KeyError, IndexError or RecursionError.
     """
     start = _LENGTH_BYTES + int.from_bytes(data[:_LENGTH_BYTES], "big")
-    reading, plans = _in(json.loads(data[_LENGTH_BYTES:start]), memoryview(data)[start:])
-    if not isinstance(reading, Reading) or not all(isinstance(one, SheetPlan) for one in plans):
+    reading = _in(json.loads(data[_LENGTH_BYTES:start]), memoryview(data)[start:])
+    if not isinstance(reading, Reading):
         raise ValueError("not a reading")
-    return reading, plans
+    return reading
 
 
 def _out(value: Any, blobs: list[bytes]) -> Any:

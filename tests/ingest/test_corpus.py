@@ -132,7 +132,7 @@ def test_nothing_is_lost(case: Case, read: Callable[[Case], Read]) -> None:
         assert sheet.seen == sheet.used + sheet.set_aside + sheet.skipped
     for finding in reading.findings:
         assert finding.message.say("en") and finding.where.file
-    assert_same_reading(reading, read_back(written((reading, ())))[0])
+    assert_same_reading(reading, read_back(written(reading)))
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda c: c.name)

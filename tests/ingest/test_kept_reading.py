@@ -173,7 +173,7 @@ def planted(told: object, numbers: bytes = b"") -> bytes:
 
 @pytest.mark.parametrize("told", [
     [1, []], [], {}, "os.system", {"os.system": ["id"]}, {"Popen": ["id"]}, {"__class__": []},
-    [{"Reading": []}, []], [{"Where": ["log.csv"]}, []], {"numbers": ["|O", 0, 1]},
+    {"Reading": []}, {"Where": ["log.csv"]}, {"numbers": ["|O", 0, 1]},
     {"numbers": ["O,i4", 0, 1]}, {"numbers": ["<f8", -8, 1]}, {"numbers": ["<f8", 0, 1 << 60]},
     {"frame": [[0, 1, 1], [["a", ["texts", ["object", "", [{"dict": []}]]]]]]},
     {"frame": [[0, 1, 1], [["a", ["texts", ["period[D]", "", ["x"]]]]]]}, {"dict": [[{"dict": []}, 1]]},
