@@ -25,6 +25,9 @@ _WORD = re.compile(r"\w+")
 _LITTLE = frozenset(("the", "le", "la", "les", "l", "our", "de", "du", "des", "and", "et"))
 
 
+_LONG, _MOST = 60, 20_000  # letters, and texts: what was once looked for is known again
+
+
 class Names:
     """Names of one kind: the canonical one behind a spelling, or none."""
 
@@ -61,9 +64,10 @@ class Names:
     def find(self, text: str) -> str | None:
         """Return the canonical name of a text, whatever its case, accents, plural or article."""
         if text not in self._cache:
-            if not self.may_be(text):
-                return None
-            self._cache[text] = self._find(text)
+            found = self._find(text) if self.may_be(text) else None
+            if len(text) > _LONG or len(self._cache) > _MOST:  # notes, of which a log has thousands
+                return found
+            self._cache[text] = found
         return self._cache[text]
 
     def _find(self, text: str) -> str | None:

@@ -84,11 +84,13 @@ class Distinct:
     @cached_property
     def filled(self) -> Codes:
         """Return the rows that hold a cell, in order."""
-        return np.flatnonzero(self.codes >= 0)
+        return np.asarray((self.codes >= 0).nonzero()[0])
 
     def filled_in(self, first: int, end: int) -> Codes:
         """Return the rows of a stretch that hold a cell, in order."""
-        return self.filled[slice(*np.searchsorted(self.filled, [first, end]))]
+        if first <= 0 and end >= len(self.codes):
+            return self.filled
+        return self.filled[slice(*self.filled.searchsorted([first, end]).tolist())]
 
     @cached_property
     def _found(self) -> dict[Hashable, object]:
@@ -105,6 +107,8 @@ class Distinct:
         inside = self.filled_in(first, end)
         found, kept = _numbered_anew(self.codes[inside])
         codes = _placed(found, inside - first, max(min(end, len(self.codes)) - first, 0))
+        if isinstance(kept, range):
+            return Distinct(codes, self.cells[kept.start : kept.stop])
         return Distinct(codes, [self.cells[k] for k in kept])
 
 
@@ -301,7 +305,7 @@ def as_text(cell: Cell) -> str:
     if cell is None:
         return ""
     if isinstance(cell, float):
-        return str(int(cell)) if cell == cell // 1 and abs(cell) < 1e15 else repr(cell)
+        return str(int(cell)) if cell.is_integer() and abs(cell) < 1e15 else repr(cell)
     if isinstance(cell, dt.datetime):
         midnight = cell.time() == dt.time()
         return cell.date().isoformat() if midnight else cell.isoformat(sep=" ", timespec="minutes")

@@ -47,7 +47,7 @@ class Taken:
 
     out: Gathered = field(default_factory=Gathered)
     sheets: list[SheetTaken] = field(default_factory=list)
-    inputs: list[InputFile] = field(default_factory=list)
+    inputs: dict[InputFile, None] = field(default_factory=dict)  # in order
     findings: list[Finding] = field(default_factory=list)
     first_of: dict[str, str] = field(default_factory=dict)
     names: list[tuple[str, str]] = field(default_factory=list)
@@ -60,8 +60,7 @@ class Taken:
 
 def take_file(opened: Opened, known: Known, as_of: dt.date, taken: Taken) -> None:
     """Read one opened file's sheets."""
-    if opened.input not in taken.inputs:  # named again where it changed after it was read
-        taken.inputs.append(opened.input)
+    taken.inputs[opened.input] = None  # named again where it changed after it was read
     taken.findings += opened.findings
     taken.names += [(g.file, g.sheet) for g in opened.grids] or [(opened.input.file, "")]
     if not opened.grids:

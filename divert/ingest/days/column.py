@@ -70,10 +70,10 @@ def parse(cells: Distinct, context: Context, site: Site, as_of: dt.date) -> Pars
     ambiguous = np.zeros(len(fixed), dtype=bool)
     yearless = np.zeros(len(fixed), dtype=bool)
     loose = np.zeros(len(fixed), dtype=bool)
-    whole: dict[int, dt.date] = {}
-    for place, cell in enumerate(fixed):
-        if isinstance(cell, dt.date):
-            whole[place] = cell
+    stored = {place: cell for place, cell in enumerate(fixed) if isinstance(cell, dt.date)}
+    whole = dict(stored)
+    for place, cell in enumerate(fixed) if len(stored) < len(fixed) else ():
+        if place in stored:
             continue
         read = reads[place] = _read(cell)
         if isinstance(read, Problem):

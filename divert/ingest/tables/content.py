@@ -66,10 +66,10 @@ def content_of(cells: Distinct, known: Known) -> Content:
             spend(1)
             facts = _OF_A_DAY if 1 <= cell <= 31 and cell == cell // 1 else facts
         elif isinstance(cell, str):
-            if _is_mark(cell, known):
+            if (said := _told_by(cell, known)) is None:
                 continue
             spend(_PER_TEXT)
-            facts = _facts_of_text(cell, known)
+            facts = said
         else:
             spend(1)
             facts = (
@@ -99,13 +99,12 @@ _OF_A_DAY = (*_OF_A_NUMBER, "days")
 
 
 @lru_cache(maxsize=16384)
-def _is_mark(text: str, known: Known) -> bool:
-    """Return whether a text marks a row, as "closed" and "Total" do, and names nothing."""
+def _told_by(text: str, known: Known) -> tuple[str, ...] | None:
+    """Return what a text may be; None where it marks a row, as "closed" and "Total", and names nothing."""
     marks = mark.read_start(text) is not None or mark.is_total_label(text)
-    return marks and not known.names(text)
+    return None if marks and not known.names(text) else _facts_of_text(text, known)
 
 
-@lru_cache(maxsize=16384)
 def _facts_of_text(text: str, known: Known) -> tuple[str, ...]:
     facts = []
     if is_number(text):

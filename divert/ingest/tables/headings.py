@@ -16,6 +16,7 @@ from divert.ingest.tables.own_names import name_within
 from divert.ingest.tables.questions import LONG, read_question
 
 
+@lru_cache(maxsize=16384)
 def read_heading(text: str, known: Known) -> Heading:
     """Return what a heading says; an empty Heading where it says nothing known."""
     return _read(" ".join(text.split()), known)
@@ -24,7 +25,6 @@ def read_heading(text: str, known: Known) -> Heading:
 _FIRST = re.compile(r"([^\W\d_]{2,}) #?A")  # "Bin A", beside "Bin B"
 
 
-@lru_cache(maxsize=16384)
 def _read(text: str, known: Known) -> Heading:
     if not text:
         return Heading(text)
