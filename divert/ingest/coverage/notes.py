@@ -112,11 +112,10 @@ def notes_against(seen: Seen) -> Iterator[Doubt]:
         texts = column.cells.cells
         spend(_PER_NOTE * len(texts))
         settled = _settled(column)
-        here = {c for c in texts if isinstance(c, str) and name(c) in words("against")["here"]}
-        away = column.field == "destination" and bool(here)  # "Farmer Giles" among "us"
+        here = _here(column) if column.field == "destination" else frozenset()
         said = [
             isinstance(c, str)
-            and (speaks_against(c) or bool(mark.of_a_load(c)) or (away and c not in here))
+            and (speaks_against(c) or bool(mark.of_a_load(c)) or (bool(here) and c not in here))
             and not settled(c)
             for c in texts
         ]
@@ -286,6 +285,12 @@ def _repeated(seen: Seen) -> Bools:
     for rows in alike.values():
         out[rows] = len(rows) > 1
     return out
+
+
+def _here(column: Column) -> frozenset[str]:
+    """Return the texts of a column that say a load came to us: "Farmer Giles" among "us" is none."""
+    texts = (c for c in column.cells.cells if isinstance(c, str))
+    return frozenset(c for c in texts if name(c) in words("against")["here"])
 
 
 def _settled(column: Column) -> Callable[[str], bool]:

@@ -53,12 +53,12 @@ _OF_ONE = {"mass": "each", "volume": "size"}  # what a count is multiplied by
 
 def rates(columns: list[Column]) -> list[Column]:
     """Take "Yards per trip" beside "Trips" for what one trip brought, which is no amount of the row's."""
+    counts = [c for c in columns if c.field == "count" and c.content.numbers > 0.6]
     out = []
     for column in columns:
         per = _EACH.search(bare(column.head.text)) if column.field in MASSES else None
         if _BY_ONE.search(bare(column.head.text)) and any(_same_boxes(column, c) for c in columns):
             column = replace(column, field="running")  # "Sacks each" beside "Sacks"
-        counts = [c for c in columns if c.field == "count" and c.content.numbers > 0.6]
         by_one = column.field in MASSES and _BY_ONE.search(bare(column.head.text)) is not None
         counted = next((c for c in columns if per and c is not column and _counts(c, per[1])), None)
         counted = counts[0] if by_one and len(counts) == 1 else counted  # "Trips | m³ each"
