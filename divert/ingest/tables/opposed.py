@@ -68,7 +68,7 @@ def two_weighings(columns: list[Column]) -> list[Column]:
                 pair = {large.column.index, small.column.index}
                 return [replace(c, field="other") if c.index in pair else c for c in columns]
         elif opposed and numbered and net is None and small.spread > _STEADY:
-            continue  # "Bin 1 | Bin 2" may as well be two loads
+            return columns  # "Bin 1 | Bin 2" may as well be two loads, as all the others
         elif opposed or (net is not None and _steady(small, net)):
             return [_settled(c, large, small, net) for c in columns]
     return columns
