@@ -14,7 +14,6 @@ import threading
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import Path
 
 _LOOKS = 4  # in the time allowed
 _OFTEN_S = 0.5
@@ -123,9 +122,9 @@ class Clock:
 def work_of(child: subprocess.Popen[bytes]) -> _Work | None:
     """Return the processor time a child has used and whether it wants more; None where unknown."""
     try:
-        text = Path(f"/proc/{child.pid}/stat").read_text(encoding="ascii", errors="replace")
-        fields = text.rpartition(")")[2].split()
+        with open(f"/proc/{child.pid}/stat", "rb", buffering=0) as file:  # noqa: PTH123 - twice a file
+            fields = file.read(4096).rpartition(b")")[2].split()
         ticks = int(fields[11]) + int(fields[12])
-        return _Work(ticks / os.sysconf("SC_CLK_TCK"), fields[0] == "R")
+        return _Work(ticks / os.sysconf("SC_CLK_TCK"), fields[0] == b"R")
     except (OSError, ValueError, IndexError, AttributeError):
         return None

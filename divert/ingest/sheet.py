@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import chain, compress, repeat, zip_longest
+from itertools import chain, compress, count, repeat, zip_longest
 from typing import Literal, TypeVar
 
 import numpy as np
@@ -139,7 +139,7 @@ class _Numbered:
     """Cells of a column, each numbered by the first that is equal to it as it stands."""
 
     def __init__(self) -> None:
-        self._met: defaultdict[Cell, int] = defaultdict(lambda: len(self._met))
+        self._met: defaultdict[Cell, int] = defaultdict(count().__next__)
         self._codes: list[Codes] = []
 
     def add(self, cells: Sequence[Cell]) -> None:
