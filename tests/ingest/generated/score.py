@@ -55,7 +55,8 @@ def read_book(book: Book) -> Reading:
 def read_with_plans(book: Book, kept: str) -> tuple[Reading, str]:
     """Read a made-up folder by the text of a reading.toml, and return the plans followed as such a text."""
     settings = french_site() if book.french else site(Path(), dates="month first")
-    taken = Taken(kept={(p.file, p.sheet): p for p in read_plans(kept, Path())})
+    own = {(p.file, p.sheet): p for p in read_plans(kept, Path())}
+    taken = Taken(kept=own, with_plans=True)
     known = know(settings)
     for number, file in enumerate(book.files):
         opened = InputFile(file.name, f"{book.seed} {number}", 1)
