@@ -156,3 +156,23 @@ def test_loads_beside_numbers_that_nobody_knows_are_asked_about(
     found = read(Said("", rows), tmp_path)
     assert found.entries.empty
     assert found.set_aside["row"].tolist() == [2, 3, 4, 5]
+
+
+@pytest.mark.parametrize("lacks", [(0,), (0, 1), (1, 2)])
+@pytest.mark.parametrize("row", range(4))
+@pytest.mark.parametrize(
+    "words", [("Came off the truck (lbs.)", "Went on plates (lbs.)", "For the worms (lbs.)"), ("Zwv", "Qrm", "Plf")]
+)  # fmt: skip
+def test_a_load_that_lacks_one_of_the_amounts_that_nobody_can_tell_is_held_back_with_the_others(
+    words: tuple[str, ...], row: int, lacks: tuple[int, ...], tmp_path: Path
+) -> None:
+    columns = [[475, 426, 329, 473], [255, 330, 263, 364], [222, 98, 65, 111]]
+    for column in lacks:
+        columns[column][row] = None  # type: ignore[call-overload]
+    said = _table(
+        [], ["Partner", *words], ("hotel", "school", "hotel", "ladle"), *map(tuple, columns)
+    )
+    found = read(Said("", said, sheet="cut flowers"), tmp_path)
+    told = {int(r) for r in (*found.set_aside["row"], *found.entries["row"])}
+    assert told == {2, 3, 4, 5}
+    assert found.entries.empty

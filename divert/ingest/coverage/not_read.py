@@ -159,7 +159,7 @@ def _set_loads_aside(sheet: Sheet, loads: Logged, out: Gathered) -> None:
                 "Say it in the heading, such as Weight (lb) or Totes, or under [[sheet]] in site.toml."
             )
         )
-    index = loads.column.index
-    cells = [(r, index, as_text(sheet.columns[index].at(r))) for r in loads.rows]
+    places = zip(loads.rows, loads.shown, strict=True)
+    cells = [(r, index, as_text(sheet.columns[index].at(r))) for r, index in places]
     code = "quantity unreadable" if loads.amounts else "no quantity"
     set_cells_aside(sheet, cells, message, hint, out, code)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from divert.ingest.arrays import Bools
 from divert.ingest.cells.unit import read_cell
 from divert.ingest.known import Known
 from divert.ingest.lexicon import bare
@@ -32,12 +33,14 @@ _MOST = 0.5  # of a column's cells must be known names, or numbers
 
 @dataclass(frozen=True)
 class Logged:
-    """The rows (from 0, of the sheet) that each stand for a load, and the column each is shown by.
+    """The rows (from 0, of the sheet) that each stand for a load, and the column that shows it.
 
-    ``amounts``: whether that column holds the numbers that may be the amounts.
+    ``column``: the one that shows most; ``shown``: for each row the place of its own, for a load may lack
+    the first of several amounts. ``amounts``: whether they hold the numbers that may be the amounts.
     """
 
     rows: tuple[int, ...]
+    shown: tuple[int, ...]
     column: Column
     amounts: bool
 
@@ -53,19 +56,30 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
     open_ = [c for c in columns if (c.field in _OPEN or _is_no_hour(c)) and _counts(c)]
     meters = [c for c in columns if c.field not in _NONE and _may_measure(c)]
     if kind not in _OTHER_KINDS and dated and meters:
-        filled = (dated[0].cells.codes >= 0) & (meters[0].cells.codes >= 0)
-        rows = tuple(int(r) + table.first for r in np.flatnonzero(filled))
-        return Logged(rows, meters[0], True) if rows else None
+        return _logged((dated[0].cells.codes >= 0) & _filled(meters), table, meters, True)
     if kind in _OTHER_KINDS or not dated or not named or not (open_ or len(named) > 1):
         return None
     load = np.zeros(table.end - table.first, dtype=bool)
     for column in named:
         load |= _known_rows(column, known)
     if open_ and load.any():  # a row that names what nobody knows is a load as well
-        told = np.logical_or.reduce([c.cells.codes >= 0 for c in named])
-        load = told & (dated[0].cells.codes >= 0) & (open_[0].cells.codes >= 0)
-    rows = tuple(int(r) + table.first for r in np.flatnonzero(load))
-    return Logged(rows, open_[0] if open_ else dated[0], bool(open_)) if rows else None
+        load = _filled(named) & (dated[0].cells.codes >= 0) & _filled(open_)
+    return _logged(load, table, open_ or dated[:1], bool(open_))
+
+
+def _filled(columns: Sequence[Column]) -> Bools:
+    """Return the rows on which any of some columns holds a cell."""
+    return np.asarray(np.logical_or.reduce([c.cells.codes >= 0 for c in columns]))
+
+
+def _logged(load: Bools, table: Table, columns: Sequence[Column], amounts: bool) -> Logged | None:
+    """Return the loads of some rows, each shown by the first of the columns that holds a cell there."""
+    rows = np.flatnonzero(load).tolist()
+    if not rows:
+        return None
+    first = columns[0].index
+    shown = (next((c.index for c in columns if c.cells.codes[r] >= 0), first) for r in rows)
+    return Logged(tuple(r + table.first for r in rows), tuple(shown), columns[0], amounts)
 
 
 def _is_no_hour(column: Column) -> bool:
@@ -104,7 +118,7 @@ def _counts(column: Column) -> bool:
     return bool(column.head.text) and max(content.numbers, content.quantities) > _MOST
 
 
-def _known_rows(column: Column, known: Known) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+def _known_rows(column: Column, known: Known) -> Bools:
     texts = [as_text(c) for c in column.cells.cells]
     said = [known.names(t) for t in texts]
     return np.array([*said, False], dtype=bool)[column.cells.codes]
