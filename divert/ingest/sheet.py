@@ -67,14 +67,21 @@ class Distinct:
             return []
         return [code for code, cell in enumerate(self.cells) if type(cell) is str]
 
-    def rows_of_texts(self, holds: Callable[[str], object]) -> Bools:
-        """Return the rows whose cell is a text of which something holds."""
-        found = [code for code in self.texts if holds(str(self.cells[code]))]
-        if not found:
+    def rows_of(self, codes: Sequence[int]) -> Bools:
+        """Return the rows whose cell has one of some codes."""
+        if not codes:
             return np.zeros(len(self.codes), dtype=bool)
         told = np.zeros(len(self.cells) + 1, dtype=bool)  # the last is an empty cell's
-        told[found] = True
+        told[codes] = True
         return np.asarray(told[self.codes])
+
+    def rows_where(self, holds: Callable[[Cell], object]) -> Bools:
+        """Return the rows whose cell is one of which something holds; no empty one is."""
+        return self.rows_of([code for code, cell in enumerate(self.cells) if holds(cell)])
+
+    def rows_of_texts(self, holds: Callable[[str], object]) -> Bools:
+        """Return the rows whose cell is a text of which something holds."""
+        return self.rows_of([code for code in self.texts if holds(str(self.cells[code]))])
 
     @cached_property
     def counts(self) -> Codes:

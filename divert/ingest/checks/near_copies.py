@@ -212,7 +212,7 @@ class _Pass:
         of = named.holder(self._shared(self._named, group), size, IN_ONE)
         if of is not None:
             return self._copy(group, of, self._named)
-        if size < _FEW or self._bare is not self._held[-1]:
+        if size < _FEW or len(self._held) < 2:  # too few, or all of them with names
             return None
         of = bare.holder(self._shared(self._bare, group), size, IN_ALL)
         if of is None or not (self._nameless[group] or self._nameless[of]):

@@ -7,15 +7,14 @@ from collections.abc import Iterator
 import numpy as np
 
 from divert.core.words import N_
-from divert.ingest.arrays import Bools
 from divert.ingest.cells.mark import read_cell as read_mark
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.coverage.everyday import is_understood
 from divert.ingest.coverage.notes import is_answered, speaks_against
 from divert.ingest.entries.job import text_at
 from divert.ingest.entries.status import answer_of, is_asked, reads_status
+from divert.ingest.grid import Cell
 from divert.ingest.sheet import as_text
-from divert.ingest.tables.columns import Column
 
 
 def answers_no(seen: Seen) -> Iterator[Doubt]:
@@ -27,11 +26,10 @@ def answers_no(seen: Seen) -> Iterator[Doubt]:
         if not is_answered(column):
             continue
         filled = (column.cells.codes >= 0) & seen.rows.open
-        no = filled & _says_no(column)
+        no = filled & column.cells.rows_where(_says_no)
         yes = filled & ~no
-        against = speaks_against(
-            column.head.text.rstrip(" ?")
-        )  # "Sent back": an answer of yes does, too
+        # Under "Sent back" it is an answer of yes that speaks against a load.
+        against = speaks_against(column.head.text.rstrip(" ?"))
         rows = yes if against or yes.sum() < no.sum() else no
         if rows.any() and yes.any():
             yield seen.doubt(
@@ -44,10 +42,10 @@ def answers_no(seen: Seen) -> Iterator[Doubt]:
             )  # fmt: skip
 
 
-def _says_no(column: Column) -> Bools:
-    said = [as_text(c) for c in column.cells.cells]
-    no = [((a := answer_of(t)) is not None and not a[0]) or read_mark(t) == "nothing" for t in said]
-    return np.array([*no, False], dtype=bool)[column.cells.codes]
+def _says_no(cell: Cell) -> bool:
+    text = as_text(cell)
+    answer = answer_of(text)
+    return (answer is not None and not answer[0]) or read_mark(text) == "nothing"
 
 
 def strange_statuses(seen: Seen) -> Iterator[Doubt]:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from divert.core.words import N_
 from divert.ingest.cells.date import read_cell as read_date
 from divert.ingest.cells.problem import Problem
@@ -30,8 +28,8 @@ def days_left_aside(seen: Seen) -> Iterator[Doubt]:
         if column.field == IGNORE:
             continue
         numbered = column.index not in counted and may_be_days(column, column is timed)
-        told = [numbered or _is_whole_day(c) for c in column.cells.cells]
-        rows = np.array([*told, False], dtype=bool)[column.cells.codes] & seen.rows.open
+        days = column.cells.codes >= 0 if numbered else column.cells.rows_where(_is_whole_day)
+        rows = days & seen.rows.open
         if not rows.any():
             continue
         if column.index not in counted or not column.content.numbers:

@@ -219,8 +219,7 @@ def _of_amounts(seen: Seen, text: str) -> Bools:
     numbers = set(re.findall(r"\d+(?:[.,]\d+)?", text))
     out = np.zeros(len(seen.rows.reason), dtype=bool)
     for column in (c for g in seen.job.layout.groups for c in g.members):
-        said = [as_text(c) in numbers for c in column.cells.cells]
-        out |= np.array([*said, False], dtype=bool)[column.cells.codes]
+        out |= column.cells.rows_where(lambda cell: as_text(cell) in numbers)
     return out
 
 

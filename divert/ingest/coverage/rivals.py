@@ -77,7 +77,7 @@ def names_against_the_lent(seen: Seen) -> Iterator[Doubt]:
         for column in (*job.layout.unread, *job.layout.notes):
             others = [find(as_text(c)) not in (None, lent) for c in column.cells.cells]
             if any(others) and column in job.layout.notes:  # each note is one load's own
-                rows = np.array([*others, False], dtype=bool)[column.cells.codes]
+                rows = column.cells.rows_of([code for code, other in enumerate(others) if other])
                 yield _against(seen, column, lent, rows)
             elif any(others):
                 yield _against(seen, column, lent)

@@ -17,6 +17,7 @@ from divert.ingest.amounts.totals import values_of
 from divert.ingest.arrays import Bools, Codes, Floats, no_rows
 from divert.ingest.coverage.doubt import Doubt, Seen
 from divert.ingest.entries.job import row_text
+from divert.ingest.grid import Cell
 from divert.ingest.sheet import as_text
 from divert.ingest.tables.columns import Column
 from divert.ingest.tables.crew import names_the_crew
@@ -165,6 +166,9 @@ def _told(seen: Seen, field: str) -> Column | None:
 def _named(seen: Seen, column: Column, near: bool = False) -> Bools:
     """Return the rows on which a column tells a known name; ``near``: or one spelt much like it."""
     names = seen.job.known.sources if column.field == "source" else seen.job.known.materials
-    texts = [as_text(c) for c in column.cells.cells]
-    said = [names.find(t) is not None or (near and names.near(t) is not None) for t in texts]
-    return np.array([*said, False], dtype=bool)[column.cells.codes]
+
+    def tells(cell: Cell) -> bool:
+        text = as_text(cell)
+        return names.find(text) is not None or (near and names.near(text) is not None)
+
+    return column.cells.rows_where(tells)

@@ -81,16 +81,14 @@ def _valueless(sheet: Sheet) -> list[int]:
     has_value = np.zeros(sheet.height, dtype=bool)
     has_text = np.zeros(sheet.height, dtype=bool)
     for column in sheet.columns:
-        data = np.ones(len(column.cells), dtype=bool)
-        data[column.texts] = [_is_data(column.cells[code]) for code in column.texts]
-        valued = data[column.codes[column.filled]]
-        has_value[column.filled[valued]] = True
-        has_text[column.filled[~valued]] = True
+        worded = column.rows_of_texts(lambda text: not _is_data(text))
+        has_value |= (column.codes >= 0) & ~worded
+        has_text |= worded
     return [int(r) for r in np.flatnonzero(has_text & ~has_value)]
 
 
-def _is_data(cell: Cell) -> bool:
-    return not isinstance(cell, str) or (cell[0] in _VALUE_STARTS and is_value(cell))
+def _is_data(text: str) -> bool:
+    return text[0] in _VALUE_STARTS and is_value(text)
 
 
 def _says_fields(cells: Sequence[Cell], known: Known) -> bool:
@@ -186,12 +184,7 @@ def _dates_across(sheet: Sheet, row: int) -> bool:
         return _names_down(sheet, row)
     least = max(_LEAST_DATES, len(cells) - 3)
     may = [c for c in cells if not isinstance(c, int | float)]  # a number heads no day
-    spare = len(may) - least
-    for cell in may if spare >= 0 else ():
-        spare -= not is_date_head(cell)
-        if spare < 0:
-            break
-    return spare >= 0
+    return len(may) >= least and sum(map(is_date_head, may)) >= least
 
 
 def _few_dates_across(sheet: Sheet, row: int, known: Known) -> bool:

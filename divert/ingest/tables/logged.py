@@ -61,7 +61,7 @@ def logged_loads(columns: Sequence[Column], table: Table, kind: str, known: Know
         return None
     load = np.zeros(table.end - table.first, dtype=bool)
     for column in named:
-        load |= _known_rows(column, known)
+        load |= column.cells.rows_where(lambda cell: known.names(as_text(cell)))
     if open_ and load.any():  # a row that names what nobody knows is a load as well
         load = _filled(named) & (dated[0].cells.codes >= 0) & _filled(open_)
     return _logged(load, table, open_ or dated[:1], bool(open_))
@@ -116,9 +116,3 @@ def _names(column: Column) -> bool:
 def _counts(column: Column) -> bool:
     content = column.content
     return bool(column.head.text) and max(content.numbers, content.quantities) > _MOST
-
-
-def _known_rows(column: Column, known: Known) -> Bools:
-    texts = [as_text(c) for c in column.cells.cells]
-    said = [known.names(t) for t in texts]
-    return np.array([*said, False], dtype=bool)[column.cells.codes]

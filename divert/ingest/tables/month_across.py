@@ -68,9 +68,7 @@ def rows_of_days(sheet: Sheet) -> list[int]:
             days |= {i: day_number(c) for i, c in enumerate(column.cells) if c in _ENDS}
         for place, end in enumerate(_ENDS):
             if codes := [code for code, day in days.items() if day == end]:
-                told = np.zeros(len(column.cells) + 1, dtype=bool)  # the last is an empty cell's
-                told[codes] = True
-                seen[place] |= told[column.codes]
+                seen[place] |= column.rows_of(codes)
     may = (seen[0] & (seen[1] | seen[3])) | (seen[2] & seen[3])
     return [int(r) for r in np.flatnonzero(may) if days_across(sheet.row(int(r)))]
 

@@ -13,10 +13,7 @@ def log_column(sheet: Sheet) -> int | None:
     if first is None:
         return None
     column = sheet.columns[first]
-    value = np.ones(len(column.cells) + 1, dtype=bool)
-    value[-1] = False  # an empty cell's
-    value[column.texts] = [is_value(column.cells[code]) for code in column.texts]
-    values = value[column.codes]
+    values = (column.codes >= 0) & ~column.rows_of_texts(lambda text: not is_value(text))
     if not values.any():
         return None
     beside = np.zeros(sheet.height, dtype=np.int64)

@@ -73,7 +73,7 @@ def weeks_at_the_top(sheet: Sheet) -> tuple[Week, ...]:
     """Return the weekdays across each of a sheet's first rows."""
     words = np.zeros(min(sheet.height, _TOP), dtype=np.int64)  # in each row
     for column in sheet.columns:
-        words += column.rows_of_texts(len)[:_TOP]
+        words += column.rows_of(column.texts)[:_TOP]
     found = (week_of(sheet, row) for row in np.flatnonzero(words >= LEAST).tolist())
     return tuple(week for week in found if week is not None)
 
