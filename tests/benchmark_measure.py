@@ -48,10 +48,12 @@ def say(what: str, ours: float, yardstick: float, limit: float, was: str = "") -
     )
 
 
-def say_used(what: str, ours: float, asked: float, was: str = "") -> None:
-    """Print seconds of the processor beside those asked for, which no yardstick moves."""
+def say_used(
+    what: str, ours: float, asked: float, was: str = "", of: str = "the processor"
+) -> None:
+    """Print seconds beside those asked for, which no yardstick moves."""
     verdict = ("" if ours <= asked else "   OVER") + (f"   was {was}" if was else "")
-    print(f"{what:<58}{ours:9.3f} s of the processor   at most {asked}{verdict}", flush=True)
+    print(f"{what:<58}{ours:9.3f} s of {of}   at most {asked}{verdict}", flush=True)
 
 
 def python(*arguments: str, env: dict[str, str] = WITHOUT_CACHE) -> Callable[[], object]:
